@@ -1,0 +1,53 @@
+"""Calculators for the top end of an engine: forms, computed reports, drawings.
+
+Every public module of this package is a calculator; what they share stands in
+private modules and in ``calculators.formulas``. Nothing here knows a browser or a site.
+"""
+
+from calculators._drawing import Drawing, around
+from calculators._engine_card import EngineCard, read_card
+from calculators._errors import BenchError, CardError, FieldError, InputErrors, UnknownCalculator
+from calculators._form import Choice, Field, Form, Groups, Measure, Number, Rows, Section, Series
+from calculators._report import COMMON_PRACTICE, GEOMETRY, Caution, Column, Figure, Report, Row, Source, Table, Value
+from calculators._units import Quantity, magnitude_in, measured, printed, quantity, symbol_of, uncertainty_in, unit
+
+__version__ = "0.1.0"
+
+__all__ = [
+    "COMMON_PRACTICE",
+    "GEOMETRY",
+    "BenchError",
+    "CardError",
+    "Caution",
+    "Choice",
+    "Column",
+    "Drawing",
+    "EngineCard",
+    "Field",
+    "FieldError",
+    "Figure",
+    "Form",
+    "Groups",
+    "InputErrors",
+    "Measure",
+    "Number",
+    "Quantity",
+    "Report",
+    "Row",
+    "Rows",
+    "Section",
+    "Series",
+    "Source",
+    "Table",
+    "UnknownCalculator",
+    "Value",
+    "around",
+    "magnitude_in",
+    "measured",
+    "printed",
+    "quantity",
+    "read_card",
+    "symbol_of",
+    "uncertainty_in",
+    "unit",
+]

@@ -1,0 +1,83 @@
+"""The calculators on the command line: ``python -m calculators list | describe | run``."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from pathlib import Path
+
+from calculators._catalogue import Calculator, calculator, catalogue
+from calculators._engine_card import EngineCard, read_card
+from calculators._errors import BenchError, CardError, FieldError, InputErrors
+from calculators._text import described_text, report_text
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Run one command; return 0 with an answer on stdout, 2 with what is wrong, a line each."""
+    parser = argparse.ArgumentParser(prog="python -m calculators", description=__doc__)
+    commands = parser.add_subparsers(dest="command", required=True)
+    commands.add_parser("list", help="name every calculator")
+    describe = commands.add_parser("describe", help="say what a calculator asks for")
+    run = commands.add_parser("run", help="answer: field=value …")
+    for command in (describe, run):
+        command.add_argument("name")
+        command.add_argument("--card", type=Path, help="an engine card that fills fields not given")
+        command.add_argument("--json", action="store_true")
+    run.add_argument("fields", nargs="*", metavar="field=value", help="a list for a row field: chamber='52.1; 52.4'")
+    given, more = parser.parse_known_args(arguments)
+    if strange := [text for text in more if text.startswith("-") or given.command != "run"]:
+        parser.error(f"unknown: {' '.join(strange)}")
+    if given.command == "list":
+        width = max(map(len, catalogue()))
+        for found in catalogue().values():
+            print(f"{found.name:{width}}  {found.purpose}")
+        return 0
+    try:
+        found = calculator(given.name)
+        card = read_card(given.card) if given.card else None
+        print(
+            _described(found, card, given.json)
+            if given.command == "describe"
+            else _run(found, card, [*given.fields, *more], given.json)
+        )
+    except InputErrors as errors:
+        return _fail(errors.errors, given.json)
+    except CardError as error:
+        return _fail([FieldError("card", line) for line in str(error).splitlines()], given.json)
+    except BenchError as error:
+        return _fail([FieldError("name", str(error))], given.json)
+    return 0
+
+
+def _described(found: Calculator, card: EngineCard | None, as_json: bool) -> str:
+    fields = found.form.described(card)
+    if not as_json:
+        return described_text(found.title, found.purpose, fields)
+    return _dump({"name": found.name, "title": found.title, "purpose": found.purpose, "fields": fields})
+
+
+def _run(found: Calculator, card: EngineCard | None, fields: list[str], as_json: bool) -> str:
+    unreadable = [FieldError(text, f"{text} must be written field=value") for text in fields if "=" not in text]
+    if unreadable:
+        raise InputErrors(*unreadable)
+    typed = {key.strip(): text for key, _, text in (text.partition("=") for text in fields)}
+    report = found.answer(typed, card)
+    return _dump(report.as_data()) if as_json else report_text(found.title, report)
+
+
+def _fail(errors: list[FieldError] | tuple[FieldError, ...], as_json: bool) -> int:
+    if as_json:
+        print(_dump({"errors": [{"field": error.field, "message": error.message} for error in errors]}))
+    else:
+        for error in errors:
+            print(error.message, file=sys.stderr)
+    return 2
+
+
+def _dump(data: object) -> str:
+    return json.dumps(data, ensure_ascii=False, indent=2)
+
+
+if __name__ == "__main__":
+    sys.exit(main())

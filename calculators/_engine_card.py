@@ -1,0 +1,237 @@
+"""Engine cards: one engine's facts, each with its unit and where it comes from.
+
+A card is a YAML file held by ``engine_card.schema.json``. Here it is read, checked and
+asked for facts; a form fills its fields from them.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import pint
+
+from calculators._errors import CardError
+from calculators._units import NotANumber, UnknownUnit, magnitude_in, quantity, read_number, units_of
+
+SCHEMA_PATH = Path(__file__).with_name("engine_card.schema.json")
+
+_FORMATS = {
+    "length": "a length, like 80 mm",
+    "torque": "a torque, like 34 N·m",
+    "volume": "a volume, like 52 cm³",
+    "angle": "an angle, like 180°",
+    "force": "a force, like 260 N",
+    "pressure": "a pressure, like 3 bar",
+    "speed of rotation": "a speed of rotation, like 850 r/min",
+}
+_FARTHEST = 1000
+"""Millimetres from the origin of a stud pattern beyond which a unit was mistaken."""
+
+_TYPES = {
+    "object": "a mapping of keys",
+    "array": "a list",
+    "string": "text",
+    "integer": "a whole number",
+    "number": "a number",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class EngineCard:
+    """One engine's facts. ``name`` is its file's name, ``data`` its tree as in the file."""
+
+    name: str
+    data: Mapping[str, Any]
+
+    @property
+    def title(self) -> str:
+        return str(self.data["name"])
+
+    def fact(self, path: str) -> Any:
+        """Return the value of a fact (``"torques.cylinder_head"``), or None where the card is silent."""
+        found: Any = self.data
+        for key in path.split("."):
+            if not isinstance(found, Mapping) or key not in found:
+                return None
+            found = found[key]
+        return found["value"] if isinstance(found, Mapping) and "value" in found else found
+
+    def text(self, path: str) -> str | None:
+        """Return a fact as it would be typed into a form, or None where the card is silent.
+
+        Examples
+        --------
+        >>> card = EngineCard("demo", {"layout": {"banks": {"value": [[1, 2], [3, 4]], "source": "drawing"}}})
+        >>> card.text("layout.banks")
+        '1 2 / 3 4'
+        """
+        fact = self.fact(path)
+        if fact is None:
+            return None
+        if isinstance(fact, list):
+            if fact and isinstance(fact[0], list):
+                return " / ".join(" ".join(map(str, group)) for group in fact)
+            return " ".join(map(str, fact))
+        return str(fact)
+
+    def studs(self, path: str) -> dict[str, tuple[float, float]]:
+        """Return each stud's name and place, [mm], y upwards; empty where the card has none that can be used.
+
+        Examples
+        --------
+        >>> stud = {"name": "A", "x": "-1 in", "y": "0 mm"}
+        >>> EngineCard("demo", {"studs": {"cylinder_head": {"positions": [stud]}}}).studs("studs.cylinder_head")
+        {'A': (-25.4, 0.0)}
+        """
+        positions = self.fact(f"{path}.positions") or []
+        try:
+            places = {stud["name"]: (_millimetres(stud["x"]), _millimetres(stud["y"])) for stud in positions}
+        except (KeyError, TypeError, AttributeError, NotANumber, UnknownUnit, pint.DimensionalityError):
+            return {}
+        one_each = len(set(places.values())) == len(places) == len(positions)
+        return (
+            places
+            if one_each and all(abs(length) <= _FARTHEST for place in places.values() for length in place)
+            else {}
+        )
+
+    def source(self, path: str) -> str | None:
+        """Return where a fact comes from, in the card's words."""
+        parent, _, last = path.rpartition(".")
+        holder = self.fact(parent) if parent else self.data
+        entry = holder.get(last) if isinstance(holder, Mapping) else None
+        return entry.get("source") if isinstance(entry, Mapping) else None
+
+
+def read_card(path: Path) -> EngineCard:
+    """Read and check a card file.
+
+    Parameters
+    ----------
+    path : Path
+        A ``.yml`` (or ``.json``) file.
+
+    Raises
+    ------
+    CardError
+        One line a fault: the file, the key, what is wrong, and what would be right.
+    """
+    import yaml
+
+    if not path.is_file():
+        raise CardError(f"{path}: there is no such file")
+    try:
+        data = yaml.safe_load(path.read_text(encoding="utf-8"))
+    except (yaml.YAMLError, ValueError, RecursionError) as error:
+        mark = getattr(error, "problem_mark", None)
+        where = f", line {mark.line + 1}" if mark else ""
+        problem = " ".join(str(getattr(error, "problem", None) or error).split())
+        raise CardError(f"{path}{where}: this is not YAML: {problem}") from None
+    faults = list(card_faults(data))
+    if faults:
+        raise CardError("\n".join(f"{path}: {fault}" for fault in faults))
+    return EngineCard(path.stem, data)
+
+
+def card_faults(data: Any) -> Iterator[str]:
+    """Yield what is wrong with a card's tree, one sentence a fault, by the schema and by sense."""
+    import jsonschema
+
+    schema = json.loads(SCHEMA_PATH.read_text(encoding="utf-8"))
+    checker = jsonschema.FormatChecker(formats=())
+    for kind in _FORMATS:
+        checker.checks(kind)(lambda text, kind=kind: _is_of_kind(text, kind))
+    validator = jsonschema.Draft202012Validator(schema, format_checker=checker)
+    errors = sorted(validator.iter_errors(data), key=lambda error: list(map(str, error.absolute_path)))
+    yield from dict.fromkeys(map(_sentence, errors))
+    if not errors:
+        yield from _contradictions(EngineCard("", data))
+
+
+def _is_of_kind(text: Any, kind: str) -> bool:
+    if not isinstance(text, str):
+        return True
+    try:
+        typed = read_number(text)
+    except (NotANumber, UnknownUnit):
+        return False
+    return typed.unit in units_of(kind)
+
+
+def _millimetres(text: str) -> float:
+    typed = read_number(text)
+    return magnitude_in(quantity(typed.number, typed.unit.symbol if typed.unit else "mm"), "mm")
+
+
+def _sentence(error: Any) -> str:
+    key = "".join(f"[{part}]" if isinstance(part, int) else f".{part}" for part in error.absolute_path).lstrip(".")
+    found = _shown(error.instance)
+    match error.validator:
+        case "additionalProperties":
+            known = error.schema.get("properties", {})
+            strange = sorted(map(str, set(error.instance) - set(known)))
+            return f"{key or 'the card'} has an unknown key {', '.join(strange)}; known here are {', '.join(known)}"
+        case "required":
+            missing = [name for name in error.validator_value if name not in error.instance]
+            wanted = "; every fact needs a value and a source" if missing[0] in ("value", "source") else ""
+            return f"{key or 'the card'} lacks {', '.join(missing)}{wanted}"
+        case "format":
+            return f"{key} is {found}; it must be {_FORMATS[error.validator_value]}"
+        case "type":
+            wanted = _FORMATS.get(error.schema.get("format")) or _TYPES[error.validator_value]
+            return f"{key or 'the card'} is {found}; it must be {wanted}"
+        case "enum" | "const":
+            allowed = error.validator_value if error.validator == "enum" else [error.validator_value]
+            return f"{key} is {found}; it must be {' or '.join(map(str, allowed))}"
+        case "minimum" | "maximum":
+            word = "at least" if error.validator == "minimum" else "at most"
+            return f"{key} is {found}; it must be {word} {error.validator_value}"
+        case "minItems" | "maxItems":
+            word = "at least" if error.validator == "minItems" else "at most"
+            return f"{key} has {len(error.instance)} entries; it must have {word} {error.validator_value}"
+        case "minLength":
+            return f"{key} is empty; it must have at least {error.validator_value} character"
+        case "maxLength":
+            return f"{key} is {found}; it must have at most {error.validator_value} characters"
+        case _:
+            return f"{key} is {found}; {error.message}"
+
+
+def _shown(value: Any) -> str:
+    if isinstance(value, Mapping | list):
+        return "a mapping of keys" if isinstance(value, Mapping) else "a list"
+    text = json.dumps(value, ensure_ascii=False, default=str)
+    return text if len(text) <= 60 else f"{text[:57]}…"
+
+
+def _contradictions(card: EngineCard) -> Iterator[str]:
+    """Yield facts that cannot be true together."""
+    cylinders = int(card.fact("layout.cylinders"))
+    numbers = list(range(1, cylinders + 1))
+    order = card.fact("layout.firing_order")
+    if order is not None and sorted(order) != numbers:
+        yield f"layout.firing_order.value is {order}; it must name each cylinder from 1 to {cylinders} once"
+    banks = card.fact("layout.banks")
+    if banks is not None and sorted(number for bank in banks for number in bank) != numbers:
+        yield f"layout.banks.value is {banks}; it must name each cylinder from 1 to {cylinders} once"
+    intervals = card.fact("layout.firing_intervals")
+    if intervals is not None and (len(intervals) != cylinders or not abs(sum(intervals) - 720) <= 1e-6):
+        yield f"layout.firing_intervals.value is {intervals}; it must be {cylinders} angles that add up to 720"
+    for path in ("studs.cylinder_head",):
+        positions = card.fact(f"{path}.positions") or []
+        names = [position["name"] for position in positions]
+        if len(set(names)) != len(names):
+            yield f"{path}.positions names a stud twice; each name must be its own"
+        places = [tuple(_millimetres(position[axis]) for axis in "xy") for position in positions]
+        for position, place in zip(positions, places, strict=True):
+            if max(map(abs, place)) > _FARTHEST:
+                yield f"{path}.positions puts {position['name']} over {_FARTHEST} mm off; it must be nearer"
+        if len(set(places)) != len(places):
+            yield f"{path}.positions has two studs in one place; each must have its own"
+        published = card.fact(f"{path}.order")
+        if published is not None and sorted(published) != sorted(names):
+            yield f"{path}.order.value is {published}; it must name each of {', '.join(names)} once"

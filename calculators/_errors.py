@@ -1,0 +1,47 @@
+"""Everything that can be wrong with what came from outside: one tree, one file."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from calculators._report import Report
+
+
+class BenchError(Exception):
+    """Any error that is the input's fault; every other exception is a bug."""
+
+
+@dataclass(frozen=True)
+class FieldError:
+    """What is wrong with one field, in the words that stand beside it."""
+
+    field: str
+    message: str
+
+
+class InputErrors(BenchError):
+    """One or more fields cannot be answered.
+
+    Parameters
+    ----------
+    errors : tuple of FieldError
+        At least one, in the order of the form.
+    report : Report, optional
+        What could be worked out all the same (an impossible target still has
+        its volumes and ratios).
+    """
+
+    def __init__(self, *errors: FieldError, report: Report | None = None) -> None:
+        super().__init__("; ".join(error.message for error in errors))
+        self.errors = errors
+        self.report = report
+
+
+class CardError(BenchError):
+    """An engine card that cannot be used; the message names file, key, fault and remedy."""
+
+
+class UnknownCalculator(BenchError):
+    """No calculator has this name."""

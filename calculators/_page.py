@@ -1,0 +1,189 @@
+"""A calculator as HTML: the form, the worked example, and each live answer, by one set of templates."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Mapping
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from jinja2 import DictLoader, Environment, StrictUndefined
+from markupsafe import Markup
+
+from calculators._catalogue import Calculator, calculator
+from calculators._engine_card import EngineCard
+from calculators._errors import FieldError, InputErrors
+from calculators._form import Choice, Field, Groups, Measure, Number, Rows, Series
+from calculators._report import Figure, Report
+from calculators._units import NotANumber, UnknownUnit, read_number
+
+_TEMPLATES = Path(__file__).with_name("templates")
+_environment = Environment(
+    loader=DictLoader({path.name: path.read_text(encoding="utf-8") for path in sorted(_TEMPLATES.glob("*.html"))}),
+    autoescape=True,
+    undefined=StrictUndefined,
+    trim_blocks=True,
+    lstrip_blocks=True,
+    auto_reload=False,
+)
+_environment.globals |= {
+    "is_rows": lambda section: isinstance(section, Rows),
+    "is_choice": lambda field: isinstance(field.kind, Choice),
+    "unit_choices": lambda field: _unit_choices(field),
+    "shown": lambda field, text: _shown(field, text),
+    "inputmode": lambda field: _inputmode(field),
+    "drawing": lambda figure: _drawing(figure),
+}
+_FORM = _environment.get_template("form.html")
+_ROWS = _environment.get_template("rows.html")
+_ANSWER = _environment.get_template("answer.html")
+_ERRORS = _environment.get_template("errors.html")
+_CALCULATOR = _environment.get_template("calculator.html")
+
+
+def calculator_html(
+    chosen: Calculator, card: EngineCard | None, prefix: str, presets: Mapping[str, str] | None = None
+) -> str:
+    """Return the whole custom element: form filled in, and the answer to just that.
+
+    Parameters
+    ----------
+    chosen : Calculator
+    card : EngineCard, optional
+        Fills the fields that name one of its facts.
+    prefix : str
+        What the ids in this element begin with; its own on each page.
+    presets : mapping of str to str, optional
+        Texts by field key that the page sets.
+
+    Raises
+    ------
+    InputErrors
+        The presets do not make an example that can be answered.
+    """
+    typed = chosen.form.prefilled(card, presets, example=True)
+    report = chosen.answer(typed, card)
+    return _CALCULATOR.render(
+        calculator=chosen,
+        card=card,
+        prefix=prefix,
+        form=Markup(_form_html(chosen, typed, prefix)),  # noqa: S704 (our own templates)
+        report=report,
+        answer=Markup(_ANSWER.render(report=report)),  # noqa: S704
+    )
+
+
+def live_answer(
+    chosen: Calculator,
+    typed: Mapping[str, str],
+    card: EngineCard | None,
+    prefix: str,
+    rows_shown: Mapping[str, int],
+) -> dict[str, Any]:
+    """Answer what stands in a form on a page.
+
+    Parameters
+    ----------
+    typed : mapping of str to str
+        Every control's text by its name.
+    prefix : str
+        What the ids of this element begin with.
+    rows_shown : mapping of str to int
+        How many rows of each table the page has.
+
+    Returns
+    -------
+    dict
+        ``lead`` (a sentence), ``answer`` and ``summary`` (HTML), ``errors`` (field and
+        message each), and ``rows``: for each table how many rows to show and the HTML
+        of those that the page lacks.
+    """
+    rows = {}
+    for section in chosen.form.rows:
+        wanted = chosen.form.row_count(section, typed)
+        have = rows_shown.get(section.key, wanted)
+        rows[section.key] = {"count": wanted, "more": _rows_html(section, typed, prefix, have + 1, wanted)}
+    errors: tuple[FieldError, ...] = ()
+    report: Report | None
+    try:
+        report = chosen.answer(typed, card)
+    except InputErrors as wrong:
+        errors, report = wrong.errors, wrong.report
+    return {
+        "lead": report.lead if report and not errors else "",
+        "answer": _ANSWER.render(report=report) if report else "",
+        "summary": _ERRORS.render(errors=errors, prefix=prefix) if errors else "",
+        "errors": [{"field": error.field, "message": error.message} for error in errors],
+        "rows": rows,
+    }
+
+
+def answer_message(message: str) -> str:
+    """Answer one request that came as JSON text, with JSON text.
+
+    Parameters
+    ----------
+    message : str
+        ``calculator`` (name), ``typed``, ``prefix`` and ``rows`` as for ``live_answer``,
+        and ``card``: null, or its ``name`` and ``data``.
+    """
+    asked = json.loads(message)
+    card = EngineCard(**asked["card"]) if asked["card"] else None
+    answer = live_answer(calculator(asked["calculator"]), asked["typed"], card, asked["prefix"], asked["rows"])
+    return json.dumps(answer, ensure_ascii=False)
+
+
+def _form_html(chosen: Calculator, typed: Mapping[str, str], prefix: str) -> str:
+    rows = {
+        section.key: Markup(_rows_html(section, typed, prefix, 1, chosen.form.row_count(section, typed)))  # noqa: S704
+        for section in chosen.form.rows
+    }
+    return _FORM.render(form=chosen.form, typed=typed, prefix=prefix, rows=rows)
+
+
+def _rows_html(section: Rows, typed: Mapping[str, str], prefix: str, first: int, last: int) -> str:
+    return (
+        _ROWS.render(section=section, typed=typed, prefix=prefix, numbers=range(first, last + 1))
+        if first <= last
+        else ""
+    )
+
+
+def _measure(field: Field) -> Measure | None:
+    of = field.kind.of if isinstance(field.kind, Series) else field.kind
+    return of if isinstance(of, Measure) else None
+
+
+def _unit_choices(field: Field) -> list[str]:
+    measure = _measure(field)
+    return [unit.symbol for unit in measure.units] if measure else []
+
+
+def _shown(field: Field, text: str | None) -> tuple[str, str | None]:
+    """Part ``"34 N·m"`` into what stands in the box and the unit chosen beside it."""
+    measure = _measure(field)
+    if not measure:
+        return text or "", None
+    if text and isinstance(field.kind, Measure):
+        try:
+            read = read_number(text)
+        except (NotANumber, UnknownUnit):
+            return text, measure.own
+        if read.unit in measure.units:
+            number = re.sub(r"[^\d.,/\s±+\-−–⁄½⅓⅔¼¾⅛⅜⅝⅞].*$", "", text).strip()
+            return number if read_number(number) == replace(read, unit=None) else text, read.unit.symbol
+    return text or "", measure.own
+
+
+def _inputmode(field: Field) -> str:
+    if isinstance(field.kind, Series | Groups) or field.signed:
+        return "text"
+    if isinstance(field.kind, Number) and field.kind.whole:
+        return "numeric"
+    return "decimal"
+
+
+def _drawing(figure: Figure) -> Markup:
+    return Markup(figure.svg)  # noqa: S704 (ElementTree wrote it, and escaped what it holds)

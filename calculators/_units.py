@@ -1,0 +1,369 @@
+"""The units of the trade: one small pint registry, the ways people write it, the way we print it."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pint
+from uncertainties import UFloat, ufloat
+
+_REGISTRY: pint.UnitRegistry[Any] = pint.UnitRegistry(
+    str(Path(__file__).with_name("units.txt")), on_redefinition="raise"
+)
+Quantity = _REGISTRY.Quantity
+
+EXPANSION = 2
+"""Coverage factor k of every uncertainty we print: about 95 % (JCGM 100:2008, 6.2)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A unit as the bench uses it.
+
+    ``symbol`` is what we print, ``definition`` what pint knows, ``words`` what an
+    error says, ``places`` the decimals a workshop reads, ``spellings`` what people type.
+    """
+
+    symbol: str
+    kind: str
+    definition: str
+    words: str
+    places: int
+    spellings: tuple[str, ...] = ()
+
+
+_UNITS = (
+    Unit("mm", "length", "millimeter", "millimetres", 2, ("millimetre", "millimeter")),
+    Unit("cm", "length", "centimeter", "centimetres", 3, ("centimetre", "centimeter")),
+    Unit("m", "length", "meter", "metres", 3, ("metre", "meter")),
+    Unit("in", "length", "inch", "inches", 4, ("inch", "inche", '"', "″", "”")),
+    Unit("thou", "length", "thou", "thousandths of an inch", 1, ("mil", "thousandth")),
+    Unit("N·m", "torque", "newton_meter", "newton metres", 1, ("nm", "newtonmetre", "newtonmeter")),
+    Unit(
+        "lbf·ft",
+        "torque",
+        "pound_force_foot",
+        "pound-force feet",
+        1,
+        (
+            "lbft",
+            "lbsft",
+            "ftlb",
+            "ftlbf",
+            "lbfoot",
+            "footlb",
+            "poundfoot",
+            "poundfeet",
+            "poundsfeet",
+            "footpound",
+            "lbfeet",
+        ),
+    ),
+    Unit(
+        "lbf·in",
+        "torque",
+        "pound_force_inch",
+        "pound-force inches",
+        0,
+        ("lbin", "lbsin", "inlb", "inlbf", "lbinch", "inchlb", "poundinch", "poundsinch", "inchpound"),
+    ),
+    Unit(
+        "kgf·m",
+        "torque",
+        "kilogram_force_meter",
+        "kilogram-force metres",
+        2,
+        ("kgm", "mkg", "mkgf", "mkp", "kpm"),
+    ),
+    Unit("cm³", "volume", "centimeter ** 3", "cubic centimetres", 1, ("cc", "cm3", "ccm", "ml", "mL", "cm^3")),
+    Unit("l", "volume", "liter", "litres", 3, ("litre", "liter")),
+    Unit("in³", "volume", "cubic_inch", "cubic inches", 2, ("cuin", "cubicinch", "in3", "in^3", "ci")),
+    Unit("°", "angle", "degree", "degrees", 0, ("deg", "degree")),
+    Unit("%", "share", "percent", "per cent", 1, ("percent",)),
+    Unit("N", "force", "newton", "newtons", 0, ("newton",)),
+    Unit("lbf", "force", "pound_force", "pounds-force", 1, ("lb", "pound")),
+    Unit("kgf", "force", "kilogram_force", "kilograms-force", 1, ("kg", "kp")),
+    Unit("bar", "pressure", "bar", "bar", 1, ()),
+    Unit("kPa", "pressure", "kilopascal", "kilopascals", 0, ()),
+    Unit("psi", "pressure", "psi", "pounds per square inch", 0, ()),
+    Unit(
+        "r/min",
+        "speed of rotation",
+        "revolution / minute",
+        "revolutions a minute",
+        0,
+        ("rpm", "rev/min", "revs/min", "min^-1", "min⁻¹"),
+    ),
+)
+_BY_SYMBOL = {unit.symbol: unit for unit in _UNITS}
+_IN_PINT = {unit.symbol: _REGISTRY.Unit(unit.definition) for unit in _UNITS}
+_SYMBOLS = {pint_unit: symbol for symbol, pint_unit in _IN_PINT.items()}
+
+
+def _squash(spelling: str) -> str:
+    """Fold case, spaces, dots and hyphens away, so that ``lb. ft`` and ``lb-ft`` are one."""
+    return re.sub(r"[\s.·⋅*\-]", "", spelling).lower()
+
+
+_BY_SPELLING: dict[str, Unit] = {}
+for _unit in _UNITS:
+    for _spelling in (_unit.symbol, *_unit.spellings):
+        for _form in (_spelling, _spelling + "s"):
+            _BY_SPELLING.setdefault(_squash(_form), _unit)
+
+
+def unit(symbol: str) -> Unit:
+    """Return the unit printed as ``symbol``; an unknown one is a bug (KeyError)."""
+    return _BY_SYMBOL[symbol]
+
+
+def spelled(text: str) -> Unit | None:
+    """Return the unit that a person means by ``text``, or None.
+
+    Examples
+    --------
+    >>> spelled("ft. lbs").symbol, spelled("Nm").symbol, spelled("cc").symbol
+    ('lbf·ft', 'N·m', 'cm³')
+    >>> spelled("furlong") is None
+    True
+    """
+    return _BY_SPELLING.get(_squash(text))
+
+
+def units_of(kind: str) -> tuple[Unit, ...]:
+    """Return every unit of one kind (``"torque"``), in the order we offer them."""
+    return tuple(unit for unit in _UNITS if unit.kind == kind)
+
+
+def quantity(magnitude: Any, symbol: str) -> Any:
+    """Build a quantity.
+
+    Parameters
+    ----------
+    magnitude : float or UFloat
+    symbol : str
+        As printed, ``"N·m"``.
+
+    Examples
+    --------
+    >>> round(magnitude_in(quantity(37, "N·m"), "lbf·ft"), 1)
+    27.3
+    """
+    return Quantity(magnitude, _IN_PINT[symbol])
+
+
+def symbol_of(value: Any) -> str:
+    """Return the symbol of the unit that ``value`` is written in; a unit not of ours is a bug (KeyError)."""
+    return _SYMBOLS[value.units]
+
+
+@cache
+def _factor(written_in: Any, symbol: str) -> float:
+    """Return what one of a unit is worth in another; pint works it out once."""
+    return float(Quantity(1.0, written_in).m_as(_IN_PINT[symbol]))
+
+
+def _magnitude_in(value: Any, symbol: str) -> Any:
+    return value.magnitude * _factor(value.units, symbol)
+
+
+def magnitude_in(value: Any, symbol: str) -> float:
+    """Return the best estimate of ``value`` in the unit printed as ``symbol``.
+
+    Raises
+    ------
+    pint.DimensionalityError
+        A torque is not a length.
+    """
+    magnitude = _magnitude_in(value, symbol)
+    return float(magnitude.nominal_value if isinstance(magnitude, UFloat) else magnitude)
+
+
+def uncertainty_in(value: Any, symbol: str) -> float | None:
+    """Return the expanded uncertainty (k = 2) of ``value`` in a unit, or None if it carries none."""
+    magnitude = _magnitude_in(value, symbol)
+    return EXPANSION * float(magnitude.std_dev) if isinstance(magnitude, UFloat) else None
+
+
+def measured(value: Any, limit: Any) -> Any:
+    """Attach the uncertainty of an instrument that reads true within ± ``limit``; ± 0 attaches none.
+
+    Parameters
+    ----------
+    value, limit : Quantity
+        Of one dimension; ``limit`` is half the width of the band.
+
+    Notes
+    -----
+    Rectangular distribution, u = limit / √3. Every call makes an independent reading.
+
+    References
+    ----------
+    JCGM 100:2008 (GUM), 4.3.7.
+    """
+    half_width = limit.m_as(value.units)
+    if half_width == 0:
+        return value
+    return Quantity(ufloat(value.magnitude, half_width / 3**0.5), value.units)
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """A number as typed, with the unit and the ± that stood behind it, if any."""
+
+    number: float
+    unit: Unit | None
+    plus_minus: float | None
+
+
+class NotANumber(ValueError):
+    """The text holds no number that we can read."""
+
+
+class UnknownUnit(ValueError):
+    """The number is followed by something that is no unit of ours."""
+
+
+_VULGAR = dict(zip("½⅓⅔¼¾⅛⅜⅝⅞", ("1/2", "1/3", "2/3", "1/4", "3/4", "1/8", "3/8", "5/8", "7/8"), strict=True))
+_NUMBER = r"[+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)"
+_SHAPE = re.compile(
+    rf"\s*(?P<whole>{_NUMBER})?(?:\s*(?P<fraction>\d+\s*/\s*\d+))?"
+    rf"(?:\s*(?P<before>[^\d\s±+.,/][^±+]*?)?\s*(?:±|\+/-|\+-)\s*(?P<plus_minus>{_NUMBER}))?"
+    r"\s*(?P<unit>[^\d\s±+].*?)?\s*"
+)
+_LONGEST = 60
+
+
+def _decimal(text: str) -> float:
+    return float(text.replace(",", "."))
+
+
+def read_number(text: str) -> Typed:
+    """Read a number as a person types it, with or without a unit.
+
+    A comma or a point is the decimal mark, never a thousands mark. Fractions
+    (``3/8``, ``1 1/2``, ``½``), the typographic minus and a ± are understood; the unit
+    stands behind the number, behind the ±, or behind both.
+
+    Raises
+    ------
+    NotANumber
+        Also for ``1,234.5`` and ``1 234``, which could be two things.
+    UnknownUnit
+
+    Examples
+    --------
+    >>> read_number("0,15 mm").number
+    0.15
+    >>> read_number("1 1/2 in").number
+    1.5
+    >>> read_number("27 lb ft").unit.symbol
+    'lbf·ft'
+    """
+    if len(text) > _LONGEST:
+        raise NotANumber(text)
+    for sign, plain in _VULGAR.items():
+        text = text.replace(sign, f" {plain}")
+    text = text.replace("−", "-").replace("–", "-").replace("⁄", "/").strip()
+    parts = re.match(r"([+-]?)\s*(\d+\s*/\s*\d+)(?!\d)(.*)", text)
+    if parts:  # a bare fraction: the whole number in front of it is nought
+        text = f"{parts[1]}0 {parts[2]}{parts[3]}"
+    shape = _SHAPE.fullmatch(text)
+    if not shape or shape["whole"] is None:
+        raise NotANumber(text)
+    number = _decimal(shape["whole"])
+    if shape["fraction"]:
+        over, under = (int(part) for part in shape["fraction"].split("/"))
+        if under == 0 or not shape["whole"].lstrip("+-").isdigit():
+            raise NotANumber(text)
+        part = float(Fraction(over, under))
+        number = number - part if shape["whole"].startswith("-") else number + part
+    found = None
+    for spelling in filter(None, (shape["before"], shape["unit"])):
+        behind, found = found, spelled(spelling)
+        if found is None or behind not in (None, found):
+            raise (NotANumber if re.search(r"\d\s*[.,]|^[.,/]", spelling) else UnknownUnit)(text)
+    plus_minus = abs(_decimal(shape["plus_minus"])) if shape["plus_minus"] else None
+    return Typed(number, found, plus_minus)
+
+
+def figures(number: float, places: int) -> str:
+    """Print a number with so many decimals and a real minus sign.
+
+    Examples
+    --------
+    >>> figures(-0.449, 2), figures(-0.001, 2)
+    ('−0.45', '0.00')
+    """
+    text = f"{number:.{places}f}"
+    if text.startswith("-"):
+        text = f"−{text[1:]}" if float(text) else text[1:]
+    return text
+
+
+def plain(number: float) -> str:
+    """Print a number as it would be typed: no idle zeros.
+
+    Examples
+    --------
+    >>> plain(80.0), plain(0.5), plain(1e-05)
+    ('80', '0.5', '0.00001')
+    """
+    text = f"{number:.10f}".rstrip("0").rstrip(".")
+    return text.replace("-", "−") if float(text) else "0"
+
+
+def bare(value: Any) -> tuple[Any, float | None]:
+    """Return a number without a unit as a plain one, and its expanded uncertainty (k = 2) or None.
+
+    Parameters
+    ----------
+    value : float, int, UFloat, or dimensionless Quantity
+
+    Examples
+    --------
+    >>> bare(ufloat(7.58, 0.02)), bare(4)
+    ((7.58, 0.04), (4, None))
+    """
+    if isinstance(value, Quantity):
+        value = value.m_as("")
+    if isinstance(value, UFloat):
+        return float(value.nominal_value), EXPANSION * float(value.std_dev)
+    return value, None
+
+
+def printed_bare(value: Any, places: int | None = None) -> str:
+    """Print a number without a unit, with its expanded uncertainty if it carries one.
+
+    Examples
+    --------
+    >>> printed_bare(7.5834, 2), printed_bare(ufloat(7.5834, 0.02), 2), printed_bare(0.50)
+    ('7.58', '7.58 ± 0.04', '0.5')
+    """
+    number, spread = bare(value)
+    text = plain(number) if places is None else figures(number, places)
+    if spread:
+        text += f" ± {plain(spread) if places is None else figures(spread, places)}"
+    return text
+
+
+def printed(value: Any, symbol: str, places: int | None = None) -> str:
+    """Print a quantity in a unit, with its expanded uncertainty if it carries one.
+
+    Examples
+    --------
+    >>> printed(quantity(37, "N·m"), "lbf·ft")
+    '27.3 lbf·ft'
+    """
+    found = _BY_SYMBOL[symbol]
+    places = found.places if places is None else places
+    text = figures(magnitude_in(value, symbol), places)
+    spread = uncertainty_in(value, symbol)
+    if spread:
+        text += f" ± {figures(spread, places)}"
+    return f"{text}{'' if symbol in '°%' else ' '}{symbol}"

@@ -1,0 +1,1 @@
+"""Formulas and searches that calculators stand on; nothing here knows a form or a report."""

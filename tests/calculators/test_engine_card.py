@@ -1,0 +1,284 @@
+"""Engine cards: the demonstration card is whole and coherent; every fault is named where it stands."""
+
+import copy
+import json
+import math
+from pathlib import Path
+
+import jsonschema
+import pytest
+import yaml
+
+from calculators import CardError, EngineCard, magnitude_in, quantity, read_card
+from calculators._engine_card import SCHEMA_PATH, card_faults
+from calculators._units import read_number
+
+MARRAM_PATH = Path(__file__).parents[2] / "docs/engines/marram-f4.yml"
+MARRAM = read_card(MARRAM_PATH)
+SCHEMA = json.loads(SCHEMA_PATH.read_text(encoding="utf-8"))
+
+
+def fact(path, symbol):
+    typed = read_number(MARRAM.text(path))
+    return magnitude_in(quantity(typed.number, typed.unit.symbol), symbol)
+
+
+def damaged(path, value):
+    """Return the demonstration card's tree with one place changed; a value of None takes the place away."""
+    data = copy.deepcopy(dict(MARRAM.data))
+    *parents, last = path
+    place = data
+    for key in parents:
+        place = place[key]
+    if value is None:
+        del place[last]
+    else:
+        place[last] = value
+    return data
+
+
+def schema_sections():
+    return {
+        name: list(part["properties"])
+        for name, part in SCHEMA["properties"].items()
+        if part.get("type") == "object" and name != "studs"
+    }
+
+
+def test_schema_is_a_valid_schema():
+    jsonschema.Draft202012Validator.check_schema(SCHEMA)
+
+
+def test_demonstration_card_has_no_fault():
+    assert list(card_faults(MARRAM.data)) == []
+
+
+@pytest.mark.parametrize(("section", "keys"), schema_sections().items())
+def test_demonstration_card_has_every_fact_there_is(section, keys):
+    assert list(MARRAM.data[section]) == keys
+
+
+def test_demonstration_card_says_of_every_fact_that_it_is_invented():
+    for section, keys in schema_sections().items():
+        for key in keys:
+            assert MARRAM.source(f"{section}.{key}").startswith("invented")
+    assert MARRAM.fact("studs.cylinder_head.source").startswith("invented")
+
+
+# The demonstration engine must be one coherent whole: each number is checked by another route.
+def test_swept_volume_is_the_one_and_a_half_litres_of_its_description():
+    # geometry: 4 · π/4 · 8.0² · 7.4 = 1487.9 cm³
+    swept = MARRAM.fact("layout.cylinders") * math.pi / 4 * fact("dimensions.bore", "cm") ** 2
+    swept *= fact("dimensions.stroke", "cm")
+    assert swept == pytest.approx(1488, abs=0.5)
+    assert "1.5-litre" in MARRAM.fact("about")
+    assert round(swept / 1000, 1) == 1.5
+
+
+def test_ratio_with_a_one_millimetre_spacer_is_inside_its_band():
+    area = math.pi / 4 * fact("dimensions.bore", "cm") ** 2
+    clearance = fact("dimensions.chamber_volume", "cm³") + fact("dimensions.crown_volume", "cm³")
+    clearance += area * (fact("dimensions.deck_height", "cm") + 0.1)
+    ratio = 1 + area * fact("dimensions.stroke", "cm") / clearance
+    assert ratio == pytest.approx(MARRAM.fact("compression.ratio"), abs=MARRAM.fact("compression.ratio_tolerance"))
+    assert fact("dimensions.deck_height", "mm") + 1.0 >= fact("compression.least_deck_clearance", "mm")
+
+
+def test_spring_loads_and_free_length_lie_on_one_straight_line():
+    # Hooke's law: the rate between the two loads must also reach from seat load to free length
+    seat, opened = fact("springs.seat_load", "N"), fact("springs.open_load", "N")
+    rate = (opened - seat) / fact("dimensions.valve_lift", "mm")
+    reached = fact("springs.fitted_length", "mm") + seat / rate
+    assert reached == pytest.approx(fact("springs.free_length", "mm"), abs=0.1)
+
+
+def test_intervals_add_up_to_two_turns():
+    # a four-stroke cycle is two turns of the crank, 720°
+    assert sum(MARRAM.fact("layout.firing_intervals")) == 720
+
+
+def test_firing_order_is_that_of_a_flat_four():
+    # common practice, no source: 1-4-3-2, counted as here, fires the banks as one, other, other, one
+    banks = {number: index for index, bank in enumerate(MARRAM.fact("layout.banks")) for number in bank}
+    assert [banks[number] for number in MARRAM.fact("layout.firing_order")] == [0, 1, 1, 0]
+
+
+def test_valve_heads_fit_side_by_side_in_the_bore():
+    heads = fact("dimensions.inlet_valve_head", "mm") + fact("dimensions.exhaust_valve_head", "mm")
+    assert heads < fact("dimensions.bore", "mm")
+
+
+def test_rod_is_longer_than_the_stroke_and_advance_rises():
+    assert fact("dimensions.rod_length", "mm") > fact("dimensions.stroke", "mm")
+    assert fact("running.full_advance", "°") > fact("running.static_advance", "°")
+    assert fact("running.highest_speed", "r/min") > fact("running.idle_speed", "r/min")
+
+
+def test_studs_stand_outside_the_bores():
+    # barrels stand half their pitch either side of the origin; the pitch follows from the stud columns
+    studs = MARRAM.studs("studs.cylinder_head")
+    columns = sorted({x for x, _ in studs.values()})
+    middles = [(columns[0] + columns[1]) / 2, (columns[2] + columns[3]) / 2]
+    for x, y in studs.values():
+        assert min(math.hypot(x - middle, y) for middle in middles) > fact("dimensions.bore", "mm") / 2
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "fault"),
+    [
+        (["dimensions", "bore", "value"], "80 N", 'dimensions.bore.value is "80 N"; it must be a length, like 80 mm'),
+        (["dimensions", "bore", "value"], "80", 'dimensions.bore.value is "80"; it must be a length, like 80 mm'),
+        (["dimensions", "bore", "value"], 80, "dimensions.bore.value is 80; it must be a length, like 80 mm"),
+        (["torques", "spark_plug", "value"], "25 mm", "torques.spark_plug.value is"),
+        (["dimensions", "chamber_volume", "value"], "50 mm", "it must be a volume, like 52 cm³"),
+        (["cam_events", "inlet_opens_before_top", "value"], "8 mm", "it must be an angle, like 180°"),
+        (["springs", "seat_load", "value"], "265", "it must be a force, like 260 N"),
+        (["running", "oil_pressure_hot", "value"], "much", "it must be a pressure, like 3 bar"),
+        (["running", "idle_speed", "value"], "850 mm", "it must be a speed of rotation, like 850 r/min"),
+        (["compression", "ratio", "value"], "high", 'compression.ratio.value is "high"; it must be a number'),
+        (["dimensions", "bore"], "80 mm", 'dimensions.bore is "80 mm"; it must be a mapping of keys'),
+        (["dimensions", "bore", "source"], None, "dimensions.bore lacks source; every fact needs a value and a source"),
+        (["dimensions", "bore", "value"], None, "dimensions.bore lacks value; every fact needs a value and a source"),
+        (["dimensions", "bore", "source"], "", "dimensions.bore.source is empty; it must have at least 1 character"),
+        (
+            ["dimensions", "boar"],
+            {"value": "8 mm", "source": "x"},
+            "dimensions has an unknown key boar; known here are",
+        ),
+        (["dimension"], {}, "the card has an unknown key dimension; known here are format, name, about"),
+        (["layout"], None, "the card lacks layout"),
+        (["layout"], [1], "layout is a list; it must be a mapping of keys"),
+        (["format"], 2, "format is 2; it must be 1"),
+        (["name"], 7, "name is 7; it must be text"),
+        (["layout", "crank_rotation", "value"], "left", "it must be clockwise or anticlockwise"),
+        (["layout", "arrangement", "value"], "boxer", "it must be opposed or inline or V or single"),
+        (["layout", "cylinders", "value"], 0, "layout.cylinders.value is 0; it must be at least 1"),
+        (["layout", "cylinders", "value"], 13, "layout.cylinders.value is 13; it must be at most 12"),
+        (["layout", "cylinders", "value"], 4.5, "layout.cylinders.value is 4.5; it must be a whole number"),
+        (["layout", "firing_order", "value"], [1, 4, 3, 3], "it must name each cylinder from 1 to 4 once"),
+        (["layout", "banks", "value"], [[1, 2], [3]], "it must name each cylinder from 1 to 4 once"),
+        (["layout", "firing_intervals", "value"], [180, 180, 180], "it must be 4 angles that add up to 720"),
+        (["layout", "firing_intervals", "value"], [180, 180, 180, 90], "it must be 4 angles that add up to 720"),
+        (["layout", "firing_intervals", "value"], [180, 180, 180, math.nan], "it must be 4 angles that add up to 720"),
+        (["studs", "cylinder_head", "positions", 1, "name"], "A", "names a stud twice; each name must be its own"),
+        (["studs", "cylinder_head", "positions", 1, "name"], "Long", "it must have at most 3 characters"),
+        (["studs", "cylinder_head", "positions", 1, "x"], "-14", "positions[1].x is"),
+        (["studs", "cylinder_head", "positions", 1, "x"], "-14 m", "positions puts B over 1000 mm off"),
+        (["studs", "cylinder_head", "positions", 1, "x"], "-106 mm", "has two studs in one place"),
+        (["studs", "cylinder_head", "positions"], [], "has 0 entries; it must have at least 2"),
+        (
+            ["studs", "cylinder_head", "order"],
+            {"value": ["A", "B"], "source": "x"},
+            "must name each of A, B, C, D, E, F, G, H once",
+        ),
+    ],
+)
+def test_each_fault_is_named_with_its_key_and_what_would_be_right(path, value, fault):
+    (found,) = card_faults(damaged(path, value))
+    assert fault in found
+
+
+def test_every_fault_is_told_at_once_and_none_twice():
+    data = damaged(["dimensions", "bore", "value"], "80 N")
+    del data["name"], data["about"]
+    assert list(card_faults(data)) == [
+        "the card lacks name, about",
+        'dimensions.bore.value is "80 N"; it must be a length, like 80 mm',
+    ]
+
+
+def test_a_fault_is_told_with_the_name_of_the_file(tmp_path):
+    path = tmp_path / "mine.yml"
+    path.write_text(yaml.safe_dump(damaged(["format"], 2)), encoding="utf-8")
+    with pytest.raises(CardError) as caught:
+        read_card(path)
+    assert str(caught.value) == f"{path}: format is 2; it must be 1"
+
+
+@pytest.mark.parametrize(
+    ("written", "fault"),
+    [
+        (b"name: [", ", line 1: this is not YAML"),
+        (b"name: a: b", ", line 1: this is not YAML"),
+        (b"\xff\xfe\x00", ": this is not YAML"),
+        (b"name: \x00", ": this is not YAML"),
+        (b"name: 2024-99-99", ": this is not YAML: month must be in 1..12"),
+        (b"[" * 20_000, ": this is not YAML"),
+        (b"", ": the card is null; it must be a mapping of keys"),
+        (b"- 1", ": the card is a list; it must be a mapping of keys"),
+        (b"a: &loop [*loop]", ": the card has an unknown key a"),
+        (b"1: 2\na: 3", ": the card has an unknown key 1, a"),
+        (b"name: 2024-01-01", ': name is "2024-01-01"; it must be text'),
+        (b"!!python/object/apply:os.getcwd []", ", line 1: this is not YAML"),
+    ],
+)
+def test_a_file_that_is_no_card_is_refused_in_one_line_a_fault(tmp_path, written, fault):
+    path = tmp_path / "mine.yml"
+    path.write_bytes(written)
+    with pytest.raises(CardError) as caught:
+        read_card(path)
+    assert any(line.startswith(f"{path}{fault}") for line in str(caught.value).splitlines())
+    assert all(line.startswith(str(path)) for line in str(caught.value).splitlines())
+
+
+def test_a_missing_file_is_named(tmp_path):
+    with pytest.raises(CardError, match="there is no such file"):
+        read_card(tmp_path / "none.yml")
+
+
+def test_a_card_may_be_json(tmp_path):
+    path = tmp_path / "mine.json"
+    path.write_text(json.dumps(MARRAM.data), encoding="utf-8")
+    card = read_card(path)
+    assert (card.name, card.title) == ("mine", "Marram F4")
+
+
+def test_whole_cylinders_may_be_written_with_a_point():
+    assert list(card_faults(damaged(["layout", "cylinders", "value"], 4.0))) == []
+
+
+@pytest.mark.parametrize(
+    ("path", "text"),
+    [
+        ("dimensions.bore", "80 mm"),
+        ("layout.banks", "1 2 / 3 4"),
+        ("layout.firing_order", "1 4 3 2"),
+        ("compression.ratio", "7.6"),
+        ("dimensions.unheard_of", None),
+        ("name.value", None),
+    ],
+)
+def test_a_fact_reads_as_it_would_be_typed(path, text):
+    assert MARRAM.text(path) == text
+
+
+def test_a_source_is_given_in_the_card_s_words():
+    assert MARRAM.source("torques.cylinder_head") == "invented; threads lightly oiled"
+    assert MARRAM.source("torques.unheard_of") is None
+    assert MARRAM.source("name") is None
+
+
+def test_studs_come_by_name_in_millimetres():
+    studs = MARRAM.studs("studs.cylinder_head")
+    assert list(studs) == list("ABCDEFGH")
+    assert studs["B"] == (-14, 47)
+
+
+@pytest.mark.parametrize(
+    "positions",
+    [
+        None,
+        [],
+        "A",
+        [{"name": "A"}],
+        [{"name": "A", "x": 1, "y": 2}],
+        [{"name": "A", "x": "1 mm", "y": "2 N"}],
+        [{"name": "A", "x": "1 mm", "y": "wide"}],
+        [{"name": "A", "x": "9 m", "y": "2 mm"}],
+        [{"name": "A", "x": "1 mm", "y": "2 mm"}, {"name": "A", "x": "1 mm", "y": "3 mm"}],
+        [{"name": "A", "x": "1 mm", "y": "2 mm"}, {"name": "B", "x": "1 mm", "y": "2 mm"}],
+    ],
+)
+def test_studs_that_cannot_be_used_are_none_at_all(positions):
+    card = EngineCard("mine", {"studs": {"cylinder_head": {"positions": positions}}})
+    assert card.studs("studs.cylinder_head") == {}

@@ -1,0 +1,399 @@
+"""Forms: what is typed becomes values, and every mistake gets its own sentence."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from calculators import (
+    Choice,
+    Field,
+    FieldError,
+    Form,
+    Groups,
+    InputErrors,
+    Measure,
+    Number,
+    Rows,
+    Section,
+    Series,
+    magnitude_in,
+    symbol_of,
+    uncertainty_in,
+)
+from calculators._form import split_line
+
+FACTS = {"dimensions.bore": "80 mm", "chambers": "49.5 cm³; 50.5 cm³", "layout.cylinders": "2"}
+
+
+class Card:
+    """A card that knows three facts."""
+
+    def text(self, path):
+        return FACTS.get(path)
+
+
+BORE = Field(
+    key="bore",
+    label="Bore",
+    kind=Measure(own="mm", low=30, high=200, why="engines of this kind"),
+    card="dimensions.bore",
+    example="83",
+)
+DECK = Field(key="deck", label="Deck height", kind=Measure(own="mm", low=-5, high=10, why="gauges"), default="0.4 mm")
+TORQUE = Field(
+    key="torque",
+    label="Torque",
+    kind=Measure(own="N·m", low=1, high=400, why="wrenches", exact=True),
+    example="34 N·m",
+)
+CYLINDERS = Field(
+    key="cylinders", label="Number of cylinders", kind=Number(low=1, high=4, why="engines"), card="layout.cylinders"
+)
+RATIO = Field(key="ratio", label="Target ratio", kind=Number(low=5, high=12, why="petrol", whole=False), default="7.6")
+SHAPE = Field(key="shape", label="Crown", kind=Choice(options={"flat": "Flat crown", "dish": "Dished"}), default="flat")
+ORDER = Field(
+    key="order",
+    label="Firing order",
+    kind=Series(of=Number(low=1, high=8, why="cylinders"), fewest=2, most=4),
+    default="1 4 3 2",
+)
+GAPS = Field(
+    key="gaps",
+    label="Gaps",
+    kind=Series(of=Measure(own="mm", low=0, high=2, why="feelers"), fewest=1, most=3, like="0.1; 0.2"),
+    optional=True,
+)
+BANKS = Field(
+    key="banks", label="Heads", kind=Groups(of=Number(low=1, high=8, why="cylinders"), most=4), default="1 2 / 3 4"
+)
+CHAMBER = Field(
+    key="chamber",
+    label="Chamber volume",
+    kind=Measure(own="cm³", low=10, high=200, why="burettes"),
+    card="chambers",
+)
+DOME = Field(key="dome", label="Dome", kind=Measure(own="cm³", low=-50, high=50, why="pistons"), optional=True)
+THICKNESS = Field(
+    key="thickness", label="Thickness", kind=Measure(own="mm", low=0.1, high=5, why="spacers"), example="0.25; 0.5"
+)
+PIECES = Field(key="pieces", label="Number of pieces", kind=Number(low=1, high=20, why="a drawer"), example="4; 2")
+
+FORM = Form(
+    (
+        Section(title="Engine", fields=(BORE, DECK, TORQUE, CYLINDERS, RATIO, SHAPE, ORDER, GAPS, BANKS)),
+        Rows(
+            key="barrels",
+            title="Each cylinder",
+            fields=(CHAMBER, DOME),
+            each="Cylinder {}",
+            most=4,
+            count="cylinders",
+        ),
+        Rows(key="drawer", title="Drawer", fields=(THICKNESS, PIECES), each="Spacer {}", most=3),
+    )
+)
+WHOLE = {"bore": "80", "torque": "34", "cylinders": "2", "chamber": "50; 51", "thickness": "0.5", "pieces": "4"}
+
+
+def read(card=None, **typed):
+    return FORM.read(WHOLE | {key.replace("__", "."): text for key, text in typed.items()}, card)
+
+
+def errors_of(card=None, form=FORM, **typed):
+    with pytest.raises(InputErrors) as caught:
+        form.read(WHOLE | {key.replace("__", "."): text for key, text in typed.items()}, card)
+    return list(caught.value.errors)
+
+
+def error_of(**typed):
+    errors = errors_of(**typed)
+    assert len(errors) == 1
+    return errors[0].field, errors[0].message
+
+
+def test_reads_a_whole_form():
+    values = read()
+    assert magnitude_in(values.bore, "mm") == 80
+    assert magnitude_in(values.deck, "mm") == 0.4
+    assert (values.cylinders, values.ratio, values.shape) == (2, 7.6, "flat")
+    assert values.order == (1, 4, 3, 2)
+    assert values.banks == ((1, 2), (3, 4))
+    assert values.gaps is None
+    assert [magnitude_in(volume, "cm³") for volume in values.chamber] == [50, 51]
+    assert values.dome == (None, None)
+    assert values.card is None
+
+
+# The sentences of the house: empty, not a number, wrong kind of unit, out of range.
+@pytest.mark.parametrize(
+    ("typed", "message"),
+    [
+        ({"bore": ""}, "Enter the bore, in millimetres"),
+        ({"bore": "   "}, "Enter the bore, in millimetres"),
+        ({"bore": "wide"}, "Bore must be a number, like 83"),
+        ({"bore": "1,234.5"}, "Bore must be a number, like 83"),
+        ({"bore": "83 N"}, "Bore must use a unit of length, like mm or cm"),
+        ({"bore": "83 furlong"}, "Bore must use a unit of length, like mm or cm"),
+        ({"bore": "29.9"}, "Bore must be between 30 mm and 200 mm"),
+        ({"bore": "200.1"}, "Bore must be between 30 mm and 200 mm"),
+        ({"bore": "9 in"}, "Bore must be between 30 mm and 200 mm"),
+        ({"deck": "-6"}, "Deck height must be between −5 mm and 10 mm"),
+        ({"torque": ""}, "Enter the torque, in newton metres"),
+        ({"torque": "34 ± 2"}, "Torque must be one figure without a ±, like 34"),
+        ({"cylinders": ""}, "Enter the number of cylinders"),
+        ({"cylinders": "two"}, "Number of cylinders must be a number, like 1"),
+        ({"cylinders": "2.5"}, "Number of cylinders must be a whole number, like 1"),
+        ({"cylinders": "2 mm"}, "Number of cylinders must be a number without a unit"),
+        ({"cylinders": "5"}, "Number of cylinders must be between 1 and 4"),
+        ({"cylinders": "0"}, "Number of cylinders must be between 1 and 4"),
+        ({"ratio": "4.9"}, "Target ratio must be between 5 and 12"),
+        ({"ratio": "7.6 ± 0.2"}, "Target ratio must be one figure without a ±, like 7.6"),
+        ({"shape": "domed"}, "Crown must be one of: flat, dish"),
+        ({"order": "1 4 x 2"}, "Firing order must be numbers in a row, like 1 4 3 2"),
+        ({"order": "1 9"}, "Firing order must each be between 1 and 8"),
+        ({"order": "1"}, "Firing order must have 2 to 4 entries, not 1"),
+        ({"order": "1 2 3 4 5"}, "Firing order must have 2 to 4 entries, not 5"),
+        ({"gaps": "0.1 N"}, "Gaps must be numbers in a row, like 0.1; 0.2"),
+        ({"banks": "1 2 / x"}, "Heads must be whole numbers in groups parted by a stroke, like 1 2 / 3 4"),
+        ({"banks": "1 2 / 3 4 5"}, "Heads must be whole numbers in groups parted by a stroke, like 1 2 / 3 4"),
+        ({"banks": "/"}, "Heads must be whole numbers in groups parted by a stroke, like 1 2 / 3 4"),
+    ],
+)
+def test_each_mistake_gets_its_sentence(typed, message):
+    assert error_of(**typed) == (next(iter(typed)), message)
+
+
+@pytest.mark.parametrize("text", ["30", "200", "3 cm", "200.0000000001"])
+def test_limits_themselves_are_allowed(text):
+    assert 30 <= round(magnitude_in(read(bore=text).bore, "mm"), 6) <= 200
+
+
+def test_a_limit_met_in_another_unit_is_not_missed_by_rounding():
+    edge = Measure(own="in", low=1, high=2, why="a test")
+    for text in ("25.4 mm", "50.8 mm"):
+        form = Form((Section(title="T", fields=(Field(key="a", label="A", kind=edge),)),))
+        assert form.read({"a": text}).a is not None
+
+
+def test_an_absent_field_takes_the_card_then_its_default():
+    typed = {key: text for key, text in WHOLE.items() if key != "bore"}
+    assert magnitude_in(FORM.read(typed, Card()).bore, "mm") == 80
+    assert magnitude_in(FORM.read(typed, Card()).deck, "mm") == 0.4
+
+
+def test_an_example_is_never_taken_for_a_reading():
+    typed = {key: text for key, text in WHOLE.items() if key != "torque"}
+    with pytest.raises(InputErrors, match="Enter the torque, in newton metres"):
+        FORM.read(typed, Card())
+
+
+def test_a_field_left_blank_is_an_error_even_where_the_card_knows_better():
+    with pytest.raises(InputErrors, match="Enter the bore, in millimetres"):
+        read(card=Card(), bore="")
+
+
+def test_an_optional_field_left_blank_is_none():
+    assert read(gaps=" ").gaps is None
+
+
+def test_every_wrong_field_is_named_at_once_in_the_order_of_the_form():
+    errors = errors_of(bore="x", order="y", chamber="50; z")
+    assert [error.field for error in errors] == ["bore", "order", "chamber.2"]
+
+
+def test_a_unit_typed_wins_over_the_one_chosen_beside_the_field():
+    chosen = read(bore="3", bore__unit="in").bore
+    assert (symbol_of(chosen), round(magnitude_in(chosen, "mm"), 9)) == ("in", 76.2)
+    assert magnitude_in(read(bore="80 mm", bore__unit="in").bore, "mm") == pytest.approx(80)
+
+
+def test_a_chosen_unit_may_be_spelled_as_people_spell_it():
+    assert symbol_of(read(torque="25", torque__unit="ft-lbs").torque) == "lbf·ft"
+
+
+@pytest.mark.parametrize("unit", ["furlong", "mm"])
+def test_a_chosen_unit_of_another_kind_is_never_passed_over(unit):
+    assert error_of(torque="25", torque__unit=unit) == (
+        "torque",
+        "Torque must use a unit of torque, like N·m or lbf·ft",
+    )
+
+
+def test_a_plus_minus_is_carried_as_uncertainty():
+    # JCGM 100:2008 (GUM), 4.3.7: half-width 0.05 mm gives U = 2 × 0.05/√3 = 0.0577 mm
+    assert uncertainty_in(read(bore="80 ± 0.05").bore, "mm") == pytest.approx(0.05774, abs=1e-5)
+    assert uncertainty_in(read(bore="80").bore, "mm") is None
+
+
+@pytest.mark.parametrize("text", ["dish", "Dished", " DISH "])
+def test_a_choice_is_taken_by_its_value_or_its_words(text):
+    assert read(shape=text).shape == "dish"
+
+
+@pytest.mark.parametrize(
+    ("text", "parts"),
+    [
+        ("1 4 3 2", ["1", "4", "3", "2"]),
+        ("1-4-3-2", ["1", "4", "3", "2"]),
+        ("1–4–3–2", ["1", "4", "3", "2"]),
+        ("1,4,3,2", ["1", "4", "3", "2"]),
+        ("33,3; 66,7", ["33,3", "66,7"]),
+        ("50, 75, 100", ["50", "75", "100"]),
+        ("0.25 mm 0.5 mm", ["0.25 mm", "0.5 mm"]),
+        ("7", ["7"]),
+        ("", []),
+    ],
+)
+def test_a_line_is_split_where_people_part_numbers(text, parts):
+    assert split_line(text) == parts
+
+
+def test_rows_are_read_cell_by_cell_or_as_one_list():
+    del_list = {key: text for key, text in WHOLE.items() if key != "chamber"}
+    by_cell = FORM.read(del_list | {"chamber.1": "50", "chamber.2": "51,5"})
+    assert [magnitude_in(volume, "cm³") for volume in by_cell.chamber] == [50, 51.5]
+    by_list = FORM.read(del_list | {"chamber": "50; 51,5"})
+    assert [magnitude_in(volume, "cm³") for volume in by_list.chamber] == [50, 51.5]
+
+
+def test_a_whole_column_takes_the_unit_chosen_over_it():
+    values = read(chamber="3; 3.1", chamber__unit="in³")
+    assert [round(magnitude_in(volume, "cm³"), 3) for volume in values.chamber] == [49.161, 50.8]
+
+
+def test_absent_rows_take_the_card():
+    typed = {key: text for key, text in WHOLE.items() if key != "chamber"}
+    assert [magnitude_in(volume, "cm³") for volume in FORM.read(typed, Card()).chamber] == [49.5, 50.5]
+
+
+@pytest.mark.parametrize(
+    ("typed", "field", "message"),
+    [
+        ({"chamber": "50"}, "chamber.2", "Enter the chamber volume of cylinder 2, in cubic centimetres"),
+        ({"chamber": "50; "}, "chamber.2", "Enter the chamber volume of cylinder 2, in cubic centimetres"),
+        ({"chamber": "50; 9"}, "chamber.2", "Chamber volume of cylinder 2 must be between 10 cm³ and 200 cm³"),
+        ({"chamber": "50; 51; 52"}, "chamber", "Chamber volume must have 2 entries, not 3"),
+        ({"thickness": "0.5; 0.6"}, "pieces.2", "Enter the number of pieces of spacer 2"),
+        (
+            {"thickness": "1; 2; 3; 4", "pieces": "1; 1; 1; 1"},
+            "thickness",
+            "Thickness must have at most 3 entries, not 4",
+        ),
+    ],
+)
+def test_each_mistake_in_a_row_names_the_row(typed, field, message):
+    assert error_of(**typed) == (field, message)
+
+
+def test_cells_beyond_the_count_wait_without_complaint():
+    typed = {key: text for key, text in WHOLE.items() if key != "chamber"}
+    values = FORM.read(typed | {"chamber.1": "50", "chamber.2": "51", "chamber.3": "nonsense"})
+    assert len(values.chamber) == 2
+
+
+def test_a_count_that_cannot_be_read_is_the_only_complaint_about_its_rows():
+    assert error_of(cylinders="x", chamber="nonsense")[0] == "cylinders"
+
+
+@pytest.mark.parametrize(
+    "key", ["boar", "bore.1", "bore.units", "shape.unit", "chamber.0", "chamber.5", "chamber.01", "", "chamber.x"]
+)
+def test_a_field_that_the_form_lacks_is_named(key):
+    (error,) = errors_of(**{key: "1"})
+    assert error.field == key
+    assert error.message.startswith(f"There is no field {key}; this calculator has bore, deck,")
+
+
+def test_a_row_number_of_absurd_length_is_no_row():
+    (error,) = errors_of(**{"chamber." + "9" * 5000: "1"})
+    assert "There is no field" in error.message
+
+
+@pytest.mark.parametrize(
+    ("typed", "count"),
+    [
+        ({"cylinders": "3"}, 3),
+        ({"cylinders": ""}, 1),
+        ({"cylinders": "x", "chamber.3": "50"}, 3),
+        ({"cylinders": "9", "chamber.999": "50"}, 4),
+    ],
+)
+def test_a_counted_table_shows_as_many_rows_as_the_number_says(typed, count):
+    assert FORM.row_count(FORM.rows[0], typed) == count
+
+
+@pytest.mark.parametrize(
+    ("typed", "count"),
+    [
+        ({}, 1),
+        ({"thickness.1": "0.5"}, 2),
+        ({"pieces.2": "4"}, 3),
+        ({"thickness.3": "1"}, 3),
+        ({"thickness.1": " "}, 1),
+    ],
+)
+def test_a_free_table_shows_one_empty_row_more_than_are_filled(typed, count):
+    assert FORM.row_count(FORM.rows[1], typed) == count
+
+
+def test_a_fresh_form_shows_card_default_and_only_when_asked_the_example():
+    fresh = FORM.prefilled(Card())
+    assert fresh["bore"] == "80 mm"
+    assert fresh["deck"] == "0.4 mm"
+    assert "torque" not in fresh
+    assert (fresh["chamber.1"], fresh["chamber.2"]) == ("49.5 cm³", "50.5 cm³")
+    example = FORM.prefilled(None, example=True)
+    assert (example["bore"], example["torque"]) == ("83", "34 N·m")
+    assert (example["thickness.2"], example["pieces.1"]) == ("0.5", "4")
+
+
+def test_presets_win_over_card_and_default_and_a_wrong_one_is_not_lost():
+    texts = FORM.prefilled(Card(), {"bore": "90", "thickness": "1; 2", "bore.unit": "mm", "boar": "1"})
+    assert texts["bore"] == "90"
+    assert (texts["thickness.1"], texts["thickness.2"]) == ("1", "2")
+    assert texts["bore.unit"] == "mm"
+    with pytest.raises(InputErrors, match="There is no field boar"):
+        FORM.read(texts)
+
+
+def test_a_form_cannot_ask_for_one_key_twice_or_for_an_odd_key():
+    with pytest.raises(ValueError, match="bore"):
+        Form((Section(title="A", fields=(BORE, BORE)),))
+    with pytest.raises(ValueError, match="plain words"):
+        Form((Section(title="A", fields=(Field(key="Bore.1", label="Bore", kind=BORE.kind),)),))
+
+
+def test_described_fields_are_plain_data_with_limits_and_reasons():
+    described = {field["key"]: field for field in FORM.described(Card())}
+    assert described["bore"]["limits"] == {"low": "30 mm", "high": "200 mm", "why": "engines of this kind"}
+    assert described["bore"]["units"] == ["mm", "cm", "m", "in", "thou"]
+    assert described["bore"]["default"] == "80 mm"
+    assert described["shape"]["options"] == {"flat": "Flat crown", "dish": "Dished"}
+    assert described["chamber"]["each"] == "cylinder"
+    assert (described["gaps"]["required"], described["bore"]["required"]) == (False, True)
+
+
+def test_a_minus_is_offered_where_one_can_occur():
+    assert (DECK.signed, BORE.signed, CYLINDERS.signed) == (True, False, False)
+
+
+def test_errors_carry_field_and_message_and_read_as_one_line():
+    wrong = InputErrors(FieldError("bore", "Enter the bore"), FieldError("deck", "Enter the deck"))
+    assert str(wrong) == "Enter the bore; Enter the deck"
+    assert wrong.report is None
+
+
+KEYS = ["bore", "deck", "torque", "cylinders", "ratio", "shape", "order", "gaps", "banks", "chamber", "dome"]
+KEYS += ["thickness", "pieces", "chamber.1", "chamber.2", "dome.1", "thickness.2", "bore.unit", "chamber.unit"]
+
+
+@given(st.dictionaries(st.sampled_from(KEYS), st.text(max_size=30) | st.from_regex(r"[0-9.,±/ -]{0,12}( mm| in)?")))
+@settings(max_examples=200, deadline=None)
+def test_any_texts_are_read_or_refused_field_by_field(typed):
+    try:
+        FORM.read(typed, Card())
+    except InputErrors as wrong:
+        assert wrong.errors
+        assert all(error.message and error.field for error in wrong.errors)
+    for rows in FORM.rows:
+        assert 1 <= FORM.row_count(rows, typed) <= rows.most

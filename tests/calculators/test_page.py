@@ -1,0 +1,377 @@
+"""A calculator as HTML: every control is labelled, every id is its own, and nothing typed becomes markup."""
+
+import copy
+import json
+import re
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+
+from calculators import Choice, EngineCard, Field, Form, InputErrors, Measure, Number, Report, Rows, Section, read_card
+from calculators._catalogue import Calculator, catalogue
+from calculators._page import answer_message, calculator_html, live_answer
+
+MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
+HOSTILE = "\"><script>alert('1')</script><img src=x onerror=y>&"
+VOID = {"input", "img", "br", "hr", "meta", "link"}
+
+every_calculator = pytest.mark.parametrize("found", catalogue().values(), ids=list(catalogue()))
+
+
+class Reader(HTMLParser):
+    """Collects elements with their attributes and texts; complains of tags that do not close."""
+
+    def __init__(self):
+        super().__init__()
+        self.elements, self.open = [], []
+
+    def handle_starttag(self, tag, attributes):
+        element = {"tag": tag, "text": "", **{name: value or "" for name, value in attributes}}
+        assert len(attributes) == len(dict(attributes)), f"{tag} has an attribute twice"
+        self.elements.append(element)
+        if tag not in VOID:
+            self.open.append(element)
+
+    def handle_startendtag(self, tag, attributes):
+        self.handle_starttag(tag, attributes)
+        if tag not in VOID:
+            self.open.pop()
+
+    def handle_endtag(self, tag):
+        assert self.open.pop()["tag"] == tag
+
+    def handle_data(self, data):
+        for element in self.open:
+            element["text"] += data
+
+
+def elements(html, tag=None):
+    reader = Reader()
+    reader.feed(html)
+    reader.close()
+    assert reader.open == []
+    return [element for element in reader.elements if tag in (None, element["tag"])]
+
+
+def control(html, name):
+    return next(
+        element for element in elements(html) if element.get("name") == name and element["tag"] != "bench-calculator"
+    )
+
+
+def chosen_option(html, name):
+    """The option marked in a select, else its first, as a browser takes it."""
+    select = re.search(rf'<select[^>]* name="{re.escape(name)}".*?</select>', html, re.DOTALL)[0]
+    options = elements(select, "option")
+    return next((option for option in options if "selected" in option), options[0])["text"]
+
+
+ROWS = Rows(
+    key="barrels",
+    title="Each cylinder",
+    fields=(
+        Field(
+            key="chamber",
+            label="Chamber volume",
+            help="By burette.",
+            kind=Measure(own="cm³", low=1, high=200, why="burettes"),
+            example="50; 51",
+        ),
+        Field(
+            key="crown",
+            label="Crown",
+            help="Seen from the side.",
+            kind=Choice(options={"flat": "Flat", "dish": "Dished"}),
+            default="flat; flat",
+        ),
+    ),
+    each="Cylinder {}",
+    most=4,
+    count="cylinders",
+)
+DRAWER = Rows(
+    key="drawer",
+    title="Drawer",
+    fields=(
+        Field(
+            key="thickness",
+            label="Thickness",
+            kind=Measure(own="mm", low=0.1, high=5, why="spacers"),
+            example="0.25; 0.5",
+        ),
+    ),
+    each="Spacer {}",
+    most=3,
+)
+FORM = Form(
+    (
+        Section(
+            title="Engine",
+            fields=(
+                Field(
+                    key="bore", label="Bore", kind=Measure(own="mm", low=30, high=200, why="engines"), example="80 mm"
+                ),
+                Field(key="cylinders", label="Number of cylinders", kind=Number(low=1, high=4, why="x"), default="2"),
+            ),
+        ),
+        ROWS,
+        DRAWER,
+    )
+)
+
+
+def small(compute=lambda inputs: Report(lead="Fit 0.25 mm.")):
+    return Calculator("small", "Small", "Shows a form", FORM, compute)
+
+
+@every_calculator
+def test_a_page_is_well_formed_and_every_id_is_its_own(found):
+    ids = [element["id"] for element in elements(calculator_html(found, MARRAM, "first")) if "id" in element]
+    assert ids
+    assert len(ids) == len(set(ids))
+    assert all(re.fullmatch(r"first-[a-z0-9_-]+", found_id) for found_id in ids)
+
+
+@every_calculator
+def test_two_of_one_kind_on_a_page_share_no_id(found):
+    both = [
+        {element["id"] for element in elements(calculator_html(found, MARRAM, prefix)) if "id" in element}
+        for prefix in ("one", "two")
+    ]
+    assert not both[0] & both[1]
+
+
+@every_calculator
+def test_every_control_is_labelled_and_every_label_has_a_control(found):
+    html = calculator_html(found, MARRAM, "p")
+    controls = [element for element in elements(html) if element["tag"] in {"input", "select", "textarea"}]
+    labelled = {element["for"] for element in elements(html, "label")}
+    assert labelled == {element["id"] for element in controls if "id" in element}
+    for element in controls:
+        assert element.get("id") in labelled or element.get("aria-label"), element
+
+
+@every_calculator
+def test_every_description_that_a_control_names_is_there(found):
+    html = calculator_html(found, MARRAM, "p")
+    ids = {element["id"] for element in elements(html) if "id" in element}
+    named = [element["aria-describedby"] for element in elements(html) if "aria-describedby" in element]
+    assert named
+    assert {one for text in named for one in text.split()} <= ids
+
+
+@every_calculator
+def test_every_field_is_asked_once_by_its_key(found):
+    html = calculator_html(found, MARRAM, "p")
+    names = [element["name"] for element in elements(html) if element["tag"] in {"input", "select"}]
+    assert len(names) == len(set(names))
+    for section in found.form.sections:
+        for field in section.fields:
+            assert (f"{field.key}.1" if isinstance(section, Rows) else field.key) in names
+
+
+@every_calculator
+def test_example_on_the_page_is_the_answer_to_what_stands_in_its_form(found):
+    html = calculator_html(found, MARRAM, "p")
+    typed = {}
+    for element in elements(html):
+        if element["tag"] == "input":
+            typed[element["name"]] = element["value"]
+        elif element["tag"] == "select":
+            value = re.search(rf'<select[^>]* name="{re.escape(element["name"])}".*?</select>', html, re.DOTALL)[0]
+            options = elements(value, "option")
+            marked = next((option for option in options if "selected" in option), options[0])
+            typed[element["name"]] = marked.get("value", marked["text"])
+    lead = next(element for element in elements(html) if "bench-lead" in element.get("class", ""))
+    assert live_answer(found, typed, MARRAM, "p", {})["lead"] == lead["text"]
+
+
+@every_calculator
+def test_nothing_on_the_page_is_inline_script_or_style(found):
+    for element in elements(calculator_html(found, MARRAM, "p")):
+        assert element["tag"] not in {"script", "style", "iframe", "object"}
+        assert not {"style", "onclick", "onerror", "onload", "srcdoc"} & element.keys()
+
+
+@every_calculator
+def test_hostile_text_in_any_field_stays_text(found):
+    typed = found.form.prefilled(MARRAM, example=True)
+    for field in found.form.fields:
+        key = next(key for key in (field.key, f"{field.key}.1") if key in typed or key == f"{field.key}.1")
+        answer = live_answer(found, typed | {key: HOSTILE}, MARRAM, "p", {})
+        for html in (answer["summary"], answer["answer"]):
+            assert not {"script", "img"} & {element["tag"] for element in elements(html)}
+            assert "<script" not in html
+
+
+def test_hostile_text_comes_back_whole_in_its_box():
+    answer = live_answer(small(), {"cylinders": "2", "chamber.2": HOSTILE}, None, "p", {"barrels": 0, "drawer": 0})
+    assert control(answer["rows"]["barrels"]["more"], "chamber.2")["value"] == HOSTILE
+    assert "script" not in {element["tag"] for element in elements(answer["rows"]["barrels"]["more"])}
+
+
+def test_hostile_field_name_stays_text():
+    summary = live_answer(small(), {HOSTILE: "1"}, None, "p", {})["summary"]
+    assert not {"script", "img"} & {element["tag"] for element in elements(summary)}
+    assert HOSTILE in "".join(element["text"] for element in elements(summary, "a"))
+
+
+def test_hostile_card_stays_text():
+    data = copy.deepcopy(dict(MARRAM.data)) | {"name": HOSTILE}
+    studs = data["studs"]["cylinder_head"]["positions"]
+    for number, stud in enumerate(studs):
+        stud["name"] = f"<i>{number}{HOSTILE}"
+    card = EngineCard(HOSTILE, data)
+    html = calculator_html(catalogue()["torque-stages"], card, "p")
+    assert not {"script", "img", "i"} & {element["tag"] for element in elements(html)}
+    assert "<script" not in html
+    assert HOSTILE in next(element for element in elements(html) if element.get("role") == "status")["text"]
+
+
+def test_hostile_preset_stays_text():
+    html = calculator_html(small(), None, "p", {"bore": "80 mm", "thickness": "0.25"})
+    assert control(html, "bore")["value"] == "80"
+    with pytest.raises(InputErrors):
+        calculator_html(small(), None, "p", {"bore": HOSTILE})
+
+
+def test_a_preset_that_cannot_be_answered_or_names_no_field_is_not_passed_over():
+    with pytest.raises(InputErrors, match="There is no field boar"):
+        calculator_html(small(), None, "p", {"boar": "80 mm"})
+
+
+def test_a_preset_is_parted_into_number_and_unit():
+    html = calculator_html(catalogue()["torque-stages"], MARRAM, "p", {"target": "27,5 ft-lb"})
+    assert control(html, "target")["value"] == "27,5"
+    assert chosen_option(html, "target.unit") == "lbf·ft"
+
+
+def test_every_unit_of_the_kind_is_offered():
+    html = calculator_html(catalogue()["torque-stages"], MARRAM, "p")
+    select = re.search(r'<select[^>]* name="target.unit".*?</select>', html, re.DOTALL)[0]
+    assert [option["text"] for option in elements(select, "option")] == ["N·m", "lbf·ft", "lbf·in", "kgf·m"]
+
+
+def test_errors_say_the_same_beside_the_field_and_in_the_summary():
+    found = catalogue()["torque-stages"]
+    typed = found.form.prefilled(MARRAM, example=True) | {"target": "", "passes": "9"}
+    answer = live_answer(found, typed, MARRAM, "p", {})
+    beside = [error["message"] for error in answer["errors"]]
+    assert beside == ["Enter the final torque, in newton metres", "Number of passes must be between 1 and 8"]
+    assert [link["text"] for link in elements(answer["summary"], "a")] == beside
+    assert "2 entries need another look" in answer["summary"]
+    assert (answer["lead"], answer["answer"]) == ("", "")
+
+
+def test_errors_link_to_a_control_that_is_there():
+    found = catalogue()["torque-stages"]
+    typed = found.form.prefilled(MARRAM, example=True)
+    ids = {element["id"] for element in elements(calculator_html(found, MARRAM, "p")) if "id" in element}
+    for field in found.form.fields:
+        summary = live_answer(found, typed | {field.key: "?"}, MARRAM, "p", {})["summary"]
+        (link,) = elements(summary, "a")
+        assert link["href"].removeprefix("#") in ids
+    assert "One entry needs another look" in summary
+
+
+def test_errors_of_a_row_link_to_its_cell():
+    typed = {"bore": "80", "cylinders": "2", "chamber.1": "50", "chamber.2": "?", "thickness.1": "0.5"}
+    answer = live_answer(small(), typed, None, "p", {"barrels": 0, "drawer": 0})
+    (link,) = elements(answer["summary"], "a")
+    assert link["href"] == "#p-chamber-2"
+    assert "p-chamber-2" in {element.get("id") for element in elements(answer["rows"]["barrels"]["more"])}
+
+
+def test_what_can_be_worked_out_all_the_same_is_shown_below_the_error():
+    def compute(inputs):
+        from calculators import FieldError
+
+        raise InputErrors(
+            FieldError("bore", "No stack reaches it."), report=Report(lead="Fit none.", notes=("As it is.",))
+        )
+
+    typed = small().form.prefilled(None, example=True)
+    answer = live_answer(small(compute), typed, None, "p", {})
+    assert "As it is." in answer["answer"]
+    assert answer["lead"] == ""
+    assert "No stack reaches it." in answer["summary"]
+
+
+def test_an_answer_without_errors_has_no_summary():
+    answer = live_answer(small(), small().form.prefilled(None, example=True), None, "p", {})
+    assert (answer["lead"], answer["summary"], answer["errors"]) == ("Fit 0.25 mm.", "", [])
+
+
+@pytest.mark.parametrize(
+    ("cylinders", "shown", "count", "added"),
+    [("2", 2, 2, []), ("4", 2, 4, [3, 4]), ("1", 2, 1, []), ("3", 0, 3, [1, 2, 3]), ("x", 2, 2, [])],
+)
+def test_a_counted_table_grows_and_shrinks_with_its_number(cylinders, shown, count, added):
+    typed = {"cylinders": cylinders, "chamber.1": "50", "chamber.2": "51"}
+    rows = live_answer(small(), typed, None, "p", {"barrels": shown, "drawer": 1})["rows"]["barrels"]
+    assert rows["count"] == count
+    more = [element for element in elements(rows["more"]) if "data-row" in element]
+    assert [int(element["data-row"]) for element in more] == added
+    assert [element["aria-label"] for element in more] == [f"Cylinder {number}" for number in added]
+
+
+@pytest.mark.parametrize(
+    ("typed", "count"),
+    [({}, 1), ({"thickness.1": "0.5"}, 2), ({"thickness.1": "1", "thickness.2": "1", "thickness.3": "1"}, 3)],
+)
+def test_a_free_table_keeps_one_row_open_up_to_its_most(typed, count):
+    assert live_answer(small(), typed, None, "p", {"drawer": 1})["rows"]["drawer"]["count"] == count
+
+
+def test_a_cell_shows_the_unit_that_its_number_is_in():
+    html = calculator_html(small(), None, "p", {"chamber": "3 in³; 3.1 in³"})
+    cell = control(html, "chamber.1")["value"]
+    beside = next(element["text"] for element in elements(html) if element.get("data-unit-of") == "chamber")
+    assert cell == "3 in³" or (cell, beside) == ("3", "in³")
+
+
+@pytest.mark.parametrize("text", ["½ in", "3 ½ in", "3/8 in", "4 in ± 0.01 in", "4 ± 0.01 in"])
+def test_parting_number_and_unit_loses_nothing(text):
+    form = Form(
+        (
+            Section(
+                title="T",
+                fields=(Field(key="a", label="A", kind=Measure(own="mm", low=1, high=200, why="x"), example=text),),
+            ),
+        )
+    )
+    found = Calculator("t", "T", "Tests a field", form, lambda inputs: Report(lead=f"{inputs.a:.6f}"))
+    html = calculator_html(found, None, "p")
+    typed = {"a": control(html, "a")["value"], "a.unit": chosen_option(html, "a.unit")}
+    assert live_answer(found, typed, None, "p", {})["lead"] == found.answer({"a": text}).lead
+
+
+def test_a_choice_in_a_row_names_only_descriptions_that_are_there():
+    html = calculator_html(small(), None, "p")
+    ids = {element["id"] for element in elements(html) if "id" in element}
+    assert set(control(html, "crown.1")["aria-describedby"].split()) <= ids
+
+
+def test_a_number_pad_is_offered_where_no_minus_can_occur():
+    html = calculator_html(catalogue()["torque-stages"], MARRAM, "p")
+    assert control(html, "target")["inputmode"] == "decimal"
+    assert control(html, "passes")["inputmode"] == "numeric"
+    assert control(html, "shares")["inputmode"] == "text"
+    assert {element["type"] for element in elements(html, "input")} == {"text"}
+
+
+def test_a_message_is_answered_with_a_message():
+    asked = {
+        "calculator": "torque-stages",
+        "typed": {"target": "37", "pattern": "4"},
+        "prefix": "p",
+        "rows": {},
+        "card": None,
+    }
+    answer = json.loads(answer_message(json.dumps(asked)))
+    assert answer["lead"].startswith("Set the wrench to 12, 25 and 37 N·m")
+    assert answer["errors"] == []
+    asked["card"] = {"name": MARRAM.name, "data": dict(MARRAM.data)}
+    asked["typed"] = {}
+    assert "in the order B – G" in json.loads(answer_message(json.dumps(asked)))["lead"]

@@ -1,0 +1,170 @@
+"""Reports: no value without formula and source; plain data and printed text from the same numbers."""
+
+import json
+
+import pytest
+from uncertainties import ufloat
+
+from calculators import COMMON_PRACTICE, GEOMETRY, Caution, Column, Report, Row, Source, Table, Value, quantity
+from calculators._text import described_text, report_text
+
+HANDBOOK = Source("A handbook, 3rd edition, table 2")
+
+
+def value(found=None, **more):
+    given = {"key": "torque", "label": "Torque", "quantity": found, "formula": "T = F·l", "source": HANDBOOK}
+    return Value(**given | more)
+
+
+def table(rows, columns=None):
+    columns = columns or (Column(key="pass", label="Pass"), Column(key="mark", label="Mark", unit="N·m", places=1))
+    return Table(key="passes", title="Passes", columns=columns, rows=rows, formula="share × T", source=HANDBOOK)
+
+
+@pytest.mark.parametrize("formula", ["", "   "])
+def test_a_value_cannot_be_built_without_its_formula(formula):
+    with pytest.raises(ValueError, match="torque: a value needs its formula and its source"):
+        value(quantity(37, "N·m"), formula=formula)
+
+
+def test_a_value_cannot_be_built_without_its_source():
+    with pytest.raises(ValueError, match="needs its formula and its source"):
+        value(quantity(37, "N·m"), source="a book")
+
+
+def test_a_table_cannot_be_built_without_formula_and_source():
+    with pytest.raises(ValueError, match="a table needs its formula and its source"):
+        Table(key="t", title="T", columns=(), rows=(), formula="", source=HANDBOOK)
+    with pytest.raises(ValueError, match="a table needs its formula and its source"):
+        Table(key="t", title="T", columns=(), rows=(), formula="x", source=None)
+
+
+def test_a_source_cannot_be_built_without_a_name():
+    with pytest.raises(ValueError, match="a source needs a name"):
+        Source("  ")
+
+
+@pytest.mark.parametrize(
+    ("source", "words"),
+    [
+        (HANDBOOK, "A handbook, 3rd edition, table 2"),
+        (Source("scipy.integrate", "library"), "scipy.integrate (computed by a library that we did not write)"),
+        (GEOMETRY, "plane and solid geometry (follows from the definitions)"),
+        (COMMON_PRACTICE, "common practice, no source"),
+        (Source("an engine maker's book", "memory"), "an engine maker's book (quoted from memory, not seen)"),
+    ],
+)
+def test_a_source_says_how_sure_it_is(source, words):
+    assert str(source) == words
+
+
+def test_a_row_must_fill_its_columns():
+    with pytest.raises(ValueError, match="every row needs 2 cells"):
+        table((Row(cells=("Pass 1",)),))
+
+
+@pytest.mark.parametrize(
+    ("found", "more", "texts"),
+    [
+        (quantity(37, "N·m"), {"units": ("N·m", "lbf·ft")}, ("37.0 N·m", "27.3 lbf·ft")),
+        (quantity(37, "N·m"), {"units": ("N·m",), "places": 0}, ("37 N·m",)),
+        ("A – D – B – C", {}, ("A – D – B – C",)),
+        (7.58342, {"places": 2}, ("7.58",)),
+        (4, {}, ("4",)),
+        (ufloat(7.58342, 0.02), {"places": 2}, ("7.58 ± 0.04",)),
+    ],
+)
+def test_a_value_prints_in_the_units_asked_for(found, more, texts):
+    assert value(found, **more).texts == texts
+
+
+def test_a_value_as_data_is_unrounded_and_carries_its_uncertainty():
+    data = value(quantity(ufloat(37.123456, 0.5), "N·m"), units=("N·m", "lbf·ft")).as_data()
+    assert data == {
+        "key": "torque",
+        "label": "Torque",
+        "magnitude": 37.123456,
+        "unit": "N·m",
+        "uncertainty": 1.0,
+        "formula": "T = F·l",
+        "source": "A handbook, 3rd edition, table 2",
+    }
+
+
+def test_a_bare_value_as_data_is_plain_and_carries_its_uncertainty():
+    data = value(ufloat(7.58, 0.02)).as_data()
+    assert (data["magnitude"], data["unit"], data["uncertainty"]) == (7.58, None, 0.04)
+    assert value("in words").as_data()["magnitude"] == "in words"
+    assert value(4).as_data()["magnitude"] == 4
+
+
+@pytest.mark.parametrize(
+    ("column", "cell", "text", "data"),
+    [
+        (Column(key="a", label="A"), "words", "words", "words"),
+        (Column(key="a", label="A"), None, "–", None),
+        (Column(key="a", label="A"), 4, "4", 4),
+        (Column(key="a", label="A", places=2), 7.584, "7.58", 7.584),
+        (Column(key="a", label="A", places=2), ufloat(7.584, 0.02), "7.58 ± 0.04", 7.584),
+        (Column(key="a", label="A", unit="mm"), quantity(1.5, "mm"), "1.50 mm", 1.5),
+        (Column(key="a", label="A", unit="in"), quantity(25.4, "mm"), "1.0000 in", pytest.approx(1)),
+        (Column(key="a", label="mm", unit="mm"), quantity(1.5, "mm"), "1.50", 1.5),
+        (Column(key="a", label="A", unit="mm"), None, "–", None),
+        (Column(key="a", label="A", unit="mm"), "none", "none", "none"),
+    ],
+)
+def test_a_cell_prints_and_answers_in_its_column_s_unit(column, cell, text, data):
+    assert column.text(cell) == text
+    assert column.data(cell) == data
+
+
+def whole_report():
+    return Report(
+        lead="Set the wrench to 12 N·m.",
+        values=(value(quantity(37, "N·m"), units=("N·m", "lbf·ft"), lead=True),),
+        tables=(table((Row(cells=("Pass 1", quantity(12, "N·m"))), Row(cells=("Confirm", None), chosen=True))),),
+        cautions=(Caution("warning", "Stop when the stud keeps turning."),),
+        notes=("Go round once more.",),
+    )
+
+
+def test_a_report_as_data_goes_through_json_unchanged():
+    data = whole_report().as_data()
+    assert json.loads(json.dumps(data)) == data
+    assert data["tables"][0]["rows"] == [
+        {"pass": "Pass 1", "mark": 12.0, "chosen": False},
+        {"pass": "Confirm", "mark": None, "chosen": True},
+    ]
+    assert data["cautions"] == [{"signal": "warning", "text": "Stop when the stud keeps turning."}]
+
+
+def test_a_report_as_text_has_everything_on_its_own_line():
+    lines = report_text("Torque", whole_report()).splitlines()
+    assert lines[:2] == ["Torque", "======"]
+    assert "Set the wrench to 12 N·m." in lines
+    assert "WARNING: Stop when the stud keeps turning." in lines
+    assert "Torque  37.0 N·m = 27.3 lbf·ft" in lines
+    assert "  Pass 1   12.0 N·m" in lines
+    assert "* Confirm  –" in lines
+    assert lines[-1] == "Go round once more."
+
+
+def test_a_described_field_names_units_limits_and_default():
+    field = {
+        "key": "bore",
+        "label": "Bore",
+        "kind": "quantity",
+        "units": ["mm", "in"],
+        "limits": {"low": "30 mm", "high": "200 mm", "why": "engines of this kind"},
+        "options": None,
+        "default": "80 mm",
+        "example": None,
+        "required": False,
+        "each": None,
+        "help": "Across the top.",
+    }
+    text = described_text("Volume", "Works out a volume", [field])
+    for line in ("bore: Bore (quantity)", "units: mm, in", "from 30 mm to 200 mm: engines of this kind"):
+        assert line in text
+    assert "default: 80 mm" in text
+    assert "may be left empty" in text
