@@ -1,0 +1,58 @@
+"""The map of a stud pattern, to scale, numbered in the order of tightening."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Sequence
+
+from calculators._drawing import Drawing
+from calculators._report import Figure
+from calculators.formulas.tightening_order import Point, centroid
+
+_WIDTH, _MARGIN, _TALLEST = 340.0, 48.0, 300.0
+
+
+def stud_map(names: Sequence[str], positions: Sequence[Point], order: Sequence[int]) -> Figure:
+    """Draw the studs.
+
+    Parameters
+    ----------
+    names : sequence of str
+    positions : sequence of (x, y), [mm]
+        Seen from outside the part, y upwards.
+    order : sequence of int
+        Indices into ``positions``, first to last.
+    """
+    xs, ys = [x for x, _ in positions], [y for _, y in positions]
+    span_x, span_y = max(xs) - min(xs), max(ys) - min(ys)
+    scale = min((_WIDTH - 2 * _MARGIN) / max(span_x, 1.0), _TALLEST / max(span_y, 1.0))
+    left, height = (_WIDTH - span_x * scale) / 2, span_y * scale + 2 * _MARGIN + 26
+
+    def on_paper(point: Point) -> Point:
+        return left + (point[0] - min(xs)) * scale, _MARGIN + (max(ys) - point[1]) * scale
+
+    at = [on_paper(position) for position in positions]
+    nearest = min(math.dist(one, other) for one, other in itertools.combinations(at, 2))
+    radius = min(15.0, max(10.0, 0.48 * nearest))
+    middle_x, middle_y = on_paper(centroid(positions))
+    drawing = Drawing(_WIDTH, height)
+    drawing.rectangle(left - 40, _MARGIN - 40, span_x * scale + 80, span_y * scale + 80, "part", round=16)
+    drawing.path([at[index] for index in order], "route")
+    drawing.line(middle_x - 6, middle_y, middle_x + 6, middle_y, "thin")
+    drawing.line(middle_x, middle_y - 6, middle_x, middle_y + 6, "thin")
+    for number, index in enumerate(order, 1):
+        x, y = at[index]
+        drawing.circle(x, y, radius, "stud first" if number == 1 else "stud")
+        drawing.text(x, y, str(number), "number", size=16 if radius > 12 else 13)
+        drawing.text(x, y + (radius + 11) * (1 if y > middle_y else -1), names[index])
+    bar = 50 * scale
+    drawing.path([(12, height - 14), (12, height - 8), (12 + bar, height - 8), (12 + bar, height - 14)], "thin")
+    drawing.text(18 + bar, height - 9, "50 mm", anchor="start")
+    said = ", ".join(f"{number} is {names[index]}" for number, index in enumerate(order, 1))
+    return Figure(
+        key="stud_map",
+        title="Studs to scale, numbered in the order of tightening",
+        svg=drawing.svg(f"Stud pattern seen from outside, with the tightening order: {said}."),
+        alternative=said,
+    )

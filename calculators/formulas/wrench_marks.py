@@ -1,0 +1,40 @@
+"""Torque stages and the marks of a wrench."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+
+def even_shares(passes: int) -> tuple[float, ...]:
+    """Return the shares of the target for so many even passes, the last one whole.
+
+    Examples
+    --------
+    >>> [round(share, 3) for share in even_shares(3)]
+    [0.333, 0.667, 1.0]
+    """
+    return tuple(number / passes for number in range(1, passes + 1))
+
+
+def nearest_mark(setting: Any, graduation: Any) -> Any:
+    """Return the mark of a wrench nearest to a wanted setting; a half goes down, to the safe side.
+
+    Parameters
+    ----------
+    setting, graduation : Quantity, [torque]
+        What is wanted, and what one mark of the scale is worth.
+
+    Returns
+    -------
+    Quantity
+        In the graduation's unit; never below one graduation.
+
+    Examples
+    --------
+    >>> from calculators import quantity, magnitude_in
+    >>> magnitude_in(nearest_mark(quantity(11.4, "N·m"), quantity(1, "N·m")), "N·m")
+    11.0
+    """
+    marks = (setting / graduation).m_as("")
+    return max(math.ceil(marks - 0.5 - 1e-9), 1) * graduation
