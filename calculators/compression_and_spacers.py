@@ -1,0 +1,259 @@
+"""Choose the spacers under the barrels from measured volumes, for ratio, deck clearance and level barrel tops.
+
+Geometry only: which ratio the fuel and the engine stand is the engine maker's to say. Takes
+every barrel to have the same bore and every piston the same stroke.
+"""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+
+from calculators import (
+    Field,
+    FieldError,
+    Form,
+    Groups,
+    InputErrors,
+    Measure,
+    Number,
+    Report,
+    Rows,
+    Section,
+    magnitude_in,
+)
+from calculators._measured_engine import Engine, read_engine
+from calculators._spacer_report import apart, everywhere, report, why_none
+from calculators._units import plain
+from calculators.formulas.spacer_choice import HEIGHT_GRAIN, Question, TooManyChoices, best_choice, stacks_of
+
+TITLE = "Compression and spacers"
+
+
+def _limit(key: str, what: str, own: str, default: str, high: float) -> Field:
+    return Field(
+        key=key,
+        label=f"Error limit of the {what} readings",
+        help="Plus or minus. A ± typed with a reading wins over it.",
+        kind=Measure(own=own, low=0, high=high, why="a reading further off decides nothing", exact=True),
+        default=default,
+    )
+
+
+FORM = Form(
+    (
+        Section(
+            title="The engine",
+            fields=(
+                Field(
+                    key="bore",
+                    label="Bore",
+                    kind=Measure(own="mm", low=30, high=200, why="engines of this kind"),
+                    card="dimensions.bore",
+                    example="80 mm",
+                ),
+                Field(
+                    key="stroke",
+                    label="Stroke",
+                    kind=Measure(own="mm", low=20, high=250, why="engines of this kind"),
+                    card="dimensions.stroke",
+                    example="74 mm",
+                ),
+                Field(
+                    key="cylinders",
+                    label="Number of cylinders",
+                    kind=Number(low=1, high=12, why="engines of this kind"),
+                    card="layout.cylinders",
+                    example="4",
+                ),
+                Field(
+                    key="heads",
+                    label="Cylinders under each head",
+                    help="A stroke between the heads: 1 2 / 3 4.",
+                    kind=Groups(of=Number(low=1, high=12, why="engines of this kind"), most=12),
+                    card="layout.banks",
+                    example="1 2 / 3 4",
+                ),
+            ),
+        ),
+        Rows(
+            key="readings",
+            title="What you measured",
+            each="Cylinder {}",
+            most=12,
+            count="cylinders",
+            help="Piston at top dead centre, barrel clamped down without spacer.",
+            fields=(
+                Field(
+                    key="chamber",
+                    label="Chamber volume",
+                    help="In the head, plug and valves fitted, to the sealing face.",
+                    kind=Measure(own="cm³", low=1, high=2000, why="engines of this kind"),
+                    example="49.1; 49.5; 48.2; 48.6",
+                ),
+                Field(
+                    key="deck",
+                    label="Deck height",
+                    help="From the barrel's top down to the piston; minus where the piston stands proud.",
+                    kind=Measure(
+                        own="mm", low=-10, high=20, why="beyond, the piston or the barrel is another engine's"
+                    ),
+                    example="0.42; 0.38; 0.45; 0.41",
+                ),
+                Field(
+                    key="crown",
+                    label="Crown volume",
+                    help="Dish plus, dome minus; empty for a flat crown.",
+                    kind=Measure(own="cm³", low=-500, high=500, why="engines of this kind"),
+                    optional=True,
+                ),
+                Field(
+                    key="barrel_length",
+                    label="Barrel length",
+                    help="Shoulder to top; empty where all barrels under a head are alike.",
+                    kind=Measure(own="mm", low=20, high=500, why="engines of this kind"),
+                    optional=True,
+                ),
+            ),
+        ),
+        Rows(
+            key="drawer",
+            title="The spacers you have",
+            each="Spacer {}",
+            most=8,
+            fields=(
+                Field(
+                    key="thickness",
+                    label="Thickness",
+                    kind=Measure(own="mm", low=0.02, high=10, why="thinner is foil, thicker is no spacer"),
+                    example="0.25; 0.5; 0.75; 1.0",
+                ),
+                Field(
+                    key="pieces",
+                    label="Pieces",
+                    kind=Number(low=0, high=99, why="a drawer"),
+                    example="4; 4; 2; 4",
+                ),
+            ),
+        ),
+        Section(
+            title="What is wanted",
+            fields=(
+                Field(
+                    key="target",
+                    label="Compression ratio wanted",
+                    help="To 1. From the engine maker, for the fuel you can get.",
+                    kind=Number(low=3, high=20, why="spark-ignition engines", whole=False),
+                    card="compression.ratio",
+                    example="7.6",
+                ),
+                Field(
+                    key="tolerance",
+                    label="Tolerance of the ratio",
+                    help="Plus or minus.",
+                    kind=Number(low=0.01, high=2, why="tighter cannot be measured, wider is no tolerance", whole=False),
+                    card="compression.ratio_tolerance",
+                    default="0.2",
+                ),
+                Field(
+                    key="least_deck",
+                    label="Least deck clearance",
+                    help="The smallest gap between piston and head that is allowed.",
+                    kind=Measure(own="mm", low=0, high=20, why="a gap cannot be less than none"),
+                    card="compression.least_deck_clearance",
+                    default="1 mm",
+                ),
+                Field(
+                    key="height_tolerance",
+                    label="Height tolerance",
+                    help="Barrel tops under one head may differ by so much.",
+                    kind=Measure(own="mm", low=0, high=2, why="further apart, no head seals"),
+                    card="compression.head_height_tolerance",
+                    default="0.05 mm",
+                ),
+                Field(
+                    key="most_pieces",
+                    label="Most pieces in one stack",
+                    kind=Number(low=1, high=3, why="every joint is one more that can leak"),
+                    default="2",
+                ),
+            ),
+        ),
+        Section(
+            title="Head gasket or ring",
+            folded=True,
+            fields=(
+                Field(
+                    key="gasket_thickness",
+                    label="Gasket thickness",
+                    help="Compressed; 0 where barrel and head meet bare.",
+                    kind=Measure(own="mm", low=0, high=10, why="gaskets and rings of such heads"),
+                    card="dimensions.head_gasket_thickness",
+                    default="0 mm",
+                ),
+                Field(
+                    key="gasket_bore",
+                    label="Gasket bore",
+                    help="Empty where it is the cylinder's.",
+                    kind=Measure(own="mm", low=30, high=250, why="engines of this kind"),
+                    card="dimensions.head_gasket_bore",
+                    optional=True,
+                ),
+            ),
+        ),
+        Section(
+            title="How good the readings are",
+            folded=True,
+            fields=(
+                _limit("volume_error", "volume", "cm³", "0.2 cm³", 20),
+                _limit("depth_error", "depth", "mm", "0.02 mm", 1),
+                _limit("bore_error", "bore and stroke", "mm", "0.02 mm", 1),
+            ),
+        ),
+    )
+)
+
+
+def compute(inputs: SimpleNamespace) -> Report:
+    """Return the spacers to fit, and what they give."""
+    engine = read_engine(inputs)
+    question = _question(engine)
+    try:
+        choice = best_choice(question)
+        if choice is None:
+            raise InputErrors(why_none(engine, question), report=report(engine, question, None))
+    except TooManyChoices:
+        message = (
+            "These spacers can be stacked in too many ways to weigh them all. "
+            "Leave out some thicknesses, or allow fewer pieces in one stack."
+        )
+        raise InputErrors(FieldError("thickness.1", message), report=report(engine, question, None)) from None
+    answer = report(engine, question, choice)
+    stacks = [question.stacks[stack] for stack in choice]
+    worst = max(range(inputs.cylinders), key=lambda cylinder: question.deviations[cylinder][choice[cylinder]])
+    ratio = engine.ratio(worst, stacks[worst].height)
+    if engine.misses(ratio):
+        where = f", in cylinder {worst + 1}" if inputs.cylinders > 1 else ""
+        message = (
+            f"No stack of these spacers reaches {plain(inputs.target)} : 1. The nearest is "
+            f"{apart(ratio, inputs.target)[0]} : 1{where}, with {everywhere(engine, stacks)}."
+        )
+        raise InputErrors(FieldError("target", message), report=answer)
+    return answer
+
+
+def _question(engine: Engine) -> Question:
+    wanted, cylinders = engine.wanted, engine.cylinders
+    stacks = stacks_of(tuple(spacer.size for spacer in engine.spacers), wanted.most_pieces)
+    least = engine.least_gap - HEIGHT_GRAIN
+    return Question(
+        heads=engine.heads,
+        stacks=stacks,
+        stock=tuple(spacer.pieces for spacer in engine.spacers),
+        deviations=tuple(
+            tuple(abs(engine.ratio(cylinder, stack.height) - wanted.target) for stack in stacks)
+            for cylinder in range(len(cylinders))
+        ),
+        allowed=tuple(tuple(cylinder.gap + stack.height >= least for stack in stacks) for cylinder in cylinders),
+        lengths=tuple(cylinder.length or 0.0 for cylinder in cylinders),
+        level=magnitude_in(wanted.height_tolerance, "mm"),
+    )

@@ -1,0 +1,400 @@
+"""The compression calculator as a reader meets it: what is typed, what is answered, what is refused."""
+
+import re
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from calculators import InputErrors, magnitude_in, read_card, uncertainty_in
+from calculators._catalogue import calculator
+
+CARD = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
+COMPRESSION = calculator("compression-and-spacers")
+READINGS = {
+    "chamber": "49.1; 49.5; 48.2; 48.6",
+    "deck": "0.42; 0.38; 0.45; 0.41",
+    "thickness": "0.25; 0.5; 0.75; 1.0",
+    "pieces": "4; 4; 2; 4",
+}
+SINGLE = {"cylinders": "1", "heads": "1", "chamber": "49.5", "deck": "0.4"}
+
+
+def answer(**typed):
+    return COMPRESSION.answer(READINGS | typed, CARD)
+
+
+def refused(**typed):
+    with pytest.raises(InputErrors) as caught:
+        answer(**typed)
+    return caught.value
+
+
+def wrong(**typed):
+    return {error.field: error.message for error in refused(**typed).errors}
+
+
+def value(report, key):
+    return next(value.quantity for value in report.values if value.key == key)
+
+
+def rows(report, table=0):
+    return report.tables[table].as_data()["rows"]
+
+
+def why(report, spacers, table=1):
+    return next(row["why"] for row in rows(report, table) if row["spacers"] == spacers)
+
+
+def drawn(figure):
+    return ElementTree.fromstring(figure.svg)  # noqa: S314 (we drew it)
+
+
+def texts(figure):
+    return [element.text for element in drawn(figure).iter() if element.text]
+
+
+def test_leads_with_the_stack_under_each_head_and_the_ratios():
+    assert answer().lead == (
+        "Under cylinders 1 and 2 fit 1.00 mm; under cylinders 3 and 4 fit 1.00 + 0.25 mm: 7.53 to 7.61 : 1."
+    )
+
+
+def test_says_it_once_where_all_barrels_get_the_same():
+    assert answer(chamber="49.5; 49.5; 49.5; 49.5").lead.startswith("Under every barrel fit 1.00 mm: ")
+
+
+def test_card_s_engine_by_hand():
+    # 80 × 74: π/4 · 8² · 7.4 = 371.965; 49.5 + 50.2655 · (0.04 + 0.1) = 56.537; ratio 7.5791
+    report = answer(**SINGLE)
+    assert value(report, "lowest_ratio").nominal_value == pytest.approx(7.5791, abs=5e-5)
+    assert magnitude_in(value(report, "displacement"), "cm³") == pytest.approx(371.965, abs=5e-4)
+    assert rows(report)[0]["clearance"] == pytest.approx(56.537, abs=5e-4)
+    assert rows(report)[0]["deck"] == pytest.approx(1.4)
+
+
+def test_crown_and_gasket_count():
+    # dish 2 cm³, gasket 0.5 mm of 82 mm: 49.5 + 2 + 2.6405 + 50.2655 · 0.04 = 56.151 without spacer
+    report = answer(**SINGLE, crown="2", gasket_thickness="0.5", gasket_bore="82", least_deck="0.8")
+    assert value(report, "spacers_1") == "none"
+    assert rows(report)[0]["clearance"] == pytest.approx(56.151, abs=1e-3)
+    assert rows(report)[0]["deck"] == pytest.approx(0.9)
+
+
+def test_gasket_bore_left_empty_is_the_cylinder_s():
+    empty = answer(**SINGLE, gasket_thickness="0.5", gasket_bore="")
+    typed = answer(**SINGLE, gasket_thickness="0.5", gasket_bore="80")
+    assert rows(empty)[0]["clearance"] == pytest.approx(rows(typed)[0]["clearance"], rel=1e-12)
+    # the same bore twice leans the same way; two bores measured apart do not
+    assert value(empty, "lowest_ratio").std_dev != value(typed, "lowest_ratio").std_dev
+
+
+def test_a_plus_minus_typed_with_a_reading_wins():
+    class_wide = answer(**SINGLE)
+    cell_by_cell = {key: text for key, text in (READINGS | SINGLE).items() if key != "chamber"}
+    typed = COMPRESSION.answer(cell_by_cell | {"chamber.1": "49.5 ± 1"}, CARD)
+    assert value(typed, "lowest_ratio").std_dev > 3 * value(class_wide, "lowest_ratio").std_dev
+
+
+def test_error_limits_are_half_widths_of_rectangular_bands():
+    # only the chamber's 0.3 cm³ left: u = 0.3/√3; U(clearance) = 2u = 0.3464 (JCGM 100:2008, 4.3.7 and 6.2)
+    report = answer(**SINGLE, volume_error="0.3", depth_error="0", bore_error="0")
+    clearance = report.tables[0].rows[0].cells[4]
+    assert uncertainty_in(clearance, "cm³") == pytest.approx(0.3464, abs=5e-5)
+    assert uncertainty_in(report.tables[0].rows[0].cells[5], "mm") is None
+
+
+def test_readings_without_any_error_have_no_plus_minus():
+    report = answer(volume_error="0", depth_error="0", bore_error="0")
+    assert "±" not in " ".join(text for value in report.values for text in value.texts)
+    assert {row["verdict"] for row in rows(report)} == {"in"}
+
+
+def test_bore_and_stroke_are_common_to_all_cylinders():
+    report = answer(chamber="49.5; 49.5; 49.5; 49.5", deck="0.4; 0.4; 0.4; 0.4", volume_error="0", depth_error="0")
+    first, second = (row.cells[6] for row in report.tables[0].rows[:2])
+    assert first.std_dev > 0
+    assert (first - second).std_dev == pytest.approx(0, abs=1e-12)
+
+
+def test_says_whose_ratio_is_too_close_to_call():
+    report = answer(tolerance="0.08")
+    assert rows(report)[3]["verdict"] == "too close to call"
+    assert any(note.startswith("The ratio of cylinder 4 is too close") for note in report.notes)
+
+
+def test_says_whose_deck_clearance_is_too_close_to_call():
+    notes = " ".join(answer(least_deck="1.38").notes)
+    assert "deck clearance of cylinder 2 is too close to 1.38 mm" in notes
+    assert "deck clearance of" not in " ".join(answer().notes)
+
+
+def test_every_stack_is_ranked_and_says_why_it_lost():
+    report = answer(chamber="49.5; 49.5; 49.5; 49.5")
+    assert len(rows(report, 1)) == 15  # 1 + 4 + 10 stacks of two pieces at most
+    assert why(report, "1.00 mm") == "fit this"
+    assert why(report, "0.50 + 0.50 mm") == "same height with more parts"
+    assert why(report, "0.75 + 0.75 mm") == "needs 4 of 0.75 mm, the drawer has 2"
+    assert why(report, "0.50 mm") == "deck clearance 0.88 mm, under 1.00 mm"
+    assert re.fullmatch(r"ratio 7\.\d\d, below 7\.4", why(report, "1.00 + 0.50 mm"))
+    assert re.fullmatch(r"0\.\d\d further from the target", why(report, "0.75 mm"))
+
+
+def test_one_row_of_each_head_is_chosen():
+    for table in answer().tables[1:]:
+        assert sum(row.chosen for row in table.rows) == 1
+
+
+def test_a_ratio_above_the_band_says_so():
+    assert why(answer(), "0.75 mm", table=2) == "ratio 7.86, above 7.8"
+
+
+def test_spacers_that_another_head_needs_are_named_so():
+    report = answer(thickness="1.0; 0.9", pieces="2; 2", most_pieces="1")
+    assert value(report, "spacers_2") == "1.00 mm"
+    assert why(report, "1.00 mm") == "its spacers are needed under another head"
+
+
+def test_mixed_pieces_of_one_height_serve_where_the_drawer_is_short():
+    report = answer(thickness="0.5; 1.0", pieces="6; 1")
+    assert value(report, "spacers_1") in (
+        "1: 0.50 + 0.50 mm; 2: 1.00 mm",
+        "1: 1.00 mm; 2: 0.50 + 0.50 mm",
+        "0.50 + 0.50 mm",
+    )
+    assert {row["stack"] for row in rows(report)} == {1.0}
+
+
+def test_unlike_barrels_get_unlike_stacks_and_level_tops():
+    report = answer(barrel_length="104; 104.25; 104; 104")
+    stacks = [row["stack"] for row in rows(report)]
+    assert stacks[0] == pytest.approx(stacks[1] + 0.25)
+    assert why(report, "1.00 mm") == "barrel tops 0.25 mm apart"
+    table = report.tables[1]
+    assert len(table.rows) == 40
+    assert table.title.endswith("; 41 more lost")  # nine heights each: 81 in all
+
+
+def test_equal_lengths_typed_are_as_good_as_none():
+    assert answer(barrel_length="104; 104; 104; 104").lead == answer().lead
+
+
+def test_spacers_of_one_thickness_in_two_rows_are_put_together():
+    split = answer(thickness="0.25; 1.0; 1.0; 0.5; 0.75", pieces="4; 2; 2; 4; 2")
+    assert split.lead == answer().lead
+    assert [rows(split, 1), rows(split, 2)] == [rows(answer(), 1), rows(answer(), 2)]
+
+
+def test_spacers_are_named_in_the_drawer_s_unit_with_its_decimals():
+    assert value(answer(thickness="10 thou; 20 thou; 30 thou; 40 thou"), "spacers_1") == "40.0 thou"
+    assert value(answer(thickness="0.25; 0.5; 0.75; 1.005", height_tolerance="0"), "spacers_1") == "1.005 mm"
+
+
+def test_an_empty_drawer_still_gives_the_ratio():
+    report = answer(thickness="", pieces="", least_deck="0", target="8.3")
+    assert report.lead.startswith("Under every barrel fit none: 8.24 to 8.37 : 1")
+
+
+def test_target_out_of_reach_names_the_nearest_and_what_would_have_to_change():
+    error = refused(target="9", least_deck="0")
+    assert [(one.field, one.message) for one in error.errors] == [
+        (
+            "target",
+            "No stack of these spacers reaches 9 : 1. The nearest is 8.24 : 1, in cylinder 2, with none fitted.",
+        )
+    ]
+    assert rows(error.report)[1]["verdict"] == "out"
+    note = next(note for note in error.report.notes if "cylinder 2 needs" in note)
+    # 371.965/8 − (49.5 + 50.2655 · 0.038) = −4.91 cm³; over 50.2655 cm² that is 0.98 mm
+    assert note == (
+        "For 9 : 1, cylinder 2 needs 4.9 cm³ less room above the piston: spacers 0.98 mm thinner, "
+        "or so much in chamber or crown."
+    )
+    assert why(error.report, "none").startswith("nearest, but ratio 8.24")
+
+
+def test_target_out_of_reach_of_one_cylinder_in_the_house_s_words():
+    assert wrong(**SINGLE, thickness="", pieces="", least_deck="0", target="7") == {
+        "target": "No stack of these spacers reaches 7 : 1. The nearest is 8.22 : 1, with none fitted."
+    }
+
+
+def test_the_band_includes_its_edge():
+    ratio = value(answer(**SINGLE, volume_error="0"), "lowest_ratio").nominal_value
+    assert answer(**SINGLE, target=f"{ratio + 0.2:.9f}", pieces="0; 0; 0; 1")
+    assert "target" in wrong(**SINGLE, target=f"{ratio + 0.2001:.9f}", pieces="0; 0; 0; 1")
+
+
+def test_least_deck_clearance_out_of_reach_says_what_is_missing():
+    error = refused(thickness="0.25", pieces="8")
+    assert [(one.field, one.message) for one in error.errors] == [
+        (
+            "least_deck",
+            "No stack of these spacers gives cylinder 2 the least deck clearance of 1.00 mm. "
+            "The most is 0.88 mm, with 0.25 + 0.25 mm fitted: 0.12 mm is missing.",
+        )
+    ]
+    assert error.report.lead == "Without spacers: 8.24 to 8.37 : 1."
+    assert not any(row.chosen for table in error.report.tables for row in table.rows)
+
+
+def test_too_few_pieces_name_the_drawer():
+    error = refused(pieces="0; 0; 0; 3")
+    assert [(one.field, one.message) for one in error.errors] == [
+        (
+            "pieces.4",
+            "The drawer has too few spacers for all barrels. 1.00 mm under every barrel would do, "
+            "but it needs 4 of 1.00 mm, the drawer has 3.",
+        )
+    ]
+    assert error.report
+
+
+def test_barrels_that_cannot_be_brought_level_are_named():
+    assert wrong(barrel_length="104; 104; 104; 104.1") == {
+        "barrel_length.3": "No stacks of these spacers bring the tops of barrels 3 and 4 within 0.05 mm of each other. "
+        "At best they stand 0.10 mm apart."
+    }
+
+
+def test_too_many_ways_are_refused_at_the_drawer():
+    twelve = {
+        "cylinders": "12",
+        "heads": "1 2 3 4 5 6 / 7 8 9 10 11 12",
+        "chamber": "; ".join(f"{48 + cylinder / 7:.2f}" for cylinder in range(12)),
+        "deck": "; ".join(f"{0.3 + cylinder / 37:.3f}" for cylinder in range(12)),
+        "thickness": "0.101; 0.213; 0.333; 0.457; 0.571; 0.689; 0.797; 0.911",
+        "pieces": "2; 2; 2; 2; 2; 2; 2; 2",
+        "most_pieces": "3",
+        "height_tolerance": "0.3",
+    }
+    error = refused(**twelve)
+    assert [one.field for one in error.errors] == ["thickness.1"]
+    assert "too many ways" in error.errors[0].message
+    assert error.report.lead.startswith("Without spacers")
+
+
+@pytest.mark.parametrize("heads", ["1 2 / 3", "1 2 / 3 3", "1 2 / 3 4 5", "1 2 3 4 / 4"])
+def test_each_cylinder_is_under_one_head(heads):
+    assert wrong(heads=heads) == {"heads": "Cylinders under each head must name each cylinder from 1 to 4 once"}
+
+
+def test_lengths_under_one_head_are_given_all_or_none():
+    assert wrong(barrel_length="104; ; ; ") == {
+        "barrel_length.2": "Enter the barrel length of cylinder 2, in millimetres, "
+        "or leave it empty for every cylinder under that head"
+    }
+    assert answer(barrel_length="104; 104; ; ")
+
+
+def test_no_room_above_the_piston_is_the_chamber_s_error():
+    assert set(wrong(chamber="5; 49.5; 48.2; 48.6", crown="-8; ; ; ")) == {"chamber.1"}
+
+
+@pytest.mark.parametrize(
+    ("field", "text", "message"),
+    [
+        ("bore", "", "Enter the bore, in millimetres"),
+        ("bore", "29.9", "Bore must be between 30 mm and 200 mm"),
+        ("stroke", "251", "Stroke must be between 20 mm and 250 mm"),
+        ("cylinders", "13", "Number of cylinders must be between 1 and 12"),
+        (
+            "heads",
+            "one",
+            "Cylinders under each head must be whole numbers in groups parted by a stroke, like 1 2 / 3 4",
+        ),
+        ("chamber.2", "0.9", "Chamber volume of cylinder 2 must be between 1 cm³ and 2000 cm³"),
+        ("chamber.2", "", "Enter the chamber volume of cylinder 2, in cubic centimetres"),
+        ("deck.1", "0.4 Nm", "Deck height of cylinder 1 must use a unit of length, like mm or cm"),
+        ("deck.1", "-11", "Deck height of cylinder 1 must be between −10 mm and 20 mm"),
+        ("crown.3", "flat", "Crown volume of cylinder 3 must be a number, like −500 cm³"),
+        ("barrel_length.3", "600", "Barrel length of cylinder 3 must be between 20 mm and 500 mm"),
+        ("thickness.1", "0.01", "Thickness of spacer 1 must be between 0.02 mm and 10 mm"),
+        ("thickness.1", "", "Enter the thickness of spacer 1, in millimetres"),
+        ("pieces.2", "1.5", "Pieces of spacer 2 must be a whole number, like 4"),
+        ("pieces.2", "100", "Pieces of spacer 2 must be between 0 and 99"),
+        ("target", "2.9", "Compression ratio wanted must be between 3 and 20"),
+        ("tolerance", "0", "Tolerance of the ratio must be between 0.01 and 2"),
+        ("least_deck", "-0.1", "Least deck clearance must be between 0 mm and 20 mm"),
+        ("height_tolerance", "2.1", "Height tolerance must be between 0 mm and 2 mm"),
+        ("most_pieces", "4", "Most pieces in one stack must be between 1 and 3"),
+        ("gasket_thickness", "-1", "Gasket thickness must be between 0 mm and 10 mm"),
+        ("gasket_bore", "20", "Gasket bore must be between 30 mm and 250 mm"),
+        ("volume_error", "21", "Error limit of the volume readings must be between 0 cm³ and 20 cm³"),
+        ("depth_error", "1.1", "Error limit of the depth readings must be between 0 mm and 1 mm"),
+        ("bore_error", "", "Enter the error limit of the bore and stroke readings, in millimetres"),
+    ],
+)
+def test_one_wrong_field_has_one_message(field, text, message):
+    key, _, row = field.partition(".")
+    typed = {field: text}
+    if row:  # a column in cells, so that one of them can be wrong
+        cells = READINGS.get(key, ";;;").split(";")
+        typed = {f"{key}.{number}": cell.strip() for number, cell in enumerate(cells, 1)} | typed
+    readings = {name: listed for name, listed in READINGS.items() if not (row and name == key)}
+    with pytest.raises(InputErrors) as caught:
+        COMPRESSION.answer(readings | typed, CARD)
+    assert {error.field: error.message for error in caught.value.errors} == {field: message}
+
+
+def test_warns_of_a_clearance_under_a_millimetre_only_where_it_is():
+    assert not any("1 mm of deck clearance" in caution.text for caution in answer().cautions)
+    tight = answer(least_deck="0.5", target="8")
+    assert any("1 mm of deck clearance" in caution.text for caution in tight.cautions)
+
+
+def test_a_barrel_alone_under_its_head_needs_no_level_neighbour():
+    assert any("stand level" in caution.text for caution in answer().cautions)
+    assert not any("stand level" in caution.text for caution in answer(**SINGLE).cautions)
+
+
+def test_figures_say_in_words_what_they_show():
+    chart, section = answer().figures
+    assert "Wanted: 7.40 to 7.80" in chart.alternative
+    assert "cylinder 3 from 8.37 without spacer to 7.15 on 2 mm, chosen 1.25 mm at 7.56" in chart.alternative
+    assert section.alternative == (
+        "Section of cylinder 2, piston at top dead centre. Deck clearance between crown and head: 1.38 mm. "
+        "Under the barrel: 1.00 mm."
+    )
+    assert {"1.38 mm", "1.00 mm", "Piston", "Head", "Case"} <= set(texts(section))
+    assert "a gasket of 0.60 mm" in answer(gasket_thickness="0.6", target="7.4").figures[1].alternative
+
+
+@settings(max_examples=30)
+@given(
+    st.lists(st.tuples(st.floats(40, 60), st.floats(-1, 3)), min_size=1, max_size=12),
+    st.floats(0, 2),
+    st.floats(7, 9),
+    st.sampled_from(("", "0.25; 0.5; 1", "0.04; 0.06; 0.1; 0.125; 0.3; 0.7; 1.3; 2.1")),
+)
+def test_any_readings_are_answered_or_refused_in_words_with_figures_that_fit(readings, gasket, target, drawer):
+    count = len(readings)
+    typed = {
+        "cylinders": str(count),
+        "heads": " / ".join(" ".join(map(str, range(1, count + 1)[start : start + 2])) for start in range(0, count, 2)),
+        "chamber": "; ".join(f"{chamber:.2f}" for chamber, _ in readings) + ";",
+        "deck": "; ".join(f"{deck:.2f}" for _, deck in readings) + ";",
+        "gasket_thickness": f"{gasket:.2f}",
+        "target": f"{target:.2f}",
+        "thickness": drawer,
+        "pieces": "; ".join("6" for _ in drawer.split(";")) if drawer else "",
+    }
+    typed["chamber"], typed["deck"] = typed["chamber"].removesuffix(";"), typed["deck"].removesuffix(";")
+    try:
+        report = COMPRESSION.answer(READINGS | typed, CARD)
+    except InputErrors as error:
+        report = error.report
+        assert all(one.message for one in error.errors)
+    assert report is not None
+    for figure in report.figures:
+        tree = drawn(figure)
+        width, height = (float(number) for number in tree.get("viewBox").split()[2:])
+        for element in tree.iter("{http://www.w3.org/2000/svg}text"):
+            assert 0 <= float(element.get("x")) <= width
+            assert 0 <= float(element.get("y")) <= height
+            assert float(element.get("font-size")) >= 13
+        for element in tree.iter("{http://www.w3.org/2000/svg}circle"):
+            assert 0 <= float(element.get("cx")) <= width
+            assert 0 <= float(element.get("cy")) <= height

@@ -1,0 +1,188 @@
+"""Compression against outside figures: textbook cases, numerical integration, Monte Carlo, brute force."""
+
+import itertools
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy import integrate
+from uncertainties import ufloat
+
+from calculators._catalogue import calculator
+from calculators.formulas.cylinder_volume import (
+    bore_area,
+    clearance_volume,
+    compression_ratio,
+    swept_volume,
+)
+from calculators.formulas.decision_rule import judged
+from calculators.formulas.spacer_choice import Question, TooManyChoices, best_choice, stacks_of
+
+
+@pytest.mark.parametrize("rod", [120.0, 143.0, 400.0])
+def test_swept_volume_is_what_the_piston_travels_through(rod):
+    """scipy.integrate.quad over the slider-crank's velocity, half a turn; the rod's length drops out."""
+    bore, radius = 86.0, 43.0
+
+    def velocity(angle):
+        return (
+            radius
+            * math.sin(angle)
+            * (1 + radius * math.cos(angle) / math.sqrt(rod**2 - (radius * math.sin(angle)) ** 2))
+        )
+
+    travel, _ = integrate.quad(velocity, 0, math.pi, epsabs=1e-12)
+    assert swept_volume(bore, 2 * radius) == pytest.approx(math.pi / 4 * bore**2 * travel, rel=1e-10)
+
+
+def test_square_engine_of_86():
+    """86 × 86: 499.557 214 cm³, × 4 = 1 998.228 857 cm³ (identity)."""
+    swept = swept_volume(8.6, 8.6)
+    assert swept == pytest.approx(499.557214, abs=1e-6)
+    assert 4 * swept == pytest.approx(1998.228857, abs=1e-6)
+
+
+@given(st.floats(10, 5000))
+def test_clearance_of_a_fifth_of_the_swept_volume_gives_six_to_one(swept):
+    """Thermodynamics textbook problem 9.9: clearance 20 % of displacement, ratio 6.0."""
+    assert compression_ratio(swept, 0.2 * swept) == pytest.approx(6.0, rel=1e-12)
+
+
+def test_uncertainty_of_a_ratio():
+    """Bore 86.00(0.01), stroke 86.00(0.05), clearance 52.585(0.25): by uncertainties 499.557(0.313), 10.500(0.0456)."""
+    swept = swept_volume(ufloat(8.6, 0.001), ufloat(8.6, 0.005))
+    ratio = compression_ratio(swept, ufloat(52.585, 0.25))
+    assert (swept.nominal_value, swept.std_dev) == pytest.approx((499.557, 0.313), abs=5e-4)
+    assert (ratio.nominal_value, ratio.std_dev) == pytest.approx((10.500, 0.0456), abs=5e-5)
+
+
+def test_linear_propagation_agrees_with_monte_carlo():
+    """JCGM 101:2008: rectangular readings drawn 400 000 times, numpy; mean within 0.001, standard deviation within 1 %.
+
+    Two cylinders of one engine: bore and stroke are drawn once for both, so that the
+    ratios' covariance is checked as well.
+    """
+    draw = np.random.default_rng(20240517)
+
+    def readings(middle, half):
+        return draw.uniform(middle - half, middle + half, 400_000)
+
+    typed = {
+        "bore": "80 mm", "stroke": "74 mm", "cylinders": "2", "heads": "1 2", "chamber": "49.1; 48.2",
+        "deck": "0.42; 0.45", "crown": "1.5; -0.8", "thickness": "", "pieces": "", "target": "8", "tolerance": "2",
+        "least_deck": "0", "gasket_thickness": "0.5", "gasket_bore": "82", "bore_error": "0.2 mm",
+        "volume_error": "0.3", "depth_error": "0.03",
+    }  # fmt: skip
+    typed = {key: text for key, text in typed.items() if text}
+    report = calculator("compression-and-spacers").answer(typed)
+    ours = [row.cells[6] for row in report.tables[0].rows]
+    bore, stroke = readings(8.0, 0.02), readings(7.4, 0.02)
+    gasket = np.pi / 4 * readings(8.2, 0.02) ** 2 * readings(0.05, 0.003)
+    area = np.pi / 4 * bore**2
+    drawn = []
+    for chamber, deck, crown in ((49.1, 0.042, 1.5), (48.2, 0.045, -0.8)):
+        clearance = readings(chamber, 0.3) + gasket + area * readings(deck, 0.003) + readings(crown, 0.3)
+        drawn.append(1 + area * stroke / clearance)
+    for our, other in zip(ours, drawn, strict=True):
+        assert our.nominal_value == pytest.approx(other.mean(), abs=1e-3)
+        assert our.std_dev == pytest.approx(other.std(), rel=0.01)
+    assert (ours[0] - ours[1]).std_dev == pytest.approx((drawn[0] - drawn[1]).std(), rel=0.01)
+
+
+@given(st.floats(5, 10), st.floats(1e-4, 0.5))
+def test_never_in_while_the_interval_crosses_a_limit(ratio, deviation):
+    """ISO 14253-1: conformity and nonconformity are proved only by the whole interval, y ± U with k = 2."""
+    low, high = 7.4, 7.8
+    verdict = judged(ratio, 2 * deviation, low, high)
+    interval = (ratio - 2 * deviation, ratio + 2 * deviation)
+    inside, outside = low <= interval[0] and interval[1] <= high, interval[1] < low or interval[0] > high
+    if min(abs(end - limit) for end in interval for limit in (low, high)) > 1e-6:  # off the very edge
+        assert verdict == ("in" if inside else "out" if outside else "too close to call")
+
+
+drawers = st.lists(
+    st.tuples(st.sampled_from((0.1, 0.2, 0.25, 0.3, 0.5, 0.75, 1.0)), st.integers(0, 3)),
+    min_size=1, max_size=3, unique_by=lambda size: size[0],
+)  # fmt: skip
+cylinder_readings = st.lists(
+    st.tuples(st.floats(46, 53), st.floats(-0.2, 0.9), st.sampled_from((103.9, 104.0, 104.0, 104.25))),
+    min_size=1, max_size=4,
+)  # fmt: skip
+
+
+def _every_choice(sizes, counts, most, engines, heads, least, level):
+    """Yield (ratios, pieces) of every choice there is: plain loops, nothing shared with the search."""
+    kinds = range(len(sizes))
+    stacks = [stack for many in range(most + 1) for stack in itertools.combinations_with_replacement(kinds, many)]
+    for choice in itertools.product(stacks, repeat=len(engines)):
+        flat = [kind for stack in choice for kind in stack]
+        if any(flat.count(kind) > counts[kind] for kind in kinds):
+            continue
+        risen = [sum(sizes[kind] for kind in stack) for stack in choice]
+        if any(deck + rise < least - 1e-7 for (_, deck, _), rise in zip(engines, risen, strict=True)):
+            continue
+        tops = [length + rise for (*_, length), rise in zip(engines, risen, strict=True)]
+        if any(max(tops[c] for c in head) - min(tops[c] for c in head) > level + 1e-7 for head in heads):
+            continue
+        rooms = [chamber + 5.0265 * (deck + rise) for (chamber, deck, _), rise in zip(engines, risen, strict=True)]
+        yield [(371.96 + room) / room for room in rooms], len(flat)
+
+
+@settings(max_examples=120, deadline=None)
+@given(drawers, cylinder_readings, st.booleans(), st.floats(6.8, 8.2), st.sampled_from((0.0, 0.05, 0.3)), st.data())
+def test_choice_is_the_best_of_all(drawer, engines, one_head, target, level, data):
+    """Brute force with itertools over every choice: same worst deviation, same sum, same pieces; never unlawful."""
+    sizes, counts = tuple(size for size, _ in drawer), tuple(count for _, count in drawer)
+    most = 2 if len(engines) < 4 and len(sizes) < 3 else 1
+    least = data.draw(st.sampled_from((-1.0, 0.5, 0.9)))
+    cylinders = tuple(range(len(engines)))
+    heads = (cylinders,) if one_head or len(engines) < 2 else (cylinders[1:2], (cylinders[0], *cylinders[2:]))
+    stacks = stacks_of(sizes, most)
+
+    def ratio(cylinder, stack):
+        chamber, deck, _ = engines[cylinder]
+        return compression_ratio(371.96, clearance_volume(chamber, 5.0265, deck + stack.height, 0, 0))
+
+    question = Question(
+        heads=heads,
+        stacks=stacks,
+        stock=counts,
+        deviations=tuple(tuple(abs(ratio(cylinder, stack) - target) for stack in stacks) for cylinder in cylinders),
+        allowed=tuple(
+            tuple(engines[cylinder][1] + stack.height >= least - 1e-7 for stack in stacks) for cylinder in cylinders
+        ),
+        lengths=tuple(length for *_, length in engines),
+        level=level,
+    )
+    try:
+        choice = best_choice(question)
+    except TooManyChoices:
+        pytest.fail("so small a drawer must be weighed to the end")
+    weighed = [
+        (max(abs(ratio - target) for ratio in ratios), sum(abs(ratio - target) for ratio in ratios), pieces)
+        for ratios, pieces in _every_choice(sizes, counts, most, engines, heads, least, level)
+    ]
+    if choice is None:
+        assert not weighed
+        return
+    chosen = [stacks[index] for index in choice]
+    used = [kind for stack in chosen for kind in stack.pieces]
+    assert all(used.count(kind) <= counts[kind] for kind in range(len(sizes)))
+    assert all(engines[cylinder][1] + chosen[cylinder].height >= least - 1e-6 for cylinder in cylinders)
+    for head in heads:
+        tops = [engines[cylinder][2] + chosen[cylinder].height for cylinder in head]
+        assert max(tops) - min(tops) <= level + 1e-6
+    off = [question.deviations[cylinder][index] for cylinder, index in enumerate(choice)]
+    worst = min(found[0] for found in weighed)
+    assert max(off) == pytest.approx(worst, abs=1e-8)
+    as_bad = [found for found in weighed if found[0] <= worst + 1e-8]
+    least_sum = min(found[1] for found in as_bad)
+    assert sum(off) == pytest.approx(least_sum, abs=1e-7)
+    assert len(used) == min(found[2] for found in as_bad if found[1] <= least_sum + 1e-8)
+
+
+def test_area_of_an_80_mm_bore():
+    """π/4 · 80² = 5 026.548 246 mm² (identity, mathematical tables: π/4 = 0.785 398 163)."""
+    assert bore_area(80) == pytest.approx(0.785398163 * 6400, rel=1e-9)
