@@ -1,0 +1,203 @@
+"""Where the crank stands when each cylinder fires, and the stops of a hand that turns it round."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+SAME_MARK = 1 / 1440
+"""Marks closer than this share of a cycle, half a degree of crank, are one mark to the eye."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Stop:
+    """One place where the crank is held while a cylinder stands at its firing top dead centre.
+
+    Parameters
+    ----------
+    cylinder : int
+    turn : angle
+        Crank turned by hand from the stop before; nought at the first.
+    turned : angle
+        Crank turned by hand from the first stop.
+    crank : angle
+        Crank angle after the first cylinder's firing top dead centre, counted as the engine runs.
+    """
+
+    cylinder: int
+    turn: Any
+    turned: Any
+    crank: Any
+
+
+def even_intervals(count: int, cycle: Any = 720.0) -> tuple[Any, ...]:
+    """Return the crank angles from firing to firing of an engine that fires evenly.
+
+    Parameters
+    ----------
+    count : int
+        Cylinders.
+    cycle : angle, [any]
+        Crank angle of one whole cycle: two turns in a four-stroke engine.
+
+    Examples
+    --------
+    >>> even_intervals(6)
+    (120.0, 120.0, 120.0, 120.0, 120.0, 120.0)
+    """
+    return (cycle / count,) * count
+
+
+def begun_at(first: int, order: Sequence[int], intervals: Sequence[Any]) -> tuple[tuple[int, ...], tuple[Any, ...]]:
+    """Return the same firing order and its intervals, told from another cylinder on.
+
+    Parameters
+    ----------
+    first : int
+        The cylinder to begin with.
+    order : sequence of int
+        Cylinders as they fire, each once.
+    intervals : sequence of angle, [any]
+        From each cylinder of the order to the next, the last one back to the first.
+
+    Examples
+    --------
+    >>> begun_at(1, (3, 1, 2), (200.0, 240.0, 280.0))
+    ((1, 2, 3), (240.0, 280.0, 200.0))
+    """
+    start = order.index(first)
+    return (*order[start:], *order[:start]), (*intervals[start:], *intervals[:start])
+
+
+def stops(order: Sequence[int], intervals: Sequence[Any], backwards: bool = False) -> tuple[Stop, ...]:
+    """Return the stops of one cycle, each cylinder at its own firing top dead centre.
+
+    Parameters
+    ----------
+    order : sequence of int
+        Cylinders as they fire; the first one is where the hand begins.
+    intervals : sequence of angle, [any]
+        From each cylinder of the order to the next, the last one back to the first.
+    backwards : bool
+        The hand turns the crank against the way it runs.
+
+    Returns
+    -------
+    tuple of Stop
+        In the order in which the hand meets them.
+
+    Notes
+    -----
+    Forwards, the turn to a cylinder is the interval before it; backwards, the one after
+    it, and the order is met in reverse. The sum of the intervals is one cycle.
+
+    Examples
+    --------
+    >>> [(stop.cylinder, stop.turn, stop.crank) for stop in stops((1, 2), (315.0, 405.0), backwards=True)]
+    [(1, 0.0, 0.0), (2, 405.0, 315.0)]
+    """
+    nought = 0 * intervals[0]
+    crank = tuple(itertools.accumulate(intervals[:-1], initial=nought))
+    places = list(zip(order, crank, strict=True))
+    if backwards:
+        cycle = crank[-1] + intervals[-1]
+        places = [places[0], *reversed(places[1:])]
+        turned = [nought, *(cycle - angle for _, angle in places[1:])]
+        turns = [nought, *reversed(intervals[1:])]
+    else:
+        turned, turns = [angle for _, angle in places], [nought, *intervals[:-1]]
+    return tuple(
+        Stop(cylinder=cylinder, turn=turn, turned=so_far, crank=angle)
+        for (cylinder, angle), turn, so_far in zip(places, turns, turned, strict=True)
+    )
+
+
+def pulley_angle(crank: Any, cycle: Any = 720.0) -> Any:
+    """Return how far after the first mark of the pulley the mark stands that is up at a crank angle.
+
+    Parameters
+    ----------
+    crank, cycle : angle, [one unit]
+
+    Returns
+    -------
+    angle
+        From nought up to one turn, which is half a cycle, counted as the marks pass while
+        the engine runs; within half a degree of a whole turn it is nought.
+
+    Examples
+    --------
+    >>> pulley_angle(540.0), pulley_angle(360.0)
+    (180.0, 0.0)
+    """
+    turn = cycle / 2
+    angle = crank % turn
+    return 0 * turn if min(angle, turn - angle) < SAME_MARK * cycle else angle
+
+
+def rotor_angle(crank: Any) -> Any:
+    """Return how far the camshaft, and the rotor that it drives, turns while the crank turns by an angle.
+
+    Examples
+    --------
+    >>> rotor_angle(180.0)
+    90.0
+    """
+    return crank / 2
+
+
+def on_overlap(cylinder: int, plan: Sequence[Stop], cycle: Any = 720.0) -> int | None:
+    """Return the cylinder on its overlap top dead centre while another is on its firing one, or None.
+
+    Parameters
+    ----------
+    cylinder : int
+        The one that stands at its firing top dead centre.
+    plan : sequence of Stop
+    cycle : angle, [the unit of the stops]
+
+    Notes
+    -----
+    Overlap lies one turn from firing, so the two cylinders share a mark of the pulley.
+
+    Examples
+    --------
+    >>> on_overlap(1, stops((1, 4, 3, 2), even_intervals(4)))
+    3
+    """
+    here = next(stop.crank for stop in plan if stop.cylinder == cylinder)
+    for stop in plan:
+        if abs(abs(stop.crank - here) - cycle / 2) < SAME_MARK * cycle:
+            return stop.cylinder
+    return None
+
+
+def misnamed(named: Sequence[int], count: int) -> str | None:
+    """Say which cylinders a list leaves out, names again or invents; None where each is named once.
+
+    Examples
+    --------
+    >>> misnamed((1, 4, 2, 2), 4)
+    'must name each cylinder from 1 to 4 once; 3 is missing and 2 comes twice'
+    """
+    missing = [number for number in range(1, count + 1) if number not in named]
+    again = [number for number in range(1, count + 1) if named.count(number) > 1]
+    strange = sorted({number for number in named if number > count})
+    faults = [
+        f"{_listed(numbers)} {one if len(numbers) == 1 else several}"
+        for numbers, one, several in (
+            (missing, "is missing", "are missing"),
+            (again, "comes twice", "come twice"),
+            (strange, "is not one of them", "are not among them"),
+        )
+        if numbers
+    ]
+    every = "cylinder 1" if count == 1 else f"each cylinder from 1 to {count}"
+    return f"must name {every} once; {_listed(faults)}" if faults else None
+
+
+def _listed(words: Sequence[object]) -> str:
+    *most, last = map(str, words)
+    return f"{', '.join(most)} and {last}" if most else last
