@@ -1,0 +1,114 @@
+"""One build, one server, one browser a session; every page watched for what must never happen."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+import threading
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Locator, Page, expect, sync_playwright
+
+from scripts.static_server import SITE, server
+
+ROOT = Path(__file__).resolve().parents[2]
+PHONE, DESK = (360, 740), (1280, 800)
+sizes = pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
+
+expect.set_options(timeout=20_000)
+
+
+@pytest.fixture(scope="session")
+def site() -> Path:
+    """Build the site once, strictly, inside its minute."""
+    started = time.monotonic()
+    command = [sys.executable, "-m", "mkdocs", "build", "--quiet", "--strict"]
+    done = subprocess.run(
+        command, cwd=ROOT, env=os.environ | {"NO_MKDOCS_2_WARNING": "1"}, capture_output=True, text=True, check=False
+    )
+    assert done.returncode == 0, done.stderr
+    assert time.monotonic() - started < 60
+    return SITE
+
+
+@pytest.fixture(scope="session")
+def address(site: Path) -> Iterator[str]:
+    running = server("127.0.0.1", 0)
+    threading.Thread(target=running.serve_forever, daemon=True).start()
+    yield f"http://127.0.0.1:{running.server_address[1]}"
+    running.shutdown()
+    running.server_close()
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    with sync_playwright() as playwright:
+        chromium = playwright.chromium.launch(
+            executable_path=os.environ.get("BENCH_CHROMIUM") or "/usr/bin/chromium",
+            args=["--no-sandbox", "--disable-gpu", "--disable-background-networking"],
+        )
+        yield chromium
+        chromium.close()
+
+
+@dataclass
+class Watched:
+    """What a page did that no page may do."""
+
+    origin: str
+    strayed: list[str] = field(default_factory=list)
+    complaints: list[str] = field(default_factory=list)
+
+
+@pytest.fixture
+def open_page(browser: Browser, address: str) -> Iterator[Callable[..., Page]]:
+    """Open pages of the site; afterwards none may have asked another origin or complained in the console."""
+    contexts, watched = [], Watched(address)
+
+    def opened(path: str, size: tuple[int, int] = DESK, expect_complaints: bool = False, **options: object) -> Page:
+        context = browser.new_context(viewport={"width": size[0], "height": size[1]}, **options)  # type: ignore[arg-type]
+        contexts.append(context)
+        page = context.new_page()
+        page.on(
+            "request",
+            lambda request: request.url.startswith((address, "blob:", "data:")) or watched.strayed.append(request.url),
+        )
+        if not expect_complaints:
+            page.on(
+                "console", lambda entry: entry.type in ("error", "warning") and watched.complaints.append(entry.text)
+            )
+            page.on("pageerror", lambda error: watched.complaints.append(str(error)))
+        page.goto(address + path)
+        return page
+
+    yield opened
+    for context in contexts:
+        context.close()
+    assert not watched.strayed
+    assert not watched.complaints
+
+
+def calculator(page: Page) -> Locator:
+    return page.locator("bench-calculator").first
+
+
+def fill(page: Page, **fields: str) -> None:
+    """Type into fields by name; ``__`` stands for the point in ``chamber.2``; a select is chosen from."""
+    for name, text in fields.items():
+        control = calculator(page).locator(f'[name="{name.replace("__", ".")}"]')
+        folded = control.locator("xpath=ancestor::details[not(@open)]")
+        if folded.count():
+            folded.first.locator("summary").first.click()
+        if control.evaluate("control => control.tagName") == "SELECT":
+            control.select_option(text)
+        else:
+            control.fill(text)
+
+
+def answered(page: Page) -> None:
+    expect(calculator(page).locator(".bench-status")).to_have_text("Worked out from your readings.")

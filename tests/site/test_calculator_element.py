@@ -1,0 +1,112 @@
+"""What every embedded calculator owes its reader, whatever it computes."""
+
+from __future__ import annotations
+
+import threading
+
+from playwright.sync_api import expect
+
+from tests.site.conftest import PHONE, answered, calculator, fill, sizes
+
+PAGE = "/calculators/torque-stages/"
+
+
+@sizes
+def test_shows_the_whole_worked_example_without_scripts(open_page, size):
+    page = open_page(PAGE, size, java_script_enabled=False)
+    expect(calculator(page).locator(".bench-lead")).to_contain_text("Set the wrench to 11, 23 and 34 N·m")
+    expect(calculator(page).locator('[data-table="passes"]')).to_be_visible()
+    assert "this page needs JavaScript" in page.content()  # a browser driven without scripts shows no noscript
+
+
+def test_answers_what_was_typed_before_python_was_up(open_page, address):
+    page = open_page("/", PHONE)
+    release = threading.Event()
+    held = []
+
+    def hold(route):
+        held.append(route)
+        if release.is_set():
+            route.continue_()
+
+    page.route("**/pyodide.asm.wasm", hold)
+    page.goto(address + PAGE)
+    fill(page, target="40")
+    expect(calculator(page).locator(".bench-status")).to_contain_text("Starting the calculator")
+    expect(calculator(page).locator(".bench-lead")).to_contain_text("34 N·m")
+    fill(page, target="44")
+    page.wait_for_timeout(300)
+    release.set()
+    for route in held:
+        route.continue_()
+    answered(page)
+    expect(calculator(page).locator(".bench-lead")).to_contain_text("15, 29 and 44 N·m")
+
+
+def test_keeps_the_readings_when_python_cannot_start(open_page, address):
+    page = open_page("/", expect_complaints=True)
+    page.route("**/pyodide.asm.wasm", lambda route: route.abort())
+    page.goto(address + PAGE)
+    fill(page, target="41")
+    expect(calculator(page).locator(".bench-status")).to_have_text(
+        "This calculator has stopped. Your readings are kept."
+    )
+    assert calculator(page).locator('[name="target"]').input_value() == "41"
+    expect(calculator(page).locator(".bench-answer")).to_be_hidden()
+
+
+def test_the_last_of_many_fast_keystrokes_is_the_one_answered(open_page):
+    page = open_page(PAGE)
+    fill(page, target="30")
+    answered(page)
+    box = calculator(page).locator('[name="target"]')
+    for number in range(20, 60):
+        box.fill(str(number))
+    expect(calculator(page).locator('[data-value="target"] .bench-number').first).to_have_text("59.0 N·m")
+
+
+def test_enter_takes_the_reader_to_the_errors_and_a_link_back_to_the_field(open_page):
+    page = open_page(PAGE)
+    fill(page, graduation="none")
+    calculator(page).locator('[name="graduation"]').press("Enter")
+    expect(calculator(page).locator(".bench-summary")).to_be_focused()
+    page.keyboard.press("Tab")
+    page.keyboard.press("Enter")
+    expect(calculator(page).locator('[name="graduation"]')).to_be_focused()
+
+
+def test_enter_takes_the_reader_to_the_answer_when_nothing_is_wrong(open_page):
+    page = open_page(PAGE, PHONE)
+    fill(page, target="31")
+    calculator(page).locator('[name="target"]').press("Enter")
+    expect(calculator(page).locator(".bench-lead")).to_be_focused()
+    expect(calculator(page).locator(".bench-lead")).to_contain_text("31 N·m")
+
+
+def test_reset_brings_the_worked_example_back(open_page):
+    page = open_page(PAGE)
+    fill(page, target="50")
+    answered(page)
+    expect(calculator(page).locator(".bench-lead")).to_contain_text("50 N·m")
+    calculator(page).get_by_role("button", name="Back to the example").click()
+    expect(calculator(page).locator(".bench-lead")).to_contain_text("34 N·m")
+
+
+def test_hostile_text_is_shown_and_never_run(open_page):
+    page = open_page(PAGE)
+    hostile = '"><img src=x onerror="window.hurt=1"><script>window.hurt=1</script>'
+    fill(page, target=hostile)
+    expect(calculator(page).locator(".bench-summary")).to_be_visible()
+    assert page.evaluate("window.hurt") is None
+    assert calculator(page).locator('[name="target"]').input_value() == hostile
+
+
+@sizes
+def test_every_control_is_large_enough_for_a_thumb(open_page, size):
+    page = open_page(PAGE, size)
+    heights = page.eval_on_selector_all(
+        "bench-calculator :is(input, select, button, summary)",
+        "all => all.filter(one => one.offsetParent).map(one => one.getBoundingClientRect().height)",
+    )
+    assert heights
+    assert min(heights) >= 48

@@ -1,0 +1,49 @@
+"""What every page of the site owes its reader."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.site.conftest import PHONE, ROOT, sizes
+
+PAGES = sorted(
+    "/" + (f"{path.parent.as_posix()}/" if path.stem == "index" else f"{path.with_suffix('').as_posix()}/").lstrip("./")
+    for path in (found.relative_to(ROOT / "docs") for found in (ROOT / "docs").rglob("*.md"))
+)
+
+
+@pytest.mark.parametrize("path", PAGES)
+@sizes
+def test_fits_its_screen_and_stays_at_home(open_page, path, size):
+    page = open_page(path, size)
+    expect(page.locator("h1")).to_have_count(1)
+    assert page.evaluate("document.documentElement.scrollWidth") <= size[0]
+    page.wait_for_load_state("networkidle")
+
+
+@pytest.mark.parametrize("path", PAGES)
+def test_has_each_id_once(open_page, path):
+    page = open_page(path)
+    ids = page.eval_on_selector_all("[id]", "all => all.map(one => one.id)")
+    assert len(ids) == len(set(ids))
+
+
+def test_home_has_the_three_calculators_one_tap_away(open_page):
+    page = open_page("/", PHONE)
+    for name in ("Torque stages", "Compression and spacers", "Lash turn plan"):
+        page.goto(page.url)
+        page.locator("article").get_by_role("link", name=name).first.click()
+        expect(page.locator("bench-calculator")).to_have_count(1)
+        page.go_back()
+
+
+def test_home_lists_the_job_in_order(open_page):
+    page = open_page("/")
+    steps = page.locator("article ol li a").all_inner_texts()
+    assert steps == [
+        "Safety for the whole job",
+        "Measure compression and choose spacers",
+        "Tighten a head down",
+        "Set valve lash",
+    ]

@@ -1,0 +1,55 @@
+"""Torque stages, as a reader meets it on the built pages."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.site.conftest import answered, calculator, fill, sizes
+
+PAGE = "/calculators/torque-stages/"
+
+
+@sizes
+def test_answers_typed_pound_feet_on_a_newton_metre_wrench(open_page, size):
+    page = open_page(PAGE, size)
+    fill(page, target="27", target__unit="lbf·ft", graduation="0.5", passes="4", pattern="8")
+    answered(page)
+    # NIST SP 811 (2008) B.8: 27 lbf·ft = 36.607 N·m; quarters of it to the nearest half newton metre
+    expect(calculator(page).locator(".bench-lead")).to_contain_text("Set the wrench to 9.0, 18.5, 27.5 and 36.5 N·m")
+    expect(calculator(page).locator('[data-value="target"] .bench-number').first).to_have_text("36.6 N·m")
+    expect(calculator(page).locator('[data-table="passes"] tbody tr')).to_have_count(5)
+    assert calculator(page).locator(".bench-drawing").first.get_attribute("aria-label").startswith("Stud pattern")
+
+
+@sizes
+@pytest.mark.parametrize(
+    ("fields", "field", "message"),
+    [
+        ({"target": ""}, "target", "Enter the final torque, in newton metres"),
+        ({"target": "tight"}, "target", "Final torque must be a number, like 34"),
+        ({"target": "34 mm"}, "target", "Final torque must use a unit of torque, like N·m or lbf·ft"),
+        ({"target": "4000"}, "target", "Final torque must be between 1 N·m and 400 N·m"),
+        ({"shares": "70 40"}, "shares", "Passes in per cent must rise from pass to pass, like 40 70 100"),
+    ],
+)
+def test_says_what_is_wrong_beside_the_field_and_in_the_summary(open_page, size, fields, field, message):
+    page = open_page(PAGE, size)
+    fill(page, **fields)
+    expect(calculator(page).locator(f'[data-field="{field}"] .bench-error')).to_have_text(message)
+    expect(calculator(page).locator(".bench-summary li")).to_have_text([message])
+    expect(calculator(page).locator(".bench-lead")).to_be_empty()
+    expect(calculator(page).locator(".bench-answer")).to_be_hidden()
+    assert calculator(page).locator(f'[name="{field}"]').input_value() == fields[field]
+    assert calculator(page).locator(f'[name="{field}"]').get_attribute("aria-invalid") == "true"
+
+
+def test_answers_again_once_the_mistake_is_put_right(open_page):
+    page = open_page(PAGE)
+    fill(page, target="3x")
+    expect(calculator(page).locator(".bench-summary")).to_be_visible()
+    fill(page, target="30")
+    answered(page)
+    expect(calculator(page).locator(".bench-summary")).to_be_hidden()
+    expect(calculator(page).locator(".bench-answer")).to_be_visible()
+    expect(calculator(page).locator('[data-field="target"] .bench-error')).to_be_empty()
