@@ -8,13 +8,26 @@ from calculators._drawing import Drawing, around
 from calculators._engine_card import EngineCard, read_card
 from calculators._errors import BenchError, CardError, FieldError, InputErrors, UnknownCalculator
 from calculators._form import Choice, Field, Form, Groups, Measure, Number, Rows, Section, Series
-from calculators._report import COMMON_PRACTICE, GEOMETRY, Caution, Column, Figure, Report, Row, Source, Table, Value
+from calculators._report import (
+    COMMON_PRACTICE,
+    CONVERSION,
+    GEOMETRY,
+    Caution,
+    Column,
+    Figure,
+    Report,
+    Row,
+    Source,
+    Table,
+    Value,
+)
 from calculators._units import Quantity, magnitude_in, measured, printed, quantity, symbol_of, uncertainty_in, unit
 
 __version__ = "0.1.0"
 
 __all__ = [
     "COMMON_PRACTICE",
+    "CONVERSION",
     "GEOMETRY",
     "BenchError",
     "CardError",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from calculators._drawing import Drawing
 from calculators._report import Figure
@@ -20,6 +21,7 @@ def ratio_chart(
     tolerance: float,
     thickest: float,
     unit: str,
+    dots: str,
 ) -> Figure:
     """Draw the ratio of each cylinder against the thickness of its spacers.
 
@@ -35,6 +37,8 @@ def ratio_chart(
         The thickest stack there is; the axis ends there, or sooner where the choices stand far below.
     unit : str
         Symbol of the axis's unit.
+    dots : str
+        What the heights are: chosen, or only the nearest.
     """
     cylinders = range(len(chosen))
     farthest = max(chosen)
@@ -82,7 +86,7 @@ def ratio_chart(
     said = "; ".join(
         f"cylinder {cylinder + 1} from {figures(ratio(cylinder, 0), 2)} without spacer "
         f"to {figures(ratio(cylinder, reach), 2)} on {plain(round(reach, 6))} {unit}, "
-        f"chosen {plain(round(height, 6))} {unit} at {figures(ratio(cylinder, height), 2)}"
+        f"{dots} {plain(round(height, 6))} {unit} at {figures(ratio(cylinder, height), 2)}"
         for cylinder, height in enumerate(chosen)
     )
     alternative = (
@@ -90,9 +94,8 @@ def ratio_chart(
     )
     return Figure(
         key="ratio_chart",
-        title="Ratio over spacer thickness: the band is wanted, the dots are chosen",
+        title=f"Ratio over spacer thickness: the band is wanted, the dots are {dots}",
         svg=drawing.svg(alternative),
-        alternative=alternative,
     )
 
 
@@ -125,13 +128,14 @@ class Section:
     spacer_words: str
 
 
+@lru_cache(maxsize=16)
 def barrel_section(section: Section) -> Figure:
     """Draw a barrel, its spacers and its piston to scale, and the two thin places enlarged."""
     length = section.barrel_length or 1.3 * section.bore
     drawing = Drawing(340, 324)
     _whole(drawing, section, length)
-    thinnest = max(section.clearance, sum(section.spacers), section.gasket, 0.1)
-    enlarged = 60 / thinnest
+    thickest = max(section.clearance, sum(section.spacers), section.gasket, 0.1)
+    enlarged = 60 / thickest
     _gap_detail(drawing, section, enlarged)
     _spacer_detail(drawing, section, enlarged)
     drawing.line(8, 306, 8 + enlarged * _bar(enlarged), 306, "edge")
@@ -148,7 +152,6 @@ def barrel_section(section: Section) -> Figure:
             + ("" if section.barrel_length else ", length of the barrel assumed")
         ),
         svg=drawing.svg(alternative),
-        alternative=alternative,
     )
 
 

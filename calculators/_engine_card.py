@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -162,6 +163,7 @@ def _is_of_kind(text: Any, kind: str) -> bool:
     return typed.unit in units_of(kind)
 
 
+@lru_cache(maxsize=256)
 def _millimetres(text: str) -> float:
     typed = read_number(text)
     return magnitude_in(quantity(typed.number, typed.unit.symbol if typed.unit else "mm"), "mm")

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import math
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from types import SimpleNamespace
 from typing import Any, Protocol
 
 from calculators._errors import FieldError, InputErrors
 from calculators._units import (
+    LONGEST,
     NotANumber,
     Typed,
     Unit,
@@ -35,6 +38,18 @@ class _Wrong(Exception):
     """A message about one value, without its label."""
 
 
+class _OutOfRange(_Wrong):
+    """The value is not between its limits, which are as they would be printed."""
+
+    def __init__(self, limits: tuple[str, str]) -> None:
+        self.between = f"between {limits[0]} and {limits[1]}"
+        super().__init__(f"must be {self.between}")
+
+
+Like = Callable[[], str]
+"""Gives a value to show in an error; it is asked only when there is one."""
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Measure:
     """A number with a unit.
@@ -47,85 +62,102 @@ class Measure:
         Limits in that unit.
     why : str
         The reason for the limits, one line.
-    offered : tuple of str
-        Units to choose from; all of the kind when empty.
     exact : bool
         A figure to work to, not a reading: a ± behind it is refused.
+    plus_minus : bool
+        Half the width of a band, so that a ± in front of it is understood.
     """
 
     own: str
     low: float
     high: float
     why: str
-    offered: tuple[str, ...] = ()
     exact: bool = False
+    plus_minus: bool = False
 
     name = "quantity"
 
     @property
     def units(self) -> tuple[Unit, ...]:
-        return tuple(map(unit, self.offered)) or units_of(unit(self.own).kind)
+        return units_of(unit(self.own).kind)
 
     @property
     def limits(self) -> tuple[str, str]:
-        gap = "" if self.own in "°%" else " "
-        return f"{plain(self.low)}{gap}{self.own}", f"{plain(self.high)}{gap}{self.own}"
+        return self.limits_in(self.own)
 
-    @property
-    def wanted(self) -> str:
-        return f", in {unit(self.own).words}"
+    def limits_in(self, symbol: str) -> tuple[str, str]:
+        """Return the limits as printed in a unit: in another than the own one to three figures, rounded inwards."""
+        low, high = self.low, self.high
+        if symbol != self.own:
+            low, high = (magnitude_in(quantity(limit, self.own), symbol) for limit in (low, high))
+            low, high = _three_figures(low, math.ceil), _three_figures(high, math.floor)
+        gap = "" if symbol in "°%" else " "
+        return f"{plain(low)}{gap}{symbol}", f"{plain(high)}{gap}{symbol}"
 
-    def read(self, text: str, like: str, chosen: str | None = None) -> Any:
+    def wanted(self, chosen: str | None = None) -> str:
+        return f", in {unit(chosen or self.own).words}"
+
+    def read(self, text: str, like: Like, chosen: str | None = None) -> Any:
         """Return a Quantity in the unit typed, else the one chosen beside the field, else the field's own."""
-        typed = _number(text, like, self.wrong_unit)
+        typed = _number(self, text, like)
         found = typed.unit or unit(chosen or self.own)
-        if found not in self.units and found.kind != unit(self.own).kind:
+        if found.kind != unit(self.own).kind:
             raise _Wrong(self.wrong_unit)
         value = quantity(typed.number, found.symbol)
         slack = 1e-9 * max(abs(self.low), abs(self.high))
         if not self.low - slack <= magnitude_in(value, self.own) <= self.high + slack:
-            raise _Wrong("must be between {} and {}".format(*self.limits))
+            raise _OutOfRange(self.limits_in(chosen or self.own))
         if typed.plus_minus is None:
             return value
         if self.exact:
-            raise _Wrong(f"must be one figure without a ±, like {like}")
+            raise _Wrong(f"must be one figure without a ±, like {like()}")
         return measured(value, quantity(typed.plus_minus, found.symbol))
 
     @property
     def wrong_unit(self) -> str:
-        names = [unit.symbol for unit in self.units[:3]]
-        return f"must use a unit of {unit(self.own).kind}, like {' or '.join(names[:2])}"
+        names = " or ".join(unit.symbol for unit in self.units[:2])
+        return f"must use a unit of {unit(self.own).kind}, like {names}"
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Number:
-    """A bare number; a whole one unless ``whole`` is false."""
+    """A bare number; a whole one unless ``whole`` is false.
+
+    Parameters
+    ----------
+    to_one : bool
+        A ratio to 1, so that ``7.6 : 1`` and ``7.6 to 1`` are understood.
+    plus_minus : bool
+        Half the width of a band, so that a ± in front of it is understood.
+    """
 
     low: float
     high: float
     why: str
     whole: bool = True
+    to_one: bool = False
+    plus_minus: bool = False
 
     name = "number"
+    wrong_unit = "must be a number without a unit"
 
     @property
     def limits(self) -> tuple[str, str]:
         return plain(self.low), plain(self.high)
 
-    @property
-    def wanted(self) -> str:
+    def wanted(self, chosen: str | None = None) -> str:
         return ""
 
-    def read(self, text: str, like: str, chosen: str | None = None) -> Any:
-        typed = _number(text, like, "must be a number without a unit")
+    def read(self, text: str, like: Like, chosen: str | None = None) -> Any:
+        typed = _number(self, _without_to_one(text) if self.to_one else text, like)
         if typed.unit:
-            raise _Wrong("must be a number without a unit")
+            raise _Wrong(self.wrong_unit)
         if typed.plus_minus is not None:
-            raise _Wrong(f"must be one figure without a ±, like {like}")
+            raise _Wrong(f"must be one figure without a ±, like {like()}")
         if self.whole and typed.number != int(typed.number):
-            raise _Wrong(f"must be a whole number, like {like}")
+            raise _Wrong(f"must be a whole number, like {like()}")
         if not self.low <= typed.number <= self.high:
-            raise _Wrong("must be between {} and {}".format(*self.limits))
+            raise _OutOfRange(self.limits)
         return int(typed.number) if self.whole else typed.number
 
 
@@ -136,9 +168,11 @@ class Choice:
     options: Mapping[str, str]
 
     name = "choice"
-    wanted = ""
 
-    def read(self, text: str, like: str, chosen: str | None = None) -> str:
+    def wanted(self, chosen: str | None = None) -> str:
+        return ""
+
+    def read(self, text: str, like: Like, chosen: str | None = None) -> str:
         folded = text.strip().lower()
         for value, seen in self.options.items():
             if folded in (value.lower(), seen.lower()):
@@ -150,34 +184,42 @@ class Choice:
 class Series:
     """Several values on one line (a firing order): ``1 4 3 2``, ``1-4-3-2``, ``33,3; 66,7``.
 
-    ``like`` is what an error shows where the field has neither example nor default.
+    ``like`` is what an error shows where the field has neither example nor default;
+    ``run_on`` lets one run of two to nine digits be an entry each: ``1432``.
     """
 
     of: Number | Measure
     fewest: int
     most: int
     like: str = "1 2 3"
+    run_on: bool = False
 
     name = "list"
 
-    @property
-    def wanted(self) -> str:
-        return self.of.wanted
+    def wanted(self, chosen: str | None = None) -> str:
+        return self.of.wanted(chosen)
 
-    def read(self, text: str, like: str, chosen: str | None = None) -> Any:
+    def read(self, text: str, like: Like, chosen: str | None = None) -> Any:
         parts = split_line(text)
+        if self.run_on and len(parts) == 1 and re.fullmatch("[0-9]{2,9}", parts[0]):
+            parts = list(parts[0])
+        if len(parts) > self.most:  # before any is read: a pasted line may hold thousands
+            raise _Wrong(self._wrong_count(len(parts)))
         if isinstance(self.of, Measure):
             chosen = _unit_of_all(parts) or chosen
         try:
             values = tuple(self.of.read(part, like, chosen) for part in parts)
-        except _Wrong as wrong:
-            if str(wrong).startswith("must be between"):
-                raise _Wrong(f"{str(wrong).replace('must', 'must each')}") from None
-            raise _Wrong(f"must be numbers in a row, like {like}") from None
-        if not self.fewest <= len(values) <= self.most:
-            count = f"{self.fewest} to {self.most}" if self.fewest != self.most else str(self.most)
-            raise _Wrong(f"must have {count} entries, not {len(values)}")
+        except _OutOfRange as wrong:
+            raise _Wrong(f"must each be {wrong.between}") from None
+        except _Wrong:
+            raise _Wrong(f"must be numbers in a row, like {like()}") from None
+        if len(values) < self.fewest:
+            raise _Wrong(self._wrong_count(len(values)))
         return values
+
+    def _wrong_count(self, given: int) -> str:
+        count = f"{self.fewest} to {self.most}" if self.fewest != self.most else str(self.most)
+        return f"must have {count} entries, not {given}"
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -188,16 +230,21 @@ class Groups:
     most: int
 
     name = "groups"
-    wanted = ""
 
-    def read(self, text: str, like: str, chosen: str | None = None) -> tuple[tuple[int, ...], ...]:
-        groups = [group for group in re.split(r"[/|;\n]", text) if group.strip()]
+    def wanted(self, chosen: str | None = None) -> str:
+        return ""
+
+    def read(self, text: str, like: Like, chosen: str | None = None) -> tuple[tuple[int, ...], ...]:
+        lines = [line for line in re.split(r"[/|;\n]", text) if line.strip()]
+        groups = [split_line(line) for line in lines] if len(lines) <= self.most else []
+        if sum(map(len, groups)) > self.most:  # before any is read, as in a series
+            groups = []
         try:
-            values = tuple(tuple(self.of.read(part, like) for part in split_line(group)) for group in groups)
+            values = tuple(tuple(self.of.read(part, like) for part in group) for group in groups)
         except _Wrong:
             values = ()
-        if not values or sum(map(len, values)) > self.most:
-            raise _Wrong(f"must be whole numbers in groups parted by a stroke, like {like}")
+        if not values:
+            raise _Wrong(f"must be whole numbers in groups parted by a stroke, like {like()}")
         return values
 
 
@@ -205,18 +252,29 @@ Kind = Measure | Number | Choice | Series | Groups
 
 
 def split_line(text: str) -> list[str]:
-    """Split a line of values; commas part them only where nothing else does.
+    """Split a line of values; commas part them only where nothing else does, and a dash before a number may be a minus.
 
     Examples
     --------
     >>> split_line("1-4-3-2"), split_line("33,3; 66,7"), split_line("50, 75, 100"), split_line("1,4,3,2")
     (['1', '4', '3', '2'], ['33,3', '66,7'], ['50', '75', '100'], ['1', '4', '3', '2'])
+    >>> split_line("1 - 4"), split_line("0.4 -0.1")
+    (['1', '4'], ['0.4', '-0.1'])
     """
-    for parter in (r"[;\n]", r",\s+", r"(?<=\d)\s*[-–]\s*(?=\d)", r"(?<!±)(?<!\+/-)\s+(?=[\d.,])", r","):
+    for parter in _PARTERS:
         parts = [part.strip() for part in re.split(parter, text.strip())]
         if len(parts) > 1:
             return [part for part in parts if part]
     return parts if parts[0] else []
+
+
+_PARTERS = (
+    r"[;\n]",
+    r",\s+",
+    r"(?<=\d)(?:\s+[-–]\s+|[-–]\s*)(?=\d)",
+    r"(?<![±\s])(?<!\+/-)\s++(?=[-–−+]?[\d.,])",
+    r",",
+)
 
 
 def _unit_of_all(parts: list[str]) -> str | None:
@@ -228,13 +286,38 @@ def _unit_of_all(parts: list[str]) -> str | None:
     return units[-1].symbol if units and units[-1] and not any(units[:-1]) else None
 
 
-def _number(text: str, like: str, wrong_unit: str) -> Typed:
+_RANGE = re.compile(r"\s*[\d.,]+[^\d.,±+/–−-]*(?:[-–−…]|\.\.+|\bto)\s*[\d.,]+[^\d±]*")
+
+
+def _number(kind: Measure | Number, text: str, like: Like) -> Typed:
+    if kind.plus_minus:
+        text = text.lstrip().removeprefix("±").removeprefix("+/-").removeprefix("+-")
     try:
         return read_number(text)
-    except UnknownUnit:
-        raise _Wrong(wrong_unit) from None
-    except NotANumber:
-        raise _Wrong(f"must be a number, like {like}") from None
+    except (NotANumber, UnknownUnit) as wrong:
+        if len(text) <= LONGEST and _RANGE.fullmatch(text):
+            raise _Wrong("must be one figure, not a range") from None
+        if isinstance(wrong, UnknownUnit):
+            raise _Wrong(kind.wrong_unit) from None
+        raise _Wrong(f"must be a number, like {like()}") from None
+
+
+def _without_to_one(text: str) -> str:
+    """Return what stands before ``: 1`` or ``to 1``, else the text as it is."""
+    before = text.rstrip().removesuffix("1").rstrip()
+    for mark in (":", "∶", "to"):
+        if before.endswith(mark) and text.rstrip().endswith("1"):
+            return before.removesuffix(mark)
+    return text
+
+
+def _three_figures(number: float, rounded: Callable[[float], int]) -> float:
+    """Return a number with three significant figures, rounded by ``math.ceil``, ``math.floor`` or ``round``."""
+    if number == 0:
+        return number
+    step = 10.0 ** (math.floor(math.log10(abs(number))) - 2)
+    count = number / step
+    return step * (round(count) if math.isclose(count, round(count), rel_tol=1e-9) else rounded(count))
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -268,27 +351,39 @@ class Field:
     optional: bool = False
 
     @property
+    def entry(self) -> Measure | Number | Choice:
+        """What the field asks for, or what each entry of its list is."""
+        return self.kind.of if isinstance(self.kind, Series | Groups) else self.kind
+
+    @property
+    def measure(self) -> Measure | None:
+        return self.entry if isinstance(self.entry, Measure) else None
+
+    @property
     def own_unit(self) -> str | None:
-        of = self.kind.of if isinstance(self.kind, Series) else self.kind
-        return of.own if isinstance(of, Measure) else None
+        return self.measure.own if self.measure else None
 
     @property
     def signed(self) -> bool:
         """True where a minus can occur, so that a phone must offer one."""
         return isinstance(self.kind, Measure) and self.kind.low < 0
 
-    @property
-    def like(self) -> str:
-        """A value to show in an error: the field's own example, bare of its unit."""
+    def like(self, chosen: str | None = None) -> str:
+        """Return a value to show in an error: the field's own example, in the unit chosen and bare of it."""
         text = self.example or self.default
         if isinstance(self.kind, Series):
             return text or self.kind.like
         if isinstance(self.kind, Groups | Choice):
             return text or "1 2 / 3 4"
-        if text:
-            text = split_line(text)[0].split()[0]
-            return text if text != "0" else "0 or 0.5"
-        return self.kind.limits[0]
+        if not text:
+            return self.measure.limits_in(chosen)[0] if self.measure and chosen else self.kind.limits[0]
+        text = split_line(text)[0]
+        typed = read_number(text)
+        if self.measure and chosen and typed.number:
+            written_in = typed.unit.symbol if typed.unit else self.measure.own
+            if written_in != chosen:
+                return plain(_three_figures(magnitude_in(quantity(typed.number, written_in), chosen), round))
+        return text.split()[0] if typed.number else "0 or 0.5"
 
     def prefilled(self, card: Card | None, example: bool = False) -> str | None:
         """Return the text a fresh form shows: from the card, else the default, else (asked for) the example."""
@@ -329,7 +424,7 @@ class Rows:
     folded: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Form:
     """A calculator's questions, in the order they are asked."""
 
@@ -341,11 +436,15 @@ class Form:
         if twice or any(not re.fullmatch(r"[a-z][a-z0-9_]*", key) for key in keys):
             raise ValueError(f"field keys must be unique plain words: {sorted(twice) or keys}")
 
-    @property
+    @cached_property
     def fields(self) -> tuple[Field, ...]:
         return tuple(field for section in self.sections for field in section.fields)
 
-    @property
+    @cached_property
+    def _found(self) -> dict[str, tuple[Section | Rows, Field]]:
+        return {field.key: (section, field) for section in self.sections for field in section.fields}
+
+    @cached_property
     def rows(self) -> tuple[Rows, ...]:
         return tuple(section for section in self.sections if isinstance(section, Rows))
 
@@ -358,8 +457,9 @@ class Form:
         ----------
         card : Card, optional
         presets : mapping, optional
-            Texts that win over card, default and example; a list for a row field. One
-            for a field that the form lacks is kept, so that reading it names the mistake.
+            Texts that win over card, default and example, an empty one too; a list for a
+            row field. One for a field that the form lacks is kept, so that reading it
+            names the mistake.
         example : bool
             Fill readings with the worked example's.
         """
@@ -367,15 +467,16 @@ class Form:
         texts: dict[str, str] = {}
         for section in self.sections:
             for field in section.fields:
-                text = presets.get(field.key) or field.prefilled(card, example)
+                text = presets[field.key] if field.key in presets else field.prefilled(card, example)
                 if text is None:
                     continue
-                if isinstance(section, Rows):
-                    texts |= {f"{field.key}.{row}": cell for row, cell in enumerate(_cells(text), 1)}
+                if isinstance(section, Rows) and text.strip():
+                    texts |= {
+                        f"{field.key}.{row}": cell for row, cell in enumerate(_cells(field, text, section.most), 1)
+                    }
                 else:
                     texts[field.key] = text
-        known = {field.key for field in self.fields}
-        return texts | {key: text for key, text in presets.items() if key not in known}
+        return texts | {key: text for key, text in presets.items() if key not in self._found}
 
     def row_count(self, rows: Rows, typed: Mapping[str, str]) -> int:
         """Return how many rows the form should show for what is typed.
@@ -383,10 +484,13 @@ class Form:
         A counted table follows its number (and keeps what it had while that number
         cannot be read); a free one shows one empty row more than are filled.
         """
-        filled = max((row for field in rows.fields for row in _filled(field, typed)), default=0)
+        cells = _typed_cells(typed)
+        filled = max(
+            (row for field in rows.fields for row, text in cells.get(field.key, {}).items() if text.strip()), default=0
+        )
         if rows.count is None:
             return min(filled + 1, rows.most)
-        counter = next(field for field in self.fields if field.key == rows.count)
+        _, counter = self._found[rows.count]
         try:
             number: Any = counter.kind.read(typed.get(rows.count, ""), counter.like)
             return min(int(number), rows.most)
@@ -421,9 +525,10 @@ class Form:
             for key in typed
             if not self._asks(key)
         ]
+        cells = _typed_cells(typed)
         for section in self.sections:
             if isinstance(section, Rows):
-                self._read_rows(section, typed, card, values, errors)
+                self._read_rows(section, typed, cells, card, values, errors)
                 continue
             for field in section.fields:
                 text = typed.get(field.key)
@@ -437,17 +542,20 @@ class Form:
     def _asks(self, key: str) -> bool:
         """Return whether ``key`` is a field's, the unit beside it, or a cell of its column."""
         name, dot, part = key.partition(".")
-        for section in self.sections:
-            for field in section.fields:
-                if field.key == name:
-                    cell = isinstance(section, Rows) and _ROW.fullmatch(part) and int(part) <= section.most
-                    return not dot or bool(cell) or (part == "unit" and field.own_unit is not None)
-        return False
+        if name not in self._found:
+            return False
+        section, field = self._found[name]
+        if not dot:
+            return True
+        if part == "unit":
+            return field.measure is not None
+        return isinstance(section, Rows) and bool(_ROW.fullmatch(part)) and int(part) <= section.most
 
     def _read_rows(
         self,
         rows: Rows,
         typed: Mapping[str, str],
+        one_by_one: Mapping[str, dict[int, str]],
         card: Card | None,
         values: dict[str, Any],
         errors: list[FieldError],
@@ -455,10 +563,12 @@ class Form:
         columns: dict[str, dict[int, str]] = {}
         for field in rows.fields:
             listed = typed.get(field.key)
-            cells = _filled(field, typed, blanks=True)
+            cells = one_by_one.get(field.key, {})
             if listed is None and not cells:
                 listed = field.prefilled(card) or ""
-            columns[field.key] = dict(enumerate(_cells(listed), 1)) if listed is not None else cells
+            if listed is not None:
+                cells = dict(enumerate(_cells(field, listed, rows.most), 1))
+            columns[field.key] = cells
         if rows.count:
             wanted = values.get(rows.count)
             if wanted is None:
@@ -498,7 +608,7 @@ class Form:
     def _described(self, card: Card | None) -> Iterator[dict[str, Any]]:
         for section in self.sections:
             for field in section.fields:
-                of = field.kind.of if isinstance(field.kind, Series | Groups) else field.kind
+                of = field.entry
                 yield {
                     "key": field.key,
                     "label": field.label,
@@ -519,20 +629,28 @@ class Form:
 _ROW = re.compile("[1-9][0-9]{0,2}")
 
 
-def _cells(text: str) -> list[str]:
-    """Split a list typed for a column; an empty place between two semicolons is an empty cell."""
+def _cells(field: Field, text: str, most: int) -> list[str]:
+    """Split a list typed for a column; an empty place between two semicolons is an empty cell.
+
+    A unit typed once, behind the last cell, is put behind each, unless there are more
+    cells than rows and the list is refused anyhow.
+    """
     if not text.strip():
         return []
-    return [cell.strip() for cell in text.split(";")] if ";" in text else split_line(text)
+    cells = [cell.strip() for cell in text.split(";")] if ";" in text else split_line(text)
+    shared = _unit_of_all([cell for cell in cells if cell]) if field.measure and len(cells) <= most else None
+    if shared is None:
+        return cells
+    return [f"{cell} {shared}" if cell and not read_number(cell).unit else cell for cell in cells]
 
 
-def _filled(field: Field, typed: Mapping[str, str], blanks: bool = False) -> dict[int, str]:
-    """Return the cells of a row field that are typed one by one, by row number."""
-    cells = {}
+def _typed_cells(typed: Mapping[str, str]) -> dict[str, dict[int, str]]:
+    """Return the cells that are typed one by one, by their field's key and row number."""
+    cells: dict[str, dict[int, str]] = {}
     for key, text in typed.items():
-        name, _, row = key.partition(".")
-        if name == field.key and _ROW.fullmatch(row) and (blanks or text.strip()):
-            cells[int(row)] = text
+        name, dot, row = key.partition(".")
+        if dot and _ROW.fullmatch(row):
+            cells.setdefault(name, {})[int(row)] = text
     return cells
 
 
@@ -544,13 +662,16 @@ def _read(
     label: str,
     errors: list[FieldError],
 ) -> Any:
-    if text is None or not text.strip():
-        if not field.optional:
-            noun = label if label[:2].isupper() else label[0].lower() + label[1:]
-            errors.append(FieldError(key, f"Enter the {noun}{field.kind.wanted}"))
+    empty = text is None or not text.strip()
+    if empty and field.optional:
         return None
     try:
-        return field.kind.read(text, field.like, _chosen_unit(field, typed))
+        chosen = _chosen_unit(field, typed)
+        if text is not None and not empty:
+            return field.kind.read(text, lambda: field.like(chosen), chosen)
+        noun = label if label[:2].isupper() else label[0].lower() + label[1:]
+        errors.append(FieldError(key, f"Enter the {noun}{field.kind.wanted(chosen)}"))
+        return None
     except _Wrong as wrong:
         errors.append(FieldError(key, f"{label} {wrong}"))
         return None
@@ -558,11 +679,10 @@ def _read(
 
 def _chosen_unit(field: Field, typed: Mapping[str, str]) -> str | None:
     """Return the symbol of the unit chosen beside a field, however it is spelled; None where there is none."""
-    of = field.kind.of if isinstance(field.kind, Series) else field.kind
     text = typed.get(f"{field.key}.unit", "").strip()
-    if not text or not isinstance(of, Measure):
+    if not text or not field.measure:
         return None
     chosen = spelled(text)
-    if chosen is None or chosen.kind != unit(of.own).kind:
-        raise _Wrong(of.wrong_unit)
+    if chosen is None or chosen.kind != unit(field.measure.own).kind:
+        raise _Wrong(field.measure.wrong_unit)
     return chosen.symbol

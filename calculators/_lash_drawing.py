@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from calculators._drawing import Drawing, around
 from calculators._report import Figure
-from calculators._units import printed, quantity
+from calculators._units import figures
 from calculators.formulas.firing import Stop, pulley_angle, rotor_angle
 
 _DIAL = (170.0, 200.0)  # two stand side by side on a phone
@@ -16,19 +17,20 @@ _LONGEST_SWEEP = 335.0
 _MOST_WORDED_BANKS = 4
 
 
-def dials(plan: Sequence[Stop], running: str, hand: str, rotor: str | None) -> tuple[Figure, ...]:
+@lru_cache(maxsize=16)
+def dials(plan: tuple[Stop, ...], running: str, hand: str, rotor: str | None) -> tuple[Figure, ...]:
     """Draw each stop: the pulley from its own end, the turn that leads there, and the rotor beside it.
 
     Parameters
     ----------
-    plan : sequence of Stop, [°]
+    plan : tuple of Stop, [°]
     running, hand : str
         ``clockwise`` or ``anticlockwise``: how the engine runs and how the hand turns it.
     rotor : str, optional
         How the rotor moves under this hand; None without a distributor.
     """
     marks = _marks(plan)
-    figures = []
+    drawn = []
     for number, stop in enumerate(plan, 1):
         turn = f"{degrees(stop.turn)} {hand}" if number > 1 else "start here"
         said = f"Stop {number}, cylinder {stop.cylinder}: {turn}; {mark_words(stop)} is up"
@@ -44,19 +46,19 @@ def dials(plan: Sequence[Stop], running: str, hand: str, rotor: str | None) -> t
         if rotor:
             _rotor(drawing, 140, 108, 20, _sign(rotor) * rotor_angle(stop.turned))
         drawing.text(_DIAL[0] / 2, 186, turn)
-        figures.append(
+        drawn.append(
             Figure(
                 key=f"stop_{number}",
                 title=f"Stop {number}: cylinder {stop.cylinder}",
                 svg=drawing.svg(f"The pulley seen from its own end. {said}"),
-                alternative=said,
                 size="half",
             )
         )
-    return tuple(figures)
+    return tuple(drawn)
 
 
-def engine_figure(banks: Sequence[Sequence[int]], plan: Sequence[Stop]) -> Figure:
+@lru_cache(maxsize=16)
+def engine_figure(banks: tuple[tuple[int, ...], ...], plan: tuple[Stop, ...]) -> Figure:
     """Draw the engine from above, its pulley towards the reader, each cylinder with its number and its stop."""
     stop_of = {stop.cylinder: number for number, stop in enumerate(plan, 1)}
     said = "; ".join(
@@ -67,7 +69,6 @@ def engine_figure(banks: Sequence[Sequence[int]], plan: Sequence[Stop]) -> Figur
         key="engine",
         title="The engine from above: each cylinder and the stop at which it is set",
         svg=_engine(banks, stop_of).svg(f"The engine from above, its pulley towards you: {said}."),
-        alternative=said,
     )
 
 
@@ -92,7 +93,7 @@ def degrees(angle: float) -> str:
     >>> degrees(180.0), degrees(720 / 7)
     ('180°', '102.9°')
     """
-    return printed(quantity(angle, "°"), "°", places(angle))
+    return f"{figures(angle, places(angle))}°"
 
 
 def places(*angles: float) -> int:

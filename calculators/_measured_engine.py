@@ -9,28 +9,24 @@ from typing import Any
 from uncertainties import UFloat
 
 from calculators._errors import FieldError, InputErrors
-from calculators._units import figures, magnitude_in, measured, quantity, symbol_of, unit
-from calculators.formulas.cylinder_volume import (
-    bore_area,
-    clearance_volume,
-    compression_ratio,
-    swept_volume,
-)
-from calculators.formulas.spacer_choice import (
-    GRAIN,
-    Stack,
-)
+from calculators._units import bare, figures, magnitude_in, number_in, reading, symbol_of, unit
+from calculators.formulas.cylinder_volume import bore_area, clearance_volume, compression_ratio, swept_volume
+from calculators.formulas.spacer_choice import GRAIN, Stack
+
+_PER_MM = 0.1
+"""One cm² of bore is so many cm³ for each millimetre of depth."""
 
 
 @dataclass(frozen=True, slots=True)
 class Cylinder:
-    """One cylinder without spacer: as measured, and in bare best estimates for what is worked out over and over."""
+    """One cylinder without spacer: as measured, and in best estimates for what is worked out over and over."""
 
-    depth: Any  # deck height
-    clearance: Any  # volume
-    room: float  # the same, cm³
+    depth: Any  # deck height, mm, with its uncertainty
+    clearance: Any  # volume, cm³, with its uncertainty
+    room: float  # the best estimate of it
     gap: float  # deck clearance, mm
     length: float | None  # of the barrel, mm
+    domed: bool
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -50,11 +46,11 @@ class Engine:
 
     heads: tuple[tuple[int, ...], ...]
     cylinders: tuple[Cylinder, ...]
-    swept: Any
-    area: Any
-    gasket: Any  # thickness
-    displaced: float  # swept volume, cm³
-    per_mm: float  # volume of one millimetre of bore, cm³
+    swept: Any  # volume, cm³, with its uncertainty
+    area: Any  # of the bore, cm³ for each millimetre of depth, with its uncertainty
+    gasket: Any  # thickness, mm, with its uncertainty
+    displaced: float  # best estimate of the swept volume, cm³
+    per_mm: float  # best estimate of the area
     least_gap: float  # deck clearance that is wanted at least, mm
     spacers: tuple[Spacer, ...]  # thinnest first
     unit: str  # of the drawer
@@ -70,7 +66,8 @@ class Engine:
         return bool(abs(ratio - self.wanted.target) > self.wanted.tolerance + GRAIN)
 
     def height(self, stack: Stack) -> Any:
-        return sum((self.spacers[size].thickness for size in stack.pieces), start=quantity(0.0, self.unit))
+        """Return a stack's height in mm, with its uncertainty if a spacer has one."""
+        return sum((number_in(self.spacers[size].thickness, "mm") for size in stack.pieces), start=0.0)
 
     def fitted(self, stack: Stack) -> str:
         """Return a stack in words, as the fingers pick it."""
@@ -93,27 +90,34 @@ def read_engine(inputs: SimpleNamespace) -> Engine:
     errors = []
     for head in heads:
         blank = [cylinder for cylinder in head if inputs.barrel_length[cylinder] is None]
-        for cylinder in blank if len(blank) < len(head) else ():
+        known = next((inputs.barrel_length[cylinder] for cylinder in head if cylinder not in blank), None)
+        for cylinder in blank if known is not None else ():
             message = (
-                f"Enter the barrel length of cylinder {cylinder + 1}, in millimetres, "
+                f"Enter the barrel length of cylinder {cylinder + 1}, in {unit(symbol_of(known)).words}, "
                 "or leave it empty for every cylinder under that head"
             )
             errors.append(FieldError(f"barrel_length.{cylinder + 1}", message))
-    bore, stroke = _read(inputs.bore, inputs.bore_error), _read(inputs.stroke, inputs.bore_error)
-    area, swept, gasket, gasket_volume = bore_area(bore), swept_volume(bore, stroke), inputs.gasket_thickness, 0
-    if gasket.magnitude != 0:
-        gasket = _read(gasket, inputs.depth_error)
-        within = bore if inputs.gasket_bore is None else _read(inputs.gasket_bore, inputs.bore_error)
-        gasket_volume = bore_area(within) * gasket
+    bore, stroke = _read(inputs.bore, inputs.bore_error, "cm"), _read(inputs.stroke, inputs.bore_error, "cm")
+    area, swept, gasket, gasket_volume = bore_area(bore) * _PER_MM, swept_volume(bore, stroke), 0.0, 0.0
+    if inputs.gasket_thickness.magnitude != 0:
+        gasket = _read(inputs.gasket_thickness, inputs.depth_error, "mm")
+        within = bore if inputs.gasket_bore is None else _read(inputs.gasket_bore, inputs.bore_error, "cm")
+        gasket_volume = bore_area(within) * _PER_MM * gasket
     cylinders = []
     readings = zip(inputs.chamber, inputs.deck, inputs.crown, inputs.barrel_length, strict=True)
     for number, (chamber, deck, crown, length) in enumerate(readings, 1):
-        depth = _read(deck, inputs.depth_error)
-        dish = 0 if crown is None or crown.magnitude == 0 else _read(crown, inputs.volume_error)
-        clearance = clearance_volume(_read(chamber, inputs.volume_error), area, depth, dish, gasket_volume)
-        gap = magnitude_in(depth, "mm") + magnitude_in(gasket, "mm")
+        depth = _read(deck, inputs.depth_error, "mm")
+        dish = 0.0 if crown is None or crown.magnitude == 0 else _read(crown, inputs.volume_error, "cm³")
+        clearance = clearance_volume(_read(chamber, inputs.volume_error, "cm³"), area, depth, dish, gasket_volume)
         cylinders.append(
-            Cylinder(depth, clearance, magnitude_in(clearance, "cm³"), gap, length and magnitude_in(length, "mm"))
+            Cylinder(
+                depth=depth,
+                clearance=clearance,
+                room=bare(clearance)[0],
+                gap=bare(depth)[0] + bare(gasket)[0],
+                length=None if length is None else magnitude_in(length, "mm"),
+                domed=bare(dish)[0] < 0,
+            )
         )
         if cylinders[-1].room <= 0:
             message = (
@@ -133,8 +137,8 @@ def read_engine(inputs: SimpleNamespace) -> Engine:
         swept=swept,
         area=area,
         gasket=gasket,
-        displaced=magnitude_in(swept, "cm³"),
-        per_mm=magnitude_in(area * quantity(1.0, "mm"), "cm³"),
+        displaced=bare(swept)[0],
+        per_mm=bare(area)[0],
         least_gap=magnitude_in(inputs.least_deck, "mm"),
         spacers=tuple(
             replace(spacer, stamp=figures(size, places)) for spacer, size in zip(spacers, stamped, strict=True)
@@ -145,9 +149,10 @@ def read_engine(inputs: SimpleNamespace) -> Engine:
     )
 
 
-def _read(reading: Any, limit: Any) -> Any:
-    """Attach the error limit to a reading, unless it was typed with one of its own."""
-    return reading if isinstance(reading.magnitude, UFloat) else measured(reading, limit)
+def _read(value: Any, limit: Any, symbol: str) -> Any:
+    """Return a reading in a unit; unless it was typed with an error limit of its own, it takes the common one."""
+    number = number_in(value, symbol)
+    return number if isinstance(number, UFloat) else reading(number, number_in(limit, symbol))
 
 
 def _sorted_drawer(inputs: SimpleNamespace) -> list[Spacer]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -16,7 +16,7 @@ from calculators._catalogue import Calculator, calculator
 from calculators._engine_card import EngineCard
 from calculators._errors import FieldError, InputErrors
 from calculators._form import Choice, Field, Groups, Measure, Number, Rows, Series
-from calculators._report import Figure, Report
+from calculators._report import Column, Figure, Report, Table
 from calculators._units import NotANumber, UnknownUnit, read_number
 
 _TEMPLATES = Path(__file__).with_name("templates")
@@ -35,6 +35,7 @@ _environment.globals |= {
     "shown": lambda field, text: _shown(field, text),
     "inputmode": lambda field: _inputmode(field),
     "drawing": lambda figure: _drawing(figure),
+    "printed_rows": lambda table, opening: _printed_rows(table, opening),
 }
 _FORM = _environment.get_template("form.html")
 _ROWS = _environment.get_template("rows.html")
@@ -151,19 +152,13 @@ def _rows_html(section: Rows, typed: Mapping[str, str], prefix: str, first: int,
     )
 
 
-def _measure(field: Field) -> Measure | None:
-    of = field.kind.of if isinstance(field.kind, Series) else field.kind
-    return of if isinstance(of, Measure) else None
-
-
 def _unit_choices(field: Field) -> list[str]:
-    measure = _measure(field)
-    return [unit.symbol for unit in measure.units] if measure else []
+    return [unit.symbol for unit in field.measure.units] if field.measure else []
 
 
 def _shown(field: Field, text: str | None) -> tuple[str, str | None]:
     """Part ``"34 N·m"`` into what stands in the box and the unit chosen beside it."""
-    measure = _measure(field)
+    measure = field.measure
     if not measure:
         return text or "", None
     if text and isinstance(field.kind, Measure):
@@ -186,4 +181,13 @@ def _inputmode(field: Field) -> str:
 
 
 def _drawing(figure: Figure) -> Markup:
-    return Markup(figure.svg)  # noqa: S704 (ElementTree wrote it, and escaped what it holds)
+    return Markup(figure.svg)  # noqa: S704 (Drawing wrote it, and escaped what it holds)
+
+
+def _printed_rows(
+    table: Table, opening: Callable[[Column], Markup]
+) -> Iterator[tuple[bool, Iterator[tuple[Markup, str]]]]:
+    """Yield each row: whether it is chosen, and its cells; a column's opening tag is written once for all of them."""
+    columns = [(opening(column), column.text) for column in table.columns]
+    for row in table.rows:
+        yield row.chosen, ((tag, text(cell)) for (tag, text), cell in zip(columns, row.cells, strict=True))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Any, Literal
+from typing import Any, Literal, get_args
 
 from calculators._units import bare, magnitude_in, printed, printed_bare, uncertainty_in
 
@@ -44,6 +44,7 @@ class Source:
 
 COMMON_PRACTICE = Source("common practice, no source", "common practice")
 GEOMETRY = Source("plane and solid geometry", "identity")
+CONVERSION = Source("NIST SP 811 (2008), Appendix B.8")
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -58,6 +59,8 @@ class Value:
         Units to print it in, the first one first; empty for words and bare numbers.
     places : int, optional
         Decimals, where the unit's own are not what the bench reads.
+    words : str, optional
+        Printed in place of the number in the first unit; data keep that number.
     lead : bool
         One of the few that answer the reader's question.
     """
@@ -69,6 +72,7 @@ class Value:
     source: Source
     units: tuple[str, ...] = ()
     places: int | None = None
+    words: str | None = None
     lead: bool = False
 
     def __post_init__(self) -> None:
@@ -82,7 +86,8 @@ class Value:
         if not self.units:
             return (printed_bare(self.quantity, self.places),)
         places = self.places if len(self.units) == 1 else None
-        return tuple(printed(self.quantity, symbol, places) for symbol in self.units)
+        texts = tuple(printed(self.quantity, symbol, places) for symbol in self.units)
+        return (self.words, *texts[1:]) if self.words else texts
 
     def as_data(self) -> dict[str, Any]:
         symbol = self.units[0] if self.units else None
@@ -96,6 +101,7 @@ class Value:
             "magnitude": magnitude,
             "unit": symbol,
             "uncertainty": uncertainty,
+            "words": self.words,
             "formula": self.formula,
             "source": str(self.source),
         }
@@ -118,10 +124,10 @@ class Column:
     wide: bool = False
 
     def text(self, cell: Any) -> str:
-        if cell is None:
-            return "–"
         if isinstance(cell, str):
             return cell
+        if cell is None:
+            return "–"
         if not self.unit:
             return printed_bare(cell, self.places)
         text = printed(cell, self.unit, self.places)
@@ -176,26 +182,29 @@ class Table:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Figure:
-    """A drawing as SVG text, and in words for whoever cannot see it."""
+    """A drawing as SVG text, which says in its label what it shows."""
 
     key: str
     title: str
     svg: str
-    alternative: str
     size: Literal["whole", "half"] = "whole"
+
+
+Signal = Literal["danger", "warning", "caution", "notice"]
+_GRADES: tuple[Signal, ...] = get_args(Signal)  # the gravest first
 
 
 @dataclass(frozen=True, slots=True)
 class Caution:
     """A warning, graded as ISO 3864-2 and ANSI Z535.6 grade signal words."""
 
-    signal: Literal["danger", "warning", "caution", "notice"]
+    signal: Signal
     text: str
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Report:
-    """A whole answer. ``lead`` is one sentence: what to do."""
+    """A whole answer. ``lead`` is one sentence: what to do; cautions stand by grade, the gravest first."""
 
     lead: str
     values: tuple[Value, ...] = ()
@@ -203,6 +212,10 @@ class Report:
     figures: tuple[Figure, ...] = ()
     cautions: tuple[Caution, ...] = ()
     notes: tuple[str, ...] = field(default=())
+
+    def __post_init__(self) -> None:
+        graded = sorted(self.cautions, key=lambda caution: _GRADES.index(caution.signal))
+        object.__setattr__(self, "cautions", tuple(graded))
 
     def as_data(self) -> dict[str, Any]:
         """Return the report as plain data, unrounded, for ``run --json``."""

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from calculators import _compression_drawing as drawing
@@ -11,18 +12,14 @@ from calculators._errors import FieldError
 from calculators._measured_engine import Engine
 from calculators._report import GEOMETRY, Caution, Column, Figure, Report, Row, Source, Table, Value
 from calculators._units import bare, figures, magnitude_in, plain, quantity, symbol_of, uncertainty_in, unit
-from calculators.formulas.cylinder_volume import (
-    clearance_for_ratio,
-    compression_ratio,
-    deck_clearance,
-)
+from calculators._words import listed
+from calculators.formulas.cylinder_volume import clearance_for_ratio, compression_ratio, deck_clearance
 from calculators.formulas.decision_rule import Verdict, judged
 from calculators.formulas.spacer_choice import (
     GRAIN,
     HEIGHT_GRAIN,
     Question,
     Stack,
-    best_choice,
     candidates,
     least_step,
     windows,
@@ -38,14 +35,23 @@ DECISION = Source(
 SEARCH = Source("exact search over every stack of the drawer", "identity")
 
 
-def why_none(engine: Engine, question: Question) -> FieldError:
-    """Say which demand cannot be met, and by how much."""
+def why_none(engine: Engine, question: Question, unstinted: Sequence[int] | None) -> FieldError:
+    """Say which demand cannot be met, and by how much.
+
+    ``unstinted`` is what would be chosen if the drawer held any number of each size.
+    """
     wanted, thickest = engine.wanted, question.stacks[-1]
     blocked = [cylinder for cylinder, allowed in enumerate(question.allowed) if not any(allowed)]
     if blocked:
         symbol = symbol_of(wanted.least_deck)
         worst = min(blocked, key=lambda cylinder: engine.cylinders[cylinder].gap)
         most = quantity(engine.cylinders[worst].gap + thickest.height, "mm")
+        if not wanted.thickness:
+            return FieldError(
+                "thickness.1",
+                f"Enter the spacers that you have: with none, the deck clearance of cylinder {worst + 1} is "
+                f"{_length(most, symbol)}, and {_length(wanted.least_deck, symbol)} is the least.",
+            )
         return FieldError(
             "least_deck",
             f"No stack of these spacers gives cylinder {worst + 1} the least deck clearance of "
@@ -61,21 +67,53 @@ def why_none(engine: Engine, question: Question) -> FieldError:
                 f"{_length(wanted.height_tolerance, symbol)} of each other. "
                 f"At best they stand {_length(quantity(least_step(question, head), 'mm'), symbol)} apart.",
             )
-    best = best_choice(replace(question, stock=(len(engine.cylinders) * wanted.most_pieces,) * len(engine.spacers)))
-    if best is None:
+    if unstinted is None:
         raise AssertionError("no demand is left but the drawer's, which was just lifted")
-    size, need = question.shortages(best)[0]
+    return too_few(engine, question, unstinted, "for all barrels")
+
+
+def too_few(engine: Engine, question: Question, unstinted: Sequence[int], what_for: str) -> FieldError:
+    """Say of which spacers the drawer has too few, and what they would be needed for."""
+    size, need = question.shortages(unstinted)[0]
     return FieldError(
         f"pieces.{engine.spacers[size].row}",
-        "The drawer has too few spacers for all barrels. "
-        f"{everywhere(engine, [question.stacks[stack] for stack in best])} "
+        f"The drawer has too few spacers {what_for}. "
+        f"{everywhere(engine, [question.stacks[stack] for stack in unstinted])} "
         f"would do, but it {_shortage(engine, size, need)}.",
+    )
+
+
+def out_of_reach(engine: Engine, stacks: Sequence[Stack], worst: int) -> FieldError:
+    """Say how near the stacks come to the wanted ratio, by the cylinder that is farthest from it."""
+    wanted, ratio = engine.wanted, engine.ratio(worst, stacks[worst].height)
+    nearest = f"{apart(ratio, wanted.target)[0]} : 1" + (f", in cylinder {worst + 1}" if len(stacks) > 1 else "")
+    if not wanted.thickness and ratio > wanted.target:  # spacers would lower it
+        message = f"Enter the spacers that you have: with none, the nearest to {plain(wanted.target)} : 1 is {nearest}."
+        return FieldError("thickness.1", message)
+    return FieldError(
+        "target",
+        f"No stack of these spacers reaches {plain(wanted.target)} : 1. The nearest is {nearest}, "
+        f"with {everywhere(engine, stacks)}.",
+    )
+
+
+def too_many_ways(engine: Engine, question: Question, unstinted: Sequence[int]) -> FieldError:
+    """Say which spacers to leave out, so that the rest can be weighed to the end."""
+    used = Counter(size for stack in unstinted for size in question.stacks[stack].pieces)
+    fewest = min(used[size] for size in range(len(engine.spacers)))
+    spared = listed(spacer.stamp for size, spacer in enumerate(engine.spacers) if used[size] == fewest)
+    why = f"used {fewest} times" if fewest > 1 else "used once" if fewest else "not used"
+    fewer = ", or allow fewer pieces in one stack" if engine.wanted.most_pieces > 1 else ""
+    return FieldError(
+        "thickness.1",
+        "These spacers can be stacked in too many ways to weigh them all. "
+        f"Leave out {spared} {engine.unit}, {why} in the stacks nearest to the target{fewer}.",
     )
 
 
 @dataclass(frozen=True, slots=True)
 class _Barrel:
-    """One cylinder on its spacers."""
+    """One cylinder on its spacers, with the uncertainties."""
 
     stack: Stack
     height: Any
@@ -94,38 +132,55 @@ def _fit(engine: Engine, stacks: Sequence[Stack]) -> list[_Barrel]:
     fitted = []
     for cylinder, stack in zip(engine.cylinders, stacks, strict=True):
         clearance = cylinder.clearance + rooms[stack]
-        ratio = compression_ratio(engine.swept, clearance).m_as("")
+        ratio = compression_ratio(engine.swept, clearance)
         best, expanded = bare(ratio)
         gap = deck_clearance(cylinder.depth, heights[stack], engine.gasket)
         verdict = judged(best, expanded or 0.0, low, high, grain=GRAIN)
-        fitted.append(_Barrel(stack, heights[stack], clearance, gap, ratio, best, verdict))
+        fitted.append(
+            _Barrel(
+                stack=stack,
+                height=quantity(heights[stack], "mm"),
+                clearance=quantity(clearance, "cm³"),
+                gap=quantity(gap, "mm"),
+                ratio=ratio,
+                best=best,
+                verdict=verdict,
+            )
+        )
     return fitted
 
 
 def report(engine: Engine, question: Question, choice: Sequence[int] | None) -> Report:
-    """Report on the stacks chosen, or on the engine without spacers where there was no choice to make."""
+    """Report on the stacks chosen, on the nearest ones, or on the engine without spacers where there is no choice."""
     fitted = _fit(engine, [question.stacks[stack] for stack in choice or (0,) * len(engine.cylinders)])
     ratios = [barrel.best for barrel in fitted]
     low, high = figures(min(ratios), 2), figures(max(ratios), 2)
     reached = low if low == high else f"{low} to {high}"
     tightest = min(range(len(fitted)), key=lambda one: engine.cylinders[one].gap + fitted[one].stack.height)
     gap, stacks = fitted[tightest].gap, [barrel.stack for barrel in fitted]
-    places = "; ".join(f"under {where} fit {engine.fitted(stack)}" for where, stack in _places(engine, stacks))
-    lead = places if choice else "without spacers"
+    missed = any(map(engine.misses, ratios))
+    if choice is None:
+        lead = f"Without spacers: {reached} : 1."
+    elif missed:
+        lead = f"{plain(engine.wanted.target)} : 1 is out of reach of this drawer. Nearest: {reached} : 1, with "
+        lead += f"{everywhere(engine, stacks)}."
+    else:
+        fit = "; ".join(f"under {where} fit {engine.fitted(stack)}" for where, stack in _places(engine, stacks))
+        lead = f"{fit[0].upper()}{fit[1:]}: {reached} : 1."
     return Report(
-        lead=f"{lead[0].upper()}{lead[1:]}: {reached} : 1.",
+        lead=lead,
         values=(
             *(
                 Value(
                     key=f"spacers_{number}",
-                    label=f"Spacers under {_named(head, 'cylinder')}",
+                    label=f"{'Nearest: spacers' if missed else 'Spacers'} under {_named(head, 'cylinder')}",
                     quantity=_under_head(engine, head, [stacks[cylinder] for cylinder in head]),
                     formula="least worst |ratio − wanted|, then least sum of them, then fewest pieces; barrel tops "
                     "level, every deck clearance at least the least, no more pieces than the drawer has",
                     source=SEARCH,
                     lead=True,
                 )
-                for number, head in enumerate(engine.heads, 1)
+                for number, head in enumerate(engine.heads if choice else (), 1)
             ),
             Value(
                 key="ratio",
@@ -157,7 +212,7 @@ def report(engine: Engine, question: Question, choice: Sequence[int] | None) -> 
             Value(
                 key="displacement",
                 label="Displacement",
-                quantity=engine.swept * len(fitted),
+                quantity=quantity(engine.swept * len(fitted), "cm³"),
                 units=("cm³", "in³"),
                 formula="number of cylinders × π ÷ 4 × bore² × stroke",
                 source=GEOMETRY,
@@ -166,19 +221,22 @@ def report(engine: Engine, question: Question, choice: Sequence[int] | None) -> 
         tables=(
             _cylinders(engine, fitted),
             *(
-                _candidates(engine, question, number, tuple(choice[cylinder] for cylinder in head) if choice else None)
+                _candidates(engine, question, number, tuple(choice[one] for one in head) if choice else None, missed)
                 for number, head in enumerate(engine.heads)
             ),
         ),
-        figures=_figures(engine, question, fitted, tightest),
+        figures=_figures(
+            engine, question, fitted, tightest, "as measured" if choice is None else "nearest" if missed else "chosen"
+        ),
         cautions=tuple(_cautions(engine, gap)),
         notes=tuple(_notes(engine, fitted)),
     )
 
 
 def _cylinders(engine: Engine, fitted: Sequence[_Barrel]) -> Table:
+    swept = quantity(engine.swept, "cm³")
     rows = [
-        (str(number), engine.fitted(of.stack), of.height, engine.swept, of.clearance, of.gap, of.ratio, of.verdict)
+        (str(number), engine.fitted(of.stack), of.height, swept, of.clearance, of.gap, of.ratio, of.verdict)
         for number, of in enumerate(fitted, 1)
     ]
     return Table(
@@ -202,17 +260,24 @@ def _cylinders(engine: Engine, fitted: Sequence[_Barrel]) -> Table:
     )
 
 
-def _candidates(engine: Engine, question: Question, number: int, chosen: tuple[int, ...] | None) -> Table:
+def _candidates(engine: Engine, question: Question, number: int, chosen: tuple[int, ...] | None, missed: bool) -> Table:
     head = engine.heads[number]
+    best = question.weighed(head, chosen)[:3] if chosen else None
     found, count = candidates(question, head, chosen, SHOWN)
     more = f"; {count - len(found)} more lost" if count > len(found) else ""
     rows = []
     for choice in found:
         stacks = [question.stacks[stack] for stack in choice]
         ratios = [engine.ratio(cylinder, stack.height) for cylinder, stack in zip(head, stacks, strict=True)]
-        gap = min(engine.cylinders[cylinder].gap + stack.height for cylinder, stack in zip(head, stacks, strict=True))
-        why = _forbidden(engine, question, head, choice, gap) or _losing(engine, question, head, choice, chosen, ratios)
-        cells = (_under_head(engine, head, stacks), min(ratios), max(ratios), quantity(gap, "mm"), why)
+        least = min(engine.cylinders[cylinder].gap + stack.height for cylinder, stack in zip(head, stacks, strict=True))
+        gap = quantity(least, "mm")
+        why = _forbidden(engine, question, head, choice, gap)
+        if choice == chosen:
+            outside = _outside(engine, ratios)
+            why = f"nearest, but {outside}" if outside else "nearest" if missed else "fit this"
+        elif not why:
+            why = _outside(engine, ratios) or _losing(question.weighed(head, choice)[:3], best)
+        cells = (_under_head(engine, head, stacks), min(ratios), max(ratios), gap, why)
         rows.append(Row(cells=cells, chosen=choice == chosen))
     return Table(
         key=f"candidates_{number + 1}",
@@ -231,13 +296,12 @@ def _candidates(engine: Engine, question: Question, number: int, chosen: tuple[i
     )
 
 
-def _forbidden(engine: Engine, question: Question, head: Sequence[int], choice: Sequence[int], gap: float) -> str:
+def _forbidden(engine: Engine, question: Question, head: Sequence[int], choice: Sequence[int], gap: Any) -> str:
     """Say what forbids a candidate, if anything does."""
     wanted = engine.wanted
-    if gap < engine.least_gap - HEIGHT_GRAIN:
+    if magnitude_in(gap, "mm") < engine.least_gap - HEIGHT_GRAIN:
         symbol = symbol_of(wanted.least_deck)
-        short, enough = (magnitude_in(quantity(length, "mm"), symbol) for length in (gap, engine.least_gap))
-        words = apart(short, enough, unit(symbol).places)
+        words = apart(magnitude_in(gap, symbol), magnitude_in(wanted.least_deck, symbol), unit(symbol).places)
         return f"deck clearance {words[0]} {symbol}, under {words[1]} {symbol}"
     step = question.step(head, choice)
     if step > question.level + HEIGHT_GRAIN / 2:
@@ -245,25 +309,20 @@ def _forbidden(engine: Engine, question: Question, head: Sequence[int], choice: 
     return next((_shortage(engine, size, need) for size, need in question.shortages(choice)), "")
 
 
-def _losing(
-    engine: Engine,
-    question: Question,
-    head: Sequence[int],
-    choice: tuple[int, ...],
-    chosen: tuple[int, ...] | None,
-    ratios: Sequence[float],
-) -> str:
-    """Say of a candidate that nothing forbids why it is not the one to fit."""
-    outside, (low, high) = "", _band(engine)
+def _outside(engine: Engine, ratios: Sequence[float]) -> str:
+    """Say of the ratio farthest from the target that it is outside the band, if it is."""
     farthest = max(ratios, key=lambda ratio: abs(ratio - engine.wanted.target))
-    if engine.misses(farthest):
-        limit, side = (low, "below") if farthest < low else (high, "above")
-        outside = f"ratio {apart(farthest, limit)[0]}, {side} {plain(round(limit, 6))}"
-    if choice == chosen:
-        return f"nearest, but {outside}" if outside else "fit this"
-    if outside or chosen is None:
-        return outside or "in the band"
-    ours, best = question.weighed(head, choice)[:3], question.weighed(head, chosen)[:3]
+    if not engine.misses(farthest):
+        return ""
+    low, high = _band(engine)
+    limit, side = (low, "below") if farthest < low else (high, "above")
+    return f"ratio {apart(farthest, limit)[0]}, {side} {plain(round(limit, 6))}"
+
+
+def _losing(ours: tuple[int, int, int], best: tuple[int, int, int] | None) -> str:
+    """Say of a candidate that nothing forbids, and whose ratios are in the band, why it is not the one to fit."""
+    if best is None:
+        return "in the band"
     if ours < best:
         return "its spacers are needed under another head"
     further, together, parts = (our - least for our, least in zip(ours, best, strict=True))
@@ -274,7 +333,9 @@ def _losing(
     return "same height with more parts" if parts > 0 else "same height, as many parts"
 
 
-def _figures(engine: Engine, question: Question, fitted: Sequence[_Barrel], tightest: int) -> tuple[Figure, ...]:
+def _figures(
+    engine: Engine, question: Question, fitted: Sequence[_Barrel], tightest: int, dots: str
+) -> tuple[Figure, ...]:
     wanted, barrel = engine.wanted, fitted[tightest]
     in_unit = magnitude_in(quantity(1.0, "mm"), engine.unit)
     chart = drawing.ratio_chart(
@@ -284,13 +345,14 @@ def _figures(engine: Engine, question: Question, fitted: Sequence[_Barrel], tigh
         wanted.tolerance,
         question.stacks[-1].height * in_unit,
         engine.unit,
+        dots,
     )
     section = drawing.Section(
         name=str(tightest + 1),
         bore=magnitude_in(wanted.bore, "mm"),
         barrel_length=engine.cylinders[tightest].length,
         spacers=tuple(engine.spacers[size].size for size in barrel.stack.pieces),
-        gasket=magnitude_in(engine.gasket, "mm"),
+        gasket=bare(engine.gasket)[0],
         clearance=magnitude_in(barrel.gap, "mm"),
         clearance_words=_length(barrel.gap, symbol_of(wanted.least_deck)),
         spacer_words=engine.fitted(barrel.stack),
@@ -309,6 +371,12 @@ def _cautions(engine: Engine, gap: Any) -> Iterator[Caution]:
             "caution",
             "Under about 1 mm of deck clearance, carbon and worn bearings let the piston strike the head "
             "(common practice, no source). The engine maker's figure wins.",
+        )
+    if any(cylinder.domed for cylinder in engine.cylinders):
+        yield Caution(
+            "caution",
+            "A dome can meet the head or a valve before its edge does. Lay plasticine on it, turn the crank over by "
+            "hand once, and measure what is left over the dome and at the valves (common practice, no source).",
         )
     if any(len(head) > 1 for head in engine.heads):
         yield Caution(
@@ -370,8 +438,7 @@ def apart(value: float, limit: float, places: int = 2) -> tuple[str, str]:
 
 def _named(cylinders: Sequence[int], noun: str) -> str:
     """Return "cylinder 1" or "cylinders 1, 2 and 3", from numbers counted from nought."""
-    *names, last = [str(cylinder + 1) for cylinder in cylinders]
-    return f"{noun}s {', '.join(names)} and {last}" if names else f"{noun} {last}"
+    return f"{noun}{'s' if len(cylinders) > 1 else ''} {listed(cylinder + 1 for cylinder in cylinders)}"
 
 
 def _shortage(engine: Engine, size: int, need: int) -> str:

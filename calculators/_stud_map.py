@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Sequence
+from functools import lru_cache
 
 from calculators._drawing import Drawing
 from calculators._report import Figure
@@ -13,15 +13,16 @@ from calculators.formulas.tightening_order import Point, centroid
 _WIDTH, _MARGIN, _TALLEST = 340.0, 48.0, 300.0
 
 
-def stud_map(names: Sequence[str], positions: Sequence[Point], order: Sequence[int]) -> Figure:
+@lru_cache(maxsize=16)
+def stud_map(names: tuple[str, ...], positions: tuple[Point, ...], order: tuple[int, ...]) -> Figure:
     """Draw the studs.
 
     Parameters
     ----------
-    names : sequence of str
-    positions : sequence of (x, y), [mm]
+    names : tuple of str
+    positions : tuple of (x, y), [mm]
         Seen from outside the part, y upwards.
-    order : sequence of int
+    order : tuple of int
         Indices into ``positions``, first to last.
     """
     xs, ys = [x for x, _ in positions], [y for _, y in positions]
@@ -54,5 +55,4 @@ def stud_map(names: Sequence[str], positions: Sequence[Point], order: Sequence[i
         key="stud_map",
         title="Studs to scale, numbered in the order of tightening",
         svg=drawing.svg(f"Stud pattern seen from outside, with the tightening order: {said}."),
-        alternative=said,
     )

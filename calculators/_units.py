@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
 import pint
+from pint.util import UnitsContainer
 from uncertainties import UFloat, ufloat
 
 _REGISTRY: pint.UnitRegistry[Any] = pint.UnitRegistry(
@@ -39,10 +40,10 @@ class Unit:
 
 _UNITS = (
     Unit("mm", "length", "millimeter", "millimetres", 2, ("millimetre", "millimeter")),
-    Unit("cm", "length", "centimeter", "centimetres", 3, ("centimetre", "centimeter")),
-    Unit("m", "length", "meter", "metres", 3, ("metre", "meter")),
     Unit("in", "length", "inch", "inches", 4, ("inch", "inche", '"', "″", "”")),
     Unit("thou", "length", "thou", "thousandths of an inch", 1, ("mil", "thousandth")),
+    Unit("cm", "length", "centimeter", "centimetres", 3, ("centimetre", "centimeter")),
+    Unit("m", "length", "meter", "metres", 3, ("metre", "meter")),
     Unit("N·m", "torque", "newton_meter", "newton metres", 1, ("nm", "newtonmetre", "newtonmeter")),
     Unit(
         "lbf·ft",
@@ -62,6 +63,9 @@ _UNITS = (
             "poundsfeet",
             "footpound",
             "lbfeet",
+            "lb/ft",
+            "lbs/ft",
+            "ft/lb",
         ),
     ),
     Unit(
@@ -80,9 +84,10 @@ _UNITS = (
         2,
         ("kgm", "mkg", "mkgf", "mkp", "kpm"),
     ),
+    Unit("daN·m", "torque", "decanewton_meter", "decanewton metres", 2, ("danm", "mdan")),
     Unit("cm³", "volume", "centimeter ** 3", "cubic centimetres", 1, ("cc", "cm3", "ccm", "ml", "mL", "cm^3")),
-    Unit("l", "volume", "liter", "litres", 3, ("litre", "liter")),
     Unit("in³", "volume", "cubic_inch", "cubic inches", 2, ("cuin", "cubicinch", "in3", "in^3", "ci")),
+    Unit("l", "volume", "liter", "litres", 3, ("litre", "liter")),
     Unit("°", "angle", "degree", "degrees", 0, ("deg", "degree")),
     Unit("%", "share", "percent", "per cent", 1, ("percent",)),
     Unit("N", "force", "newton", "newtons", 0, ("newton",)),
@@ -102,13 +107,15 @@ _UNITS = (
 )
 _BY_SYMBOL = {unit.symbol: unit for unit in _UNITS}
 _IN_PINT = {unit.symbol: _REGISTRY.Unit(unit.definition) for unit in _UNITS}
-_SYMBOLS = {pint_unit: symbol for symbol, pint_unit in _IN_PINT.items()}
 
 
 def _squash(spelling: str) -> str:
     """Fold case, spaces, dots and hyphens away, so that ``lb. ft`` and ``lb-ft`` are one."""
     return re.sub(r"[\s.·⋅*\-]", "", spelling).lower()
 
+
+LONGEST = 60
+"""Of anything that can be one number or one unit: longer text costs no reading."""
 
 _BY_SPELLING: dict[str, Unit] = {}
 for _unit in _UNITS:
@@ -132,9 +139,12 @@ def spelled(text: str) -> Unit | None:
     >>> spelled("furlong") is None
     True
     """
-    return _BY_SPELLING.get(_squash(text))
+    if len(text) > LONGEST:
+        return None
+    return _BY_SYMBOL.get(text) or _BY_SPELLING.get(_squash(text))
 
 
+@cache
 def units_of(kind: str) -> tuple[Unit, ...]:
     """Return every unit of one kind (``"torque"``), in the order we offer them."""
     return tuple(unit for unit in _UNITS if unit.kind == kind)
@@ -159,17 +169,35 @@ def quantity(magnitude: Any, symbol: str) -> Any:
 
 def symbol_of(value: Any) -> str:
     """Return the symbol of the unit that ``value`` is written in; a unit not of ours is a bug (KeyError)."""
-    return _SYMBOLS[value.units]
+    return _SYMBOLS[_written_in(value)]
+
+
+_WrittenIn = tuple[tuple[str, Any], ...]
+
+
+def _written_in(value: Any) -> _WrittenIn:
+    """Return the names and powers of the units that ``value`` is written in."""
+    return tuple(value.unit_items())
+
+
+_SYMBOLS = {_written_in(1 * pint_unit): symbol for symbol, pint_unit in _IN_PINT.items()}
 
 
 @cache
-def _factor(written_in: Any, symbol: str) -> float:
+def _factor(written_in: _WrittenIn, symbol: str) -> float:
     """Return what one of a unit is worth in another; pint works it out once."""
-    return float(Quantity(1.0, written_in).m_as(_IN_PINT[symbol]))
+    return float(Quantity(1.0, UnitsContainer(dict(written_in))).m_as(_IN_PINT[symbol]))
 
 
-def _magnitude_in(value: Any, symbol: str) -> Any:
-    return value.magnitude * _factor(value.units, symbol)
+def number_in(value: Any, symbol: str) -> Any:
+    """Return ``value`` in the unit printed as ``symbol``, as a bare number that keeps its uncertainty.
+
+    Raises
+    ------
+    pint.DimensionalityError
+        A torque is not a length.
+    """
+    return value.magnitude * _factor(_written_in(value), symbol)
 
 
 def magnitude_in(value: Any, symbol: str) -> float:
@@ -180,14 +208,20 @@ def magnitude_in(value: Any, symbol: str) -> float:
     pint.DimensionalityError
         A torque is not a length.
     """
-    magnitude = _magnitude_in(value, symbol)
+    magnitude = number_in(value, symbol)
     return float(magnitude.nominal_value if isinstance(magnitude, UFloat) else magnitude)
+
+
+def _with_spread(magnitude: Any) -> tuple[Any, float | None]:
+    """Return the best estimate, and the expanded uncertainty (k = 2) or None if it carries none."""
+    if isinstance(magnitude, UFloat):
+        return float(magnitude.nominal_value), EXPANSION * float(magnitude.std_dev)
+    return magnitude, None
 
 
 def uncertainty_in(value: Any, symbol: str) -> float | None:
     """Return the expanded uncertainty (k = 2) of ``value`` in a unit, or None if it carries none."""
-    magnitude = _magnitude_in(value, symbol)
-    return EXPANSION * float(magnitude.std_dev) if isinstance(magnitude, UFloat) else None
+    return _with_spread(number_in(value, symbol))[1]
 
 
 def measured(value: Any, limit: Any) -> Any:
@@ -206,10 +240,19 @@ def measured(value: Any, limit: Any) -> Any:
     ----------
     JCGM 100:2008 (GUM), 4.3.7.
     """
-    half_width = limit.m_as(value.units)
-    if half_width == 0:
-        return value
-    return Quantity(ufloat(value.magnitude, half_width / 3**0.5), value.units)
+    return Quantity(reading(value.magnitude, limit.m_as(value.units)), value.units)
+
+
+def reading(number: float, half_width: float) -> Any:
+    """Return a bare number that is off by ``half_width`` at most, as ``measured`` does for a quantity.
+
+    Examples
+    --------
+    >>> print(reading(80.0, 0.05)), reading(80.0, 0)
+    80.000+/-0.029
+    (None, 80.0)
+    """
+    return ufloat(number, half_width / 3**0.5) if half_width else number
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,13 +279,13 @@ _SHAPE = re.compile(
     rf"(?:\s*(?P<before>[^\d\s±+.,/][^±+]*?)?\s*(?:±|\+/-|\+-)\s*(?P<plus_minus>{_NUMBER}))?"
     r"\s*(?P<unit>[^\d\s±+].*?)?\s*"
 )
-_LONGEST = 60
 
 
 def _decimal(text: str) -> float:
     return float(text.replace(",", "."))
 
 
+@lru_cache(maxsize=512)
 def read_number(text: str) -> Typed:
     """Read a number as a person types it, with or without a unit.
 
@@ -265,7 +308,7 @@ def read_number(text: str) -> Typed:
     >>> read_number("27 lb ft").unit.symbol
     'lbf·ft'
     """
-    if len(text) > _LONGEST:
+    if len(text) > LONGEST:
         raise NotANumber(text)
     for sign, plain in _VULGAR.items():
         text = text.replace(sign, f" {plain}")
@@ -332,9 +375,7 @@ def bare(value: Any) -> tuple[Any, float | None]:
     """
     if isinstance(value, Quantity):
         value = value.m_as("")
-    if isinstance(value, UFloat):
-        return float(value.nominal_value), EXPANSION * float(value.std_dev)
-    return value, None
+    return _with_spread(value)
 
 
 def printed_bare(value: Any, places: int | None = None) -> str:
@@ -362,8 +403,8 @@ def printed(value: Any, symbol: str, places: int | None = None) -> str:
     """
     found = _BY_SYMBOL[symbol]
     places = found.places if places is None else places
-    text = figures(magnitude_in(value, symbol), places)
-    spread = uncertainty_in(value, symbol)
+    magnitude, spread = _with_spread(number_in(value, symbol))
+    text = figures(magnitude, places)
     if spread:
         text += f" ± {figures(spread, places)}"
     return f"{text}{'' if symbol in '°%' else ' '}{symbol}"

@@ -22,9 +22,16 @@ from calculators import (
     magnitude_in,
 )
 from calculators._measured_engine import Engine, read_engine
-from calculators._spacer_report import apart, everywhere, report, why_none
+from calculators._spacer_report import out_of_reach, report, too_few, too_many_ways, why_none
 from calculators._units import plain
-from calculators.formulas.spacer_choice import HEIGHT_GRAIN, Question, TooManyChoices, best_choice, stacks_of
+from calculators.formulas.spacer_choice import (
+    HEIGHT_GRAIN,
+    Question,
+    TooManyChoices,
+    best_choice,
+    stacks_of,
+    unstinted_choice,
+)
 
 TITLE = "Compression and spacers"
 
@@ -34,7 +41,9 @@ def _limit(key: str, what: str, own: str, default: str, high: float) -> Field:
         key=key,
         label=f"Error limit of the {what} readings",
         help="Plus or minus. A ± typed with a reading wins over it.",
-        kind=Measure(own=own, low=0, high=high, why="a reading further off decides nothing", exact=True),
+        kind=Measure(
+            own=own, low=0, high=high, why="a reading further off decides nothing", exact=True, plus_minus=True
+        ),
         default=default,
     )
 
@@ -142,7 +151,7 @@ FORM = Form(
                     key="target",
                     label="Compression ratio wanted",
                     help="To 1. From the engine maker, for the fuel you can get.",
-                    kind=Number(low=3, high=20, why="spark-ignition engines", whole=False),
+                    kind=Number(low=3, high=20, why="spark-ignition engines", whole=False, to_one=True),
                     card="compression.ratio",
                     example="7.6",
                 ),
@@ -150,7 +159,13 @@ FORM = Form(
                     key="tolerance",
                     label="Tolerance of the ratio",
                     help="Plus or minus.",
-                    kind=Number(low=0.01, high=2, why="tighter cannot be measured, wider is no tolerance", whole=False),
+                    kind=Number(
+                        low=0.01,
+                        high=2,
+                        why="tighter cannot be measured, wider is no tolerance",
+                        whole=False,
+                        plus_minus=True,
+                    ),
                     card="compression.ratio_tolerance",
                     default="0.2",
                 ),
@@ -166,7 +181,7 @@ FORM = Form(
                     key="height_tolerance",
                     label="Height tolerance",
                     help="Barrel tops under one head may differ by so much.",
-                    kind=Measure(own="mm", low=0, high=2, why="further apart, no head seals"),
+                    kind=Measure(own="mm", low=0, high=2, why="further apart, no head seals", plus_minus=True),
                     card="compression.head_height_tolerance",
                     default="0.05 mm",
                 ),
@@ -219,26 +234,26 @@ def compute(inputs: SimpleNamespace) -> Report:
     question = _question(engine)
     try:
         choice = best_choice(question)
-        if choice is None:
-            raise InputErrors(why_none(engine, question), report=report(engine, question, None))
     except TooManyChoices:
-        message = (
-            "These spacers can be stacked in too many ways to weigh them all. "
-            "Leave out some thicknesses, or allow fewer pieces in one stack."
-        )
-        raise InputErrors(FieldError("thickness.1", message), report=report(engine, question, None)) from None
+        error = too_many_ways(engine, question, unstinted_choice(question) or ())
+        raise InputErrors(error, report=report(engine, question, None)) from None
     answer = report(engine, question, choice)
-    stacks = [question.stacks[stack] for stack in choice]
-    worst = max(range(inputs.cylinders), key=lambda cylinder: question.deviations[cylinder][choice[cylinder]])
-    ratio = engine.ratio(worst, stacks[worst].height)
-    if engine.misses(ratio):
-        where = f", in cylinder {worst + 1}" if inputs.cylinders > 1 else ""
-        message = (
-            f"No stack of these spacers reaches {plain(inputs.target)} : 1. The nearest is "
-            f"{apart(ratio, inputs.target)[0]} : 1{where}, with {everywhere(engine, stacks)}."
-        )
-        raise InputErrors(FieldError("target", message), report=answer)
+    if choice is None:
+        raise InputErrors(why_none(engine, question, unstinted_choice(question)), report=answer)
+    worst = question.worst(choice)
+    if engine.misses(engine.ratio(worst, question.stacks[choice[worst]].height)):
+        raise InputErrors(_missed(engine, question, choice), report=answer)
     return answer
+
+
+def _missed(engine: Engine, question: Question, choice: tuple[int, ...]) -> FieldError:
+    """Say whether a fuller drawer would reach the ratio, or nothing made of these spacers."""
+    unstinted = unstinted_choice(question)
+    if unstinted is not None and question.shortages(unstinted):
+        worst = question.worst(unstinted)
+        if not engine.misses(engine.ratio(worst, question.stacks[unstinted[worst]].height)):
+            return too_few(engine, question, unstinted, f"for {plain(engine.wanted.target)} : 1")
+    return out_of_reach(engine, [question.stacks[stack] for stack in choice], question.worst(choice))
 
 
 def _question(engine: Engine) -> Question:

@@ -7,11 +7,13 @@ circle of their cams. For four-stroke engines with solid tappets and one pair of
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 from types import SimpleNamespace
 from typing import Any
 
 from calculators import (
     COMMON_PRACTICE,
+    CONVERSION,
     GEOMETRY,
     Caution,
     Choice,
@@ -48,7 +50,6 @@ ROUNDING = 0.1
 """How far typed intervals may miss the cycle, in degrees, for having been rounded."""
 
 FOUR_STROKE = Source("four-stroke cycle: two turns of the crank to one of the camshaft", "identity")
-CONVERSION = Source("NIST SP 811 (2008), Appendix B.8")
 
 _CYLINDER = Number(low=1, high=12, why="more cylinders than twelve are not planned here")
 _SENSES = {"clockwise": "Clockwise", "anticlockwise": "Anticlockwise"}
@@ -77,7 +78,7 @@ FORM = Form(
                 Field(
                     key="firing_order",
                     label="Firing order",
-                    kind=Series(of=_CYLINDER, fewest=1, most=12),
+                    kind=Series(of=_CYLINDER, fewest=1, most=12, run_on=True),
                     card="layout.firing_order",
                     example="1 4 3 2",
                 ),
@@ -173,7 +174,7 @@ def compute(inputs: SimpleNamespace) -> Report:
     stacks = {valve: _stack(gap, inputs.blades) for valve, gap in gaps.items()}
     packed = {valve: " + ".join(_blade(inputs.blades[index]) for index in stacks[valve].chosen) for valve in gaps}
     settings = [
-        _both(gap) if packed[valve] == printed(gap, "mm") else f"{_both(gap)}: {packed[valve]}"
+        _both(gap) if packed[valve] in (printed(gap, "mm"), _blade(gap)) else f"{_both(gap)}: {packed[valve]}"
         for valve, gap in gaps.items()
     ]
     return Report(
@@ -224,7 +225,10 @@ def _intervals(inputs: SimpleNamespace) -> tuple[float, ...]:
         whole = sum(intervals)
         fault = None
         if len(intervals) != count:
-            fault = f"must have {count} {'entry' if count == 1 else 'entries'}, one a cylinder, not {len(intervals)}"
+            entries = "entry" if count == 1 else "entries"
+            fault = (
+                f"must have {count} {entries}, one a cylinder, not {len(intervals)}, or be empty where it fires evenly"
+            )
         elif abs(whole - CYCLE) > ROUNDING:
             fault = f"must add up to 720°, not {degrees(whole)}"
         if fault:
@@ -240,18 +244,26 @@ def _turned_by_hand(running: str, backwards: bool) -> str:
     return "clockwise" if clockwise else "anticlockwise"
 
 
+_nearest_stack = lru_cache(maxsize=64)(nearest_stack)
+
+
 def _stack(gap: Any, blades: Sequence[Any]) -> Stack:
-    return nearest_stack(magnitude_in(gap, "mm"), [magnitude_in(blade, "mm") for blade in blades])
+    return _nearest_stack(magnitude_in(gap, "mm"), tuple(magnitude_in(blade, "mm") for blade in blades), WITHIN)
 
 
 def _gap_values(valve: str, gap: Any, stack: Stack, packed: str) -> tuple[Value, ...]:
     made = quantity(stack.thickness, "mm")
+    alone = len(stack.chosen) == 1
+    in_thou = alone and packed.endswith(" thou")
     return (
         Value(
             key=f"{valve}_blades",
             label=f"{valve.capitalize()} blades",
-            quantity=f"{packed} = {_thou(made) if packed == printed(made, 'mm') else _both(made)}",
-            formula=f"the nearest stack of up to {MOST_BLADES} blades; of equals the fewest blades, then the wider gap",
+            quantity=made,
+            units=("mm",) if in_thou else ("mm", "thou"),
+            words=packed if alone and packed.endswith(" mm") else f"{packed} = {printed(made, 'mm')}",
+            formula=f"of all stacks of up to {MOST_BLADES} blades the nearest within {WITHIN} mm, else the nearest "
+            "wider one, else the nearest; of equals the fewest blades, then the wider gap",
             source=COMMON_PRACTICE,
             lead=True,
         ),
@@ -259,7 +271,7 @@ def _gap_values(valve: str, gap: Any, stack: Stack, packed: str) -> tuple[Value,
             key=f"{valve}_clearance",
             label=f"{valve.capitalize()} clearance",
             quantity=gap,
-            units=("mm", "thou"),
+            units=("thou", "mm") if _in_inches(gap) else ("mm", "thou"),
             formula="the engine maker's figure; 1 thou = 0.0254 mm",
             source=CONVERSION,
         ),
@@ -357,13 +369,14 @@ def _cautions(hand: str, stacks: Mapping[str, Stack], gaps: Mapping[str, Any]) -
             Caution("caution", "Turned anticlockwise by its bolt, a pulley can come loose. If the bolt moves, stop.")
         )
     for valve, stack in stacks.items():
-        if abs(stack.error) > WITHIN + 1e-9:
+        if not stack.near:
+            which, side = ("nearest wider one", "wide") if stack.error > 0 else ("nearest, as none is wider,", "close")
             cautions.append(
                 Caution(
                     "caution",
                     f"No stack of these blades comes within {WITHIN} mm of the {valve} clearance, {_both(gaps[valve])}."
-                    f" The nearest makes {_both(quantity(stack.thickness, 'mm'))}, {abs(stack.error):.3f} mm too "
-                    f"{'wide' if stack.error > 0 else 'close'}. Take a set that has the blade.",
+                    f" The {which} makes {_both(quantity(stack.thickness, 'mm'))}, {abs(stack.error):.3f} mm too "
+                    f"{side}. Take a set that has the blade.",
                 )
             )
     cautions.append(
@@ -399,9 +412,12 @@ def _blade(blade: Any) -> str:
     return f"{number:.2f} mm" if hundredths else f"{number:.4g} {symbol}"
 
 
-def _thou(length: Any) -> str:
-    return printed(length, "thou")
+def _in_inches(length: Any) -> bool:
+    return symbol_of(length) in ("thou", "in")
 
 
 def _both(length: Any) -> str:
-    return f"{printed(length, 'mm')} ({_thou(length)})"
+    """Return a gap in both units, its own first and as it was typed: "4 thou (0.10 mm)"."""
+    if _in_inches(length):
+        return f"{magnitude_in(length, 'thou'):.4g} thou ({printed(length, 'mm')})"
+    return f"{printed(length, 'mm')} ({printed(length, 'thou')})"

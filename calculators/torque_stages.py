@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import itertools
 import math
+from functools import lru_cache
 from types import SimpleNamespace
 from typing import Any
 
 from calculators import (
     COMMON_PRACTICE,
+    CONVERSION,
     Caution,
     Choice,
     Column,
@@ -34,13 +36,18 @@ from calculators import (
     symbol_of,
 )
 from calculators._stud_map import stud_map
+from calculators._words import listed
 from calculators.formulas.tightening_order import EXACT_TO, edge_order, imbalances, tightening_order
 from calculators.formulas.wrench_marks import even_shares, nearest_mark
 
 TITLE = "Torque stages"
 UNITS = ("N·m", "lbf·ft", "lbf·in", "kgf·m")
+FARTHEST = 0.04
+"""A final mark farther off than this share of the final torque is not that torque: a good setting wrench may itself
+be so far off (ISO 6789:2003, Type II class A over 10 N·m, from a tool maker's summary)."""
+WORTH_SAYING = 0.02
+"""Rounding of the final mark that is cautioned (common practice, no source)."""
 
-CONVERSION = Source("NIST SP 811 (2008), Appendix B.8")
 BALANCE = Source("statics: balance of moments about the centroid of the studs", "identity")
 
 FORM = Form(
@@ -115,17 +122,14 @@ def compute(inputs: SimpleNamespace) -> Report:
     shares = _shares(inputs)
     names, positions, published = _studs(inputs)
     order = tuple(names.index(name) for name in published) if published else tightening_order(positions)
-    target, graduation = inputs.target, inputs.graduation
-    if magnitude_in(graduation, "N·m") > magnitude_in(target, "N·m"):
-        raise InputErrors(FieldError("graduation", "Wrench scale step must be smaller than the final torque"))
-    marks = [nearest_mark(share * target, graduation) for share in (*shares, 1)]
-    rounding = [(mark / (share * target)).m_as("") - 1 for mark, share in zip(marks, (*shares, 1), strict=True)]
-    symbol, places = symbol_of(graduation), _decimals(graduation.magnitude)
+    target, symbol = inputs.target, symbol_of(inputs.graduation)
+    places = _decimals(inputs.graduation.magnitude)
+    marks, rounding = _marks(inputs, shares)
+    settings = [f"{mark:.{places}f}" for mark in marks]
     in_words = " – ".join(names[index] for index in order)
-    settings = [f"{magnitude_in(mark, symbol):.{places}f}" for mark in marks]
     return Report(
         lead=(
-            f"Set the wrench to {_listed(settings[:-1])} {symbol}: every nut at each setting, "
+            f"Set the wrench to {listed(settings[:-1])} {symbol}: every nut at each setting, "
             f"in the order {in_words}. Then go round once more at {settings[-1]} {symbol} to confirm."
         ),
         values=(
@@ -137,10 +141,10 @@ def compute(inputs: SimpleNamespace) -> Report:
                 formula="1 lbf·ft = 1.355818 N·m; 1 lbf·in = 0.1129848 N·m; 1 kgf·m = 9.80665 N·m",
                 source=CONVERSION,
             ),
-            *_order_values(positions, order, in_words, bool(published)),
+            *_order_values(positions, order, in_words, _published_source(inputs.card) if published else None),
         ),
         tables=(_passes(target, shares, marks, rounding, symbol, places),),
-        figures=(stud_map(names, positions, order),),
+        figures=(stud_map(tuple(names), positions, order),),
         cautions=_cautions(shares, marks, rounding, bool(published)),
         notes=(
             "The confirming pass finds nuts that settled while their neighbours were drawn down. "
@@ -148,6 +152,29 @@ def compute(inputs: SimpleNamespace) -> Report:
             "The mark is rounded to the scale; the wrench's own error comes on top of that.",
         ),
     )
+
+
+def _marks(inputs: SimpleNamespace, shares: tuple[float, ...]) -> tuple[list[float], list[float]]:
+    """Return the marks of all passes and the confirming one, in the wrench's unit, and by what share each is off."""
+    symbol, step = symbol_of(inputs.graduation), inputs.graduation.magnitude
+    target = magnitude_in(inputs.target, symbol)
+    if step > target:
+        raise InputErrors(FieldError("graduation", "Wrench scale step must be smaller than the final torque"))
+    settings = [share * target for share in (*shares, 1)]
+    marks = [nearest_mark(setting, step) for setting in settings]
+    rounding = [mark / setting - 1 for mark, setting in zip(marks, settings, strict=True)]
+    final = f"{marks[-1]:.{_decimals(step)}f} {symbol}"
+    if abs(rounding[-1]) > FARTHEST + 1e-9:
+        message = (
+            f"No mark of this wrench comes within {FARTHEST:.0%} of the final torque. The nearest is {final}, "
+            f"{abs(rounding[-1]):.1%} off. Use a wrench with a finer scale."
+        )
+        raise InputErrors(FieldError("graduation", message))
+    if len(shares) > 1 and marks[0] == marks[-1]:
+        lower = "a lower first pass" if inputs.shares else "fewer passes"
+        message = f"The first pass falls on the final mark, {final}. Use a wrench with a finer scale, or {lower}."
+        raise InputErrors(FieldError("graduation", message))
+    return marks, rounding
 
 
 def _shares(inputs: SimpleNamespace) -> tuple[float, ...]:
@@ -164,9 +191,8 @@ def _studs(inputs: SimpleNamespace) -> tuple[list[str], tuple[tuple[float, float
     if inputs.pattern == "card":
         studs = inputs.card.studs("studs.cylinder_head") if inputs.card else {}
         if len(studs) < 2:
-            raise InputErrors(
-                FieldError("pattern", "This engine card has no stud positions. Choose the pattern nearest to yours.")
-            )
+            why = "This engine card has no stud positions" if inputs.card else "There is no engine card here"
+            raise InputErrors(FieldError("pattern", f"{why}. Choose the pattern nearest to yours."))
         published = inputs.card.fact("studs.cylinder_head.order")
         if published is not None and sorted(published) != sorted(studs):
             raise InputErrors(FieldError("pattern", "The order on this engine card must name each stud once"))
@@ -178,11 +204,22 @@ def _studs(inputs: SimpleNamespace) -> tuple[list[str], tuple[tuple[float, float
     return [chr(ord("A") + index) for index in range(len(places))], places, None
 
 
+def _published_source(card: Any) -> Source:
+    told = card.source("studs.cylinder_head.order")
+    return Source(f"the engine card: {told}" if told else "the engine card")
+
+
+@lru_cache(maxsize=64)
+def _lopsided(positions: tuple[tuple[float, float], ...], order: tuple[int, ...]) -> tuple[float, float]:
+    """Return the imbalance of an order and that of the best one round the edge, each summed over its steps, [mm]."""
+    return math.fsum(imbalances(positions, order)), math.fsum(imbalances(positions, edge_order(positions)))
+
+
 def _order_values(
-    positions: tuple[tuple[float, float], ...], order: tuple[int, ...], in_words: str, published: bool
+    positions: tuple[tuple[float, float], ...], order: tuple[int, ...], in_words: str, published: Source | None
 ) -> tuple[Value, ...]:
-    ours = math.fsum(imbalances(positions, order))
-    edge = math.fsum(imbalances(positions, edge_order(positions)))
+    """Return the order and how lopsided it is; against the edge order only ours, which was sought for that."""
+    ours, edge = _lopsided(positions, order)
     exact = "every order was weighed" if len(order) <= EXACT_TO else "found by a bounded search, not proved the best"
     steps = len(order)
     return (
@@ -193,7 +230,7 @@ def _order_values(
             formula="the maker's own order, from the engine card"
             if published
             else f"least sum of |Σ(r − c)| over all steps, outward from the middle among equals; {exact}",
-            source=Source("the engine card", "published") if published else BALANCE,
+            source=published or BALANCE,
             lead=True,
         ),
         Value(
@@ -205,28 +242,34 @@ def _order_values(
             formula="mean over the steps of |Σ(r − c)|, the tilting moment for one unit of clamp a stud",
             source=BALANCE,
         ),
-        Value(
-            key="against_edge",
-            label="Less than going round the edge, by",
-            quantity=quantity(100 * (1 - ours / edge), "%"),
-            units=("%",),
-            places=0,
-            formula="1 − this order's mean ÷ the edge order's, begun at the stud that suits it best",
-            source=BALANCE,
+        *(
+            ()
+            if published
+            else (
+                Value(
+                    key="against_edge",
+                    label="Less than going round the edge, by",
+                    quantity=quantity(100 * (1 - ours / edge), "%"),
+                    units=("%",),
+                    places=0,
+                    formula="1 − this order's mean ÷ the edge order's, begun at the stud that suits it best",
+                    source=BALANCE,
+                ),
+            )
         ),
     )
 
 
 def _passes(
-    target: Any, shares: tuple[float, ...], marks: list[Any], rounding: list[float], symbol: str, places: int
+    target: Any, shares: tuple[float, ...], marks: list[float], rounding: list[float], symbol: str, places: int
 ) -> Table:
     names = [f"Pass {number}" for number in range(1, len(shares) + 1)] + ["Confirm"]
     rows = tuple(
         Row(
             cells=(
                 name,
-                mark,
-                *(share * target for _ in UNITS),
+                quantity(mark, symbol),
+                *(quantity(share * target.magnitude, symbol_of(target)),) * len(UNITS),
                 quantity(100 * share, "%"),
                 quantity(100 * error, "%"),
             ),
@@ -251,7 +294,7 @@ def _passes(
 
 
 def _cautions(
-    shares: tuple[float, ...], marks: list[Any], rounding: list[float], published: bool
+    shares: tuple[float, ...], marks: list[float], rounding: list[float], published: bool
 ) -> tuple[Caution, ...]:
     cautions = [
         Caution(
@@ -278,7 +321,7 @@ def _cautions(
         cautions.append(
             Caution("caution", "Two passes fall on the same mark of this wrench. Use fewer passes or a finer wrench.")
         )
-    if abs(rounding[-1]) > 0.02:
+    if abs(rounding[-1]) > WORTH_SAYING:
         cautions.append(
             Caution(
                 "caution",
@@ -291,7 +334,3 @@ def _cautions(
 def _decimals(step: float) -> int:
     text = f"{step:.6f}".rstrip("0")
     return len(text.partition(".")[2])
-
-
-def _listed(words: list[str]) -> str:
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"

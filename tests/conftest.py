@@ -1,6 +1,30 @@
-"""What all tests share: the package on the path, quiet and repeatable property tests."""
+"""What all tests share: repeatable property tests, and one browser driver a session."""
 
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterator
+
+import pytest
 from hypothesis import settings
+from playwright.sync_api import Browser, sync_playwright
 
 settings.register_profile("ordinary", deadline=None, derandomize=True, max_examples=200)
 settings.load_profile("ordinary")
+
+
+@pytest.fixture(scope="session")
+def launch() -> Iterator[Callable[..., Browser]]:
+    """Start Chromium, with more arguments if wanted; all are closed when the session ends."""
+    browsers = []
+    with sync_playwright() as playwright:
+
+        def launched(*arguments: str) -> Browser:
+            quiet = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
+            chromium = os.environ.get("BENCH_CHROMIUM") or "/usr/bin/chromium"
+            browsers.append(playwright.chromium.launch(executable_path=chromium, args=[*quiet, *arguments]))
+            return browsers[-1]
+
+        yield launched
+        for browser in browsers:
+            browser.close()

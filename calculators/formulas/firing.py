@@ -7,6 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from calculators._words import listed
+
 SAME_MARK = 1 / 1440
 """Marks closer than this share of a cycle, half a degree of crank, are one mark to the eye."""
 
@@ -186,7 +188,7 @@ def misnamed(named: Sequence[int], count: int) -> str | None:
     again = [number for number in range(1, count + 1) if named.count(number) > 1]
     strange = sorted({number for number in named if number > count})
     faults = [
-        f"{_listed(numbers)} {one if len(numbers) == 1 else several}"
+        f"{listed(numbers)} {one if len(numbers) == 1 else several}"
         for numbers, one, several in (
             (missing, "is missing", "are missing"),
             (again, "comes twice", "come twice"),
@@ -195,9 +197,4 @@ def misnamed(named: Sequence[int], count: int) -> str | None:
         if numbers
     ]
     every = "cylinder 1" if count == 1 else f"each cylinder from 1 to {count}"
-    return f"must name {every} once; {_listed(faults)}" if faults else None
-
-
-def _listed(words: Sequence[object]) -> str:
-    *most, last = map(str, words)
-    return f"{', '.join(most)} and {last}" if most else last
+    return f"must name {every} once; {listed(faults)}" if faults else None

@@ -7,15 +7,17 @@ import heapq
 import itertools
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
-from functools import lru_cache
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from operator import mul
+from typing import NamedTuple
 
 GRAIN = 1e-9
 """Deviations nearer to each other than this are equal."""
 HEIGHT_GRAIN = 1e-6
 """Heights nearer to each other than this, in the caller's unit, are equal: a nanometre in mm."""
-WORK = 8000
-"""So many part-choices are weighed at most in each of the two searches."""
+WORK = 15000
+"""So many part-choices are weighed at most in the two searches together: some 35 ms of a desk computer."""
 _PARTS = 1000  # weighs a deviation's grain against parts; more than all the spacers of an engine
 
 
@@ -40,7 +42,7 @@ class Stack:
     grains: int
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Question:
     """What is asked.
 
@@ -88,16 +90,25 @@ class Question:
         single = {stack.pieces[0]: stack.grains for stack in self.stacks if len(stack.pieces) == 1}
         return [single[size] for size in range(len(self.stock))]
 
+    @cached_property
+    def off(self) -> tuple[tuple[int, ...], ...]:
+        """The deviations in whole ``GRAIN``."""
+        return tuple(tuple(round(deviation / GRAIN) for deviation in deviations) for deviations in self.deviations)
+
     def costs(self) -> list[dict[int, int]]:
         """Return for each cylinder the deviation, in grains, of every stack that it is allowed."""
         return [
-            {stack: round(deviation / GRAIN) for stack, deviation in enumerate(deviations) if allowed[stack]}
-            for deviations, allowed in zip(self.deviations, self.allowed, strict=True)
+            {stack: cost for stack, cost in enumerate(costs) if allowed[stack]}
+            for costs, allowed in zip(self.off, self.allowed, strict=True)
         ]
+
+    def worst(self, choice: Sequence[int]) -> int:
+        """Return the cylinder that is farthest from the target on its stack of a choice for all."""
+        return max(range(len(choice)), key=lambda cylinder: self.deviations[cylinder][choice[cylinder]])
 
     def weighed(self, head: Sequence[int], stacks: Sequence[int]) -> Weight:
         """Return what one head's stacks are ranked by: worst deviation, sum of them, pieces, stacks."""
-        costs = [round(self.deviations[cylinder][stack] / GRAIN) for cylinder, stack in zip(head, stacks, strict=True)]
+        costs = [self.off[cylinder][stack] for cylinder, stack in zip(head, stacks, strict=True)]
         return max(costs), sum(costs), sum(len(self.stacks[stack].pieces) for stack in stacks), tuple(stacks)
 
 
@@ -157,7 +168,9 @@ def best_choice(question: Question) -> tuple[int, ...] | None:
 
     Notes
     -----
-    Two best-first searches, each exact. The first finds the least worst deviation; the
+    What would be best if the drawer held any number of each size is worked out head by
+    head; where the drawer has it, it is the answer. Else two best-first searches, each
+    exact. The first finds the least worst deviation; the
     second, among stacks no worse than it, the least sum, then the fewest pieces: both
     only add up, so that part-choices which leave the same spacers in the drawer can be
     compared and all but the best dropped. The bound on what is still to come is the
@@ -171,19 +184,47 @@ def best_choice(question: Question) -> tuple[int, ...] | None:
     P. E. Hart, N. J. Nilsson, B. Raphael, A formal basis for the heuristic determination
     of minimum cost paths, IEEE Trans. Syst. Sci. Cybern. 4 (1968) 100-107 (the method).
     """
+    unstinted = unstinted_choice(question)
+    if unstinted is None or not question.shortages(unstinted):
+        return unstinted
     costs = question.costs()
-    rough = _search(question, costs, max, depth_first=True)
+    rough, work = _search(question, costs, max, WORK, depth_first=True)
     if rough is None:
         return None
     worst = max(costs[cylinder][stack] for cylinder, stack in enumerate(rough))
-    pieces = [len(stack.pieces) for stack in question.stacks]
-    sums = [
-        {stack: cost * _PARTS + pieces[stack] for stack, cost in allowed.items() if cost <= worst} for allowed in costs
-    ]
-    return _search(question, sums, int.__add__, depth_first=False)
+    return _search(question, _with_parts(question, costs, worst), int.__add__, WORK - work, depth_first=False)[0]
+
+
+def unstinted_choice(question: Question) -> tuple[int, ...] | None:
+    """Return what ``best_choice`` would if the drawer held any number of each size: no heads vie for a piece."""
+    costs = question.costs()
+    plans = [list(windows(question, costs, head)) for head in question.heads]
+    if not all(plans):
+        return None
+    worst = max(min(_rest(window, max)[0] for window in plan) for plan in plans)
+    sums = _with_parts(question, costs, worst)
+    choice: dict[int, int] = {}
+    for head in question.heads:
+        picks = [
+            [min(options, key=lambda option: (option[1], option[0])) for options in window]
+            for window in windows(question, sums, head)
+        ]
+        best = min(picks, key=lambda picked: (sum(cost for _, cost in picked), [stack for stack, _ in picked]))
+        choice |= {cylinder: stack for cylinder, (stack, _) in zip(head, best, strict=True)}
+    return tuple(choice[cylinder] for cylinder in sorted(choice))
 
 
 Costs = Sequence[dict[int, int]]
+
+
+def _with_parts(question: Question, costs: Costs, worst: int) -> Costs:
+    """Return the costs up to the worst one, each with the number of pieces as its last digits."""
+    return [
+        {stack: cost * _PARTS + len(question.stacks[stack].pieces) for stack, cost in each.items() if cost <= worst}
+        for each in costs
+    ]
+
+
 Window = list[list[tuple[int, int]]]
 """For each cylinder of a head, in its order: (stack, cost) of those that come level."""
 
@@ -231,8 +272,7 @@ def least_step(question: Question, head: Sequence[int]) -> float:
     return min(steps) * HEIGHT_GRAIN
 
 
-@dataclass(frozen=True, slots=True)
-class _Part:
+class _Part(NamedTuple):
     """A part-choice: stacks of the first cylinders, what they cost, what they leave."""
 
     chosen: tuple[int, ...]
@@ -243,17 +283,17 @@ class _Part:
 
 
 def _search(
-    question: Question, costs: Costs, join: Callable[[int, int], int], depth_first: bool
-) -> tuple[int, ...] | None:
-    """Return the choice whose costs, joined, are least; of equals the one with the earliest stacks.
+    question: Question, costs: Costs, join: Callable[[int, int], int], most_work: int, *, depth_first: bool
+) -> tuple[tuple[int, ...] | None, int]:
+    """Return the choice whose costs, joined, are least, and how many part-choices were weighed.
 
-    ``depth_first`` instead takes of equals whichever is complete soonest. A part-choice's
-    successors are put in line one by one, the most promising first, each when the one
-    before it has been looked into.
+    Of equals it is the one with the earliest stacks; ``depth_first`` instead takes
+    whichever of them is complete soonest. A part-choice's successors are put in line one
+    by one, the most promising first, each when the one before it has been looked into.
     """
     plans = [list(windows(question, costs, head)) for head in question.heads]
     if not all(plans):
-        return None
+        return None, 0
     cylinders = [cylinder for head in question.heads for cylinder in head]
     starts = list(itertools.accumulate((len(head) for head in question.heads), initial=0))
     last = len(cylinders)
@@ -266,7 +306,7 @@ def _search(
     for head in reversed(range(len(plans))):
         to_come[head] = join(rests[head][by_promise[head][0]][0], to_come[head + 1])
     pieces = [stack.pieces for stack in question.stacks]
-    most = max(map(len, pieces))
+    most_pieces = max(map(len, pieces))
     # what the barrels still to come take at least, in height and in pieces: a drawer with less leads nowhere
     least_height, least_pieces = [0], [0]
     for cylinder in reversed(cylinders):
@@ -284,23 +324,18 @@ def _search(
             for window in by_promise[head]:
                 work += 1
                 bound = join(part.cost, join(rests[head][window][0], to_come[head + 1]))
-                yield bound, replace(part, window=window)
+                yield bound, part._replace(window=window)
             return
         nth, ends = place - starts[head], place + 1 == starts[head + 1]
         rest = join(rests[head][window][nth + 1], to_come[head + 1])
-        later = most * (last - place - 1)
+        later = most_pieces * (last - place - 1)
+        needed, height = least_pieces[last - place - 1], least_height[last - place - 1]
         if (head, window, nth) not in ordered:
             ordered[head, window, nth] = sorted((cost, stack) for stack, cost in plans[head][window][nth])
         for cost, stack in ordered[head, window, nth]:
             work += 1
-            drawer = list(part.drawer)
-            for size in pieces[stack]:
-                drawer[size] -= 1
-            if drawer and min(drawer) < 0:
-                continue
-            if sum(drawer) < least_pieces[last - place - 1]:
-                continue
-            if sum(map(int.__mul__, drawer, thicknesses)) < least_height[last - place - 1]:
+            drawer = _without(part.drawer, pieces[stack])
+            if drawer is None or sum(drawer) < needed or sum(map(mul, drawer, thicknesses)) < height:
                 continue
             total = join(part.cost, cost)
             # more than can still be used is as good as just that: fewer drawers to tell apart
@@ -317,21 +352,31 @@ def _search(
             heapq.heappush(heap, (bound, tie, part.chosen, next(serial), part, line))
             return
 
-    put_next(successors(_Part((), 0, 0, -1, tuple(min(count, most * last) for count in question.stock))))
+    put_next(successors(_Part((), 0, 0, -1, tuple(min(count, most_pieces * last) for count in question.stock))))
     seen = set()
     while heap:
         _, _, chosen, _, part, line = heapq.heappop(heap)
-        if work > WORK:
+        if work > most_work:
             raise TooManyChoices
         if len(chosen) == last:
             by_cylinder = dict(zip(cylinders, chosen, strict=True))
-            return tuple(by_cylinder[cylinder] for cylinder in range(last))
+            return tuple(by_cylinder[cylinder] for cylinder in range(last)), work
         put_next(line)
         state = (len(chosen), part.window, part.drawer)
         if state not in seen:
             seen.add(state)
             put_next(successors(part))
-    return None
+    return None, work
+
+
+def _without(drawer: tuple[int, ...], pieces: tuple[int, ...]) -> list[int] | None:
+    """Return what is left in the drawer without these pieces, or None where it lacks one."""
+    left = list(drawer)
+    for size in pieces:
+        if not left[size]:
+            return None
+        left[size] -= 1
+    return left
 
 
 def _rest(window: Window, join: Callable[[int, int], int]) -> list[int]:

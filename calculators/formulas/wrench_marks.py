@@ -22,12 +22,12 @@ def nearest_mark(setting: Any, graduation: Any) -> Any:
 
     Parameters
     ----------
-    setting, graduation : Quantity, [torque]
-        What is wanted, and what one mark of the scale is worth.
+    setting, graduation : Quantity or float, [torque]
+        What is wanted, and what one mark of the scale is worth; bare numbers in one unit.
 
     Returns
     -------
-    Quantity
+    Quantity or float
         In the graduation's unit; never below one graduation.
 
     Examples
@@ -35,6 +35,8 @@ def nearest_mark(setting: Any, graduation: Any) -> Any:
     >>> from calculators import quantity, magnitude_in
     >>> magnitude_in(nearest_mark(quantity(11.4, "N·m"), quantity(1, "N·m")), "N·m")
     11.0
+    >>> nearest_mark(11.4, 0.5)
+    11.5
     """
-    marks = (setting / graduation).m_as("")
+    marks = float(setting / graduation)
     return max(math.ceil(marks - 0.5 - 1e-9), 1) * graduation

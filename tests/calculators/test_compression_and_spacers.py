@@ -52,6 +52,10 @@ def drawn(figure):
     return ElementTree.fromstring(figure.svg)  # noqa: S314 (we drew it)
 
 
+def told(figure):
+    return drawn(figure).get("aria-label")
+
+
 def texts(figure):
     return [element.text for element in drawn(figure).iter() if element.text]
 
@@ -216,9 +220,81 @@ def test_target_out_of_reach_names_the_nearest_and_what_would_have_to_change():
 
 
 def test_target_out_of_reach_of_one_cylinder_in_the_house_s_words():
-    assert wrong(**SINGLE, thickness="", pieces="", least_deck="0", target="7") == {
-        "target": "No stack of these spacers reaches 7 : 1. The nearest is 8.22 : 1, with none fitted."
+    # 49.5 + 50.2655 · (0.04 + 0.025) = 52.767; 371.965/52.767 + 1 = 8.049
+    assert wrong(**SINGLE, thickness="0.25", pieces="8", least_deck="0", target="7", most_pieces="1") == {
+        "target": "No stack of these spacers reaches 7 : 1. The nearest is 8.05 : 1, with 0.25 mm under the barrel."
     }
+
+
+def test_a_ratio_too_high_without_any_spacer_typed_asks_for_the_drawer():
+    assert wrong(**SINGLE, thickness="", pieces="", least_deck="0", target="7") == {
+        "thickness.1": "Enter the spacers that you have: with none, the nearest to 7 : 1 is 8.22 : 1."
+    }
+    assert wrong(thickness="", pieces="") == {
+        "thickness.1": "Enter the spacers that you have: with none, the deck clearance of cylinder 2 is 0.38 mm, "
+        "and 1.00 mm is the least."
+    }
+
+
+def test_a_ratio_too_low_without_any_spacer_typed_is_not_mended_by_one():
+    assert wrong(**SINGLE, thickness="", pieces="", least_deck="0", target="9") == {
+        "target": "No stack of these spacers reaches 9 : 1. The nearest is 8.22 : 1, with none fitted."
+    }
+
+
+def test_a_target_that_a_fuller_drawer_reaches_names_the_pieces_that_lack():
+    # 1.10 mm under every barrel: clearances 56.74, 56.94, 55.99, 56.19 cm³, so 7.53 to 7.64; 0.50 mm gives 7.9 and more
+    error = refused(
+        thickness="0.5; 1.1", pieces="4; 3", least_deck="0", tolerance="0.15", target="7.5", most_pieces="1"
+    )
+    assert [(one.field, one.message) for one in error.errors] == [
+        (
+            "pieces.2",
+            "The drawer has too few spacers for 7.5 : 1. 1.10 mm under every barrel would do, "
+            "but it needs 4 of 1.10 mm, the drawer has 3.",
+        )
+    ]
+    assert "Nearest" in error.report.lead
+    assert answer(thickness="0.5; 1.1", pieces="4; 4", least_deck="0", tolerance="0.15", target="7.5", most_pieces="1")
+
+
+def test_stacks_that_miss_the_target_are_called_the_nearest_and_not_a_choice():
+    report = refused(target="9", least_deck="0").report
+    assert report.lead == "9 : 1 is out of reach of this drawer. Nearest: 8.24 to 8.37 : 1, with none fitted."
+    labels = [value.label for value in report.values if value.key.startswith("spacers_")]
+    assert labels == ["Nearest: spacers under cylinders 1 and 2", "Nearest: spacers under cylinders 3 and 4"]
+    chart = report.figures[0]
+    assert chart.title.endswith("the dots are nearest")
+    assert "chosen" not in told(chart)
+    assert "fit this" not in [row["why"] for table in (1, 2) for row in rows(report, table)]
+    assert next(value.label for value in answer().values) == "Spacers under cylinders 1 and 2"
+
+
+def test_an_engine_without_a_choice_names_no_spacers_at_all():
+    report = refused(thickness="0.25", pieces="8").report
+    assert not [value for value in report.values if value.key.startswith("spacers_")]
+    assert report.figures[0].title.endswith("the dots are as measured")
+
+
+def test_a_dome_is_cautioned_of_and_a_dish_is_not():
+    def domes(**typed):
+        return [caution.signal for caution in answer(**typed).cautions if "dome" in caution.text]
+
+    assert domes() == []
+    assert domes(crown="1; 0; ; 2", target="7.4") == []
+    assert domes(crown="0; 0; ; -1.5", target="7.7", tolerance="0.4") == ["caution"]
+
+
+@pytest.mark.parametrize("text", ["7.6:1", "7.6 : 1", "7.6 to 1"])
+def test_the_ratio_and_its_tolerance_are_taken_as_they_are_written(text):
+    assert answer(target=text, tolerance="±0.2").as_data() == answer(target="7.6", tolerance="0.2").as_data()
+    assert answer(depth_error="± 0.02 mm").as_data() == answer(depth_error="0.02 mm").as_data()
+
+
+def test_decks_in_a_list_take_the_unit_at_its_end():
+    # 16 thou = 0.4064 mm, 18 thou = 0.4572 mm (1 thou = 0.0254 mm: NIST SP 811, B.8)
+    report = answer(cylinders="2", heads="1 2", chamber="49; 49", deck="16 18 thou", thickness="1", pieces="2")
+    assert [row["deck"] for row in rows(report)] == pytest.approx([1.4064, 1.4572])
 
 
 def test_the_band_includes_its_edge():
@@ -272,7 +348,12 @@ def test_too_many_ways_are_refused_at_the_drawer():
     }
     error = refused(**twelve)
     assert [one.field for one in error.errors] == ["thickness.1"]
-    assert "too many ways" in error.errors[0].message
+    assert re.fullmatch(
+        r"These spacers can be stacked in too many ways to weigh them all\. Leave out [0-9., and]+ mm, "
+        r"(not used|used once|used \d+ times) in the stacks nearest to the target, "
+        r"or allow fewer pieces in one stack\.",
+        error.errors[0].message,
+    )
     assert error.report.lead.startswith("Without spacers")
 
 
@@ -287,6 +368,9 @@ def test_lengths_under_one_head_are_given_all_or_none():
         "or leave it empty for every cylinder under that head"
     }
     assert answer(barrel_length="104; 104; ; ")
+    assert wrong(barrel_length="4.1 in; ; ; ")["barrel_length.2"].startswith(
+        "Enter the barrel length of cylinder 2, in inches, or leave it empty"
+    )
 
 
 def test_no_room_above_the_piston_is_the_chamber_s_error():
@@ -307,7 +391,7 @@ def test_no_room_above_the_piston_is_the_chamber_s_error():
         ),
         ("chamber.2", "0.9", "Chamber volume of cylinder 2 must be between 1 cm³ and 2000 cm³"),
         ("chamber.2", "", "Enter the chamber volume of cylinder 2, in cubic centimetres"),
-        ("deck.1", "0.4 Nm", "Deck height of cylinder 1 must use a unit of length, like mm or cm"),
+        ("deck.1", "0.4 Nm", "Deck height of cylinder 1 must use a unit of length, like mm or in"),
         ("deck.1", "-11", "Deck height of cylinder 1 must be between −10 mm and 20 mm"),
         ("crown.3", "flat", "Crown volume of cylinder 3 must be a number, like −500 cm³"),
         ("barrel_length.3", "600", "Barrel length of cylinder 3 must be between 20 mm and 500 mm"),
@@ -352,14 +436,14 @@ def test_a_barrel_alone_under_its_head_needs_no_level_neighbour():
 
 def test_figures_say_in_words_what_they_show():
     chart, section = answer().figures
-    assert "Wanted: 7.40 to 7.80" in chart.alternative
-    assert "cylinder 3 from 8.37 without spacer to 7.15 on 2 mm, chosen 1.25 mm at 7.56" in chart.alternative
-    assert section.alternative == (
+    assert "Wanted: 7.40 to 7.80" in told(chart)
+    assert "cylinder 3 from 8.37 without spacer to 7.15 on 2 mm, chosen 1.25 mm at 7.56" in told(chart)
+    assert told(section) == (
         "Section of cylinder 2, piston at top dead centre. Deck clearance between crown and head: 1.38 mm. "
         "Under the barrel: 1.00 mm."
     )
     assert {"1.38 mm", "1.00 mm", "Piston", "Head", "Case"} <= set(texts(section))
-    assert "a gasket of 0.60 mm" in answer(gasket_thickness="0.6", target="7.4").figures[1].alternative
+    assert "a gasket of 0.60 mm" in told(answer(gasket_thickness="0.6", target="7.4").figures[1])
 
 
 @settings(max_examples=30)

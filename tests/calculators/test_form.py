@@ -1,5 +1,8 @@
 """Forms: what is typed becomes values, and every mistake gets its own sentence."""
 
+import time
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -132,8 +135,8 @@ def test_reads_a_whole_form():
         ({"bore": "   "}, "Enter the bore, in millimetres"),
         ({"bore": "wide"}, "Bore must be a number, like 83"),
         ({"bore": "1,234.5"}, "Bore must be a number, like 83"),
-        ({"bore": "83 N"}, "Bore must use a unit of length, like mm or cm"),
-        ({"bore": "83 furlong"}, "Bore must use a unit of length, like mm or cm"),
+        ({"bore": "83 N"}, "Bore must use a unit of length, like mm or in"),
+        ({"bore": "83 furlong"}, "Bore must use a unit of length, like mm or in"),
         ({"bore": "29.9"}, "Bore must be between 30 mm and 200 mm"),
         ({"bore": "200.1"}, "Bore must be between 30 mm and 200 mm"),
         ({"bore": "9 in"}, "Bore must be between 30 mm and 200 mm"),
@@ -153,9 +156,11 @@ def test_reads_a_whole_form():
         ({"order": "1 9"}, "Firing order must each be between 1 and 8"),
         ({"order": "1"}, "Firing order must have 2 to 4 entries, not 1"),
         ({"order": "1 2 3 4 5"}, "Firing order must have 2 to 4 entries, not 5"),
+        ({"order": "1 2 3 4 9 9"}, "Firing order must have 2 to 4 entries, not 6"),
         ({"gaps": "0.1 N"}, "Gaps must be numbers in a row, like 0.1; 0.2"),
         ({"banks": "1 2 / x"}, "Heads must be whole numbers in groups parted by a stroke, like 1 2 / 3 4"),
         ({"banks": "1 2 / 3 4 5"}, "Heads must be whole numbers in groups parted by a stroke, like 1 2 / 3 4"),
+        ({"banks": "1 / 2 / 3 / 4 / 5"}, "Heads must be whole numbers in groups parted by a stroke, like 1 2 / 3 4"),
         ({"banks": "/"}, "Heads must be whole numbers in groups parted by a stroke, like 1 2 / 3 4"),
     ],
 )
@@ -201,6 +206,99 @@ def test_every_wrong_field_is_named_at_once_in_the_order_of_the_form():
     assert [error.field for error in errors] == ["bore", "order", "chamber.2"]
 
 
+# 1 in = 25.4 mm: 30 mm = 1.1811 in, 200 mm = 7.8740 in, 10 mm = 393.70 thou; 34 N·m = 25.08 lbf·ft (NIST SP 811, B.8)
+@pytest.mark.parametrize(
+    ("typed", "message"),
+    [
+        ({"bore": "", "bore__unit": "in"}, "Enter the bore, in inches"),
+        ({"bore": "", "bore__unit": "thou"}, "Enter the bore, in thousandths of an inch"),
+        ({"bore": "9", "bore__unit": "in"}, "Bore must be between 1.19 in and 7.87 in"),
+        ({"bore": "300 mm", "bore__unit": "in"}, "Bore must be between 1.19 in and 7.87 in"),
+        ({"bore": "9", "bore__unit": "cm"}, None),
+        ({"bore": "2", "bore__unit": "cm"}, "Bore must be between 3 cm and 20 cm"),
+        ({"deck": "9", "deck__unit": "in"}, "Deck height must be between −0.196 in and 0.393 in"),
+        ({"deck": "999", "deck__unit": "thou"}, "Deck height must be between −196 thou and 393 thou"),
+        ({"bore": "wide", "bore__unit": "in"}, "Bore must be a number, like 3.27"),
+        ({"bore": "wide", "bore__unit": "mm"}, "Bore must be a number, like 83"),
+        ({"torque": "20 ± 1", "torque__unit": "lbf·ft"}, "Torque must be one figure without a ±, like 25.1"),
+        ({"gaps": "0.1 9", "gaps__unit": "thou"}, None),
+        ({"gaps": "1 99", "gaps__unit": "thou"}, "Gaps must each be between 0 thou and 78.7 thou"),
+        ({"bore": "", "bore__unit": "N"}, "Bore must use a unit of length, like mm or in"),
+    ],
+)
+def test_an_error_speaks_the_unit_chosen_beside_the_field(typed, message):
+    if message is None:
+        read(**typed)
+    else:
+        assert error_of(**typed) == (next(iter(typed)), message)
+
+
+def test_a_limit_in_another_unit_never_lies_outside_the_real_one():
+    for symbol in ("in", "thou", "cm", "m"):
+        low, high = BORE.kind.limits_in(symbol)
+        for text in (low, high):
+            read(bore=text)
+
+
+def test_every_cell_of_a_column_speaks_the_unit_chosen_over_it():
+    errors = errors_of(chamber="; 99", chamber__unit="in³")
+    assert [error.message for error in errors] == [
+        "Enter the chamber volume of cylinder 1, in cubic inches",
+        "Chamber volume of cylinder 2 must be between 0.611 in³ and 12.2 in³",
+    ]
+
+
+@pytest.mark.parametrize(
+    "text", ["34-36", "34-36 Nm", "34 – 36 N·m", "34 Nm to 36 Nm", "34 to 36", "34,5 … 36", "34..36"]
+)
+def test_a_range_is_told_from_a_number(text):
+    assert error_of(torque=text) == ("torque", "Torque must be one figure, not a range")
+
+
+def test_a_range_of_a_bare_number_is_told_too():
+    assert error_of(cylinders="2-4") == ("cylinders", "Number of cylinders must be one figure, not a range")
+
+
+@pytest.mark.parametrize("text", ["7.6:1", "7.6 : 1", "7,6 to 1", "7.6to1", " 7.6 ∶ 1 ", "7.6"])
+def test_a_ratio_may_be_typed_to_one(text):
+    form = Form((Section(title="T", fields=(replace(RATIO, kind=replace(RATIO.kind, to_one=True)),)),))
+    assert form.read({"ratio": text}).ratio == 7.6
+
+
+@pytest.mark.parametrize("text", ["7.6:2", "7.6:", ":1", "to 1"])
+def test_a_ratio_to_anything_else_is_no_ratio(text):
+    form = Form((Section(title="T", fields=(replace(RATIO, kind=replace(RATIO.kind, to_one=True)),)),))
+    with pytest.raises(InputErrors):
+        form.read({"ratio": text})
+
+
+@pytest.mark.parametrize("text", ["±0.2", "± 0.2", "+/-0.2", "+- 0,2", "0.2"])
+def test_half_a_band_may_be_typed_with_its_plus_minus(text):
+    half = Measure(own="mm", low=0, high=2, why="a test", exact=True, plus_minus=True)
+    bare = Number(low=0, high=2, why="a test", whole=False, plus_minus=True)
+    form = Form(
+        (Section(title="T", fields=(Field(key="a", label="A", kind=half), Field(key="b", label="B", kind=bare))),)
+    )
+    read = form.read({"a": f"{text} mm", "b": text})
+    assert (magnitude_in(read.a, "mm"), read.b) == (0.2, 0.2)
+
+
+def test_a_reading_is_not_half_a_band():
+    assert error_of(deck="± 0.2")[0] == "deck"
+
+
+@pytest.mark.parametrize(
+    ("text", "order"),
+    [("1432", (1, 4, 3, 2)), ("12", (1, 2)), ("1 12", (1, 12)), ("153624", (1, 5, 3, 6, 2, 4)), ("1", (1,))],
+)
+def test_digits_without_a_gap_are_an_entry_each_where_the_field_says_so(text, order):
+    kind = Series(of=Number(low=1, high=12, why="cylinders"), fewest=1, most=12, run_on=True)
+    form = Form((Section(title="T", fields=(Field(key="order", label="Order", kind=kind),)),))
+    assert form.read({"order": text}).order == order
+    with pytest.raises(InputErrors, match="must each be between 1 and 8"):
+        read(order="1432")
+
+
 def test_a_unit_typed_wins_over_the_one_chosen_beside_the_field():
     chosen = read(bore="3", bore__unit="in").bore
     assert (symbol_of(chosen), round(magnitude_in(chosen, "mm"), 9)) == ("in", 76.2)
@@ -240,12 +338,37 @@ def test_a_choice_is_taken_by_its_value_or_its_words(text):
         ("33,3; 66,7", ["33,3", "66,7"]),
         ("50, 75, 100", ["50", "75", "100"]),
         ("0.25 mm 0.5 mm", ["0.25 mm", "0.5 mm"]),
+        ("0.25  0.5   0.75", ["0.25", "0.5", "0.75"]),
+        ("0.25 ±  0.01  0.5 +/-  0.01", ["0.25 ±  0.01", "0.5 +/-  0.01"]),
         ("7", ["7"]),
         ("", []),
+        ("1 - 4", ["1", "4"]),
+        ("1- 4 -3", ["1", "4 -3"]),
+        ("49.5 ± 1", ["49.5 ± 1"]),
     ],
 )
 def test_a_line_is_split_where_people_part_numbers(text, parts):
     assert split_line(text) == parts
+
+
+@pytest.mark.parametrize(
+    ("text", "parts"),
+    [
+        ("0.4 -0.1", ["0.4", "-0.1"]),
+        ("-0.1 -0.2", ["-0.1", "-0.2"]),
+        ("−0.1 −0.2", ["−0.1", "−0.2"]),
+        ("–0.1 –0.2", ["–0.1", "–0.2"]),
+        ("0.4 mm -0.1 mm", ["0.4 mm", "-0.1 mm"]),
+        ("-0.1 ± 0.02 -0.2 +/- 0.02", ["-0.1 ± 0.02", "-0.2 +/- 0.02"]),
+        ("-.1 +.2", ["-.1", "+.2"]),
+    ],
+)
+def test_a_minus_in_a_line_stays_with_its_number(text, parts):
+    assert split_line(text) == parts
+
+
+def test_a_reading_below_nought_in_a_list_is_below_nought():
+    assert [magnitude_in(dome, "cm³") for dome in read(dome="0.4 -0.1").dome] == [0.4, -0.1]
 
 
 def test_rows_are_read_cell_by_cell_or_as_one_list():
@@ -259,6 +382,28 @@ def test_rows_are_read_cell_by_cell_or_as_one_list():
 def test_a_whole_column_takes_the_unit_chosen_over_it():
     values = read(chamber="3; 3.1", chamber__unit="in³")
     assert [round(magnitude_in(volume, "cm³"), 3) for volume in values.chamber] == [49.161, 50.8]
+
+
+@pytest.mark.parametrize("text", ["3 3.1 in³", "3; 3.1 in³", "3 in³; 3.1 in³"])
+def test_a_unit_typed_once_behind_a_list_is_meant_for_every_cell(text):
+    assert [round(magnitude_in(volume, "cm³"), 3) for volume in read(chamber=text).chamber] == [49.161, 50.8]
+    preset = FORM.prefilled(Card(), {"chamber": text})
+    assert [round(magnitude_in(volume, "cm³"), 3) for volume in FORM.read(WHOLE | {"chamber": text}).chamber] == [
+        round(magnitude_in(volume, "cm³"), 3)
+        for volume in FORM.read({key: text for key, text in (WHOLE | preset).items() if key != "chamber"}).chamber
+    ]
+
+
+def test_a_list_of_thousands_is_counted_and_not_read():
+    started = time.process_time()
+    error = error_of(chamber=f"{'; '.join(f'50.{number}' for number in range(20_000))} in³")
+    assert error == ("chamber", "Chamber volume must have 2 entries, not 20000")
+    assert time.process_time() - started < 0.05
+
+
+def test_a_unit_behind_another_cell_than_the_last_is_that_cell_s_own():
+    first, second = read(chamber="3 in³; 50").chamber
+    assert (round(magnitude_in(first, "cm³"), 3), magnitude_in(second, "cm³")) == (49.161, 50)
 
 
 def test_absent_rows_take_the_card():
@@ -347,6 +492,17 @@ def test_a_fresh_form_shows_card_default_and_only_when_asked_the_example():
     assert (example["thickness.2"], example["pieces.1"]) == ("0.5", "4")
 
 
+def test_an_empty_preset_blanks_what_the_card_and_the_default_would_fill():
+    blank = FORM.prefilled(Card(), {"bore": "", "deck": " ", "chamber": ""})
+    assert (blank["bore"], blank["deck"].strip()) == ("", "")
+    assert not any(key.startswith("chamber.") for key in blank)
+    assert {error.field for error in errors_of(Card(), **{key: blank[key] for key in ("bore", "chamber")})} == {
+        "bore",
+        "chamber.1",
+        "chamber.2",
+    }
+
+
 def test_presets_win_over_card_and_default_and_a_wrong_one_is_not_lost():
     texts = FORM.prefilled(Card(), {"bore": "90", "thickness": "1; 2", "bore.unit": "mm", "boar": "1"})
     assert texts["bore"] == "90"
@@ -366,7 +522,7 @@ def test_a_form_cannot_ask_for_one_key_twice_or_for_an_odd_key():
 def test_described_fields_are_plain_data_with_limits_and_reasons():
     described = {field["key"]: field for field in FORM.described(Card())}
     assert described["bore"]["limits"] == {"low": "30 mm", "high": "200 mm", "why": "engines of this kind"}
-    assert described["bore"]["units"] == ["mm", "cm", "m", "in", "thou"]
+    assert described["bore"]["units"] == ["mm", "in", "thou", "cm", "m"]
     assert described["bore"]["default"] == "80 mm"
     assert described["shape"]["options"] == {"flat": "Flat crown", "dish": "Dished"}
     assert described["chamber"]["each"] == "cylinder"

@@ -135,14 +135,32 @@ def test_odd_angles_are_shown_to_a_tenth():
     [
         ("0.15 mm", "0.05 0.10 0.15", "0.15 mm = 5.9 thou"),
         ("6 thou", "0.05 0.10 0.15", "0.15 mm = 5.9 thou"),
-        ("0.35 mm", "0.05 0.10 0.30", "0.30 mm + 0.05 mm = 0.35 mm (13.8 thou)"),
-        ("0.127 mm", "0.127", "0.127 mm = 0.13 mm (5.0 thou)"),
-        ("4 thou", "4 thou", "4 thou = 0.10 mm (4.0 thou)"),
-        ("0.004 in", "0.0015 in; 0.0025 in", "0.0025 in + 0.0015 in = 0.10 mm (4.0 thou)"),
+        ("0.35 mm", "0.05 0.10 0.30", "0.30 mm + 0.05 mm = 0.35 mm = 13.8 thou"),
+        ("0.127 mm", "0.127", "0.127 mm = 5.0 thou"),
+        ("4 thou", "4 thou", "4 thou = 0.10 mm"),
+        ("4 thou", "2; 2 thou", "2 thou + 2 thou = 0.10 mm = 4.0 thou"),
+        ("0.004 in", "0.0015 in; 0.0025 in", "0.0025 in + 0.0015 in = 0.10 mm = 4.0 thou"),
     ],
 )
 def test_names_the_blades_as_they_are_stamped(gap, blades, said):
-    assert value(answer(inlet_clearance=gap, blades=blades), "inlet_blades") == said
+    report = answer(inlet_clearance=gap, blades=blades)
+    assert " = ".join(next(value.texts for value in report.values if value.key == "inlet_blades")) == said
+
+
+def test_blades_are_a_number_with_its_unit_to_a_program():
+    data = {value["key"]: value for value in answer(inlet_clearance="0.35").as_data()["values"]}
+    assert (data["inlet_blades"]["magnitude"], data["inlet_blades"]["unit"]) == (pytest.approx(0.35), "mm")
+    assert data["inlet_blades"]["words"] == "0.30 mm + 0.05 mm = 0.35 mm"
+
+
+@pytest.mark.parametrize(
+    ("gap", "said"),
+    [("4 thou", "4 thou (0.10 mm)"), ("0.0055 in", "5.5 thou (0.14 mm)"), ("0.15 mm", "0.15 mm (5.9 thou)")],
+)
+def test_a_gap_is_told_in_its_own_unit_first(gap, said):
+    report = answer(inlet_clearance=gap)
+    assert f"inlet {said}, exhaust" in report.lead
+    assert column(report, "inlet")[0].startswith(said)
 
 
 def test_a_gap_that_needs_several_blades_names_them_at_each_stop():
@@ -162,6 +180,26 @@ def test_cautions_when_no_stack_comes_within_a_hundredth(blade, side):
     assert magnitude_in(value(report, "inlet_error"), "mm") == pytest.approx(float(blade) - 0.15)
 
 
+def test_a_wider_stack_is_taken_before_a_nearer_one_that_is_too_close():
+    report = answer(inlet_clearance="0.15", exhaust_clearance="0.15", blades="0.13; 0.20")
+    assert magnitude_in(value(report, "inlet_blades"), "mm") == pytest.approx(0.20)
+    said = [caution.text for caution in report.cautions if "No stack" in caution.text]
+    assert all("The nearest wider one makes 0.20 mm (7.9 thou), 0.050 mm too wide." in text for text in said)
+    assert len(said) == 2
+
+
+def test_a_closer_stack_is_taken_only_where_none_is_wider():
+    report = answer(inlet_clearance="0.15", blades="0.05; 0.08")
+    assert magnitude_in(value(report, "inlet_blades"), "mm") == pytest.approx(0.13)
+    assert any("The nearest, as none is wider, makes 0.13 mm" in caution.text for caution in report.cautions)
+
+
+def test_a_firing_order_may_be_typed_without_gaps():
+    assert answer(firing_order="1432").as_data() == answer(firing_order="1 4 3 2").as_data()
+    two = V_TWIN | {"firing_order": "12"}
+    assert column(answer(**two), "cylinder") == [1, 2, None]
+
+
 @pytest.mark.parametrize("typed", [{}, INLINE_SIX, SINGLE, V_TWIN, {"rotor_rotation": "none"}])
 def test_draws_a_dial_for_each_stop_and_one_engine(typed):
     report = answer(**typed)
@@ -169,7 +207,7 @@ def test_draws_a_dial_for_each_stop_and_one_engine(typed):
     assert [figure.size for figure in report.figures] == ["half"] * count + ["whole"]
     for figure in report.figures:
         svg = ElementTree.fromstring(figure.svg)  # noqa: S314
-        assert svg.get("aria-label") and figure.alternative
+        assert svg.get("aria-label")
         width, height = map(float, svg.get("viewBox").split()[2:])
         for text in svg.iter("{http://www.w3.org/2000/svg}text"):
             assert float(text.get("font-size")) >= 13
@@ -236,7 +274,7 @@ def test_a_star_of_seven_banks_is_drawn_without_words_that_would_overlap():
         firing_intervals="",
     )
     assert "stop 3" not in re.sub(r'aria-label="[^"]*"', "", report.figures[-1].svg)
-    assert "stop 3" in report.figures[-1].alternative
+    assert "stop 3" in report.figures[-1].svg
 
 
 @given(st.permutations(range(1, 7)), st.sampled_from(["forwards", "backwards"]))
@@ -275,7 +313,7 @@ def test_any_order_comes_back_to_number_one_in_two_turns(order, turning):
         ("inlet_clearance", "", "Enter the inlet clearance, in millimetres"),
         ("inlet_clearance", "0.019", "Inlet clearance must be between 0.02 mm and 1 mm"),
         ("inlet_clearance", "1.01", "Inlet clearance must be between 0.02 mm and 1 mm"),
-        ("exhaust_clearance", "0.15 N·m", "Exhaust clearance must use a unit of length, like mm or cm"),
+        ("exhaust_clearance", "0.15 N·m", "Exhaust clearance must use a unit of length, like mm or in"),
         ("exhaust_clearance", "15", "Exhaust clearance must be between 0.02 mm and 1 mm"),
         ("blades", "", "Enter the feeler blades, in millimetres"),
         ("blades", "0.009 0.1", "Feeler blades must each be between 0.01 mm and 2 mm"),
@@ -283,7 +321,11 @@ def test_any_order_comes_back_to_number_one_in_two_turns(order, turning):
         ("blades", "0.1 " * 21, "Feeler blades must have 1 to 20 entries, not 21"),
         ("firing_intervals", "180 180 180 160", "Firing intervals must add up to 720°, not 700°"),
         ("firing_intervals", "180 180 180 180.2", "Firing intervals must add up to 720°, not 720.2°"),
-        ("firing_intervals", "360 360", "Firing intervals must have 4 entries, one a cylinder, not 2"),
+        (
+            "firing_intervals",
+            "360 360",
+            "Firing intervals must have 4 entries, one a cylinder, not 2, or be empty where it fires evenly",
+        ),
         ("firing_intervals", "0 360 180 180", "Firing intervals must each be between 1° and 720°"),
     ],
 )

@@ -250,7 +250,7 @@ def test_a_preset_is_parted_into_number_and_unit():
 def test_every_unit_of_the_kind_is_offered():
     html = calculator_html(catalogue()["torque-stages"], MARRAM, "p")
     select = re.search(r'<select[^>]* name="target.unit".*?</select>', html, re.DOTALL)[0]
-    assert [option["text"] for option in elements(select, "option")] == ["N·m", "lbf·ft", "lbf·in", "kgf·m"]
+    assert [option["text"] for option in elements(select, "option")] == ["N·m", "lbf·ft", "lbf·in", "kgf·m", "daN·m"]
 
 
 def test_errors_say_the_same_beside_the_field_and_in_the_summary():
@@ -296,6 +296,20 @@ def test_what_can_be_worked_out_all_the_same_is_shown_below_the_error():
     assert "As it is." in answer["answer"]
     assert answer["lead"] == ""
     assert "No stack reaches it." in answer["summary"]
+
+
+def test_the_chosen_row_alone_is_marked_and_every_cell_names_its_column():
+    found = catalogue()["torque-stages"]
+    answer = live_answer(found, found.form.prefilled(MARRAM, example=True), MARRAM, "p", {})["answer"]
+    rows = elements(answer, "tr")
+    assert [row.get("class") for row in rows] == [None, None, None, None, "bench-chosen"]
+    assert rows[-1]["text"].startswith("Confirm34 N·m")
+    heads = [element["text"] for element in elements(answer, "th")]
+    labels = [element["data-label"] for element in elements(answer, "td")]
+    assert labels == heads * 4
+    looks = {element["data-label"]: element.get("class") for element in elements(answer, "td")}
+    assert looks["Set the wrench to"] == "bench-strong"
+    assert looks["Share"] is None
 
 
 def test_an_answer_without_errors_has_no_summary():

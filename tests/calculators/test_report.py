@@ -86,9 +86,17 @@ def test_a_value_as_data_is_unrounded_and_carries_its_uncertainty():
         "magnitude": 37.123456,
         "unit": "N·m",
         "uncertainty": 1.0,
+        "words": None,
         "formula": "T = F·l",
         "source": "A handbook, 3rd edition, table 2",
     }
+
+
+def test_words_stand_in_print_for_the_first_unit_and_data_keep_the_number():
+    packed = value(quantity(0.35, "mm"), units=("mm", "thou"), words="0.30 mm + 0.05 mm = 0.35 mm")
+    assert packed.texts == ("0.30 mm + 0.05 mm = 0.35 mm", "13.8 thou")
+    assert (packed.as_data()["magnitude"], packed.as_data()["unit"]) == (0.35, "mm")
+    assert packed.as_data()["words"] == "0.30 mm + 0.05 mm = 0.35 mm"
 
 
 def test_a_bare_value_as_data_is_plain_and_carries_its_uncertainty():
@@ -136,6 +144,16 @@ def test_a_report_as_data_goes_through_json_unchanged():
         {"pass": "Confirm", "mark": None, "chosen": True},
     ]
     assert data["cautions"] == [{"signal": "warning", "text": "Stop when the stud keeps turning."}]
+
+
+def test_cautions_stand_by_grade_and_else_in_their_order():
+    # ANSI Z535.6: danger above warning above caution, and notice for what hurts no one
+    told = [("notice", "a"), ("caution", "b"), ("warning", "c"), ("caution", "d"), ("danger", "e")]
+    report = Report(lead="Stop.", cautions=tuple(Caution(*one) for one in told))
+    assert [caution.text for caution in report.cautions] == ["e", "c", "b", "d", "a"]
+    assert [caution["text"] for caution in report.as_data()["cautions"]] == ["e", "c", "b", "d", "a"]
+    lines = report_text("Torque", report).splitlines()
+    assert lines.index("DANGER: e") < lines.index("WARNING: c") < lines.index("CAUTION: b") < lines.index("NOTICE: a")
 
 
 def test_a_report_as_text_has_everything_on_its_own_line():

@@ -12,6 +12,7 @@ from calculators.formulas.spacer_choice import (
     candidates,
     least_step,
     stacks_of,
+    unstinted_choice,
     windows,
 )
 
@@ -148,11 +149,43 @@ def test_refuses_rather_than_hang():
 
 
 def test_work_is_bounded(monkeypatch):
-    question = asked((0.25, 0.5), (9, 9), ((0, 1),), (0.5, 0.5))
+    question = asked((0.25, 0.5), (9, 1), ((0, 1),), (0.5, 0.5))
     assert best_choice(question)
     monkeypatch.setattr(spacer_choice, "WORK", 1)
     with pytest.raises(TooManyChoices):
         best_choice(question)
+
+
+def test_what_an_unlimited_drawer_would_give_is_told_without_a_search(monkeypatch):
+    scarce = asked((0.25, 0.5, 1.0), (1, 1, 0), ((0, 1), (2, 3)), (1.0, 1.1, 0.4, 0.6))
+    full = asked((0.25, 0.5, 1.0), (9, 9, 9), ((0, 1), (2, 3)), (1.0, 1.1, 0.4, 0.6))
+    assert unstinted_choice(scarce) == unstinted_choice(full) == best_choice(full)
+    monkeypatch.setattr(spacer_choice, "WORK", 0)
+    assert heights(full, best_choice(full)) == [1.0, 1.0, 0.5, 0.5]
+
+
+@given(
+    st.lists(st.integers(1, 40), min_size=1, max_size=4, unique=True),
+    st.lists(st.tuples(st.integers(0, 80), st.sampled_from((0, 0, 5))), min_size=1, max_size=4),
+    st.sampled_from((0, 0.05, 0.3)),
+)
+def test_the_searches_find_what_is_told_without_them_where_the_drawer_is_full(sizes, barrels, level):
+    question = asked(
+        [size / 20 for size in sizes],
+        (99,) * len(sizes),
+        (tuple(range(len(barrels))),),
+        [height / 20 for height, _ in barrels],
+        lengths=[100 + more / 100 for _, more in barrels],
+        level=level,
+    )
+    unstinted = unstinted_choice(question)
+    costs = question.costs()
+    found, _ = spacer_choice._search(question, costs, max, 10**6, depth_first=True)
+    assert (found is None) == (unstinted is None)
+    if unstinted is not None:
+        worst = max(costs[cylinder][stack] for cylinder, stack in enumerate(found))
+        sums = spacer_choice._with_parts(question, costs, worst)
+        assert spacer_choice._search(question, sums, int.__add__, 10**6, depth_first=False)[0] == unstinted
 
 
 def test_candidates_of_like_barrels_are_each_stack_under_all_of_them():

@@ -143,7 +143,17 @@ def test_order_of_the_card_s_maker_wins():
     report = answer(card_with(order={"value": published, "source": "workshop manual"}), pattern="card")
     assert value(report, "order").quantity == "H – G – F – E – D – C – B – A"
     assert "maker's own order" in value(report, "order").formula
+    assert str(value(report, "order").source) == "the engine card: workshop manual"
     assert signals(report, "worked out from the stud positions") == []
+
+
+def test_a_published_order_is_not_weighed_against_going_round_the_edge():
+    # round the edge is as lopsided as it gets; a maker's order that is worse must not read "less by −…%"
+    lopsided = {"value": list("AEBFCGDH"), "source": "workshop manual"}
+    report = answer(card_with(order=lopsided), pattern="card")
+    assert "against_edge" not in [value.key for value in report.values]
+    assert "−" not in " ".join(text for value in report.values for text in value.texts)
+    assert "against_edge" in [value.key for value in answer(MARRAM, pattern="card").values]
 
 
 def test_order_of_our_own_says_so_and_defers():
@@ -190,10 +200,23 @@ def test_balance_is_told_against_going_round_the_edge():
         ({"shares": "50 50"}, "shares", "Passes in per cent must rise from pass to pass, like 40 70 100"),
         ({"shares": "1 2 3 4 5 6 7 8 9"}, "shares", "Passes in per cent must have 1 to 8 entries, not 9"),
         ({"pattern": "7"}, "pattern", "Stud pattern must be one of: card, 4, 6, 8, 10, 12"),
+        ({"target": "34-36 Nm"}, "target", "Final torque must be one figure, not a range"),
+        ({"pattern": "card"}, "pattern", "There is no engine card here. Choose the pattern nearest to yours."),
         (
-            {"pattern": "card"},
-            "pattern",
-            "This engine card has no stud positions. Choose the pattern nearest to yours.",
+            {"target": "34", "graduation": "20"},
+            "graduation",
+            "No mark of this wrench comes within 4% of the final torque. The nearest is 40 N·m, 17.6% off. "
+            "Use a wrench with a finer scale.",
+        ),
+        (
+            {"target": "50", "graduation": "50"},
+            "graduation",
+            "The first pass falls on the final mark, 50 N·m. Use a wrench with a finer scale, or fewer passes.",
+        ),
+        (
+            {"target": "50", "graduation": "25", "shares": "80 100"},
+            "graduation",
+            "The first pass falls on the final mark, 50 N·m. Use a wrench with a finer scale, or a lower first pass.",
         ),
     ],
 )
@@ -201,14 +224,47 @@ def test_each_mistake_gets_its_sentence(typed, field, message):
     assert error_of(**typed) == (field, message)
 
 
-@pytest.mark.parametrize("typed", [{"target": "1"}, {"target": "400"}, {"target": "50", "graduation": "50"}])
+@pytest.mark.parametrize(
+    "typed",
+    [{"target": "1", "graduation": "0.1"}, {"target": "400"}, {"target": "50", "graduation": "50", "passes": "1"}],
+)
 def test_limits_themselves_are_answered(typed):
     assert answer(**typed).lead
 
 
 def test_card_without_usable_studs_is_refused_by_name():
     for positions in ([], [{"name": "A", "x": "0 mm", "y": "0 mm"}], [{"name": "A", "x": "wide", "y": "0 mm"}]):
-        assert error_of(card_with(positions=positions), pattern="card")[0] == "pattern"
+        assert error_of(card_with(positions=positions), pattern="card") == (
+            "pattern",
+            "This engine card has no stud positions. Choose the pattern nearest to yours.",
+        )
+
+
+# by hand: 26 → 25 is 3.85 % off, 26.1 → 25 is 4.21 %, 24 → 25 is 4.17 %, 24.02 → 25 is 4.08 %, 12.5 → 12 is 4 % just
+@pytest.mark.parametrize(
+    ("typed", "refused"),
+    [
+        ({"target": "26", "graduation": "5"}, False),
+        ({"target": "26.1", "graduation": "5"}, True),
+        ({"target": "24.02", "graduation": "5", "passes": "2"}, True),
+        ({"target": "24", "graduation": "5", "passes": "2"}, True),
+        ({"target": "12.5", "graduation": "1", "passes": "2"}, False),
+        ({"target": "12.51", "graduation": "1", "passes": "2"}, False),
+        ({"target": "12.49", "graduation": "1", "passes": "2"}, False),
+    ],
+)
+def test_a_final_mark_more_than_four_per_cent_off_is_refused(typed, refused):
+    if refused:
+        field, message = error_of(**typed)
+        assert field == "graduation"
+        assert message.startswith("No mark of this wrench comes within 4% of the final torque.")
+    else:
+        assert answer(**typed).lead
+
+
+def test_a_target_in_decanewton_metres_is_ten_times_as_many_newton_metres():
+    # 1 daN·m = 10 N·m (SI brochure, 9th edition, table 7: deca)
+    assert marks(answer(target="3,4 daNm")) == marks(answer(target="34 N·m"))
 
 
 def test_card_whose_order_leaves_a_stud_out_is_refused_by_name():
@@ -257,7 +313,6 @@ def test_map_shows_every_stud_with_its_number_and_name():
     root = ElementTree.fromstring(figure.svg)  # noqa: S314 (our own text)
     words = [text.text for text in root.iter("{http://www.w3.org/2000/svg}text")]
     assert {str(number) for number in range(1, 9)} | set("ABCDEFGH") <= set(words)
-    assert "1 is B, 2 is G" in figure.alternative
     assert "1 is B, 2 is G" in root.get("aria-label")
 
 

@@ -55,6 +55,10 @@ SAME_KIND = [(one.symbol, other.symbol) for one, other in itertools.product(_UNI
         ("27 lbf ft", 27, "lbf·ft"),
         ("27 foot-pounds", 27, "lbf·ft"),
         ("27 pounds feet", 27, "lbf·ft"),
+        ("27 lb/ft", 27, "lbf·ft"),
+        ("27 ft/lbs", 27, "lbf·ft"),
+        ("3,4 daNm", 3.4, "daN·m"),
+        ("3.4 m.daN", 3.4, "daN·m"),
         ("300 in lb", 300, "lbf·in"),
         ("300 lbs in", 300, "lbf·in"),
         ("3.5 mkg", 3.5, "kgf·m"),
@@ -145,7 +149,7 @@ def test_refuses_a_text_longer_than_any_number(sign, length):
         read_number(sign * length)
 
 
-@pytest.mark.parametrize("text", ["12 furlong", "20 °C", "1e5", "0x10", "1_000", "27 lb/ft", "12 in ± 0.1 mm"])
+@pytest.mark.parametrize("text", ["12 furlong", "20 °C", "1e5", "0x10", "1_000", "27 lb/in", "12 in ± 0.1 mm"])
 def test_refuses_what_is_no_unit_of_ours(text):
     with pytest.raises(UnknownUnit):
         read_number(text)
@@ -217,7 +221,10 @@ def test_an_unknown_symbol_is_a_bug():
 
 
 def test_units_of_a_kind_come_in_the_order_offered():
-    assert [unit.symbol for unit in units_of("torque")] == ["N·m", "lbf·ft", "lbf·in", "kgf·m"]
+    assert [unit.symbol for unit in units_of("torque")] == ["N·m", "lbf·ft", "lbf·in", "kgf·m", "daN·m"]
+    # an error shows the first two: one of each system
+    assert [unit.symbol for unit in units_of("length")][:2] == ["mm", "in"]
+    assert [unit.symbol for unit in units_of("volume")][:2] == ["cm³", "in³"]
 
 
 def test_instrument_limit_becomes_a_rectangular_distribution():
