@@ -1,104 +1,228 @@
-"""Make the Python that runs in the reader's browser: runtime, standard library and wheels, byte-compiled.
+"""Make the Python that runs in the reader's browser: runtime, standard library, wheels, and a memory snapshot.
 
 Everything comes from what the hash-locked installs put here: the npm package ``pyodide`` and the
-virtual environment. Nothing is fetched. The result is one folder that the site serves as it is.
+virtual environment. Nothing is fetched, and each file is held against ``browser_python.sha256``.
+The result is one folder that the site serves as it is, the same bytes on every machine:
+
+- ``runtime.bin``, ``snapshot.bin``: the wasm and the memory after all imports, gzip-compressed under
+  a name that no server takes for something to decode. A start from these is the fast way.
+- the rest: what a stock start needs, for browsers in which the fast way fails.
 """
 
 from __future__ import annotations
 
+import argparse
+import base64
+import gzip
 import hashlib
 import importlib.metadata
+import importlib.util
 import json
+import os
 import re
 import shutil
 import subprocess
 import sys
+import tomllib
 import zipfile
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
+
+from packaging.requirements import Requirement
 
 ROOT = Path(__file__).resolve().parent.parent
 RUNTIME = ROOT / "node_modules" / "pyodide"
 BUILD = ROOT / "build"
 OUTPUT = BUILD / "python"
-_RUNTIME_FILES = ("pyodide.mjs", "pyodide.asm.js", "pyodide.asm.wasm", "python_stdlib.zip")
+PARTS = BUILD / "python.parts.json"
+HASHES = Path(__file__).with_suffix(".sha256")
+_RUNTIME_FILES = ("pyodide.mjs", "pyodide.asm.js", "pyodide.asm.wasm", "python_stdlib.zip", "pyodide-lock.json")
+_SNAPSHOT = Path(__file__).with_name("snapshot.mjs")
+_FROZEN_WORLD = Path(__file__).with_name("frozen_world.mjs")
 _OWN = "calculators"
+_LEAN = ("-OO", "-X", "no_debug_ranges")
 _LONG_AGO = (2020, 1, 1, 0, 0, 0)
 
 
-def build() -> Path:
-    """Make the folder, unless it is there already and made of the same things, and return it.
+class TamperedError(Exception):
+    """A file is not the one that ``browser_python.sha256`` names."""
+
+
+def build(card: dict[str, Any]) -> dict[str, Any]:
+    """Make the folder ``OUTPUT``, unless it is there already and made of the same things.
+
+    Parameters
+    ----------
+    card : dict
+        ``name`` and ``data`` of an engine card, to answer each calculator's example before
+        the snapshot is taken, so that the first answer finds all caches warm.
+
+    Returns
+    -------
+    dict
+        ``runtime`` and ``snapshot`` (``file``, ``integrity``, inflated ``length``), ``shared``
+        (what the snapshot leaves to the wasm file), and the lock file's ``info``.
 
     Raises
     ------
+    TamperedError
+        Naming the file.
     FileNotFoundError
         The npm packages are not installed.
     """
-    packages = {name: _wheel(name) for name in _needed(_OWN)}
-    runtime = {name: (RUNTIME / name).read_bytes() for name in _RUNTIME_FILES}
-    wanted = hashlib.sha256(Path(__file__).read_bytes() + sys.version.encode())
-    for content in (*runtime.values(), *(wheel.read_bytes() for wheel in packages.values())):
-        wanted.update(hashlib.sha256(content).digest())
-    stamp = BUILD / "python.made-of.txt"
-    if OUTPUT.is_dir() and stamp.is_file() and stamp.read_text() == wanted.hexdigest():
-        return OUTPUT
-    shutil.rmtree(OUTPUT, ignore_errors=True)
-    OUTPUT.mkdir(parents=True)
-    for name, content in runtime.items():
-        (OUTPUT / name).write_bytes(content)
-    wheels = [str(shutil.copy(wheel, OUTPUT)) for wheel in packages.values()]
-    _write_lock(wheels)
+    runtime, packages = _ingredients()
+    _check(runtime, packages)
+    made_of = hashlib.sha256(importlib.util.MAGIC_NUMBER + json.dumps(card, sort_keys=True).encode())
+    for path in (Path(__file__), _SNAPSHOT, _FROZEN_WORLD):
+        made_of.update(path.read_bytes())
+    for part in (*map(_digest, runtime.values()), *map(_digest_of_files, packages.values())):
+        made_of.update(part.encode())
+    if OUTPUT.is_dir() and PARTS.is_file():
+        parts: dict[str, Any] = json.loads(PARTS.read_text())
+        if parts["made_of"] == made_of.hexdigest():
+            return parts
+    info = write_plain(OUTPUT)
     _pyodide("py-compile", "--silent", str(OUTPUT))
-    stamp.write_text(wanted.hexdigest())
-    return OUTPUT
+    _with_one_date(OUTPUT)
+    wasm = runtime["pyodide.asm.wasm"]
+    (OUTPUT / "runtime.bin").write_bytes(gzip.compress(wasm, 9, mtime=0))
+    snapshot = _take_snapshot(card)
+    parts = {
+        "made_of": made_of.hexdigest(),
+        "info": info,
+        "runtime": _part("runtime.bin", len(wasm)),
+        "snapshot": _part("snapshot.bin", snapshot["length"]),
+        "shared": snapshot["shared"],
+    }
+    PARTS.write_text(json.dumps(parts))
+    return parts
+
+
+def write_plain(folder: Path) -> dict[str, Any]:
+    """Write runtime, packages and lock file into a new folder just as they were published; return the lock's facts."""
+    runtime, packages = _ingredients()
+    shutil.rmtree(folder, ignore_errors=True)
+    folder.mkdir(parents=True)
+    for name, content in runtime.items():
+        (folder / name).write_bytes(content)
+    return _write_lock(folder, [_write_wheel(folder, name, files) for name, files in packages.items()])
+
+
+def _ingredients() -> tuple[dict[str, bytes], dict[str, dict[str, bytes]]]:
+    runtime = {name: (RUNTIME / name).read_bytes() for name in _RUNTIME_FILES}
+    return runtime, {name: _package(name) for name in _needed(_OWN)}
+
+
+def _with_one_date(folder: Path) -> None:
+    """Write each archive again with one date (the compiler puts the hour it ran), and its new hash into the lock."""
+    lock = folder / "pyodide-lock.json"
+    facts = json.loads(lock.read_text())
+    for path in (*folder.glob("*.whl"), *folder.glob("*.zip")):
+        with zipfile.ZipFile(path) as archive:
+            members = [(entry.filename, entry.compress_type, archive.read(entry)) for entry in archive.infolist()]
+        with zipfile.ZipFile(path, "w") as archive:
+            for name, compression, content in members:
+                archive.writestr(zipfile.ZipInfo(name, _LONG_AGO), content, compression)
+        for package in facts["packages"].values():
+            if package["file_name"] == path.name:
+                package["sha256"] = _digest(path.read_bytes())
+    lock.write_text(json.dumps(facts))
+
+
+def _part(name: str, length: int) -> dict[str, Any]:
+    digest = hashlib.sha384((OUTPUT / name).read_bytes()).digest()
+    return {"file": name, "integrity": f"sha384-{base64.b64encode(digest).decode()}", "length": length}
+
+
+def _take_snapshot(card: dict[str, Any]) -> dict[str, Any]:
+    card_path = BUILD / "snapshot-card.json"
+    card_path.write_text(json.dumps(card, sort_keys=True))
+    command = ["node", "--import", str(_FROZEN_WORLD), str(_SNAPSHOT), str(OUTPUT), str(card_path)]
+    environment = {name: value for name, value in os.environ.items() if name in ("PATH", "HOME", "LD_LIBRARY_PATH")}
+    done = subprocess.run(
+        [*command, str(OUTPUT / "snapshot.bin")], capture_output=True, text=True, check=False, env=environment
+    )
+    if done.returncode:
+        raise RuntimeError(f"the snapshot failed:\n{done.stderr[-2000:]}")
+    made: dict[str, Any] = json.loads(done.stdout)
+    return made
+
+
+def _check(runtime: dict[str, bytes], packages: dict[str, dict[str, bytes]]) -> None:
+    """Hold every file that is not ours against the hashes kept in the repository."""
+    named = {name: digest for digest, name in map(str.split, HASHES.read_text().splitlines())}
+    for name, digest in _found(runtime, packages).items():
+        if named.get(name) != digest:
+            raise TamperedError(
+                f"{name} is not the one that scripts/{HASHES.name} names. Install again by the locks "
+                "(delete .venv and node_modules); after a change of dependencies run scripts/lock."
+            )
+
+
+def _found(runtime: dict[str, bytes], packages: dict[str, dict[str, bytes]]) -> dict[str, str]:
+    files = {f"pyodide/{name}": _digest(content) for name, content in runtime.items()}
+    return files | {name: _digest_of_files(content) for name, content in packages.items() if name != _OWN}
+
+
+def record() -> None:
+    """Write ``browser_python.sha256`` anew, from what is installed by the locks."""
+    found = _found(*_ingredients())
+    HASHES.write_text("".join(f"{digest}  {name}\n" for name, digest in sorted(found.items())))
+
+
+def _digest(content: bytes) -> str:
+    return hashlib.sha256(content).hexdigest()
+
+
+def _digest_of_files(files: dict[str, bytes]) -> str:
+    return _digest("".join(f"{_digest(content)}  {path}\n" for path, content in sorted(files.items())).encode())
 
 
 def _needed(name: str) -> list[str]:
     """Return our package and all it needs at run time, each once."""
-    found = [name]
-    project = (ROOT / "pyproject.toml").read_text(encoding="utf-8")
-    listed = re.search(r"^dependencies = (\[.*?\])", project, re.MULTILINE | re.DOTALL)
-    waiting = json.loads(listed[1]) if listed else []
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    found, waiting = [name], list(project["dependencies"])
     while waiting:
-        requirement = waiting.pop(0)
-        if "extra ==" in requirement:
-            continue
-        package = re.split(r"[^\w.-]", requirement, maxsplit=1)[0]
-        if package not in found:
-            found.append(package)
-            waiting += importlib.metadata.requires(package) or []
+        requirement = Requirement(waiting.pop(0))
+        wanted = not requirement.marker or requirement.marker.evaluate({"extra": ""})
+        if wanted and requirement.name not in found:
+            found.append(requirement.name)
+            waiting += importlib.metadata.requires(requirement.name) or []
     return found
 
 
-def _wheel(name: str) -> Path:
-    """Pack a package as a pure wheel: ours from the source tree, others as they are installed."""
+def _package(name: str) -> dict[str, bytes]:
+    """Return the pure-Python files of a package by path: ours from the source tree, others as they are installed."""
     if name == _OWN:
         version = re.search(r'__version__ = "(.+)"', (ROOT / _OWN / "__init__.py").read_text())
         number = version[1] if version else "0"
-        files = dict(_own_files())
-        files[f"{name}-{number}.dist-info/METADATA"] = (
-            f"Metadata-Version: 2.1\nName: {name}\nVersion: {number}\n"
-            + "".join(f"Requires-Dist: {other}\n" for other in _needed(name)[1:])
-        ).encode()
-    else:
-        distribution = importlib.metadata.distribution(name)
-        number = distribution.version
-        files = {
-            str(path): Path(str(path.locate())).read_bytes()
-            for path in distribution.files or ()
-            if path.suffix not in (".so", ".pyc", ".pyd", ".c")
-            and not {"..", "bin", "testsuite"} & set(path.parts)
-            and path.name not in ("RECORD", "INSTALLER", "REQUESTED", "direct_url.json", "WHEEL")
-        }
+        needs = "".join(f"Requires-Dist: {other}\n" for other in _needed(name)[1:])
+        metadata = f"Metadata-Version: 2.1\nName: {name}\nVersion: {number}\n{needs}"
+        return dict(_own_files()) | {f"{name}-{number}.dist-info/METADATA": metadata.encode()}
+    return {
+        str(path): Path(str(path.locate())).read_bytes()
+        for path in importlib.metadata.distribution(name).files or ()
+        if path.suffix not in (".so", ".pyc", ".pyd", ".c")
+        and not {"..", "bin", "testsuite"} & set(path.parts)
+        and path.name not in ("RECORD", "INSTALLER", "REQUESTED", "direct_url.json", "WHEEL")
+    }
+
+
+def _write_wheel(folder: Path, name: str, files: dict[str, bytes]) -> str:
+    """Pack files as a pure wheel into the folder and return its path."""
     info = next(path.partition("/")[0] for path in files if ".dist-info/" in path)
-    files[f"{info}/WHEEL"] = b"Wheel-Version: 1.0\nGenerator: bench\nRoot-Is-Purelib: true\nTag: py3-none-any\n"
-    files[f"{info}/RECORD"] = b"".join(f"{path},,\n".encode() for path in sorted(files)) + f"{info}/RECORD,,\n".encode()
-    wheel = BUILD / "wheels" / f"{re.sub(r'[-_.]+', '_', name).lower()}-{number}-py3-none-any.whl"
-    wheel.parent.mkdir(parents=True, exist_ok=True)
+    number = info.removesuffix(".dist-info").rpartition("-")[2]
+    wheel = folder / f"{re.sub(r'[-_.]+', '_', name).lower()}-{number}-py3-none-any.whl"
+    record = "".join(f"{path},,\n" for path in (*sorted(files), f"{info}/WHEEL", f"{info}/RECORD"))
+    more = {
+        f"{info}/WHEEL": b"Wheel-Version: 1.0\nGenerator: bench\nRoot-Is-Purelib: true\nTag: py3-none-any\n",
+        f"{info}/RECORD": record.encode(),
+    }
     with zipfile.ZipFile(wheel, "w", zipfile.ZIP_DEFLATED) as archive:
-        for path in sorted(files):
-            archive.writestr(zipfile.ZipInfo(path, _LONG_AGO), files[path], zipfile.ZIP_DEFLATED)
-    return wheel
+        for path, content in sorted((files | more).items()):
+            archive.writestr(zipfile.ZipInfo(path, _LONG_AGO), content, zipfile.ZIP_DEFLATED)
+    return str(wheel)
 
 
 def _own_files() -> Iterator[tuple[str, bytes]]:
@@ -107,21 +231,26 @@ def _own_files() -> Iterator[tuple[str, bytes]]:
             yield path.relative_to(ROOT).as_posix(), path.read_bytes()
 
 
-def _write_lock(wheels: list[str]) -> None:
-    """Write the runtime's lock file: its own facts, and only our packages."""
-    lock = OUTPUT / "pyodide-lock.json"
-    facts = json.loads((RUNTIME / "pyodide-lock.json").read_text())
+def _write_lock(folder: Path, wheels: list[str]) -> dict[str, Any]:
+    """Write the runtime's lock file, with its own facts and only our packages, and return the facts."""
+    lock = folder / "pyodide-lock.json"
+    facts = json.loads(lock.read_text())
     lock.write_text(json.dumps(facts | {"packages": {}}))
-    base, here = ("--input", str(lock), "--output", str(lock)), ("--base-path", str(OUTPUT))
+    base, here = ("--input", str(lock), "--output", str(lock)), ("--base-path", str(folder))
     _pyodide("lockfile", "add-wheels", *wheels, *base, *here)
+    info: dict[str, Any] = facts["info"]
+    return info
 
 
 def _pyodide(*arguments: str) -> None:
-    command = [str(Path(sys.executable).with_name("pyodide")), *arguments]
+    command = [sys.executable, *_LEAN, str(Path(sys.executable).with_name("pyodide")), *arguments]
     done = subprocess.run(command, capture_output=True, text=True, check=False)
     if done.returncode:
         raise RuntimeError(f"pyodide {arguments[0]} failed:\n{done.stdout}{done.stderr}")
 
 
 if __name__ == "__main__":
-    print(build())
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--record", action="store_true", help=record.__doc__)
+    if parser.parse_args().record:
+        record()

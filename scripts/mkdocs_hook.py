@@ -1,9 +1,8 @@
-"""MkDocs hook: embeds calculators, quotes card values, and puts the browser's Python beside the pages."""
+"""MkDocs hook: embeds calculators in pages and quotes card values."""
 
 from __future__ import annotations
 
 import html
-import json
 import re
 import sys
 from collections import Counter
@@ -14,7 +13,7 @@ from typing import Any
 import yaml
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
-from mkdocs.structure.files import File, Files
+from mkdocs.structure.files import Files
 from mkdocs.structure.pages import Page
 from pymdownx.superfences import SuperFencesException
 
@@ -25,7 +24,6 @@ from calculators import BenchError, EngineCard, printed, quantity, read_card  # 
 from calculators._catalogue import calculator  # noqa: E402
 from calculators._page import calculator_html  # noqa: E402
 from calculators._units import read_number  # noqa: E402
-from scripts import browser_python  # noqa: E402
 
 _QUOTE = re.compile(r"\[\[([a-z_]+(?:\.[a-z_]+)+)\]\]")
 _OTHER_UNIT = {"mm": "in", "in": "mm", "thou": "mm", "N·m": "lbf·ft", "lbf·ft": "N·m", "cm³": "in³", "bar": "psi"}
@@ -53,16 +51,6 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     return config
 
 
-def on_files(files: Files, *, config: MkDocsConfig) -> Files:
-    """Add what is made: the browser's Python, and each engine card as JSON."""
-    for path in sorted(browser_python.build().iterdir()):
-        files.append(File.generated(config, f"assets/python/{path.name}", abs_src_path=str(path)))
-    for path in sorted((Path(config.docs_dir) / "engines").glob("*.yml")):
-        text = json.dumps(_card(path).data, ensure_ascii=False)
-        files.append(File.generated(config, f"engines/{path.stem}.json", content=text))
-    return files
-
-
 def on_page_markdown(markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
     """Put the card's values where a page quotes them by name."""
     _build.page = page.file.src_uri
@@ -76,13 +64,14 @@ def embed(source: str, language: str, css_class: str, options: dict[str, Any], m
         wanted = yaml.safe_load(source)
         presets = {str(key): str(text) for key, text in wanted.items()}
         name = presets.pop("name")
+    except (yaml.YAMLError, AttributeError, KeyError) as error:
+        raise SuperFencesException(f"{_build.page}: a calculator block needs a name: line ({error})") from error
+    try:
         _build.embedded[name] += 1
         again = _build.embedded[name]
         prefix = name if again == 1 else f"{name}-{again}"
         # the div: Markdown takes only an element it knows for a block, and would wrap ours in a paragraph
         return f"<div>{calculator_html(calculator(name), _build.card, prefix, presets)}</div>"
-    except (yaml.YAMLError, AttributeError, KeyError) as error:
-        raise SuperFencesException(f"{_build.page}: a calculator block needs a name: line ({error})") from error
     except BenchError as error:
         raise SuperFencesException(f"{_build.page}: calculator {name}: {error}") from error
 

@@ -4,14 +4,19 @@ from __future__ import annotations
 
 import argparse
 import functools
-import os
 import socket
+import subprocess
 import sys
+import threading
+import time
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 
+from scripts import service_worker
+
 ROOT = Path(__file__).resolve().parent.parent
 SITE = ROOT / "build" / "site"
+WATCHED = ("docs", "calculators", "scripts")
 
 
 class Handler(SimpleHTTPRequestHandler):
@@ -33,9 +38,37 @@ class Handler(SimpleHTTPRequestHandler):
             super().log_request(code, size)
 
 
-def server(host: str, port: int) -> ThreadingHTTPServer:
+class Server(ThreadingHTTPServer):
+    """One that does not mind a reader who leaves in the middle of a file."""
+
+    def handle_error(self, request: object, client_address: object) -> None:
+        if not isinstance(sys.exception(), ConnectionError):
+            super().handle_error(request, client_address)  # type: ignore[arg-type]
+
+
+def server(host: str, port: int, directory: Path = SITE, handler: type[Handler] = Handler) -> Server:
     """Return a server for the built site, bound but not yet running; port 0 takes any free one."""
-    return ThreadingHTTPServer((host, port), functools.partial(Handler, directory=str(SITE)))
+    return Server((host, port), functools.partial(handler, directory=str(directory)))
+
+
+def rebuild_on_change() -> None:
+    """Build again whenever a page, an asset, a card, a calculator or a script is saved; each time in a new process."""
+
+    def state() -> dict[Path, int]:
+        watched = (path for folder in WATCHED for path in (ROOT / folder).rglob("*"))
+        return {path: path.stat().st_mtime_ns for path in watched if path.is_file() and "__pycache__" not in path.parts}
+
+    service_worker.withdraw(SITE)  # a browser that has saved an edition would go on showing that
+    built = state()
+    while True:
+        time.sleep(0.5)
+        found = state()
+        if found != built:
+            built = found
+            done = subprocess.run([ROOT / "scripts" / "build"], check=False)
+            if done.returncode == 0:
+                service_worker.withdraw(SITE)
+            print("Built. Reload the page." if done.returncode == 0 else "Not built.", flush=True)
 
 
 def own_address() -> str:
@@ -53,22 +86,9 @@ def main() -> None:
     parser = argparse.ArgumentParser(prog="scripts/serve")
     parser.add_argument("--host", action="store_true", help="open to other devices on the same network")
     parser.add_argument("--port", type=int, default=8000)
-    parser.add_argument("--watch", action="store_true", help="rebuild and reload on every change")
+    parser.add_argument("--watch", action="store_true", help="build again on every change")
     given = parser.parse_args()
     host = "0.0.0.0" if given.host else "127.0.0.1"  # noqa: S104 (the reader asked for it)
-    if given.watch:
-        os.environ["NO_MKDOCS_2_WARNING"] = "1"
-        command = [
-            sys.executable,
-            "-m",
-            "mkdocs",
-            "serve",
-            "--dev-addr",
-            f"{host}:{given.port}",
-            "--watch",
-            "calculators",
-        ]
-        os.execv(sys.executable, command)  # noqa: S606
     try:
         running = server(host, given.port)
     except OSError as error:
@@ -79,6 +99,8 @@ def main() -> None:
     if given.host:
         print(f"On the phone:          http://{own_address()}:{given.port}/", flush=True)
     print("Stop it with Ctrl-C.", flush=True)
+    if given.watch:
+        threading.Thread(target=rebuild_on_change, daemon=True).start()
     try:
         running.serve_forever()
     except KeyboardInterrupt:

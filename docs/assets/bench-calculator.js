@@ -16,16 +16,19 @@ class BenchCalculator extends HTMLElement {
   #again = false;
   #errorTimer = 0;
   #wantsFocus = false;
+  #example = ""; // what the status says of the worked example
 
   connectedCallback() {
     const { signal } = (this.#listening = new AbortController());
-    this.addEventListener("input", () => this.#changed(), { signal });
-    this.addEventListener("change", () => this.#changed(), { signal });
+    for (const sign of ["input", "change"])
+      this.addEventListener(sign, () => ((this.#wantsFocus = false), this.#changed()), { signal });
     this.addEventListener("submit", (event) => this.#submitted(event), { signal });
-    this.addEventListener("reset", () => setTimeout(() => this.#changed()), { signal });
+    this.addEventListener("reset", () => setTimeout(() => (this.#typed.clear(), this.#changed())), { signal });
     this.addEventListener("click", (event) => this.#followed(event), { signal });
+    addEventListener("bench-python", ({ detail }) => detail.state === "stopped" && this.#status(STOPPED), { signal });
     startPython();
-    if (this.#differs()) this.#changed(); // what a browser kept over a reload is answered too
+    this.#example ||= this.querySelector(".bench-status").textContent;
+    this.#restore();
   }
 
   disconnectedCallback() {
@@ -37,16 +40,39 @@ class BenchCalculator extends HTMLElement {
     return this.querySelector("form");
   }
 
-  #differs() {
-    return [...this.#form.elements].some((control) =>
+  get #drawer() {
+    return `readings ${location.pathname} ${this.getAttribute("prefix")}`;
+  }
+
+  /** Readings stay with the tab: over a reload, and when the reader comes back from another page. */
+  #restore() {
+    try {
+      const kept = JSON.parse(sessionStorage.getItem(this.#drawer) ?? "[]");
+      if (!kept.length) return;
+      this.#typed = new Map(kept);
+      for (const control of this.#form.elements) control.value = this.#typed.get(control.name) ?? control.value;
+      this.#changed();
+    } catch {} // no storage, or what it holds is not ours: the example stands
+  }
+
+  #keep() {
+    try {
+      if (this.#isExample()) sessionStorage.removeItem(this.#drawer);
+      else sessionStorage.setItem(this.#drawer, JSON.stringify([...this.#typed]));
+    } catch {} // no storage: the readings last as long as the page
+  }
+
+  #isExample() {
+    return [...this.#form.elements].every((control) =>
       control instanceof HTMLSelectElement
-        ? control.selectedIndex !== Math.max(0, [...control.options].findIndex((option) => option.defaultSelected))
-        : control instanceof HTMLInputElement && control.value !== control.defaultValue,
+        ? control.selectedIndex === Math.max(0, [...control.options].findIndex((option) => option.defaultSelected))
+        : !(control instanceof HTMLInputElement) || control.value === control.defaultValue,
     );
   }
 
   #changed() {
     for (const control of this.#form.elements) if (control.name) this.#typed.set(control.name, control.value);
+    this.#keep();
     for (const shown of this.querySelectorAll("[data-unit-of]"))
       shown.textContent = this.#typed.get(`${shown.dataset.unitOf}.unit`) ?? shown.textContent;
     this.#send();
@@ -87,7 +113,7 @@ class BenchCalculator extends HTMLElement {
       if (!this.#again && this.isConnected) this.#show(answer);
     } catch (error) {
       console.warn(error);
-      this.#again = false;
+      this.#wantsFocus = false;
       this.#blank();
       this.#status(STOPPED);
     }
@@ -104,6 +130,7 @@ class BenchCalculator extends HTMLElement {
     if (!answer.errors.length || this.#wantsFocus) this.#showWords(answer);
     else {
       this.#blank();
+      this.#status("");
       this.#errorTimer = setTimeout(() => this.#showWords(answer), ERRORS_WAIT);
     }
   }
@@ -121,7 +148,8 @@ class BenchCalculator extends HTMLElement {
     if (answer.answer) this.querySelector(".bench-answer").innerHTML = answer.answer;
     this.classList.toggle("bench-blank", !answer.answer);
     this.querySelector(".bench-lead").textContent = answer.lead;
-    this.#status(answer.errors.length ? summary.querySelector("p").textContent + "." : "Worked out from your readings.");
+    const worked = this.#isExample() ? this.#example : "Worked out from your readings.";
+    this.#status(answer.errors.length ? `${summary.querySelector("p").textContent}.` : worked);
     if (this.#wantsFocus) (answer.errors.length ? summary : this.querySelector(".bench-lead")).focus();
     this.#wantsFocus = false;
   }

@@ -1,33 +1,32 @@
 /**
- * The worker that holds Python for as long as the page lives.
+ * The worker that holds Python for as long as the tab lives.
  *
- * In: {id, calculator, card, typed, prefix, rows}. Out: {ready: true} once, then for each
- * request {id, answer} or {id, failed} (what went wrong, for the console).
+ * Its name says how to start: "snapshot" (memory after all imports, the fast way) or "stock".
+ * In: {id, calculator, card, typed, prefix, rows}. Out: {fetched: true} when all is downloaded;
+ * {ready, way, milliseconds, bytes, memory} once; then for each question {id, answer} or {id, failed};
+ * {dead} when there is no going on.
  */
 import { loadPyodide } from "./python/pyodide.mjs";
+import release from "./release.js";
 
-const cards = new Map();
+const WAY = self.name;
+const PYTHON = new URL("./python/", import.meta.url);
+const EMPTY_ZIP = new Uint8Array([80, 75, 5, 6, ...new Array(18).fill(0)]);
+const { info, runtime, snapshot, shared } = release.python;
+const began = performance.now();
+let bytes = 0;
 
-/** @param {string} name of an engine card @returns {Promise<{name: string, data: object}>} */
-function card(name) {
-  if (!cards.has(name)) {
-    const address = new URL(`../engines/${encodeURIComponent(name)}.json`, import.meta.url);
-    const loading = fetch(address).then((response) => {
-      if (!response.ok) throw new Error(`engine card ${name}: ${response.status}`);
-      return response.json();
-    });
-    loading.catch(() => cards.delete(name));
-    cards.set(name, loading.then((data) => ({ name, data })));
-  }
-  return cards.get(name);
-}
+/** Files that loadPyodide is given instead of fetching them, by address. @type {Map<string, () => Response>} */
+const held = new Map();
 
 /** loadPyodide hangs for ever on a file it cannot have; here, any such file ends the start. */
 const missing = new Promise((_, reject) => {
   const fetchAnything = self.fetch;
-  self.fetch = async (...request) => {
+  self.fetch = async (address, options) => {
+    const given = held.get(String(address?.url ?? address));
+    if (given) return given();
     try {
-      const response = await fetchAnything(...request);
+      const response = await fetchAnything(address, options);
       if (!response.ok) throw new Error(`${response.url}: ${response.status}`);
       return response;
     } catch (error) {
@@ -38,26 +37,74 @@ const missing = new Promise((_, reject) => {
 });
 missing.catch(() => {});
 
-async function start() {
-  const loading = loadPyodide({
-    indexURL: new URL("./python/", import.meta.url).href,
-    packages: ["calculators"],
+/** Fetch one part, checked against its hash, and inflate it to exactly its length. */
+async function part({ file, integrity, length }) {
+  const response = await fetch(new URL(file, PYTHON), { integrity });
+  const whole = new Uint8Array(length);
+  let at = 0;
+  const counted = new TransformStream({
+    transform(chunk, controller) {
+      bytes += chunk.byteLength;
+      controller.enqueue(chunk);
+    },
   });
+  const reader = response.body.pipeThrough(counted).pipeThrough(new DecompressionStream("gzip")).getReader();
+  for (let chunk = await reader.read(); !chunk.done; chunk = await reader.read()) {
+    whole.set(chunk.value, at); // throws when there is more than there should be
+    at += chunk.value.length;
+  }
+  if (at !== length) throw new Error(`${file}: ${at} of ${length} bytes`);
+  return whole;
+}
+
+async function startFromSnapshot() {
+  const [wasm, memory] = await Promise.all([part(runtime), part(snapshot)]);
+  for (const [from, to, length] of shared)
+    for (let index = 0; index < length; index++) memory[to + index] ^= wasm[from + index];
+  postMessage({ fetched: true });
+  const type = (mime) => ({ headers: { "Content-Type": mime } });
+  held.set(new URL("pyodide.asm.wasm", PYTHON).href, () => new Response(wasm, type("application/wasm")));
+  held.set(new URL("python_stdlib.zip", PYTHON).href, () => new Response(EMPTY_ZIP, type("application/zip")));
+  return loadPyodide({
+    indexURL: PYTHON.href,
+    lockFileContents: JSON.stringify({ info, packages: {} }),
+    _loadSnapshot: memory,
+  });
+}
+
+async function start() {
+  const loading =
+    WAY === "snapshot" ? startFromSnapshot() : loadPyodide({ indexURL: PYTHON.href, packages: ["calculators"] });
   const pyodide = await Promise.race([loading, missing]);
-  const answer = pyodide.runPython("from calculators._page import answer_message; answer_message");
-  postMessage({ ready: true });
+  held.clear();
+  const answer = pyodide.runPython(`
+import random
+from calculators import printed, quantity
+from calculators._page import answer_message
+random.seed()
+if printed(quantity(37, "N·m"), "lbf·ft") != "27.3 lbf·ft":
+    raise RuntimeError("the self-test came out wrong")
+answer_message
+`);
+  const memory = pyodide._module.HEAPU8.length;
+  postMessage({ ready: true, way: WAY, milliseconds: Math.round(performance.now() - began), bytes, memory });
   return answer;
 }
 
 const starting = start();
-starting.catch((error) => postMessage({ dead: String(error) }));
+starting.catch((error) => postMessage({ dead: String(error?.message ?? error) }));
 
-self.onmessage = async ({ data: { id, card: cardName, ...asked } }) => {
+self.onmessage = async ({ data: { id, card, ...asked } }) => {
+  let answer;
   try {
-    const answer = await starting;
-    const message = JSON.stringify({ ...asked, card: cardName ? await card(cardName) : null });
-    postMessage({ id, answer: JSON.parse(answer(message)) });
+    answer = await starting;
+  } catch {
+    return; // the page has been told, and asks another worker
+  }
+  try {
+    const known = card && card in release.cards ? { name: card, data: release.cards[card] } : null;
+    postMessage({ id, answer: JSON.parse(answer(JSON.stringify({ ...asked, card: known }))) });
   } catch (error) {
-    postMessage({ id, failed: String(error) });
+    postMessage({ id, failed: String(error?.message ?? error) });
   }
 };

@@ -1,40 +1,80 @@
-/** The one Python of this tab, shared by every calculator on every page. */
+/**
+ * The one Python of this tab, shared by every calculator on every page.
+ *
+ * It starts from the snapshot; when that fails, the stock way. When it dies later, it is started
+ * once more, and what was asked is asked again.
+ */
+
+const START_LIMIT = 15_000; // ms after the download
 
 /** @type {Worker | undefined} */
 let worker;
-/** @type {Map<number, {resolve: (answer: object) => void, reject: (error: Error) => void}>} */
+/** @type {Map<number, {question: object, resolve: (answer: object) => void, reject: (error: Error) => void}>} */
 const waiting = new Map();
 let lastId = 0;
-let up = false;
+let limit = 0;
+let revived = false;
+
+/** What happened so far, for the diagnostics page and the measurements. */
+export const history = { state: "not started", way: "", milliseconds: 0, bytes: 0, memory: 0, setbacks: [] };
+
+function record(news) {
+  Object.assign(history, news);
+  dispatchEvent(new CustomEvent("bench-python", { detail: history }));
+}
 
 /** @returns {boolean} true once Python can answer */
-export const isUp = () => up;
+export const isUp = () => history.state === "ready";
 
 /** Start Python, unless it runs already. */
 export function startPython() {
-  if (worker) return;
-  worker = new Worker(new URL("./python-worker.js", import.meta.url), { type: "module", name: "python" });
-  worker.onmessage = ({ data }) => {
-    if (data.ready) {
-      up = true;
-      return;
-    }
-    if (data.dead) return stop(new Error(data.dead));
-    const { resolve, reject } = waiting.get(data.id);
-    waiting.delete(data.id);
-    if (data.failed) reject(new Error(data.failed));
-    else resolve(data.answer);
-  };
-  worker.onerror = (event) => stop(new Error(event.message || "the worker did not start"));
+  if (!worker) begin("snapshot");
 }
 
-/** End Python and tell whoever waits; the next question starts it anew. */
-function stop(error) {
-  worker?.terminate();
+function begin(way) {
+  record({ state: "starting", way });
+  const mine = new Worker(new URL("./python-worker.js", import.meta.url), { type: "module", name: way });
+  worker = mine;
+  mine.onmessage = ({ data }) => {
+    if (mine !== worker) return;
+    if (data.fetched) limit = setTimeout(() => fail("it did not start in time"), START_LIMIT);
+    else if (data.dead) fail(data.dead);
+    else if (data.ready) {
+      clearTimeout(limit);
+      const { milliseconds, bytes, memory } = data;
+      record({ state: "ready", milliseconds, bytes, memory });
+    } else settle(data);
+  };
+  mine.onerror = (event) => {
+    event.preventDefault();
+    if (mine === worker) fail(event.message || "the worker did not load");
+  };
+  for (const [id, { question }] of waiting) mine.postMessage({ id, ...question });
+}
+
+function settle({ id, answer, failed }) {
+  const asked = waiting.get(id);
+  waiting.delete(id);
+  if (failed) asked?.reject(new Error(failed));
+  else asked?.resolve(answer);
+}
+
+/** End a worker that is of no more use, and go on with another, as long as there is hope. */
+function fail(reason) {
+  clearTimeout(limit);
+  worker.terminate();
   worker = undefined;
-  up = false;
-  for (const { reject } of waiting.values()) reject(error);
+  const { way } = history;
+  const wasUp = isUp();
+  history.setbacks.push(`${way}: ${reason}`);
+  if (!wasUp && way === "snapshot") return begin("stock");
+  if (wasUp && !revived) {
+    revived = true;
+    return begin(way);
+  }
+  for (const { reject } of waiting.values()) reject(new Error(reason));
   waiting.clear();
+  record({ state: "stopped" });
 }
 
 /**
@@ -47,7 +87,7 @@ export function ask(question) {
   startPython();
   const id = ++lastId;
   return new Promise((resolve, reject) => {
-    waiting.set(id, { resolve, reject });
+    waiting.set(id, { question, resolve, reject });
     worker.postMessage({ id, ...question });
   });
 }

@@ -10,11 +10,12 @@ import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
+from urllib.parse import urlsplit
 
 import pytest
-from playwright.sync_api import Browser, Locator, Page, expect, sync_playwright
+from playwright.sync_api import Browser, Locator, Page, expect
 
-from scripts.static_server import SITE, server
+from scripts.static_server import SITE, Handler, server
 
 ROOT = Path(__file__).resolve().parents[2]
 PHONE, DESK = (360, 740), (1280, 800)
@@ -37,47 +38,71 @@ def site() -> Path:
 
 
 @pytest.fixture(scope="session")
-def address(site: Path) -> Iterator[str]:
+def origins() -> set[str]:
+    """Where the site is served in this session, and so where its pages may ask."""
+    return set()
+
+
+def origin(address: str) -> str:
+    parts = urlsplit(address)
+    return f"{parts.scheme}://{parts.netloc}"
+
+
+@pytest.fixture(scope="session")
+def address(site: Path, origins: set[str]) -> Iterator[str]:
     running = server("127.0.0.1", 0)
     threading.Thread(target=running.serve_forever, daemon=True).start()
+    origins.add(f"http://127.0.0.1:{running.server_address[1]}")
     yield f"http://127.0.0.1:{running.server_address[1]}"
     running.shutdown()
     running.server_close()
 
 
+@pytest.fixture
+def serve_in(site: Path, origins: set[str]) -> Iterator[Callable[[str], str]]:
+    """Serve the site from a folder of another server: ``serve_in("/shop/bench")`` gives its address."""
+    servers = []
+
+    def served(folder: str) -> str:
+        class InFolder(Handler):
+            def translate_path(self, path: str) -> str:
+                return super().translate_path(path.removeprefix(folder) if path.startswith(folder) else "/nowhere")
+
+        running = server("127.0.0.1", 0, site, InFolder)
+        threading.Thread(target=running.serve_forever, daemon=True).start()
+        servers.append(running)
+        origins.add(f"http://127.0.0.1:{running.server_address[1]}")
+        return f"http://127.0.0.1:{running.server_address[1]}{folder}"
+
+    yield served
+    for running in servers:
+        running.shutdown()
+        running.server_close()
+
+
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        chromium = playwright.chromium.launch(
-            executable_path=os.environ.get("BENCH_CHROMIUM") or "/usr/bin/chromium",
-            args=["--no-sandbox", "--disable-gpu", "--disable-background-networking"],
-        )
-        yield chromium
-        chromium.close()
+def browser(launch: Callable[..., Browser]) -> Browser:
+    return launch()
 
 
 @dataclass
 class Watched:
     """What a page did that no page may do."""
 
-    origin: str
     strayed: list[str] = field(default_factory=list)
     complaints: list[str] = field(default_factory=list)
 
 
 @pytest.fixture
-def open_page(browser: Browser, address: str) -> Iterator[Callable[..., Page]]:
+def open_page(browser: Browser, address: str, origins: set[str]) -> Iterator[Callable[..., Page]]:
     """Open pages of the site; afterwards none may have asked another origin or complained in the console."""
-    contexts, watched = [], Watched(address)
+    contexts, watched = [], Watched()
 
     def opened(path: str, size: tuple[int, int] = DESK, expect_complaints: bool = False, **options: object) -> Page:
         context = browser.new_context(viewport={"width": size[0], "height": size[1]}, **options)  # type: ignore[arg-type]
         contexts.append(context)
         page = context.new_page()
-        page.on(
-            "request",
-            lambda request: request.url.startswith((address, "blob:", "data:")) or watched.strayed.append(request.url),
-        )
+        page.on("request", lambda request: origin(request.url) in origins or watched.strayed.append(request.url))
         if not expect_complaints:
             page.on(
                 "console", lambda entry: entry.type in ("error", "warning") and watched.complaints.append(entry.text)

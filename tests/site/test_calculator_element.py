@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import threading
 
+import pytest
 from playwright.sync_api import expect
 
 from tests.site.conftest import PHONE, answered, calculator, fill, sizes
@@ -12,10 +13,18 @@ PAGE = "/calculators/torque-stages/"
 
 
 @sizes
-def test_shows_the_whole_worked_example_without_scripts(open_page, size):
-    page = open_page(PAGE, size, java_script_enabled=False)
-    expect(calculator(page).locator(".bench-lead")).to_contain_text("Set the wrench to 11, 23 and 34 N·m")
-    expect(calculator(page).locator('[data-table="passes"]')).to_be_visible()
+@pytest.mark.parametrize(
+    ("path", "lead", "table"),
+    [
+        (PAGE, "Set the wrench to 11, 23 and 34 N·m", "passes"),
+        ("/calculators/compression-and-spacers/", "7.53 to 7.61 : 1", "cylinders"),
+        ("/calculators/lash-turn-plan/", "set the valves of 1, 4, 3, 2", "stops"),
+    ],
+)
+def test_shows_the_whole_worked_example_without_scripts(open_page, size, path, lead, table):
+    page = open_page(path, size, java_script_enabled=False)
+    expect(calculator(page).locator(".bench-lead")).to_contain_text(lead)
+    expect(calculator(page).locator(f'[data-table="{table}"]')).to_be_visible()
     assert "this page needs JavaScript" in page.content()  # a browser driven without scripts shows no noscript
 
 
@@ -29,7 +38,7 @@ def test_answers_what_was_typed_before_python_was_up(open_page, address):
         if release.is_set():
             route.continue_()
 
-    page.route("**/pyodide.asm.wasm", hold)
+    page.route("**/runtime.bin", hold)
     page.goto(address + PAGE)
     fill(page, target="40")
     expect(calculator(page).locator(".bench-status")).to_contain_text("Starting the calculator")
@@ -45,7 +54,7 @@ def test_answers_what_was_typed_before_python_was_up(open_page, address):
 
 def test_keeps_the_readings_when_python_cannot_start(open_page, address):
     page = open_page("/", expect_complaints=True)
-    page.route("**/pyodide.asm.wasm", lambda route: route.abort())
+    page.route("**/python/*.*", lambda route: route.abort())
     page.goto(address + PAGE)
     fill(page, target="41")
     expect(calculator(page).locator(".bench-status")).to_have_text(
@@ -83,6 +92,35 @@ def test_enter_takes_the_reader_to_the_answer_when_nothing_is_wrong(open_page):
     expect(calculator(page).locator(".bench-lead")).to_contain_text("31 N·m")
 
 
+def test_readings_stay_over_a_reload_and_a_visit_to_another_page(open_page):
+    page = open_page(PAGE)
+    fill(page, target="42", target__unit="lbf·ft")
+    answered(page)
+    page.reload()
+    expect(calculator(page).locator(".bench-lead")).to_contain_text("57 N·m")
+    expect(calculator(page).locator('[name="target"]')).to_have_value("42")
+    page.locator("nav").get_by_role("link", name="Lash turn plan").first.click()
+    expect(page.locator("h1")).to_contain_text("Lash turn plan")
+    page.go_back()
+    expect(page.locator("h1")).to_contain_text("Torque stages")
+    expect(calculator(page).locator('[name="target"]')).to_have_value("42")
+    expect(calculator(page).locator(".bench-lead")).to_contain_text("57 N·m")
+
+
+def test_focus_stays_where_the_reader_types_though_enter_was_pressed_before_python_was_up(open_page, address):
+    page = open_page("/")
+    held = []
+    page.route("**/runtime.bin", lambda route: held.append(route))
+    page.goto(address + PAGE)
+    fill(page, target="40")
+    calculator(page).locator('[name="target"]').press("Enter")
+    fill(page, passes="4")
+    for route in held:
+        route.continue_()
+    answered(page)
+    expect(calculator(page).locator('[name="passes"]')).to_be_focused()
+
+
 def test_reset_brings_the_worked_example_back(open_page):
     page = open_page(PAGE)
     fill(page, target="50")
@@ -90,6 +128,9 @@ def test_reset_brings_the_worked_example_back(open_page):
     expect(calculator(page).locator(".bench-lead")).to_contain_text("50 N·m")
     calculator(page).get_by_role("button", name="Back to the example").click()
     expect(calculator(page).locator(".bench-lead")).to_contain_text("34 N·m")
+    expect(calculator(page).locator(".bench-status").first).to_contain_text("Worked example")
+    page.reload()
+    expect(calculator(page).locator('[name="target"]')).to_have_value("34")
 
 
 def test_hostile_text_is_shown_and_never_run(open_page):
@@ -102,8 +143,9 @@ def test_hostile_text_is_shown_and_never_run(open_page):
 
 
 @sizes
-def test_every_control_is_large_enough_for_a_thumb(open_page, size):
-    page = open_page(PAGE, size)
+@pytest.mark.parametrize("name", ["torque-stages", "compression-and-spacers", "lash-turn-plan"])
+def test_every_control_is_large_enough_for_a_thumb(open_page, size, name):
+    page = open_page(f"/calculators/{name}/", size)
     heights = page.eval_on_selector_all(
         "bench-calculator :is(input, select, button, summary)",
         "all => all.filter(one => one.offsetParent).map(one => one.getBoundingClientRect().height)",

@@ -29,7 +29,7 @@ def test_finds_the_spacer_for_typed_readings(open_page, size):
     [
         ({"chamber__2": ""}, "chamber.2", "Enter the chamber volume of cylinder 2, in cubic centimetres"),
         ({"deck__3": "low"}, "deck.3", "Deck height of cylinder 3 must be a number, like 0.42"),
-        ({"bore": "80 Nm"}, "bore", "Bore must use a unit of length, like mm or cm"),
+        ({"bore": "80 Nm"}, "bore", "Bore must use a unit of length, like mm or in"),
     ],
 )
 def test_says_what_is_wrong_with_which_cylinder(open_page, size, fields, field, message):

@@ -1,0 +1,19 @@
+/** What every page loads: the elements, and Python for the reader who is on the way to a calculator. */
+import "./bench-calculator.js";
+import "./bench-diagnostics.js";
+import { startPython } from "./python.js";
+import release from "./release.js";
+
+const root = new URL("../../", import.meta.url);
+const pages = new Set(release.calculatorPages.map((page) => new URL(page, root).pathname));
+
+/** A finger or a pointer on a link to a calculator is reason enough to start. */
+for (const sign of ["pointerover", "touchstart", "focusin"])
+  addEventListener(
+    sign,
+    ({ target }) => {
+      const link = target instanceof Element && target.closest("a[href]");
+      if (link && link.origin === root.origin && pages.has(link.pathname)) startPython();
+    },
+    { passive: true },
+  );

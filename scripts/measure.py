@@ -1,0 +1,270 @@
+"""Measure how fast the calculators are up, and how fast they answer, beside a stock start in the same run.
+
+Every start happens in a browser profile of its own. One round takes each kind of start once, so that
+a noisy machine is noisy for all; figures are medians over the rounds, ratios are medians of the pairs.
+"""
+
+from __future__ import annotations
+
+import argparse
+import gzip
+import json
+import os
+import shutil
+import statistics
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from calculators import read_card
+from calculators._catalogue import catalogue
+from scripts import browser_python
+from scripts.static_server import SITE, Handler, server
+
+ROOT = Path(__file__).resolve().parent.parent
+FOLDER = ROOT / "build" / "measure"
+RESULT = ROOT / "build" / "bench.json"
+CARD = read_card(ROOT / "docs" / "engines" / "marram-f4.yml")
+KEYSTROKES = 60
+
+PAGE = """<!doctype html><meta charset="utf-8"><title>measure</title>"""
+PLAIN_WORKER = """
+import { loadPyodide } from "./plain/pyodide.mjs";
+self.onmessage = async ({ data: { id, ...asked } }) => {
+  const bare = !asked.calculator;
+  const indexURL = new URL("./plain/", import.meta.url).href;
+  const pyodide = await loadPyodide({ indexURL, packages: bare ? [] : ["calculators"] });
+  const answer = bare
+    ? pyodide.runPython("lambda message: '{}'")
+    : pyodide.runPython("from calculators._page import answer_message; answer_message");
+  postMessage({ id, answer: JSON.parse(answer(JSON.stringify(asked))), memory: pyodide._module.HEAPU8.length });
+};
+"""
+ASK = """
+([address, name, question]) => new Promise((resolve, reject) => {
+  const began = performance.now();
+  let memory = 0;
+  const worker = new Worker(address, { type: "module", name });
+  worker.onerror = (event) => reject(new Error(event.message));
+  worker.onmessage = ({ data }) => {
+    if (data.memory) memory = data.memory;
+    if (data.dead || data.failed) reject(new Error(data.dead ?? data.failed));
+    if (data.id) resolve({ milliseconds: performance.now() - began, memory, lead: data.answer.lead ?? "" });
+  };
+  worker.postMessage({ id: 1, ...question });
+})
+"""
+TYPE_ON = """
+async ([address, question, field, texts]) => {
+  const worker = new Worker(address, { type: "module", name: "snapshot" });
+  const ask = (id, typed) => new Promise((resolve) => {
+    const began = performance.now();
+    worker.addEventListener("message", function heard({ data }) {
+      if (data.id !== id) return;
+      worker.removeEventListener("message", heard);
+      resolve(performance.now() - began);
+    });
+    worker.postMessage({ id, ...question, typed });
+  });
+  await ask(1, question.typed);
+  const taken = [];
+  for (const [index, text] of texts.entries()) taken.push(await ask(index + 2, { ...question.typed, [field]: text }));
+  return taken;
+}
+"""
+
+
+def question(name: str, **typed: str) -> dict[str, Any]:
+    """Return what the page asks for a calculator's worked example, with some fields typed over."""
+    found = catalogue()[name]
+    texts = found.form.prefilled(CARD, None, example=True) | typed
+    rows = {rows.key: found.form.row_count(rows, texts) for rows in found.form.rows}
+    return {"calculator": name, "card": CARD.name, "prefix": name, "rows": rows, "typed": texts}
+
+
+@contextmanager
+def served() -> Iterator[str]:
+    """Serve the built site and, beside it, a plain runtime as published."""
+    browser_python.write_plain(FOLDER / "plain")
+    (FOLDER / "index.html").write_text(PAGE)
+    (FOLDER / "plain-worker.js").write_text(PLAIN_WORKER)
+    shutil.rmtree(FOLDER / "site", ignore_errors=True)
+    shutil.copytree(SITE, FOLDER / "site")
+    running = server("127.0.0.1", 0, FOLDER, Cached)
+    threading.Thread(target=running.serve_forever, daemon=True).start()
+    yield f"http://127.0.0.1:{running.server_address[1]}"
+    running.shutdown()
+    running.server_close()
+
+
+class Cached(Handler):
+    """As a real server would: what a release holds may be kept."""
+
+    protocol_version = "HTTP/1.1"
+
+    def log_message(self, *message: object) -> None:
+        pass
+
+    def send_header(self, keyword: str, value: str) -> None:
+        super().send_header(keyword, "max-age=31536000" if keyword == "Cache-Control" else value)
+
+
+def starts(browser: Browser, address: str, worker: str) -> dict[str, dict[str, float]]:
+    """Take one of each kind of start, and return milliseconds to the first answer, and memory."""
+    example = question("torque-stages", target="37")
+    plain = example | {"card": None, "typed": example["typed"] | {"pattern": "8"}}
+    kinds: dict[str, tuple[str, str, dict[str, Any]]] = {
+        "bare": (f"{address}/plain-worker.js", "", {}),
+        "stock": (f"{address}/plain-worker.js", "", plain),
+        "cold": (worker, "snapshot", example),
+    }
+    taken = {}
+    for kind, (script, name, asked) in kinds.items():
+        context = browser.new_context()
+        page = context.new_page()
+        page.goto(address)
+        taken[kind] = page.evaluate(ASK, [script, name, asked])
+        if kind == "cold":
+            taken["warm"] = page.evaluate(ASK, [script, name, asked])
+            taken["fallback"] = page.evaluate(ASK, [script, "stock", asked])
+        context.close()
+        if kind != "bare" and "Set the wrench" not in taken[kind]["lead"]:
+            raise RuntimeError(f"{kind}: no answer")
+    return taken
+
+
+def keystrokes(page: Page, worker: str) -> dict[str, list[float]]:
+    """Return the milliseconds of each of many answers of a Python that is up, by calculator."""
+    taken = {}
+    for name, found in catalogue().items():
+        field = next(field.key for field in found.form.fields if field.own_unit and field.card)
+        asked = question(name)
+        number = float(asked["typed"][field].split()[0])
+        unit = asked["typed"][field].split()[1]
+        texts = [f"{number * (1 + step / 2000):.4f} {unit}" for step in range(KEYSTROKES)]
+        taken[name] = page.evaluate(TYPE_ON, [worker, asked, field, texts])
+    return taken
+
+
+def second_calculator(browser: Browser, address: str) -> float:
+    """Return the milliseconds from a keystroke on the second calculator's page to its answer, Python being up."""
+    page = browser.new_page()
+    page.goto(f"{address}/site/calculators/torque-stages/")
+    page.locator('[name="target"]').fill("40")
+    page.get_by_text("Worked out from your readings.").wait_for()
+    page.locator("nav").get_by_role("link", name="Lash turn plan").first.click()
+    page.locator("bench-calculator[name=lash-turn-plan]").wait_for()
+    taken: float = page.evaluate(
+        """() => new Promise((resolve) => {
+          const element = document.querySelector("bench-calculator");
+          const lead = element.querySelector(".bench-lead");
+          const began = performance.now();
+          new MutationObserver(() => resolve(performance.now() - began)).observe(lead, { childList: true });
+          const box = element.querySelector('[name="inlet_clearance"]');
+          box.value = "0.3";
+          box.dispatchEvent(new Event("input", { bubbles: true }));
+        })"""
+    )
+    page.close()
+    return taken
+
+
+def wire() -> dict[str, int]:
+    """Return the gzip-compressed bytes of a first visit to a calculator, by kind."""
+    release = next(path.parent for path in SITE.glob("assets/*/release.js"))
+    page = SITE / "calculators" / "torque-stages" / "index.html"
+    theme = [path for kind in ("javascripts/*.js", "stylesheets/*.css") for path in SITE.glob(f"assets/{kind}")]
+    kinds = {
+        "page and theme": [page, *theme, SITE / "search" / "search_index.json"],
+        "elements and worker": [*release.glob("*.js"), *release.glob("*.css")],
+        "runtime": [release / "python" / name for name in ("pyodide.mjs", "pyodide.asm.js", "runtime.bin")],
+        "snapshot": [release / "python" / "snapshot.bin"],
+    }
+    sizes = {
+        kind: sum(len(gzip.compress(path.read_bytes(), 6)) for path in paths if path.is_file())
+        for kind, paths in kinds.items()
+    }
+    return sizes | {"all": sum(sizes.values())}
+
+
+def measure(rounds: int) -> dict[str, Any]:
+    """Run all measurements and return them as plain data."""
+    with served() as address, sync_playwright() as playwright:
+        browser = playwright.chromium.launch(
+            executable_path=os.environ.get("BENCH_CHROMIUM") or None,
+            args=["--no-sandbox", "--disable-gpu", "--disable-background-networking"],
+        )
+        release = next(path.parent.name for path in FOLDER.glob("site/assets/*/release.js"))
+        worker = f"{address}/site/assets/{release}/python-worker.js"
+        taken = [starts(browser, address, worker) for _ in range(rounds)]
+        seconds = [second_calculator(browser, address) for _ in range(rounds)]
+        page = browser.new_page()
+        page.goto(address)
+        typing = keystrokes(page, worker)
+        version = browser.version
+        browser.close()
+    milliseconds = {kind: [one[kind]["milliseconds"] for one in taken] for kind in taken[0]}
+    medians = {kind: statistics.median(times) for kind, times in milliseconds.items()}
+    memory = {kind: statistics.median(one[kind]["memory"] for one in taken) for kind in ("bare", "stock", "cold")}
+    return {
+        "browser": f"Chromium {version}",
+        "rounds": rounds,
+        "start_ms": medians | {"second calculator": statistics.median(seconds)},
+        "start_ms_all": milliseconds,
+        "recompute_ms": {
+            name: {"median": statistics.median(times), "p95": statistics.quantiles(times, n=20)[-1]}
+            for name, times in typing.items()
+        },
+        "wire_gzip_bytes": wire(),
+        "memory_bytes": memory,
+        "ratios": {
+            "cold_to_stock": statistics.median(
+                one["cold"]["milliseconds"] / one["stock"]["milliseconds"] for one in taken
+            ),
+            "cold_to_bare": statistics.median(
+                one["cold"]["milliseconds"] / one["bare"]["milliseconds"] for one in taken
+            ),
+            "memory_to_bare": memory["cold"] / memory["bare"],
+        },
+    }
+
+
+def table(found: dict[str, Any]) -> str:
+    """Return the measurements as a table to read."""
+    words = {
+        "bare": "bare runtime, nothing imported",
+        "stock": "stock start, same packages, first answer",
+        "cold": "ours, first visit, first answer",
+        "warm": "ours, again",
+        "fallback": "ours, the stock way, again",
+        "second calculator": "second calculator, Python up",
+    }
+    lines = [f"{found['browser']}, {found['rounds']} rounds, medians", ""]
+    lines += [f"{words[kind]:44} {time:8.0f} ms" for kind, time in found["start_ms"].items()]
+    lines += ["", f"{'answer to a keystroke':44} {'median':>8}    {'p95':>8}"]
+    lines += [
+        f"{name:44} {times['median']:8.1f} ms {times['p95']:8.1f} ms" for name, times in found["recompute_ms"].items()
+    ]
+    lines += ["", "first visit to a calculator, gzip-compressed"]
+    lines += [f"{kind:44} {size / 1000:8.0f} kB" for kind, size in found["wire_gzip_bytes"].items()]
+    lines += ["", *(f"{'memory, ' + kind:44} {size / 2**20:8.1f} MiB" for kind, size in found["memory_bytes"].items())]
+    lines += ["", *(f"{name:44} {ratio:8.2f}" for name, ratio in found["ratios"].items())]
+    return "\n".join(lines)
+
+
+def main() -> None:
+    """Measure, print the table, and write the JSON."""
+    parser = argparse.ArgumentParser(prog="scripts/bench")
+    parser.add_argument("--rounds", type=int, default=5)
+    found = measure(parser.parse_args().rounds)
+    RESULT.write_text(json.dumps(found, indent=2))
+    print(table(found))
+    print(f"\nThe same as JSON: {RESULT.relative_to(ROOT)}")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,158 @@
+"""MkDocs hook: makes a build one whole release.
+
+Everything of ours that a page loads stands in one folder named by a hash over all of it, so that no
+page can ever mix two releases, and a server may let browsers keep the folder for ever. Each page
+carries a strict Content-Security-Policy, and instant navigation works at any address.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+import re
+import sys
+from dataclasses import dataclass, field
+from pathlib import Path
+from urllib.parse import urlsplit
+
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.exceptions import PluginError
+from mkdocs.structure.files import File, Files
+from mkdocs.structure.pages import Page
+
+ROOT = Path(__file__).resolve().parent.parent
+sys.path.insert(0, str(ROOT))
+
+from calculators import BenchError, read_card  # noqa: E402
+from scripts import browser_python, service_worker  # noqa: E402
+
+_INLINE = {name: re.compile(rf"<{name}>(.*?)</{name}>", re.DOTALL) for name in ("script", "style")}
+_EMBEDS = re.compile(r"^```calculator", re.MULTILINE)
+
+
+@dataclass
+class _Release:
+    """What one build collects on its way."""
+
+    name: str = ""
+    module: str = ""
+    inline: dict[str, set[str]] = field(default_factory=lambda: {name: set() for name in _INLINE})
+    pages: list[str] = field(default_factory=list)
+
+
+_release = _Release()
+
+
+def on_config(config: MkDocsConfig) -> MkDocsConfig:
+    """Name the release, and point stylesheet, scripts and mark into its folder."""
+    docs, card = Path(config.docs_dir), str(config.extra["engine_card"])
+    try:
+        cards = {path.stem: read_card(path).data for path in sorted((docs / "engines").glob("*.yml"))}
+        parts = browser_python.build({"name": card, "data": cards[card]})
+    except KeyError:
+        raise PluginError(f"mkdocs.yml: extra.engine_card names {card}, but docs/engines has no {card}.yml") from None
+    except (BenchError, browser_python.TamperedError) as error:
+        raise PluginError(str(error)) from None
+    except FileNotFoundError as error:
+        raise PluginError(f"{error.filename} is missing. Run scripts/setup.") from None
+    global _release
+    _release = _Release()  # a watching server builds again and again
+    assets = sorted(path for path in (docs / "assets").rglob("*") if path.is_file())
+    embedding = [path for path in sorted(docs.rglob("*.md")) if _EMBEDS.search(path.read_text(encoding="utf-8"))]
+    facts = {
+        "python": {key: parts[key] for key in ("info", "runtime", "snapshot", "shared")},
+        "calculatorPages": [_address(path.relative_to(docs)) for path in embedding],
+        "cards": cards,
+    }
+    made_of = hashlib.sha256(json.dumps(facts, sort_keys=True).encode() + parts["made_of"].encode())
+    for path in assets:
+        made_of.update(path.relative_to(docs).as_posix().encode() + path.read_bytes())
+    _release.name = made_of.hexdigest()[:12]
+    _release.module = f"export default {json.dumps(facts | {'name': _release.name}, ensure_ascii=False)};\n"
+    config.extra_css = [_moved(path) for path in config.extra_css]
+    for script in config.extra_javascript:
+        assert not isinstance(script, str)  # noqa: S101  # mkdocs.yml gives each a type
+        script.path = _moved(script.path)
+    for key in ("logo", "favicon"):
+        config.theme[key] = _moved(config.theme[key])
+    return config
+
+
+def _moved(path: str) -> str:
+    return path.replace("assets/", f"assets/{_release.name}/", 1)
+
+
+def _address(source: Path) -> str:
+    """Return where a page stands on the site, from its root."""
+    folder = source.parent if source.stem == "index" else source.with_suffix("")
+    return "" if folder == Path() else f"{folder.as_posix()}/"
+
+
+def on_files(files: Files, *, config: MkDocsConfig) -> Files:
+    """Move our assets into the release's folder, and add what was made for it."""
+    for file in files:
+        if file.src_uri.startswith("assets/") and file.src_dir == config.docs_dir:  # the theme's own stay
+            file.dest_uri = _moved(file.dest_uri)
+            file.url = file.dest_uri
+    files.append(File.generated(config, f"assets/{_release.name}/release.js", content=_release.module))
+    for path in sorted(browser_python.OUTPUT.iterdir()):
+        files.append(File.generated(config, f"assets/{_release.name}/python/{path.name}", abs_src_path=str(path)))
+    return files
+
+
+def on_post_page(output: str, *, page: Page, config: MkDocsConfig) -> str:
+    """Give a page its policy and the script that instant navigation needs."""
+    _release.pages.append(page.url)
+    return _guarded(output, "../" * page.url.count("/") if page.url != "./" else "./")
+
+
+def on_post_template(output: str, *, template_name: str, config: MkDocsConfig) -> str:
+    """Do the same for the page of lost links."""
+    root = urlsplit(config.site_url or "").path or "/"
+    return _guarded(output, root) if template_name == "404.html" else output
+
+
+def _guarded(output: str, root: str) -> str:
+    inline = {name: set(map(_hash, pattern.findall(output))) for name, pattern in _INLINE.items()}
+    for name, hashes in inline.items():
+        _release.inline[name] |= hashes
+    early = f'<script src="{root}assets/{_release.name}/any-address.js"></script>'
+    meta = f'<meta http-equiv="Content-Security-Policy" content="{policy(inline)}">'
+    return output.replace('<meta charset="utf-8">', f'<meta charset="utf-8">{meta}{early}', 1)
+
+
+def _hash(text: str) -> str:
+    return f"'sha256-{base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"
+
+
+def policy(inline: dict[str, set[str]]) -> str:
+    """Return the policy: nothing but our own origin, nothing inline but the theme's own, by hash."""
+    return "; ".join(
+        (
+            "default-src 'none'",
+            " ".join(("script-src 'self' 'wasm-unsafe-eval'", *sorted(inline["script"]))),
+            " ".join(("style-src 'self'", *sorted(inline["style"]))),
+            "img-src 'self' data:",
+            "connect-src 'self'",
+            "worker-src 'self'",
+            "manifest-src 'self'",
+            "base-uri 'none'",
+            "form-action 'none'",
+        )
+    )
+
+
+def on_post_build(*, config: MkDocsConfig) -> None:
+    """Write the sitemap, the policy that covers every page (for a server's headers), and the service worker."""
+    site = Path(config.site_dir)
+    root = config.site_url or "/"
+    urls = "".join(f"<url><loc>{root}{'' if url == './' else url}</loc></url>\n" for url in sorted(_release.pages))
+    sitemap = (
+        '<?xml version="1.0" encoding="UTF-8"?>\n'
+        f'<urlset xmlns="http://www.sitemaps.org/schemas/sitemap/0.9">\n{urls}</urlset>\n'
+    )
+    (site / "sitemap.xml").write_text(sitemap, encoding="utf-8")
+    (site / "sitemap.xml.gz").unlink(missing_ok=True)
+    (site / "csp.txt").write_text(policy(_release.inline) + "\n", encoding="utf-8")
+    service_worker.write(site, _release.name)

@@ -1,0 +1,262 @@
+/**
+ * The service worker: keeps whole editions of the book for use without a network.
+ *
+ * scripts/service_worker.py puts `workbox` and `EDITION` before this text. An edition is one build
+ * of the site. Its pages are kept all or none; the Python that the calculators need, which is
+ * large, is kept when a page asks. A page gets files of its own edition and of no other, also
+ * while a newer edition is at work. A page talks to this worker by {bench: deed} with a port for
+ * the answer; this worker asks a page by {bench: "edition"}.
+ */
+const { scope } = self.registration;
+const NETWORK_PATIENCE = 10_000; // ms; a page that we do not keep, on a network that does not answer
+const PAGE_PATIENCE = 1_000; // ms; a page that does not say which edition it is
+
+const cacheName = (kind, name) => `bench ${kind} ${name} ${scope}`;
+const absolute = (path) => new URL(path, scope).href;
+
+const pagesCache = cacheName("pages", EDITION.edition);
+const pythonCache = cacheName("python", EDITION.release);
+const pages = new workbox.precaching.PrecacheController({ cacheName: pagesCache });
+pages.strategy.matchOptions = { ignoreVary: true }; // the bytes were checked; how they were sent does not matter
+pages.addToCacheList(EDITION.pages);
+
+const pythonFiles = new Map(EDITION.python.map((file) => [absolute(file.url), file]));
+const python = new workbox.strategies.CacheFirst({
+  cacheName: pythonCache,
+  matchOptions: { ignoreVary: true },
+  plugins: [
+    {
+      handlerWillStart: ({ request: { url } }) => adopt(pythonFiles.get(url)),
+      requestWillFetch: async ({ request: { url } }) => new Request(url, { integrity: pythonFiles.get(url).integrity }),
+    },
+  ],
+});
+
+/** @type {Map<string, string | null>} client's id to its edition; null for one that came from the network */
+const editions = new Map();
+/** @type {Promise<void> | undefined} */
+let keeping;
+
+self.addEventListener("install", (event) => pages.install(event));
+
+self.addEventListener("activate", (event) => {
+  pages.activate(event);
+  event.waitUntil(self.clients.claim()); // safe: each page is still answered by its own edition
+});
+
+self.addEventListener("fetch", (event) => {
+  const { request } = event;
+  if (request.method !== "GET" || !request.url.startsWith(scope) || request.headers.has("range")) return;
+  event.respondWith(request.mode === "navigate" ? page(event) : file(event));
+});
+
+self.addEventListener("message", (event) => {
+  const deed = { state, keep, inherit, tidy, "take over": () => self.skipWaiting() }[event.data?.bench];
+  const [port] = event.ports;
+  if (!deed) return;
+  event.waitUntil(
+    deed(event).then(
+      (answer) => port?.postMessage({ answer }),
+      (error) => port?.postMessage({ failed: String(error) }),
+    ),
+  );
+});
+
+/** A page that a reader goes to: of this edition if it has one, else from the network. */
+async function page(event) {
+  const address = plain(event.request.url);
+  if (pages.getCacheKeyForURL(address)) {
+    try {
+      const response = await kept(event, address);
+      remember(event.resultingClientId, EDITION.edition);
+      return response;
+    } catch {
+      // lost from the cache, and replaced on the server: there, page and files are of one edition again
+    }
+  } else if (pages.getCacheKeyForURL(`${address}/`)) {
+    return Response.redirect(`${address}/${new URL(event.request.url).search}`);
+  }
+  remember(event.resultingClientId, null);
+  try {
+    return await soon(fetch(event.request), NETWORK_PATIENCE);
+  } catch {
+    remember(event.resultingClientId, EDITION.edition);
+    const { body, headers } = await kept(event, absolute("404.html"));
+    return new Response(body, { status: 404, headers });
+  }
+}
+
+/** Anything that a page or its worker asks for. */
+async function file(event) {
+  const { request } = event;
+  const address = plain(request.url);
+  if (pythonFiles.has(address)) return python.handle({ event, request: new Request(address) });
+  const ours = Boolean(pages.getCacheKeyForURL(address));
+  if (ours && address.startsWith(absolute(`assets/${EDITION.release}/`))) return kept(event, address);
+
+  const edition = await editionOf(event);
+  if (edition === EDITION.edition) return ours ? kept(event, address) : fetch(request);
+  if (edition === undefined) return Response.error(); // nobody knows whose it is: the page is fetched anew instead
+  return (await fromOthers(edition, address)) ?? fetch(request);
+}
+
+/** From this edition's cache; what is missing there is fetched, checked and put back. */
+function kept(event, address) {
+  const cacheKey = pages.getCacheKeyForURL(address);
+  const params = { cacheKey, integrity: pages.getIntegrityForCacheKey(cacheKey) };
+  return pages.strategy.handle({ event, request: new Request(address, { cache: "no-cache" }), params });
+}
+
+/** From an older edition, kept because a page of it is still open. */
+async function fromOthers(edition, address) {
+  const names = (await ourCaches()).filter(
+    (name) => name === cacheName("pages", edition) || (name.startsWith("bench python ") && name !== pythonCache),
+  );
+  for (const name of names) {
+    const found = await (await caches.open(name)).match(address, { ignoreSearch: true, ignoreVary: true });
+    if (found) return found;
+  }
+  return undefined;
+}
+
+/** @returns {Promise<string | null | undefined>} null: of the network; undefined: nobody can tell */
+async function editionOf({ clientId, request }) {
+  if (editions.has(clientId)) return editions.get(clientId);
+  const client = await self.clients.get(clientId);
+  if (client?.type !== "window") return EDITION.edition;
+  const told = await soon(editionToldBy(client), PAGE_PATIENCE).catch(() => undefined);
+  if (told) {
+    remember(clientId, told.edition);
+    return told.edition;
+  }
+  const alone = (await ourCaches()).every((name) => name === pagesCache || !name.startsWith("bench pages "));
+  return alone || request.destination ? EDITION.edition : undefined;
+}
+
+function remember(clientId, edition) {
+  if (clientId) editions.set(clientId, edition); // some browsers do not say which page a navigation leads to
+}
+
+function editionToldBy(client) {
+  return new Promise((resolve) => {
+    const { port1, port2 } = new MessageChannel();
+    port1.onmessage = ({ data }) => resolve(data);
+    client.postMessage({ bench: "edition" }, [port2]);
+  });
+}
+
+/** What is really in the caches, in bytes. */
+async function state({ data }) {
+  const count = (files) => files.reduce((sum, { size }) => sum + size, 0);
+  const [pagesHeld, pythonHeld] = [await held(pagesCache, EDITION.pages), await held(pythonCache, EDITION.python)];
+  const needed = neededOf(pythonHeld, data.stock);
+  return {
+    edition: EDITION.edition,
+    pages: { have: count([...pagesHeld]), all: count(EDITION.pages) },
+    python: { have: count(needed.filter((file) => pythonHeld.has(file))), all: count(needed) },
+    keeping: Boolean(keeping),
+  };
+}
+
+/** The files that Python needs to start in this browser: those of a stock start only where it came to that. */
+function neededOf(pythonHeld, stock) {
+  const all = stock || [...pythonHeld].some((file) => file.stock);
+  return EDITION.python.filter((file) => all || !file.stock);
+}
+
+/**
+ * A file of the wrong length counts for nothing, and is dropped so that it is fetched anew.
+ *
+ * @returns {Promise<Set<object>>} those of the files that are in the cache, whole
+ */
+async function held(name, files) {
+  if (!(await caches.has(name))) return new Set();
+  const cache = await caches.open(name);
+  const whole = await Promise.all(
+    files.map(async ({ url, size }) => {
+      const key = pages.getCacheKeyForURL(absolute(url)) ?? absolute(url);
+      const response = await cache.match(key, { ignoreVary: true });
+      if (response && (await response.blob()).size === size) return true;
+      if (response) await cache.delete(key, { ignoreVary: true });
+      return false;
+    }),
+  );
+  return new Set(files.filter((_, index) => whole[index]));
+}
+
+/** Fetch what is missing: of the pages always, of Python when wanted. */
+async function keep(event) {
+  while (keeping) await keeping.catch(() => {});
+  keeping = keepAll(event).finally(() => (keeping = undefined));
+  await keeping;
+}
+
+async function keepAll(event) {
+  const pagesHeld = await held(pagesCache, EDITION.pages);
+  for (const file of EDITION.pages.filter((file) => !pagesHeld.has(file))) await kept(event, absolute(file.url));
+  if (!event.data.python) return;
+  const pythonHeld = await held(pythonCache, EDITION.python);
+  for (const file of neededOf(pythonHeld, event.data.stock).filter((file) => !pythonHeld.has(file))) {
+    const [response, done] = python.handleAll({ event, request: new Request(absolute(file.url)) });
+    await response;
+    await done;
+  }
+}
+
+/** Take over all that costs no bytes. */
+async function inherit() {
+  for (const file of EDITION.python) if (!file.stock) await adopt(file);
+}
+
+/** Take a file of Python over from an older release, where the same bytes stand under another name. */
+async function adopt({ url, integrity }) {
+  const mine = await caches.open(pythonCache);
+  if (await mine.match(absolute(url), { ignoreVary: true })) return;
+  const name = url.slice(url.lastIndexOf("/"));
+  for (const other of (await ourCaches()).filter((cache) => cache.startsWith("bench python ") && cache !== pythonCache)) {
+    const cache = await caches.open(other);
+    for (const key of (await cache.keys()).filter((request) => request.url.endsWith(name))) {
+      const found = await cache.match(key, { ignoreVary: true });
+      const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", await found.clone().arrayBuffer()));
+      if (`sha256-${btoa(String.fromCharCode(...digest))}` === integrity) return mine.put(absolute(url), found);
+    }
+  }
+}
+
+/**
+ * Drop the caches that no open page needs; when a page does not answer, none is dropped. Older Python
+ * stays until ours is whole, for what can be taken over from it.
+ */
+async function tidy() {
+  if (self.registration.installing || self.registration.waiting) return;
+  const all = await self.clients.matchAll({ includeUncontrolled: true, type: "window" });
+  const open = all.filter(({ url }) => url.startsWith(scope));
+  const told = await Promise.all(open.map((client) => soon(editionToldBy(client), PAGE_PATIENCE)));
+  const needed = new Set([pagesCache, pythonCache]);
+  for (const { edition, release } of told) {
+    needed.add(cacheName("pages", edition));
+    needed.add(cacheName("python", release));
+  }
+  const pythonHeld = await held(pythonCache, EDITION.python);
+  const hungry = neededOf(pythonHeld, false).some((file) => !pythonHeld.has(file));
+  for (const name of await ourCaches())
+    if (!needed.has(name) && !(hungry && name.startsWith("bench python "))) await caches.delete(name);
+}
+
+async function ourCaches() {
+  return (await caches.keys()).filter((name) => name.startsWith("bench ") && name.endsWith(` ${scope}`));
+}
+
+/** The address without question and mark, and with a folder for its index.html. */
+function plain(address) {
+  const url = new URL(address);
+  url.search = url.hash = "";
+  return url.href.replace(/\/index\.html$/, "/");
+}
+
+function soon(promise, patience) {
+  return new Promise((resolve, reject) => {
+    promise.then(resolve, reject);
+    setTimeout(() => reject(new Error("no answer in time")), patience);
+  });
+}

@@ -1,0 +1,597 @@
+"""Kept on the device: whole editions only, a line that tells the truth, and nothing needed where it cannot be."""
+
+from __future__ import annotations
+
+import base64
+import gzip
+import hashlib
+import json
+import os
+import re
+import shutil
+import struct
+import threading
+import time
+from collections.abc import Iterator
+from http.server import ThreadingHTTPServer
+from pathlib import Path
+from urllib.parse import urljoin
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
+
+from scripts import icons
+from scripts.service_worker import withdraw, write
+from scripts.static_server import Handler
+from tests.site.conftest import PHONE, answered, calculator, fill
+from tests.site.engines import Missing, firefox, until, webkit
+
+CALCULATOR, READING = "/calculators/torque-stages/", "/reference/glossary/"
+SAVED, NOT_SAVED = "Saved for offline use", "Not saved on this device"
+LINE = "return document.querySelector('bench-offline').innerText"
+NO_ADDRESS = "This address cannot be saved for offline use"
+METERED = "Object.defineProperty(Navigator.prototype, 'connection', {get: () => ({saveData: true})})"
+WIFI = "Object.defineProperty(Navigator.prototype, 'connection', {get: () => ({effectiveType: '4g', type: 'wifi'})})"
+FIRST_VISIT_BYTES = 150_000
+CHROMIUM = {
+    "executable_path": os.environ.get("BENCH_CHROMIUM") or "/usr/bin/chromium",
+    "args": ["--no-sandbox", "--disable-gpu"],
+}
+
+
+class Shelf:
+    """A server whose site, faults and life the test has in its hand."""
+
+    def __init__(self, site: Path, prefix: str = "") -> None:
+        self.site, self.prefix = site, prefix
+        self.missing: set[str] = set()  # ends of paths that are not found
+        self.cut: set[str] = set()  # ends of paths whose second half is lost
+        self.held: set[str] = set()  # ends of paths that are answered when this is empty
+        self.hanging = threading.Event()
+        self.asked: list[str] = []
+        self._server = ThreadingHTTPServer(("127.0.0.1", 0), self._handler)
+        self._server.daemon_threads = True
+        self.port = self._server.server_address[1]
+        self.address = f"http://127.0.0.1:{self.port}{prefix}"
+        threading.Thread(target=self._server.serve_forever, daemon=True).start()
+
+    def stop(self) -> None:
+        if self._server:
+            self._server.shutdown()
+            self._server.server_close()
+            self._server = None
+
+    def _handler(self, *arguments: object) -> Handler:
+        shelf = self
+
+        class Faulty(Handler):
+            def do_GET(self) -> None:  # noqa: N802 (the library's name)
+                path = self.path.partition("?")[0]
+                shelf.asked.append(path)
+                self.directory = str(shelf.site)  # now, not when the browser opened the connection
+                del self.headers["If-Modified-Since"]  # the editions of a test are made in the same second
+                if shelf.hanging.is_set():
+                    time.sleep(20)
+                    return
+                while path.endswith(tuple(shelf.held)):
+                    time.sleep(0.05)
+                if not path.startswith(f"{shelf.prefix}/") or path.endswith(tuple(shelf.missing)):
+                    self.send_error(404)
+                    return
+                self.path = path.removeprefix(shelf.prefix)
+                if path.endswith(tuple(shelf.cut)):
+                    whole = Path(self.translate_path(self.path)).read_bytes()
+                    self.send_response(200)
+                    self.send_header("Content-Type", self.guess_type(self.path))
+                    self.end_headers()
+                    self.wfile.write(whole[: len(whole) // 2])
+                    return
+                super().do_GET()
+
+            def log_message(self, *words: object) -> None:
+                pass
+
+        return Faulty(*arguments)
+
+
+def release_of(site: Path) -> str:
+    return next(path.name for path in (site / "assets").iterdir() if re.fullmatch(r"[0-9a-f]{12}", path.name))
+
+
+@pytest.fixture(scope="module")
+def first(site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The built site, as an edition."""
+    folder = tmp_path_factory.mktemp("first") / "site"
+    shutil.copytree(site, folder)
+    write(folder, release_of(folder))
+    return folder
+
+
+@pytest.fixture(scope="module")
+def second(first: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Another release: other text on every page, another folder of assets, the same Python."""
+    folder = tmp_path_factory.mktemp("second") / "site"
+    shutil.copytree(first, folder)
+    old, new = release_of(folder), "0123456789ab"
+    (folder / "assets" / old).rename(folder / "assets" / new)
+    for path in (*folder.rglob("*.html"), folder / "assets" / new / "release.js"):
+        text = path.read_text(encoding="utf-8").replace(old, new)
+        path.write_text(re.sub(r"(<h1[^>]*>)", r"\1Second edition: ", text), encoding="utf-8")
+    write(folder, new)
+    return folder
+
+
+@pytest.fixture
+def shelf(first: Path) -> Iterator[Shelf]:
+    made = Shelf(first)
+    yield made
+    made.stop()
+
+
+@pytest.fixture
+def complaints() -> list[str]:
+    return []
+
+
+@pytest.fixture
+def context(browser: Browser, complaints: list[str]) -> Iterator[BrowserContext]:
+    made = watched(browser.new_context(), complaints)
+    yield made
+    made.close()
+
+
+def watched(context: BrowserContext, complaints: list[str]) -> BrowserContext:
+    context.on("console", lambda entry: entry.type in ("error", "warning") and complaints.append(entry.text))
+    context.on("weberror", lambda error: complaints.append(str(error.error)))
+    return context
+
+
+def line(page: Page) -> Locator:
+    return page.locator("bench-offline")
+
+
+def visit(context: BrowserContext, shelf: Shelf, path: str, then: str | re.Pattern[str] | None = None) -> Page:
+    page = context.new_page()
+    page.goto(shelf.address + path)
+    if then:
+        expect(line(page)).to_contain_text(then)
+    return page
+
+
+def unplug(context: BrowserContext, shelf: Shelf) -> None:
+    context.set_offline(True)
+    shelf.stop()
+
+
+def look_for_news(page: Page) -> None:
+    """What a browser does by itself some seconds after a page has been opened."""
+    page.evaluate("async () => (await navigator.serviceWorker.getRegistration()).update()")
+
+
+def works(page: Page, target: str = "40") -> None:
+    fill(page, target=target)
+    answered(page)
+    expect(calculator(page).locator(".bench-lead")).to_contain_text(f"{target} N·m")
+
+
+def caches(page: Page) -> dict[str, list[str]]:
+    return page.evaluate(
+        """async () => {
+            const found = {};
+            for (const name of await caches.keys())
+              found[name] = (await (await caches.open(name)).keys()).map((request) => request.url);
+            return found;
+        }"""
+    )
+
+
+def pages_of(site: Path) -> list[str]:
+    return [f"/{path.parent.relative_to(site).as_posix()}/".replace("/./", "/") for path in site.rglob("index.html")]
+
+
+def test_after_one_visit_to_a_calculator_every_page_opens_without_a_network(context, shelf, first, complaints):
+    page = visit(context, shelf, CALCULATOR, SAVED)
+    unplug(context, shelf)
+    works(page)
+    for path in pages_of(first):
+        assert page.goto(shelf.address + path).ok
+        expect(page.locator("h1")).to_have_count(1)
+        expect(line(page)).to_contain_text(SAVED)
+    page.goto(shelf.address + CALCULATOR)
+    page.locator("nav a", has_text="Glossary").first.evaluate("link => link.click()")
+    expect(page.locator("h1")).to_contain_text("Glossary")
+    assert not complaints
+
+
+def test_a_cold_start_without_a_network_answers(browser, shelf, tmp_path, complaints):
+    with_network = browser.browser_type.launch_persistent_context(tmp_path, **CHROMIUM)
+    visit(with_network, shelf, CALCULATOR, SAVED)
+    with_network.close()
+    shelf.stop()
+    cold = watched(browser.browser_type.launch_persistent_context(tmp_path, **CHROMIUM), complaints)
+    page = visit(cold, shelf, "/")  # the manifest's start_url
+    page.get_by_role("link", name="Torque stages").first.click()
+    works(page)
+    cold.close()
+    assert not complaints
+
+
+def test_a_network_that_never_answers_does_not_hold_a_page_up(context, shelf):
+    visit(context, shelf, CALCULATOR, SAVED).close()
+    shelf.hanging.set()
+    page = context.new_page()
+    page.goto(shelf.address + CALCULATOR, timeout=3_000)
+    works(page)
+
+
+def test_an_address_without_its_last_stroke_and_a_lost_link_are_answered_without_a_network(context, shelf):
+    page = visit(context, shelf, CALCULATOR, SAVED)
+    unplug(context, shelf)
+    page.goto(shelf.address + CALCULATOR.rstrip("/"))
+    assert page.url == shelf.address + CALCULATOR
+    assert page.goto(f"{shelf.address}/nowhere/").status == 404
+    expect(page.locator("h1")).to_contain_text("404")
+
+
+def test_works_in_a_folder_of_the_server_too(context, first):
+    shelf = Shelf(first, "/shop/bench")
+    page = visit(context, shelf, CALCULATOR, SAVED)
+    assert context.service_workers[0].url == f"{shelf.address}/sw.js"
+    unplug(context, shelf)
+    page = visit(context, shelf, CALCULATOR)
+    works(page)
+
+
+def test_a_first_visit_where_bytes_cost_money_keeps_nothing_unasked(context, shelf, first):
+    context.add_init_script(METERED)
+    page = visit(context, shelf, READING)
+    page.wait_for_timeout(3_000)
+    cost = sum(len(gzip.compress(file_of(first, path).read_bytes())) for path in set(shelf.asked))
+    assert cost <= FIRST_VISIT_BYTES, f"{cost} bytes: {shelf.asked}"
+    page.wait_for_timeout(3_500)
+    expect(line(page)).to_contain_text(NOT_SAVED)
+    assert not caches(page)
+    assert not any("/python/" in path for path in shelf.asked)
+    line(page).get_by_role("button", name="Save for offline use").click()
+    expect(line(page)).to_have_text(SAVED)
+
+
+def file_of(site: Path, path: str) -> Path:
+    return site / path.lstrip("/") / "index.html" if path.endswith("/") else site / path.lstrip("/")
+
+
+def test_a_reader_who_stays_has_the_pages_kept_and_one_who_comes_back_the_calculators(context, shelf):
+    context.add_init_script(WIFI)
+    page = visit(context, shelf, READING, NOT_SAVED)
+    expect(line(page)).to_contain_text("Pages saved for offline use, calculators not")
+    assert not any("/python/" in path for path in shelf.asked)
+    page.reload()
+    expect(line(page)).to_have_text(SAVED)
+    unplug(context, shelf)
+    works(visit(context, shelf, CALCULATOR))
+
+
+def test_the_line_goes_by_what_is_really_in_the_cache(context, shelf):
+    page = visit(context, shelf, CALCULATOR, SAVED)
+    context.add_init_script(METERED)
+    python, pages = sorted(caches(page), reverse=True)
+    assert "python" in python
+    page.evaluate(
+        """async ([name, end]) => {
+            const cache = await caches.open(name);
+            const key = (await cache.keys()).find(({ url }) => url.endsWith(end));
+            const { headers } = await cache.match(key);
+            await cache.put(key, new Response("half of it", { headers }));
+        }""",
+        [python, "/snapshot.bin"],
+    )
+    page.goto(shelf.address + READING)
+    expect(line(page)).to_contain_text("Pages saved for offline use, calculators not")
+    line(page).get_by_role("button", name=re.compile("Save the calculators too, [1-9][0-9]* MB")).click()
+    expect(line(page)).to_have_text(SAVED)
+    page.evaluate("async (name) => caches.delete(name)", pages)
+    page.goto(shelf.address + READING)
+    expect(line(page)).to_contain_text(NOT_SAVED)
+
+
+def test_where_the_fast_start_fails_the_slow_one_is_kept(context, first, tmp_path):
+    site = tmp_path / "site"
+    shutil.copytree(first, site)
+    facts = site / "assets" / release_of(site) / "release.js"
+    text = facts.read_text(encoding="utf-8")
+    changed = re.sub(r'("snapshot": \{[^}]*"length": )', r"\g<1>1", text)
+    assert changed != text
+    facts.write_text(changed, encoding="utf-8")
+    write(site, release_of(site))
+    shelf = Shelf(site)
+    page = visit(context, shelf, CALCULATOR)
+    works(page)
+    expect(line(page)).to_have_text(SAVED)
+    unplug(context, shelf)
+    page = visit(context, shelf, CALCULATOR, SAVED)
+    works(page)
+
+
+def test_a_new_edition_is_offered_and_until_it_is_taken_the_old_one_works_whole(
+    context, shelf, first, second, complaints
+):
+    page = visit(context, shelf, CALCULATOR, SAVED)
+    other = visit(context, shelf, CALCULATOR, SAVED)
+    fill(other, target="41")
+    before = caches(page)
+    shelf.site = second
+    shelf.asked.clear()
+
+    page.goto(shelf.address + CALCULATOR)
+    look_for_news(page)
+    expect(page.locator(".bench-edition")).to_contain_text("A new edition is ready")
+    expect(page.locator("h1")).not_to_contain_text("Second edition")
+    works(page)
+    page.goto(shelf.address + READING)
+    expect(page.locator("h1")).not_to_contain_text("Second edition")
+    page.goto(shelf.address + CALCULATOR)
+    works(page, "31")
+    assert not any(release_of(first) in path for path in shelf.asked)
+
+    fill(page, target="43")
+    page.get_by_role("button", name="Change to it").click()
+    expect(page.locator("h1")).to_contain_text("Second edition")
+    expect(calculator(page).locator('[name="target"]')).to_have_value("43")
+    expect(line(page)).to_have_text(SAVED)
+    works(page, "44")
+    sources = page.eval_on_selector_all("[src], link[rel=stylesheet]", "all => all.map(one => one.src || one.href)")
+    assert not any(release_of(first) in source for source in sources)
+    assert not any("/python/" in path for path in shelf.asked)  # the same bytes were taken over
+
+    # the page that was open all the while: of the first edition, and whole
+    expect(other.locator(".bench-edition")).to_contain_text("A new edition is ready")
+    expect(calculator(other).locator('[name="target"]')).to_have_value("41")
+    works(other, "42")
+    other.locator("nav a", has_text="Glossary").first.evaluate("link => link.click()")
+    expect(other.locator("h1")).to_contain_text("Glossary")
+    expect(other.locator("h1")).not_to_contain_text("Second edition")
+    assert before.keys() <= caches(page).keys()
+
+    other.close()
+    page.reload()
+    expect(line(page)).to_have_text(SAVED)
+    expect_caches(page, 2)
+    assert not before.keys() & caches(page).keys()
+    unplug(context, shelf)
+    page.goto(shelf.address + CALCULATOR)
+    works(page)
+    assert not complaints
+
+
+def expect_caches(page: Page, count: int) -> None:
+    for _ in range(50):
+        if len(caches(page)) == count:
+            return
+        page.wait_for_timeout(100)
+    assert len(caches(page)) == count
+
+
+def test_a_new_edition_of_the_text_alone_costs_no_python(context, shelf, first, tmp_path):
+    site = tmp_path / "site"
+    shutil.copytree(first, site)
+    reading = file_of(site, READING)
+    reading.write_text(reading.read_text(encoding="utf-8").replace("<h1", "<p>One more word.</p><h1"), encoding="utf-8")
+    write(site, release_of(site))
+    page = visit(context, shelf, CALCULATOR, SAVED)
+    shelf.site = site
+    shelf.asked.clear()
+    page.reload()
+    look_for_news(page)
+    page.get_by_role("button", name="Change to it").click()
+    expect(page.locator(".bench-edition")).to_be_empty()
+    page.goto(shelf.address + READING)
+    expect(page.locator("article")).to_contain_text("One more word.")
+    expect(line(page)).to_have_text(SAVED)
+    assert not any("/python/" in path for path in shelf.asked)
+
+
+def test_without_the_service_worker_a_deploy_does_not_mix_two_editions_either(context, shelf, second):
+    context.add_init_script(METERED)
+    page = visit(context, shelf, READING, NOT_SAVED)
+    page.evaluate("window.sameLife = true")
+    shelf.site = second
+    page.locator("nav a", has_text="Safety").first.evaluate("link => link.click()")
+    expect(page.locator("h1")).to_contain_text("Second edition")
+    expect(page.locator(f'script[src*="{release_of(second)}"]').first).to_be_attached()
+    expect(line(page)).to_contain_text(NOT_SAVED)
+    assert page.evaluate("window.sameLife") is None
+
+
+@pytest.mark.parametrize("fault", ["missing", "cut"])
+def test_a_file_that_fails_in_the_middle_leaves_nothing_half_saved(context, shelf, fault):
+    failing = getattr(shelf, fault)
+    failing.add("/build/tighten-a-head-down/")
+    page = visit(context, shelf, CALCULATOR, f"{NOT_SAVED}: saving did not finish")
+    works(page)
+    assert page.evaluate("navigator.serviceWorker.controller") is None
+    failing.clear()
+    line(page).get_by_role("button", name="Save for offline use").click()
+    expect(line(page)).to_have_text(SAVED)
+
+
+def test_the_line_says_how_far_saving_has_come(context, shelf):
+    shelf.held.add("/search/search_index.json")
+    page = visit(context, shelf, CALCULATOR, re.compile("Saving for offline use: [1-9][0-9]? %"))
+    shelf.held.clear()
+    expect(line(page)).to_have_text(SAVED)
+
+
+def test_a_python_file_that_fails_is_told(context, shelf):
+    page = visit(context, shelf, READING)
+    shelf.missing.add("/snapshot.bin")
+    line(page).get_by_role("button", name="Save for offline use").click()
+    expect(line(page)).to_contain_text("Pages saved for offline use, calculators not: saving did not finish")
+
+
+def test_a_half_deployed_site_is_not_saved(context, shelf, first, second, tmp_path):
+    site = tmp_path / "site"
+    shutil.copytree(first, site)
+    shutil.copy(file_of(second, READING), file_of(site, READING))
+    shelf.site = site
+    page = visit(context, shelf, CALCULATOR, f"{NOT_SAVED}: saving did not finish")
+    works(page)
+
+
+def test_a_withdrawn_worker_takes_all_it_kept_with_it(context, shelf, site, tmp_path):
+    page = visit(context, shelf, CALCULATOR, SAVED)
+    bare = tmp_path / "site"
+    shutil.copytree(site, bare, ignore=shutil.ignore_patterns("*.map"))
+    withdraw(bare)
+    shelf.site = bare
+    look_for_news(page)
+    expect(line(page)).to_have_count(0)
+    assert not caches(page)
+    assert page.evaluate("async () => (await navigator.serviceWorker.getRegistrations()).length") == 0
+
+
+@pytest.mark.parametrize("start", [firefox, webkit], ids=["firefox", "webkit"])
+def test_other_engines_answer_without_a_network_too(shelf, start):
+    try:
+        with start(f"127.0.0.1:{shelf.port}") as engine:
+            engine.open(shelf.address + CALCULATOR)
+            assert until(lambda: engine.run(LINE).strip() == SAVED)
+            shelf.stop()
+            engine.open(shelf.address + CALCULATOR)
+            engine.type('[name="target"]', "40")
+            assert until(lambda: "40 N·m" in engine.run("return document.querySelector('.bench-lead').innerText"))
+            assert engine.run(LINE).strip() == SAVED
+    except Missing as missing:
+        pytest.skip(str(missing))
+
+
+def test_plain_http_works_and_says_that_it_cannot_be_saved(browser, shelf, complaints):
+    named = browser.browser_type.launch(
+        **CHROMIUM | {"args": [*CHROMIUM["args"], "--host-resolver-rules=MAP bench.example 127.0.0.1"]}
+    )
+    page = watched(named.new_context(viewport={"width": PHONE[0], "height": PHONE[1]}), complaints).new_page()
+    page.goto(f"http://bench.example:{shelf.port}{CALCULATOR}")
+    assert page.evaluate("isSecureContext") is False
+    expect(line(page)).to_have_text(NO_ADDRESS)
+    works(page)
+    page.wait_for_timeout(500)
+    named.close()
+    assert "/sw.js" not in shelf.asked
+    assert not complaints
+
+
+@pytest.mark.parametrize("deed", ["register", "getRegistration"])
+def test_a_window_that_refuses_a_service_worker_works_and_says_so(context, shelf, complaints, deed):
+    throws = (
+        f"ServiceWorkerContainer.prototype.{deed} = async () => {{ throw new DOMException('no', 'SecurityError') }}"
+    )
+    context.add_init_script(f"if (globalThis.ServiceWorkerContainer) {throws}")
+    page = visit(context, shelf, CALCULATOR, NO_ADDRESS)
+    works(page)
+    assert not complaints
+
+
+@pytest.mark.parametrize(
+    "agent",
+    [
+        "Mozilla/5.0 (iPhone; CPU iPhone OS 16_4_1 like Mac OS X) AppleWebKit/605.1.15 Version/16.4 Safari/604.1",
+        "Mozilla/5.0 (Macintosh; Intel Mac OS X 10_15_7) AppleWebKit/605.1.15 Version/16.4.1 Safari/605.1.15",
+    ],
+    ids=["phone", "tablet"],
+)
+def test_a_browser_that_would_crash_is_left_without(browser, shelf, complaints, agent):
+    context = watched(browser.new_context(user_agent=agent), complaints)
+    page = visit(context, shelf, CALCULATOR, "This browser cannot save the book for offline use")
+    works(page)
+    assert "/sw.js" not in shelf.asked
+    context.close()
+    assert not complaints
+
+
+def test_the_browser_finds_nothing_missing_for_the_home_screen(context, shelf):
+    page = visit(context, shelf, CALCULATOR, SAVED)
+    devtools = context.new_cdp_session(page)
+    told = devtools.send("Page.getAppManifest")
+    assert not told["errors"]
+    assert json.loads(told["data"])["start_url"] == "./"
+    errors = devtools.send("Page.getInstallabilityErrors")["installabilityErrors"]
+    assert [error["errorId"] for error in errors if error["errorId"] != "in-incognito"] == []
+
+
+def test_every_page_leads_to_the_manifest_and_its_icons(first):
+    manifest = json.loads((first / "manifest.webmanifest").read_text())
+    for path in first.rglob("*.html"):
+        where = "/" if path.name == "404.html" else f"/{path.parent.relative_to(first).as_posix()}/".replace("/./", "/")
+        text = path.read_text(encoding="utf-8")
+        for found in re.findall(r'<link rel="(?:manifest|apple-touch-icon)" href="([^"]+)"', text):
+            assert file_of(first, urljoin(where, found)).is_file()
+        assert text.count('rel="manifest"') == text.count('rel="apple-touch-icon"') == text.count("<bench-offline") == 1
+    for icon in manifest["icons"]:
+        assert icon["sizes"] == "{}x{}".format(*png_size(first / icon["src"]))
+
+
+def png_size(path: Path) -> tuple[int, int]:
+    """ISO/IEC 15948:2004 (PNG), 11.2.2 IHDR: width and height follow signature, length and type."""
+    return struct.unpack(">II", path.read_bytes()[16:24])
+
+
+@pytest.mark.parametrize("name", icons.ICONS)
+def test_the_icons_show_the_mark(browser, name):
+    page = browser.new_page()
+    difference = page.evaluate(
+        """async (pictures) => {
+            const [one, other] = await Promise.all(pictures.map(async (picture) => {
+              const bitmap = await createImageBitmap(await (await fetch(`data:image/png;base64,${picture}`)).blob());
+              const canvas = new OffscreenCanvas(bitmap.width, bitmap.height).getContext("2d");
+              canvas.drawImage(bitmap, 0, 0);
+              return canvas.getImageData(0, 0, bitmap.width, bitmap.height).data;
+            }));
+            return one.reduce((sum, value, index) => sum + Math.abs(value - other[index]), 0) / one.length;
+        }""",
+        [
+            base64.b64encode(picture).decode()
+            for picture in ((icons.FOLDER / f"{name}.png").read_bytes(), icons.drawn(browser, name))
+        ],
+    )
+    page.close()
+    assert difference < 2  # of 255, for another version's edges
+
+
+def edition_facts(site: Path) -> dict[str, object]:
+    return json.loads(re.search(r"^const EDITION = (.*);$", (site / "sw.js").read_text(), re.MULTILINE)[1])
+
+
+def test_the_worker_lists_every_file_with_its_hash(first):
+    facts = edition_facts(first)
+    listed = {entry["url"]: entry for entry in (*facts["pages"], *facts["python"])}
+    for url, entry in listed.items():
+        content = file_of(first, f"/{url}".replace("/./", "/")).read_bytes()
+        assert entry["integrity"] == f"sha256-{base64.b64encode(hashlib.sha256(content).digest()).decode()}"
+        assert entry["size"] == len(content)
+    left_out = {
+        path.relative_to(first).as_posix()
+        for path in first.rglob("*")
+        if path.is_file() and re.sub(r"(^|/)index\.html$", r"\1", path.relative_to(first).as_posix()) not in listed
+    } - {"index.html"}
+    assert {path for path in left_out if not re.search(r"\.map$|/lunr/", path)} <= {"sw.js", "csp.txt"}
+    assert sum(entry["size"] for entry in facts["python"] if not entry["stock"]) < 10e6
+
+
+def test_the_same_site_gives_the_same_bytes(first, tmp_path):
+    again = tmp_path / "elsewhere"
+    shutil.copytree(first, again)
+    write(again, release_of(again))
+    for path in (*first.rglob("*.html"), first / "sw.js"):
+        assert path.read_bytes() == (again / path.relative_to(first)).read_bytes()
+    assert str(tmp_path) not in (again / "sw.js").read_text()
+
+
+def test_any_change_makes_another_edition(first, tmp_path):
+    editions = {edition_facts(first)["edition"]}
+    for index, change in enumerate(("index.html", f"assets/{release_of(first)}/bench.css", "search/search_index.json")):
+        site = tmp_path / str(index)
+        shutil.copytree(first, site, ignore=shutil.ignore_patterns("*.bin", "*.wasm", "*.zip", "*.map"))
+        with (site / change).open("a") as file:
+            file.write("\n")
+        write(site, release_of(site))
+        editions.add(edition_facts(site)["edition"])
+    assert len(editions) == 4

@@ -1,0 +1,172 @@
+"""How Python starts in the reader's browser, and what happens when it cannot."""
+
+from __future__ import annotations
+
+import gzip
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.site.conftest import PHONE, answered, calculator, fill
+
+PAGE = "/calculators/torque-stages/"
+HISTORY = (
+    "import(document.querySelector('script[type=module]').src.replace('bench.js', 'python.js')).then(m => m.history)"
+)
+
+
+def test_starts_from_the_snapshot(open_page):
+    page = open_page(PAGE)
+    fill(page, target="40")
+    answered(page)
+    history = page.evaluate(HISTORY)
+    assert (history["way"], history["state"], history["setbacks"]) == ("snapshot", "ready", [])
+
+
+def broken(route, content: bytes | None) -> None:
+    if content is None:
+        route.abort()
+    else:
+        route.fulfill(body=content, content_type="application/octet-stream")
+
+
+@pytest.mark.parametrize(
+    "content",
+    [None, b"<!doctype html><title>Sign in to this network</title>", gzip.compress(b"short"), b""],
+    ids=["unreachable", "a sign-in page", "the wrong bytes", "empty"],
+)
+def test_falls_back_to_the_stock_start_when_the_snapshot_is_no_good(open_page, address, content):
+    page = open_page("/", expect_complaints=True)
+    page.route("**/snapshot.bin", lambda route: broken(route, content))
+    page.goto(address + PAGE)
+    fill(page, target="40")
+    answered(page)
+    expect(calculator(page).locator(".bench-lead")).to_contain_text("13, 27 and 40 N·m")
+    history = page.evaluate(HISTORY)
+    assert (history["way"], history["state"]) == ("stock", "ready")
+    assert history["setbacks"][0].startswith("snapshot: ")
+
+
+KEEP_WORKERS = """
+window.workersMade = [];
+window.Worker = class extends Worker { constructor(...given) { super(...given); workersMade.push(this); } };
+"""
+DIE = "workersMade.at(-1).dispatchEvent(new ErrorEvent('error', {message: 'out of memory', cancelable: true}))"
+
+
+def test_a_python_that_dies_is_started_once_more_and_what_was_typed_is_answered(open_page, address):
+    page = open_page("/", expect_complaints=True)
+    page.add_init_script(KEEP_WORKERS)
+    page.goto(address + PAGE)
+    fill(page, target="40")
+    answered(page)
+    page.evaluate(DIE)
+    fill(page, target="41")
+    expect(calculator(page).locator(".bench-lead")).to_contain_text("41 N·m")
+    assert page.evaluate(HISTORY)["setbacks"] == ["snapshot: out of memory"]
+
+
+def test_the_reader_is_told_when_python_dies_again(open_page, address):
+    page = open_page("/", expect_complaints=True)
+    page.add_init_script(KEEP_WORKERS)
+    page.goto(address + PAGE)
+    for text in ("40", "41"):
+        fill(page, target=text)
+        expect(calculator(page).locator(".bench-lead")).to_contain_text(f"{text} N·m")
+        page.evaluate(DIE)
+    expect(calculator(page).locator(".bench-status")).to_have_text(
+        "This calculator has stopped. Your readings are kept."
+    )
+    expect(calculator(page).locator('[name="target"]')).to_have_value("41")
+
+
+@pytest.mark.parametrize("folder", ["", "/shop/bench"])
+def test_one_python_lives_across_pages_in_any_folder(open_page, serve_in, folder):
+    page = open_page("/", PHONE)
+    page.goto(serve_in(folder) + "/")
+    page.evaluate("window.marker = 'kept'")
+    for name, field, text in (("Torque stages", "target", "40"), ("Lash turn plan", "inlet_clearance", "0.2")):
+        page.locator("article").get_by_role("link", name=name).first.click()
+        expect(page.locator("h1")).to_contain_text(name)
+        fill(page, **{field: text})
+        answered(page)
+        page.go_back()
+        expect(page.locator("h1")).to_contain_text("Top-End Bench Book")
+    assert page.evaluate("window.marker") == "kept"
+    assert page.evaluate(HISTORY)["setbacks"] == []
+
+
+def fetched(page, part: str) -> list[str]:
+    return page.evaluate(
+        "part => performance.getEntriesByType('resource').map(one => one.name).filter(name => name.includes(part))",
+        part,
+    )
+
+
+def test_a_reading_page_fetches_no_python_until_the_reader_heads_for_a_calculator(open_page):
+    page = open_page("/")
+    page.wait_for_load_state("networkidle")
+    assert fetched(page, "python.js")
+    assert not fetched(page, "python-worker.js")
+    page.locator("article").get_by_role("link", name="Safety").first.hover()
+    page.wait_for_timeout(200)
+    assert not fetched(page, "python-worker.js")
+    page.locator("article").get_by_role("link", name="Torque stages").first.hover()
+    page.wait_for_timeout(200)
+    assert fetched(page, "python-worker.js")
+
+
+def test_a_first_visit_to_a_reading_page_costs_at_most_150_kilobytes(open_page, site):
+    page = open_page("/start/safety/")
+    page.wait_for_load_state("networkidle")
+    page.wait_for_timeout(3000)
+    names = page.evaluate("performance.getEntriesByType('resource').map(one => new URL(one.name).pathname)")
+    files = [site / "start/safety/index.html", *(site / name.lstrip("/") for name in set(names))]
+    sizes = {path.name: len(gzip.compress(path.read_bytes(), 6)) for path in files}
+    assert sum(sizes.values()) <= 150_000, sizes
+
+
+def test_a_first_visit_to_a_calculator_costs_at_most_8_megabytes(open_page, site):
+    page = open_page(PAGE)
+    fill(page, target="40")
+    answered(page)
+    names = page.evaluate("performance.getEntriesByType('resource').map(one => new URL(one.name).pathname)")
+    release = next(name for name in names if name.endswith("release.js")).removesuffix("release.js").lstrip("/")
+    python = [
+        site / release / "python" / name for name in ("pyodide.mjs", "pyodide.asm.js", "runtime.bin", "snapshot.bin")
+    ]
+    files = {site / "calculators/torque-stages/index.html", *python, *(site / name.lstrip("/") for name in names)}
+    sizes = {path.name: len(gzip.compress(path.read_bytes(), 6)) for path in files}
+    assert sum(sizes.values()) <= 8_000_000, sizes
+
+
+def test_an_injected_script_does_not_run(open_page):
+    page = open_page("/", expect_complaints=True)
+    page.evaluate(
+        """() => {
+          const script = document.createElement("script");
+          script.textContent = "window.hurt = 'inline'";
+          document.body.append(script);
+          const image = document.createElement("div");
+          image.innerHTML = '<img src=x onerror=window.hurt=1>';
+          document.body.append(image);
+          const link = document.createElement("a");
+          link.href = "javascript:window.hurt = 'link'";
+          document.body.append(link);
+          link.click();
+        }"""
+    )
+    page.wait_for_timeout(500)
+    assert page.evaluate("window.hurt") is None
+
+
+def test_every_page_carries_the_policy(site):
+    pages = list(site.rglob("*.html"))
+    assert pages
+    for path in pages:
+        text = path.read_text(encoding="utf-8")
+        policy = text.split('http-equiv="Content-Security-Policy" content="')[1].split('"')[0]
+        assert policy.startswith("default-src 'none'; script-src 'self' 'wasm-unsafe-eval'"), path
+        assert "unsafe-inline" not in policy, path
+        assert "'unsafe-eval'" not in policy, path
+        assert text.index("Content-Security-Policy") < text.index("<script"), path
