@@ -1,0 +1,115 @@
+"""Pack the built site: one archive that any static server can serve, its list of components, checksums.
+
+The same site gives the same bytes: members sorted, one owner, one mode, one date (``SOURCE_DATE_EPOCH``).
+"""
+
+from __future__ import annotations
+
+import gzip
+import hashlib
+import io
+import os
+import tarfile
+from pathlib import Path
+
+from calculators import __version__
+from scripts.component_list import component_list, licence_texts
+
+ROOT = Path(__file__).resolve().parent.parent
+SITE = ROOT / "build" / "site"
+DIST = ROOT / "dist"
+NAME = f"top-end-bench-book-{__version__}"
+_WORTH_COMPRESSING = 1024  # bytes: below this a compressed copy saves no packet
+_WORTH_KEEPING = 0.9  # of the size: above this a compressed copy is not worth its inflating
+_HOSTING = f"""\
+Top-End Bench Book {__version__}
+
+The folder "site" is the whole book. Any static web server can serve it, at any
+address, port or path; nothing else runs on the server, and nothing is fetched
+from anywhere else. Opened as files (file://) it cannot work: browsers refuse
+there what the calculators need.
+
+  Try it:   python3 -m http.server --directory site 8000
+            then open http://localhost:8000/
+  nginx:    nginx.conf, for /etc/nginx/conf.d/
+  Caddy:    Caddyfile, for /etc/caddy/
+
+Both expect "site" in /srv/top-end-bench-book/ and a name in place of
+bench.example. Each shows two ways, one for the root of a name and one for
+a path below it: delete the one that you do not need.
+
+The page "Host a copy" in the book has the rest: https, caching, the shop's own
+engine cards and pages.
+
+What is inside, with versions and licences: components.cdx.json (CycloneDX 1.6)
+and the folder licences. The book itself is under the MIT licence: LICENSE.
+"""
+
+
+def main() -> None:
+    """Write ``dist/`` and say what is in it."""
+    moment = int(os.environ["SOURCE_DATE_EPOCH"])
+    components = component_list(SITE, __version__, moment)
+    made = {
+        f"{NAME}.tar.gz": archive(members(SITE, components), moment),
+        f"{NAME}.cdx.json": components,
+    }
+    DIST.mkdir(exist_ok=True)
+    for name, content in made.items():
+        (DIST / name).write_bytes(content)
+    sums = "".join(f"{hashlib.sha256(content).hexdigest()}  {name}\n" for name, content in made.items())
+    (DIST / "SHA256SUMS").write_text(sums, encoding="utf-8")
+    for name, content in made.items():
+        print(f"dist/{name}  {len(content) / 1e6:.1f} MB")
+    print("dist/SHA256SUMS")
+
+
+def members(site: Path, components: bytes) -> dict[str, bytes]:
+    """Return every file of the archive by its name there, the compressed copies among them."""
+    policy = (site / "csp.txt").read_text(encoding="utf-8").strip()
+    found = {
+        f"site/{path.relative_to(site).as_posix()}": path.read_bytes() for path in site.rglob("*") if path.is_file()
+    }
+    found |= {
+        f"{name}.gz": small for name, small in map(_compressed, found.items()) if small and f"{name}.gz" not in found
+    }
+    for name in ("nginx.conf", "Caddyfile"):
+        text = (ROOT / "docs" / "hosting" / name).read_text(encoding="utf-8")
+        found[name] = _filled(text, policy).encode()
+    found |= {f"licences/{name}": text for name, text in licence_texts(site).items()}
+    found["LICENSE"] = (ROOT / "LICENSE").read_bytes()
+    found["HOSTING.txt"] = _HOSTING.encode()
+    found["components.cdx.json"] = components
+    return found
+
+
+def archive(files: dict[str, bytes], moment: int) -> bytes:
+    """Return a gzip-compressed tar of the files, below one folder, the same bytes for the same files and moment."""
+    packed = io.BytesIO()
+    with (
+        gzip.GzipFile(filename="", mode="wb", compresslevel=9, fileobj=packed, mtime=0) as outer,
+        tarfile.open(fileobj=outer, mode="w", format=tarfile.GNU_FORMAT) as tar,
+    ):
+        for name, content in sorted(files.items()):
+            entry = tarfile.TarInfo(f"{NAME}/{name}")
+            entry.size, entry.mtime, entry.mode = len(content), moment, 0o644
+            tar.addfile(entry, io.BytesIO(content))
+    return packed.getvalue()
+
+
+def _compressed(file: tuple[str, bytes]) -> tuple[str, bytes | None]:
+    name, content = file
+    if len(content) < _WORTH_COMPRESSING or name.endswith(".gz"):
+        return name, None
+    small = gzip.compress(content, 9, mtime=0)
+    return name, small if len(small) < _WORTH_KEEPING * len(content) else None
+
+
+def _filled(configuration: str, policy: str) -> str:
+    """Put the policy where a configuration quotes it; the comment that says so goes."""
+    kept = (line for line in configuration.splitlines(keepends=True) if not line.startswith("# {csp.txt}"))
+    return "".join(kept).replace("{csp.txt}", policy)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,155 @@
+"""The archive: the same bytes from the same commit, whole, and with a true list of what is in it."""
+
+from __future__ import annotations
+
+import gzip
+import importlib.metadata
+import json
+import re
+import shutil
+import subprocess
+import tarfile
+from datetime import datetime
+from pathlib import Path
+
+import pytest
+
+from tests.hosting.conftest import INSTALLED, RELEASED, ROOT
+
+SHA256SUM = shutil.which("sha256sum") or "sha256sum"
+
+
+@pytest.fixture(scope="session")
+def components(unpacked):
+    return json.loads((unpacked / "components.cdx.json").read_text(encoding="utf-8"))
+
+
+def test_is_the_same_bytes_from_two_clones_of_one_commit(packed):
+    one, other = packed
+    names = sorted(path.name for path in one.iterdir())
+    assert names == sorted(path.name for path in other.iterdir())
+    assert not unequal_members(one, other)  # first, so that a failure says where to look
+    assert not [name for name in names if (one / name).read_bytes() != (other / name).read_bytes()]
+
+
+def unequal_members(one: Path, other: Path) -> list[str]:
+    contents = []
+    for place in (one, other):
+        with tarfile.open(next(place.glob("*.tar.gz"))) as archive:
+            contents.append({entry.name: archive.extractfile(entry).read() for entry in archive})
+    first, second = contents
+    return sorted(name for name in first.keys() | second.keys() if first.get(name) != second.get(name))
+
+
+def test_members_are_sorted_and_say_nothing_of_who_packed_them(packed):
+    moment = datetime.fromisoformat(RELEASED).timestamp()
+    with tarfile.open(next(packed[0].glob("*.tar.gz"))) as archive:
+        entries = archive.getmembers()
+    assert [entry.name for entry in entries] == sorted(entry.name for entry in entries)
+    assert {(entry.uid, entry.gid, entry.uname, entry.gname, entry.mode, entry.mtime) for entry in entries} == {
+        (0, 0, "", "", 0o644, moment)
+    }
+
+
+def test_names_no_place_of_the_machine_that_packed_it(packed, unpacked):
+    places = [str(place.parent).encode() for place in packed] + [f"{ROOT}/{name}".encode() for name in INSTALLED]
+    for path in unpacked.rglob("*"):
+        if path.is_file():
+            content = path.read_bytes()
+            if content[:2] == b"\x1f\x8b":
+                content = gzip.decompress(content)
+            assert not [place for place in places if place in content], path
+
+
+def test_checksums_agree(packed):
+    done = subprocess.run(
+        [SHA256SUM, "--check", "--strict", "SHA256SUMS"], cwd=packed[0], capture_output=True, check=False
+    )
+    assert done.returncode == 0, done.stdout
+    assert len((packed[0] / "SHA256SUMS").read_text().splitlines()) == 2
+
+
+def test_checksums_notice_one_changed_byte(packed, tmp_path):
+    for path in packed[0].iterdir():
+        (tmp_path / path.name).write_bytes(path.read_bytes())
+    archive = next(tmp_path.glob("*.tar.gz"))
+    archive.write_bytes(archive.read_bytes()[:-1] + b"\0")
+    done = subprocess.run([SHA256SUM, "--check", "SHA256SUMS"], cwd=tmp_path, capture_output=True, check=False)
+    assert done.returncode != 0
+
+
+def test_every_compressed_copy_inflates_to_the_file_beside_it(unpacked):
+    copies = [path for path in (unpacked / "site").rglob("*.gz") if path.with_suffix("").is_file()]
+    assert len(copies) > 20
+    for copy in copies:
+        assert gzip.decompress(copy.read_bytes()) == copy.with_suffix("").read_bytes(), copy
+
+
+def test_no_large_file_lacks_the_compressed_copy_that_would_pay(unpacked):
+    for path in (unpacked / "site").rglob("*"):
+        if path.is_file() and path.suffix != ".gz" and path.stat().st_size > 20_000:
+            content = path.read_bytes()
+            pays = len(gzip.compress(content, 9)) < 0.9 * len(content)
+            assert pays == path.with_name(f"{path.name}.gz").is_file(), path
+
+
+def test_holds_the_configurations_with_the_policy_of_this_build(unpacked):
+    policy = (unpacked / "site" / "csp.txt").read_text(encoding="utf-8").strip()
+    for name in ("nginx.conf", "Caddyfile"):
+        text = (unpacked / name).read_text(encoding="utf-8")
+        assert f"{policy}; frame-ancestors 'none'" in text
+        assert "{csp.txt}" not in text
+
+
+def test_holds_what_a_shop_must_read(unpacked):
+    assert "http.server --directory site" in (unpacked / "HOSTING.txt").read_text(encoding="utf-8")
+    assert (unpacked / "LICENSE").read_bytes() == (ROOT / "LICENSE").read_bytes()
+
+
+def test_lists_each_component_with_version_and_licence(components):
+    assert components["bomFormat"] == "CycloneDX"
+    for one in components["components"]:
+        assert one["version"], one
+        assert one["licenses"], one
+
+
+def test_lists_exactly_the_packages_whose_wheels_ship(components, unpacked):
+    wheels = {tuple(path.name.split("-")[:2]) for path in (unpacked / "site").rglob("*.whl")}
+    listed = {
+        (re.sub(r"[-_.]+", "_", one["name"]).lower(), one["version"])
+        for one in components["components"]
+        if one.get("purl", "").startswith("pkg:pypi/") and one["name"] != "mkdocs-material"
+    }
+    assert listed == {(name, version) for name, version in wheels if name != "calculators"}
+
+
+def test_lists_theme_runtime_and_interpreter(components):
+    versions = {one["name"]: one["version"] for one in components["components"]}
+    assert versions["mkdocs-material"] == importlib.metadata.version("mkdocs-material")
+    locked = json.loads((ROOT / "package-lock.json").read_text())["packages"]
+    for name in json.loads((ROOT / "package.json").read_text())["dependencies"]:
+        assert versions[name] == locked[f"node_modules/{name}"]["version"]
+    assert versions["cpython"].startswith("3.13.")
+
+
+def test_the_list_names_no_host_but_its_own_schema(components):
+    hosts = set(re.findall(r"https?://[^/\"]+", json.dumps(components)))
+    assert hosts == {"http://cyclonedx.org"}
+
+
+def test_brings_the_licence_text_of_each_component(components, unpacked):
+    texts = [path.name.lower().replace("_", "-") for path in (unpacked / "licences").iterdir()]
+    for one in components["components"]:
+        name = one["name"].lower().replace("_", "-")
+        assert [text for text in texts if text.startswith(name)], name
+
+
+def test_locks_name_no_registry():
+    for path in (
+        *ROOT.glob("requirements*.txt"),
+        *ROOT.glob("package-lock.json"),
+        *ROOT.glob("scripts/*/package-lock.json"),
+    ):
+        text = path.read_text(encoding="utf-8")
+        assert "resolved" not in text, path
+        assert not re.search(r"--(extra-)?index-url|--find-links|files\.|registry\.", text), path

@@ -1,0 +1,256 @@
+"""Three engines behind one small face: open an address, run a script in the page, type with the keyboard.
+
+Chromium comes from the session's Playwright. Debian's Firefox and WebKit are driven by the standards that
+they speak themselves: Firefox by WebDriver BiDi (W3C), which needs no geckodriver, WebKit by WebDriver
+(W3C) through WebKitWebDriver, on a screen that Xvfb makes up.
+"""
+
+from __future__ import annotations
+
+import http.client
+import json
+import os
+import re
+import shutil
+import signal
+import socket
+import subprocess
+import tempfile
+import time
+from collections.abc import Callable, Iterator
+from contextlib import closing, contextmanager, suppress
+from http import HTTPStatus
+from pathlib import Path
+from typing import Any, Protocol
+from urllib.parse import urlsplit
+
+import websocket
+from playwright.sync_api import Browser
+
+from scripts.static_server import Handler
+
+PATIENCE = 30.0  # s
+
+
+class Engine(Protocol):
+    """A browser with one page open."""
+
+    version: str
+
+    def open(self, address: str) -> None:
+        """Go there and wait until all that the page itself asks for is loaded."""
+
+    def run(self, body: str, *given: Any) -> Any:
+        """Run the body of a function in the page; what it returns must be plain data."""
+
+    def type(self, selector: str, text: str) -> None:
+        """Replace what stands in a text box, key by key."""
+
+
+class Shelf(Handler):
+    """The built site below /book/, asked for as a proxy is: so a name that no one has leads here.
+
+    To a browser, http and a name other than localhost is an insecure context, as on a shop's own network.
+    """
+
+    HOST = "bench.test:8123"  # RFC 6761 keeps .test free; the port is any but the usual one
+    asked: list[str]
+
+    def translate_path(self, path: str) -> str:
+        asked = urlsplit(path)
+        if asked.netloc == self.HOST:
+            self.asked.append(asked.path)
+        below = asked.netloc == self.HOST and asked.path.startswith("/book/")
+        return super().translate_path(asked.path.removeprefix("/book") if below else "/not-here")
+
+
+def until(condition: Callable[[], Any], patience: float = PATIENCE) -> bool:
+    """Wait until ``condition()`` is true; return whether it ever was."""
+    end = time.monotonic() + patience
+    while not condition():
+        if time.monotonic() > end:
+            return False
+        time.sleep(0.05)
+    return True
+
+
+def free_port() -> int:
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return int(probe.getsockname()[1])
+
+
+@contextmanager
+def started(command: list[str], **options: Any) -> Iterator[subprocess.Popen[str]]:
+    """Run a program in a group of its own, and end the whole group."""
+    running = subprocess.Popen(command, start_new_session=True, stderr=subprocess.DEVNULL, text=True, **options)
+    try:
+        yield running
+    finally:
+        with suppress(ProcessLookupError):
+            os.killpg(running.pid, signal.SIGTERM)
+        try:
+            running.wait(5)
+        except subprocess.TimeoutExpired:
+            os.killpg(running.pid, signal.SIGKILL)
+            running.wait()
+        if running.stdout:
+            running.stdout.close()
+
+
+class Missing(Exception):
+    """The engine is not on this machine; the message says what to install."""
+
+
+def program(*names: str, package: str) -> str:
+    found = next(filter(None, map(shutil.which, names)), None)
+    if not found:
+        raise Missing(f"{names[0]} is not installed (Debian: apt-get install {package})")
+    return found
+
+
+class Chromium:
+    def __init__(self, browser: Browser, proxy: str) -> None:
+        self.version = f"Chromium {browser.version}"
+        self._page = browser.new_context(proxy={"server": f"http://{proxy}", "bypass": "127.0.0.1"}).new_page()
+
+    def open(self, address: str) -> None:
+        self._page.goto(address)
+
+    def run(self, body: str, *given: Any) -> Any:
+        return self._page.evaluate(f"given => (function () {{ {body} }})(...given)", list(given))
+
+    def type(self, selector: str, text: str) -> None:
+        self._page.locator(selector).fill("")
+        self._page.locator(selector).press_sequentially(text)
+
+    def close(self) -> None:
+        self._page.context.close()
+
+
+def through(proxy: str) -> dict[str, Any]:
+    """Return the capabilities that both standards share: every address but this machine's own by the proxy."""
+    return {"alwaysMatch": {"proxy": {"proxyType": "manual", "httpProxy": proxy, "noProxy": ["127.0.0.1"]}}}
+
+
+class Firefox:
+    """Speaks WebDriver BiDi: JSON over one WebSocket, each command answered by its id."""
+
+    def __init__(self, port: int, proxy: str) -> None:
+        url = f"ws://127.0.0.1:{port}/session"
+        self._socket = websocket.create_connection(url, timeout=PATIENCE, suppress_origin=True)
+        self._last = 0
+        capabilities = self._send("session.new", capabilities=through(proxy))["capabilities"]
+        self.version = f"Firefox {capabilities['browserVersion']}"
+        self._context = self._send("browsingContext.getTree")["contexts"][0]["context"]
+
+    def _send(self, method: str, **params: Any) -> Any:
+        self._last += 1
+        self._socket.send(json.dumps({"id": self._last, "method": method, "params": params}))
+        while True:
+            answer = json.loads(self._socket.recv())
+            if answer.get("id") == self._last:
+                assert answer["type"] == "success", answer
+                return answer["result"]
+
+    def open(self, address: str) -> None:
+        self._send("browsingContext.navigate", context=self._context, url=address, wait="complete")
+
+    def run(self, body: str, *given: Any) -> Any:
+        answer = self._send(
+            "script.evaluate",
+            expression=f"JSON.stringify((function () {{ {body} }})(...{json.dumps(given)}) ?? null)",
+            target={"context": self._context},
+            awaitPromise=False,
+        )
+        assert answer["type"] == "success", answer
+        return json.loads(answer["result"]["value"])
+
+    def type(self, selector: str, text: str) -> None:
+        self.run("const box = document.querySelector(arguments[0]); box.focus(); box.select();", selector)
+        keys = ["\ue017", *text]  # the key that deletes what is selected, as WebDriver numbers it
+        actions = [{"type": way, "value": key} for key in keys for way in ("keyDown", "keyUp")]
+        source = {"type": "key", "id": "keyboard", "actions": actions}
+        self._send("input.performActions", context=self._context, actions=[source])
+
+    def close(self) -> None:
+        with suppress(websocket.WebSocketException, OSError):
+            self._send("browser.close")
+        self._socket.close()
+
+
+class WebKit:
+    """Speaks WebDriver: one HTTP request a command."""
+
+    def __init__(self, port: int, proxy: str) -> None:
+        self._driver = http.client.HTTPConnection("127.0.0.1", port, timeout=PATIENCE)
+        session = self._send("POST", "/session", capabilities=through(proxy))
+        self._path = f"/session/{session['sessionId']}"
+        self.version = f"WebKitGTK {session['capabilities']['browserVersion']}"
+
+    def _send(self, method: str, path: str, **body: Any) -> Any:
+        self._driver.request(method, path, json.dumps(body) if method == "POST" else None)
+        answer = self._driver.getresponse()
+        value = json.loads(answer.read())["value"]
+        assert answer.status == HTTPStatus.OK, value
+        return value
+
+    def open(self, address: str) -> None:
+        self._send("POST", f"{self._path}/url", url=address)
+
+    def run(self, body: str, *given: Any) -> Any:
+        return self._send("POST", f"{self._path}/execute/sync", script=body, args=list(given))
+
+    def type(self, selector: str, text: str) -> None:
+        found = self._send("POST", f"{self._path}/element", using="css selector", value=selector)
+        box = f"{self._path}/element/{next(iter(found.values()))}"
+        self._send("POST", f"{box}/clear")
+        self._send("POST", f"{box}/value", text=text)
+
+    def close(self) -> None:
+        self._send("DELETE", self._path)
+        self._driver.close()
+
+
+@contextmanager
+def chromium(browser: Browser, proxy: str) -> Iterator[Engine]:
+    with closing(Chromium(browser, proxy)) as engine:
+        yield engine
+
+
+@contextmanager
+def firefox(proxy: str) -> Iterator[Engine]:
+    command = [program("firefox-esr", "firefox", package="firefox-esr"), "--headless", "--no-remote"]
+    with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as profile:
+        written = Path(profile) / "WebDriverBiDiServer.json"
+
+        def port() -> int:
+            with suppress(OSError, ValueError):
+                return int(json.loads(written.read_text())["ws_port"])
+            return 0
+
+        options = ["--profile", profile, "--remote-debugging-port", "0", "about:blank"]
+        with started([*command, *options], stdout=subprocess.DEVNULL):
+            assert until(lambda: port() > 0), "Firefox does not listen"
+            with closing(Firefox(port(), proxy)) as engine:
+                yield engine
+
+
+@contextmanager
+def webkit(proxy: str) -> Iterator[Engine]:
+    driver = program("WebKitWebDriver", package="webkit2gtk-driver")
+    screen = program("Xvfb", package="xvfb")
+    with started([screen, "-displayfd", "1", "-screen", "0", "1280x900x24"], stdout=subprocess.PIPE) as xvfb:
+        display = f":{xvfb.stdout.readline().strip()}" if xvfb.stdout else ""
+        assert re.fullmatch(r":\d+", display), "Xvfb does not start"
+        port = free_port()
+        with started([driver, f"--port={port}"], env=os.environ | {"DISPLAY": display}, stdout=subprocess.DEVNULL):
+            assert until(lambda: listens(port)), "WebKitWebDriver does not listen"
+            with closing(WebKit(port, proxy)) as engine:
+                yield engine
+
+
+def listens(port: int) -> bool:
+    with suppress(OSError), socket.create_connection(("127.0.0.1", port), timeout=1):
+        return True
+    return False
