@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from jinja2 import DictLoader, Environment, StrictUndefined
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from calculators._catalogue import Calculator, calculator
 from calculators._engine_card import EngineCard
@@ -184,10 +184,9 @@ def _drawing(figure: Figure) -> Markup:
     return Markup(figure.svg)  # noqa: S704 (Drawing wrote it, and escaped what it holds)
 
 
-def _printed_rows(
-    table: Table, opening: Callable[[Column], Markup]
-) -> Iterator[tuple[bool, Iterator[tuple[Markup, str]]]]:
+def _printed_rows(table: Table, opening: Callable[[Column], Markup]) -> Iterator[tuple[bool, Markup]]:
     """Yield each row: whether it is chosen, and its cells; a column's opening tag is written once for all of them."""
-    columns = [(opening(column), column.text) for column in table.columns]
+    columns = [(str(opening(column)), column.text) for column in table.columns]
     for row in table.rows:
-        yield row.chosen, ((tag, text(cell)) for (tag, text), cell in zip(columns, row.cells, strict=True))
+        cells = [f"{tag}{escape(text(cell))}</td>" for (tag, text), cell in zip(columns, row.cells, strict=True)]
+        yield row.chosen, Markup("".join(cells))  # noqa: S704 (each text is escaped, each tag is the template's)

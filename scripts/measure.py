@@ -29,7 +29,8 @@ ROOT = Path(__file__).resolve().parent.parent
 FOLDER = ROOT / "build" / "measure"
 RESULT = ROOT / "build" / "bench.json"
 CARD = read_card(ROOT / "docs" / "engines" / "marram-f4.yml")
-KEYSTROKES = 60
+KEYSTROKES = 120
+FIRST = 40  # of them, while the browser still improves its code for the wasm: given apart
 
 PAGE = """<!doctype html><meta charset="utf-8"><title>measure</title>"""
 PLAIN_WORKER = """
@@ -215,10 +216,8 @@ def measure(rounds: int) -> dict[str, Any]:
         "rounds": rounds,
         "start_ms": medians | {"second calculator": statistics.median(seconds)},
         "start_ms_all": milliseconds,
-        "recompute_ms": {
-            name: {"median": statistics.median(times), "p95": statistics.quantiles(times, n=20)[-1]}
-            for name, times in typing.items()
-        },
+        "recompute_ms": {name: middle_and_most(times[FIRST:]) for name, times in typing.items()},
+        "recompute_at_first_ms": {name: middle_and_most(times[:FIRST]) for name, times in typing.items()},
         "wire_gzip_bytes": wire(),
         "memory_bytes": memory,
         "ratios": {
@@ -233,6 +232,11 @@ def measure(rounds: int) -> dict[str, Any]:
     }
 
 
+def middle_and_most(times: list[float]) -> dict[str, float]:
+    """Return the median, and what 95 in 100 stay below."""
+    return {"median": statistics.median(times), "p95": statistics.quantiles(times, n=20)[-1]}
+
+
 def table(found: dict[str, Any]) -> str:
     """Return the measurements as a table to read."""
     words = {
@@ -245,10 +249,12 @@ def table(found: dict[str, Any]) -> str:
     }
     lines = [f"{found['browser']}, {found['rounds']} rounds, medians", ""]
     lines += [f"{words[kind]:44} {time:8.0f} ms" for kind, time in found["start_ms"].items()]
-    lines += ["", f"{'answer to a keystroke':44} {'median':>8}    {'p95':>8}"]
-    lines += [
-        f"{name:44} {times['median']:8.1f} ms {times['p95']:8.1f} ms" for name, times in found["recompute_ms"].items()
-    ]
+    for key, heading in (
+        ("recompute_at_first_ms", f"answer to a keystroke, the first {FIRST}"),
+        ("recompute_ms", "answer to a keystroke, from then on"),
+    ):
+        lines += ["", f"{heading:44} {'median':>8}    {'p95':>8}"]
+        lines += [f"{name:44} {took['median']:8.1f} ms {took['p95']:8.1f} ms" for name, took in found[key].items()]
     lines += ["", "first visit to a calculator, gzip-compressed"]
     lines += [f"{kind:44} {size / 1000:8.0f} kB" for kind, size in found["wire_gzip_bytes"].items()]
     lines += ["", *(f"{'memory, ' + kind:44} {size / 2**20:8.1f} MiB" for kind, size in found["memory_bytes"].items())]
