@@ -19,6 +19,7 @@ from calculators._units import (
     UnknownUnit,
     magnitude_in,
     measured,
+    named,
     plain,
     quantity,
     read_number,
@@ -339,6 +340,9 @@ class Field:
         What the worked example on the page reads; a reading has no default.
     optional : bool
         An empty field is None instead of an error.
+    reading : str, optional
+        The name under which the job keeps what is typed here. Fields of one name, in any
+        calculator, share it; in a table each row has its own: ``chamber.2``.
     """
 
     key: str
@@ -349,6 +353,7 @@ class Field:
     default: str | None = None
     example: str | None = None
     optional: bool = False
+    reading: str | None = None
 
     @property
     def entry(self) -> Measure | Number | Choice:
@@ -668,7 +673,7 @@ def _read(
     try:
         chosen = _chosen_unit(field, typed)
         if text is not None and not empty:
-            return field.kind.read(text, lambda: field.like(chosen), chosen)
+            return named(field.kind.read(text, lambda: field.like(chosen), chosen), label)
         noun = label if label[:2].isupper() else label[0].lower() + label[1:]
         errors.append(FieldError(key, f"Enter the {noun}{field.kind.wanted(chosen)}"))
         return None

@@ -2,10 +2,22 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from typing import Any, Literal, get_args
 
-from calculators._units import bare, magnitude_in, printed, printed_bare, uncertainty_in
+from uncertainties import UFloat
+
+from calculators._units import (
+    as_typed,
+    bare,
+    magnitude_in,
+    number_in,
+    printed,
+    printed_bare,
+    symbol_of,
+    uncertainty_in,
+)
 
 Standing = Literal["published", "library", "identity", "common practice", "memory"]
 
@@ -46,6 +58,28 @@ COMMON_PRACTICE = Source("common practice, no source", "common practice")
 GEOMETRY = Source("plane and solid geometry", "identity")
 CONVERSION = Source("NIST SP 811 (2008), Appendix B.8")
 
+Given = tuple[tuple[str, Any], ...]
+"""What was put into a formula: a name and a quantity, number or word each."""
+
+
+def given_text(given: Given) -> str:
+    """Return what was put in, as the page prints it: ``bore 80.00 mm; stroke 74.00 mm``.
+
+    Examples
+    --------
+    >>> given_text((("n", 4), ("how", "by hand")))
+    'n 4; how by hand'
+    """
+    return "; ".join(f"{name} {_as_printed(value)}" for name, value in given)
+
+
+def _as_printed(value: Any) -> str:
+    if isinstance(value, str):
+        return value
+    if hasattr(value, "units"):
+        return printed(value, symbol_of(value)) if symbol_of(value) else printed_bare(value)
+    return printed_bare(value)
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Value:
@@ -63,6 +97,8 @@ class Value:
         Printed in place of the number in the first unit; data keep that number.
     lead : bool
         One of the few that answer the reader's question.
+    given : tuple of (str, quantity, number or str)
+        The numbers put into the formula, by name.
     """
 
     key: str
@@ -74,6 +110,7 @@ class Value:
     places: int | None = None
     words: str | None = None
     lead: bool = False
+    given: Given = ()
 
     def __post_init__(self) -> None:
         if not self.formula.strip() or not isinstance(self.source, Source):
@@ -89,6 +126,25 @@ class Value:
         texts = tuple(printed(self.quantity, symbol, places) for symbol in self.units)
         return (self.words, *texts[1:]) if self.words else texts
 
+    @property
+    def budget(self) -> tuple[tuple[str, float], ...]:
+        """Which readings the uncertainty comes from: name and share of the variance, the largest first.
+
+        References
+        ----------
+        JCGM 100:2008 (GUM), 5.1.3.
+        """
+        number = number_in(self.quantity, self.units[0]) if self.units else self.quantity
+        if not isinstance(number, UFloat):
+            return ()
+        parts: dict[str, float] = {}
+        for variable, part in number.error_components().items():
+            name = str(variable.tag or "a reading")
+            parts[name] = parts.get(name, 0.0) + part**2
+        whole = math.fsum(parts.values())
+        shares = ((name, part / whole) for name, part in parts.items()) if whole else ()
+        return tuple(sorted(shares, key=lambda share: -share[1]))
+
     def as_data(self) -> dict[str, Any]:
         symbol = self.units[0] if self.units else None
         if symbol:
@@ -103,6 +159,7 @@ class Value:
             "uncertainty": uncertainty,
             "words": self.words,
             "formula": self.formula,
+            "given": given_text(self.given),
             "source": str(self.source),
         }
 
@@ -158,6 +215,7 @@ class Table:
     formula: str
     source: Source
     folded: bool = False
+    given: Given = ()
 
     def __post_init__(self) -> None:
         if any(len(row.cells) != len(self.columns) for row in self.rows):
@@ -190,6 +248,95 @@ class Figure:
     size: Literal["whole", "half"] = "whole"
 
 
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Step:
+    """One deed of a walk, ticked when done.
+
+    Parameters
+    ----------
+    key : str
+        Its own within the walk.
+    label : str
+        A word or two, for a button: ``"A"``, ``"3 inlet"``.
+    words : str
+        The whole deed in one sentence. A tick holds for these words: where the plan changes, it goes.
+    large : str
+        What is read from two metres: ``"A · 20 N·m"``.
+    minutes : float, optional
+        How long the step lasts, where it is a matter of time.
+    """
+
+    key: str
+    label: str
+    words: str
+    large: str
+    minutes: float | None = None
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Stage:
+    """Steps that belong together: one pass, one stop."""
+
+    title: str
+    steps: tuple[Step, ...]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Walk:
+    """Steps to do one after the other with the hands full: ticked on the page, and followed full-screen."""
+
+    key: str
+    title: str
+    stages: tuple[Stage, ...]
+
+    def __post_init__(self) -> None:
+        keys = [step.key for stage in self.stages for step in stage.steps]
+        if not keys or len(set(keys)) != len(keys):
+            raise ValueError(f"{self.key}: a walk needs steps, each with a key of its own")
+
+    def as_data(self) -> dict[str, Any]:
+        return {
+            "key": self.key,
+            "title": self.title,
+            "stages": [
+                {
+                    "title": stage.title,
+                    "steps": [
+                        {"key": step.key, "label": step.label, "words": step.words, "minutes": step.minutes}
+                        for step in stage.steps
+                    ],
+                }
+                for stage in self.stages
+            ],
+        }
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Kept:
+    """A result that other calculators take for their reading, so that nothing is typed twice.
+
+    Parameters
+    ----------
+    path : str
+        The ``reading`` of the field it fills; ``chamber.2`` for the second row of a table.
+    label : str
+        What it is, for the job sheet.
+    quantity : Quantity or number
+    unit : str, optional
+        The unit it is written in; none for a bare number or a word.
+    """
+
+    path: str
+    label: str
+    quantity: Any
+    unit: str | None = None
+
+    @property
+    def text(self) -> str:
+        """The result as it would be typed, its uncertainty as the ± that gives it back."""
+        return self.quantity if isinstance(self.quantity, str) else as_typed(self.quantity, self.unit)
+
+
 Signal = Literal["danger", "warning", "caution", "notice"]
 _GRADES: tuple[Signal, ...] = get_args(Signal)  # the gravest first
 
@@ -210,6 +357,8 @@ class Report:
     values: tuple[Value, ...] = ()
     tables: tuple[Table, ...] = ()
     figures: tuple[Figure, ...] = ()
+    walks: tuple[Walk, ...] = ()
+    kept: tuple[Kept, ...] = ()
     cautions: tuple[Caution, ...] = ()
     notes: tuple[str, ...] = field(default=())
 
@@ -223,6 +372,8 @@ class Report:
             "lead": self.lead,
             "values": [value.as_data() for value in self.values],
             "tables": [table.as_data() for table in self.tables],
+            "walks": [walk.as_data() for walk in self.walks],
+            "kept": {kept.path: kept.text for kept in self.kept},
             "cautions": [{"signal": caution.signal, "text": caution.text} for caution in self.cautions],
             "notes": list(self.notes),
         }

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass
 from fractions import Fraction
@@ -11,7 +12,7 @@ from typing import Any
 
 import pint
 from pint.util import UnitsContainer
-from uncertainties import UFloat, ufloat
+from uncertainties import UFloat, Variable, ufloat
 
 _REGISTRY: pint.UnitRegistry[Any] = pint.UnitRegistry(
     str(Path(__file__).with_name("units.txt")), on_redefinition="raise"
@@ -224,13 +225,15 @@ def uncertainty_in(value: Any, symbol: str) -> float | None:
     return _with_spread(number_in(value, symbol))[1]
 
 
-def measured(value: Any, limit: Any) -> Any:
+def measured(value: Any, limit: Any, name: str | None = None) -> Any:
     """Attach the uncertainty of an instrument that reads true within ± ``limit``; ± 0 attaches none.
 
     Parameters
     ----------
     value, limit : Quantity
         Of one dimension; ``limit`` is half the width of the band.
+    name : str, optional
+        What was read, for the budget of what is worked out from it.
 
     Notes
     -----
@@ -240,10 +243,10 @@ def measured(value: Any, limit: Any) -> Any:
     ----------
     JCGM 100:2008 (GUM), 4.3.7.
     """
-    return Quantity(reading(value.magnitude, limit.m_as(value.units)), value.units)
+    return Quantity(reading(value.magnitude, limit.m_as(value.units), name), value.units)
 
 
-def reading(number: float, half_width: float) -> Any:
+def reading(number: float, half_width: float, name: str | None = None) -> Any:
     """Return a bare number that is off by ``half_width`` at most, as ``measured`` does for a quantity.
 
     Examples
@@ -252,7 +255,45 @@ def reading(number: float, half_width: float) -> Any:
     80.000+/-0.029
     (None, 80.0)
     """
-    return ufloat(number, half_width / 3**0.5) if half_width else number
+    return ufloat(number, half_width / 3**0.5, name) if half_width else number
+
+
+def named(value: Any, name: str) -> Any:
+    """Name what a reading is of, where it carries an uncertainty and has no name; a tuple's entries alike."""
+    if isinstance(value, tuple):
+        return tuple(named(entry, name) for entry in value)
+    magnitude = value.magnitude if isinstance(value, Quantity) else value
+    if isinstance(magnitude, Variable) and magnitude.tag is None:
+        magnitude.tag = name
+    return value
+
+
+def as_typed(value: Any, symbol: str | None = None) -> str:
+    """Return a result as it would be typed into a form: ``49.523 ± 0.12 cm³``.
+
+    Parameters
+    ----------
+    value : Quantity or number
+    symbol : str, optional
+        The unit to write it in; none for a bare number.
+
+    Notes
+    -----
+    Reading the text again gives the standard uncertainty back: the ± is √3 times as wide.
+
+    Examples
+    --------
+    >>> as_typed(quantity(ufloat(49.5231, 0.07), "cm³"), "cm³"), as_typed(7.6)
+    ('49.523 ± 0.1212 cm³', '7.6')
+    """
+    number = number_in(value, symbol) if symbol else value
+    number, spread = _with_spread(number)
+    unit_words = f" {symbol}" if symbol else ""
+    if not spread:
+        return f"{number:.7g}{unit_words}"
+    limit = spread / EXPANSION * 3**0.5
+    places = max(0, 2 - math.floor(math.log10(limit)))
+    return f"{number:.{places}f} ± {limit:.4g}{unit_words}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -88,6 +88,7 @@ def test_a_value_as_data_is_unrounded_and_carries_its_uncertainty():
         "uncertainty": 1.0,
         "words": None,
         "formula": "T = F·l",
+        "given": "",
         "source": "A handbook, 3rd edition, table 2",
     }
 
