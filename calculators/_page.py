@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -16,7 +16,7 @@ from calculators._catalogue import Calculator, calculator
 from calculators._engine_card import EngineCard
 from calculators._errors import FieldError, InputErrors
 from calculators._form import Choice, Field, Groups, Measure, Number, Rows, Series
-from calculators._report import Column, Figure, Report, Table
+from calculators._report import Column, Figure, Report, Table, given_text
 from calculators._units import NotANumber, UnknownUnit, read_number
 
 _TEMPLATES = Path(__file__).with_name("templates")
@@ -35,6 +35,8 @@ _environment.globals |= {
     "shown": lambda field, text: _shown(field, text),
     "inputmode": lambda field: _inputmode(field),
     "drawing": lambda figure: _drawing(figure),
+    "given_text": given_text,
+    "percent": lambda share: f"{100 * share:.0f} %",
     "printed_rows": lambda table, opening: _printed_rows(table, opening),
 }
 _FORM = _environment.get_template("form.html")
@@ -70,9 +72,9 @@ def calculator_html(
         calculator=chosen,
         card=card,
         prefix=prefix,
-        form=Markup(_form_html(chosen, typed, prefix)),  # noqa: S704 (our own templates)
+        form=Markup(_form_html(chosen, typed, prefix, _from_the_example(chosen, typed, card, presets))),  # noqa: S704
         report=report,
-        answer=Markup(_ANSWER.render(report=report)),  # noqa: S704
+        answer=Markup(_ANSWER.render(report=report, opened=None)),  # noqa: S704 (our own templates)
     )
 
 
@@ -82,6 +84,7 @@ def live_answer(
     card: EngineCard | None,
     prefix: str,
     rows_shown: Mapping[str, int],
+    opened: Collection[str] = (),
 ) -> dict[str, Any]:
     """Answer what stands in a form on a page.
 
@@ -93,13 +96,16 @@ def live_answer(
         What the ids of this element begin with.
     rows_shown : mapping of str to int
         How many rows of each table the page has.
+    opened : collection of str
+        The folds that stand open on the page; what is in the others is not sent.
 
     Returns
     -------
     dict
         ``lead`` (a sentence), ``answer`` and ``summary`` (HTML), ``errors`` (field and
-        message each), and ``rows``: for each table how many rows to show and the HTML
-        of those that the page lacks.
+        message each), ``rows``: for each table how many rows to show and the HTML
+        of those that the page lacks, and ``kept``: what other calculators may take for
+        readings, label and text by path.
     """
     rows = {}
     for section in chosen.form.rows:
@@ -114,10 +120,11 @@ def live_answer(
         errors, report = wrong.errors, wrong.report
     return {
         "lead": report.lead if report and not errors else "",
-        "answer": _ANSWER.render(report=report) if report else "",
+        "answer": _ANSWER.render(report=report, opened=opened) if report else "",
         "summary": _ERRORS.render(errors=errors, prefix=prefix) if errors else "",
         "errors": [{"field": error.field, "message": error.message} for error in errors],
         "rows": rows,
+        "kept": {kept.path: {"label": kept.label, "text": kept.text} for kept in (report.kept if report else ())},
     }
 
 
@@ -127,26 +134,39 @@ def answer_message(message: str) -> str:
     Parameters
     ----------
     message : str
-        ``calculator`` (name), ``typed``, ``prefix`` and ``rows`` as for ``live_answer``,
-        and ``card``: null, or its ``name`` and ``data``.
+        ``calculator`` (name), ``typed``, ``prefix``, ``rows`` and ``opened`` as for
+        ``live_answer``, and ``card``: null, or its ``name`` and ``data``.
     """
     asked = json.loads(message)
     card = EngineCard(**asked["card"]) if asked["card"] else None
-    answer = live_answer(calculator(asked["calculator"]), asked["typed"], card, asked["prefix"], asked["rows"])
+    answer = live_answer(
+        calculator(asked["calculator"]), asked["typed"], card, asked["prefix"], asked["rows"], asked["opened"]
+    )
     return json.dumps(answer, ensure_ascii=False)
 
 
-def _form_html(chosen: Calculator, typed: Mapping[str, str], prefix: str) -> str:
+def _from_the_example(
+    chosen: Calculator, typed: Mapping[str, str], card: EngineCard | None, presets: Mapping[str, str] | None
+) -> frozenset[str]:
+    """Return the controls that only the worked example fills: readings that nobody took yet."""
+    return frozenset(typed.keys() - chosen.form.prefilled(card, presets).keys())
+
+
+def _form_html(chosen: Calculator, typed: Mapping[str, str], prefix: str, examples: Collection[str]) -> str:
     rows = {
-        section.key: Markup(_rows_html(section, typed, prefix, 1, chosen.form.row_count(section, typed)))  # noqa: S704
+        section.key: Markup(  # noqa: S704
+            _rows_html(section, typed, prefix, 1, chosen.form.row_count(section, typed), examples)
+        )
         for section in chosen.form.rows
     }
-    return _FORM.render(form=chosen.form, typed=typed, prefix=prefix, rows=rows)
+    return _FORM.render(form=chosen.form, typed=typed, prefix=prefix, rows=rows, examples=examples)
 
 
-def _rows_html(section: Rows, typed: Mapping[str, str], prefix: str, first: int, last: int) -> str:
+def _rows_html(
+    section: Rows, typed: Mapping[str, str], prefix: str, first: int, last: int, examples: Collection[str] = ()
+) -> str:
     return (
-        _ROWS.render(section=section, typed=typed, prefix=prefix, numbers=range(first, last + 1))
+        _ROWS.render(section=section, typed=typed, prefix=prefix, numbers=range(first, last + 1), examples=examples)
         if first <= last
         else ""
     )

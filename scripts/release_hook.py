@@ -28,6 +28,8 @@ from calculators import BenchError, read_card  # noqa: E402
 from scripts import browser_python, service_worker  # noqa: E402
 
 _INLINE = {name: re.compile(rf"<{name}>(.*?)</{name}>", re.DOTALL) for name in ("script", "style")}
+_LIBRARIES = {"idb.js": ROOT / "node_modules/idb/build/index.js"}
+"""Modules of other people that our pages load as they were published."""
 _EMBEDS = re.compile(r"^```calculator", re.MULTILINE)
 
 
@@ -66,8 +68,8 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
         "cards": cards,
     }
     made_of = hashlib.sha256(json.dumps(facts, sort_keys=True).encode() + parts["made_of"].encode())
-    for path in assets:
-        made_of.update(path.relative_to(docs).as_posix().encode() + path.read_bytes())
+    for name, path in ({path.relative_to(docs).as_posix(): path for path in assets} | _LIBRARIES).items():
+        made_of.update(name.encode() + path.read_bytes())
     _release.name = made_of.hexdigest()[:12]
     _release.module = f"export default {json.dumps(facts | {'name': _release.name}, ensure_ascii=False)};\n"
     config.extra_css = [_moved(path) for path in config.extra_css]
@@ -96,6 +98,8 @@ def on_files(files: Files, *, config: MkDocsConfig) -> Files:
             file.dest_uri = _moved(file.dest_uri)
             file.url = file.dest_uri
     files.append(File.generated(config, f"assets/{_release.name}/release.js", content=_release.module))
+    for name, path in _LIBRARIES.items():
+        files.append(File.generated(config, f"assets/{_release.name}/{name}", abs_src_path=str(path)))
     for path in sorted(browser_python.OUTPUT.iterdir()):
         files.append(File.generated(config, f"assets/{_release.name}/python/{path.name}", abs_src_path=str(path)))
     return files

@@ -35,7 +35,7 @@ def warm():
         typed = found.form.prefilled(EngineCard(**card), None, True)
         rows = {rows.key: 1 for rows in found.form.rows}
         for texts in (typed, typed | {next(iter(typed)): "?"}):
-            answer_message(json.dumps(dict(calculator=name, card=card, typed=texts, prefix=name, rows=rows)))
+            answer_message(json.dumps(dict(calculator=name, card=card, typed=texts, prefix=name, rows=rows, opened=())))
 
 warm()
 warm()

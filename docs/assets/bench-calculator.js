@@ -4,31 +4,41 @@
  * The build fills the element with the real form and the worked example. Here, typing is
  * sent to Python and its answer put in place; all HTML comes from Python's one renderer.
  */
-import { ask, isUp, startPython } from "./python.js";
+import { keepReadings, theJob } from "./job.js";
+import { ask, isUp, rehearse, startPython } from "./python.js";
+import { listenForTicks, showTicks } from "./walk.js";
 
 const ERRORS_WAIT = 600; // ms after the last key, so that half a number is not scolded
 const STOPPED = "This calculator has stopped. Your readings are kept.";
+const ROOT = new URL("../../", import.meta.url).pathname;
 
 class BenchCalculator extends HTMLElement {
   #listening = new AbortController();
   #typed = new Map(); // by name: also of rows that are hidden for now
+  #own = new Set(); // names of what the job holds; the rest is card, default or example
+  #taken = null; // what "Back to the example" put aside
   #asked = false;
   #again = false;
   #errorTimer = 0;
   #wantsFocus = false;
   #example = ""; // what the status says of the worked example
+  #place = "";
 
   connectedCallback() {
     const { signal } = (this.#listening = new AbortController());
+    this.#place ||= `${location.pathname.slice(ROOT.length)} ${this.getAttribute("prefix")}`;
+    listenForTicks(this, () => this.#place, signal);
     for (const sign of ["input", "change"])
-      this.addEventListener(sign, () => ((this.#wantsFocus = false), this.#changed()), { signal });
+      this.addEventListener(sign, (event) => ((this.#wantsFocus = false), this.#changed(event.target)), { signal });
     this.addEventListener("submit", (event) => this.#submitted(event), { signal });
-    this.addEventListener("reset", () => setTimeout(() => (this.#typed.clear(), this.#changed())), { signal });
-    this.addEventListener("click", (event) => this.#followed(event), { signal });
+    this.addEventListener("click", (event) => this.#clicked(event), { signal });
+    this.addEventListener("toggle", (event) => this.#unfolded(event.target), { signal, capture: true });
+    addEventListener("bench-job", ({ detail }) => detail.here !== this && this.#restore(detail.paths), { signal });
     addEventListener("bench-python", ({ detail }) => detail.state === "stopped" && this.#status(STOPPED), { signal });
-    startPython();
     this.#example ||= this.querySelector(".bench-status").textContent;
+    startPython();
     this.#restore();
+    rehearse(() => this.isConnected && this.#question());
   }
 
   disconnectedCallback() {
@@ -40,41 +50,67 @@ class BenchCalculator extends HTMLElement {
     return this.querySelector("form");
   }
 
-  get #drawer() {
-    return `readings ${location.pathname} ${this.getAttribute("prefix")}`;
+  get #controls() {
+    return [...this.#form.elements].filter((control) => control.name);
   }
 
-  /** Readings stay with the tab: over a reload, and when the reader comes back from another page. */
-  #restore() {
-    try {
-      const kept = JSON.parse(sessionStorage.getItem(this.#drawer) ?? "[]");
-      if (!kept.length) return;
-      this.#typed = new Map(kept);
-      for (const control of this.#form.elements) control.value = this.#typed.get(control.name) ?? control.value;
-      this.#changed();
-    } catch {} // no storage, or what it holds is not ours: the example stands
+  /** The job's name for what a control holds: shared by every calculator that asks for it, or this form's own. */
+  #path(control) {
+    return control.dataset.reading ?? `${this.#place} ${control.name}`;
   }
 
-  #keep() {
-    try {
-      if (this.#isExample()) sessionStorage.removeItem(this.#drawer);
-      else sessionStorage.setItem(this.#drawer, JSON.stringify([...this.#typed]));
-    } catch {} // no storage: the readings last as long as the page
+  /** Put what the job holds into the form: at first, and when it was typed or worked out elsewhere. */
+  async #restore(paths) {
+    const { readings } = await theJob();
+    if (!this.isConnected) return;
+    showTicks(this, this.#place);
+    let changed = false;
+    const put = (name, text) => {
+      changed ||= this.#typed.get(name) !== text;
+      this.#typed.set(name, text);
+    };
+    const controls = new Map(this.#controls.map((control) => [this.#path(control), control]));
+    for (const path of paths ?? Object.keys(readings)) {
+      const reading = readings[path];
+      const control = controls.get(path);
+      const name = control?.name ?? this.#rowName(path);
+      if (!name || (!reading && !this.#own.delete(name))) continue;
+      if (reading) this.#own.add(name);
+      const text = reading ? reading.text : control ? initial(control) : "";
+      if (control && control.value !== text) control.value = text;
+      put(name, text);
+    }
+    if (!changed) return;
+    this.#gather();
+    this.#send();
   }
 
-  #isExample() {
-    return [...this.#form.elements].every((control) =>
-      control instanceof HTMLSelectElement
-        ? control.selectedIndex === Math.max(0, [...control.options].findIndex((option) => option.defaultSelected))
-        : !(control instanceof HTMLInputElement) || control.value === control.defaultValue,
-    );
+  /** The control that a path would have in a row that the page does not show yet. */
+  #rowName(path) {
+    const cut = path.lastIndexOf(".");
+    if (cut < 0 || !/^\d+$/.test(path.slice(cut + 1))) return undefined;
+    for (const table of this.querySelectorAll("[data-rows]"))
+      for (const control of table.firstElementChild?.querySelectorAll("[name]") ?? [])
+        if (this.#path(control) === `${path.slice(0, cut)}.1`) return control.name.replace(/1$/, path.slice(cut + 1));
+    return undefined;
   }
 
-  #changed() {
-    for (const control of this.#form.elements) if (control.name) this.#typed.set(control.name, control.value);
-    this.#keep();
+  #gather() {
+    for (const control of this.#controls) this.#typed.set(control.name, control.value);
     for (const shown of this.querySelectorAll("[data-unit-of]"))
       shown.textContent = this.#typed.get(`${shown.dataset.unitOf}.unit`) ?? shown.textContent;
+  }
+
+  #changed(control) {
+    if (control?.name) {
+      // a number and the unit chosen beside it are one reading
+      const key = control.name.endsWith(".unit") && control.name.slice(0, -".unit".length);
+      const of = ({ name }) => key && (name === key || (name.startsWith(`${key}.`) && name !== control.name));
+      const meant = [control, ...this.#controls.filter((other) => of(other) && other.value)];
+      for (const { name } of meant) this.#own.add(name);
+      keepReadings(Object.fromEntries(meant.map((one) => [this.#path(one), { text: one.value }])), this);
+    }
+    this.#gather();
     this.#send();
   }
 
@@ -84,14 +120,62 @@ class BenchCalculator extends HTMLElement {
     this.#changed();
   }
 
-  /** A link of the summary leads to the control itself, opening what it is folded in. */
-  #followed(event) {
+  #clicked(event) {
     const link = event.target.closest(".bench-summary a");
-    if (!link) return;
-    event.preventDefault();
-    const control = document.getElementById(link.hash.slice(1));
-    control?.closest("details")?.setAttribute("open", "");
-    control?.focus();
+    if (link) {
+      event.preventDefault();
+      const control = document.getElementById(link.hash.slice(1));
+      control?.closest("details")?.setAttribute("open", "");
+      control?.focus();
+    }
+    if (event.target.closest("button[type=reset]")) {
+      event.preventDefault();
+      if (this.#taken) this.#bringBack();
+      else this.#putAside();
+    }
+  }
+
+  /** Show the worked example; the readings come back with the same button. */
+  #putAside() {
+    const paths = this.#controls.filter(({ name }) => this.#own.has(name)).map((control) => this.#path(control));
+    this.#taken = this.#controls.filter(({ name }) => this.#own.has(name)).map((control) => [control, control.value]);
+    this.#own.clear();
+    this.#typed.clear();
+    keepReadings(Object.fromEntries(paths.map((path) => [path, undefined])), this);
+    for (const control of this.#controls) control.value = initial(control);
+    this.#gather();
+    this.#send();
+  }
+
+  #bringBack() {
+    const taken = this.#taken;
+    this.#taken = null;
+    for (const [control, text] of taken) {
+      control.value = text;
+      this.#own.add(control.name);
+    }
+    keepReadings(Object.fromEntries(taken.map(([control, text]) => [this.#path(control), { text }])), this);
+    this.#gather();
+    this.#send();
+  }
+
+  /** A fold that came without what is in it is asked for when it is opened. */
+  #unfolded(fold) {
+    if (fold.dataset?.fold && fold.open && fold.childElementCount === 1) this.#send();
+  }
+
+  /** What the form asks, as Python takes it. */
+  #question() {
+    this.#gather();
+    const rows = [...this.querySelectorAll("[data-rows]")];
+    return {
+      calculator: this.getAttribute("name"),
+      card: this.getAttribute("card"),
+      prefix: this.getAttribute("prefix"),
+      typed: Object.fromEntries(this.#typed),
+      rows: Object.fromEntries(rows.map((table) => [table.dataset.rows, table.children.length])),
+      opened: [...this.querySelectorAll("[data-fold][open]")].map((fold) => fold.dataset.fold),
+    };
   }
 
   async #send() {
@@ -101,15 +185,8 @@ class BenchCalculator extends HTMLElement {
     }
     this.#asked = true;
     if (!isUp()) this.#status("Starting the calculator. Type on: your readings are answered when it is up.");
-    const rows = [...this.querySelectorAll("[data-rows]")];
     try {
-      const answer = await ask({
-        calculator: this.getAttribute("name"),
-        card: this.getAttribute("card"),
-        prefix: this.getAttribute("prefix"),
-        typed: Object.fromEntries(this.#typed),
-        rows: Object.fromEntries(rows.map((table) => [table.dataset.rows, table.children.length])),
-      });
+      const answer = await ask(this.#question());
       if (!this.#again && this.isConnected) this.#show(answer);
     } catch (error) {
       console.warn(error);
@@ -133,6 +210,13 @@ class BenchCalculator extends HTMLElement {
       this.#status("");
       this.#errorTimer = setTimeout(() => this.#showWords(answer), ERRORS_WAIT);
     }
+    if (this.#own.size && !answer.errors.length) this.#keep(answer.kept);
+  }
+
+  /** What this calculator worked out is a reading for the others. */
+  #keep(kept) {
+    const from = this.getAttribute("name");
+    keepReadings(Object.fromEntries(Object.entries(kept).map(([path, { text }]) => [path, { text, from }])), this);
   }
 
   #showWords(answer) {
@@ -145,13 +229,41 @@ class BenchCalculator extends HTMLElement {
     const summary = this.querySelector(".bench-summary");
     summary.innerHTML = answer.summary;
     summary.hidden = !answer.errors.length;
-    if (answer.answer) this.querySelector(".bench-answer").innerHTML = answer.answer;
+    if (answer.answer) this.#showAnswer(answer.answer);
     this.classList.toggle("bench-blank", !answer.answer);
     this.querySelector(".bench-lead").textContent = answer.lead;
-    const worked = this.#isExample() ? this.#example : "Worked out from your readings.";
-    this.#status(answer.errors.length ? `${summary.querySelector("p").textContent}.` : worked);
+    this.#status(answer.errors.length ? `${summary.querySelector("p").textContent}.` : this.#standing());
     if (this.#wantsFocus) (answer.errors.length ? summary : this.querySelector(".bench-lead")).focus();
     this.#wantsFocus = false;
+  }
+
+  /** The fold or the tick that has the focus keeps it, though it is another element now. */
+  #showAnswer(html) {
+    const focused = this.querySelector(".bench-answer").contains(document.activeElement) && document.activeElement;
+    const { step } = focused ? focused.dataset : {};
+    const fold = focused && focused.closest("[data-fold]")?.dataset.fold;
+    this.querySelector(".bench-answer").innerHTML = html;
+    showTicks(this, this.#place);
+    if (step) this.querySelector(`[data-step="${CSS.escape(step)}"]`)?.focus();
+    else if (fold) this.querySelector(`[data-fold="${CSS.escape(fold)}"] > summary`)?.focus();
+  }
+
+  /** Whose numbers the answer rests on, and mark those that are still the example's. */
+  #standing() {
+    const reset = this.querySelector("button[type=reset]");
+    if (this.#own.size) this.#taken = null;
+    reset.textContent = this.#taken ? "Bring my readings back" : "Back to the example";
+    this.classList.toggle("bench-mine", this.#own.size > 0);
+    let left = 0;
+    for (const field of this.querySelectorAll("[data-example]")) {
+      const control = field.querySelector("[name]");
+      const borrowed = this.#own.size > 0 && !this.#own.has(control.name) && !field.closest("[hidden]");
+      field.classList.toggle("bench-borrowed", borrowed);
+      left += Number(borrowed);
+    }
+    if (!this.#own.size) return this.#example;
+    if (!left) return "Worked out from your readings.";
+    return `Worked out from your readings. ${left === 1 ? "One marked entry is" : `${left} marked entries are`} still the example’s.`;
   }
 
   /** Add the rows that a table lacks, and hide those beyond its count; none is ever dropped. */
@@ -173,6 +285,12 @@ class BenchCalculator extends HTMLElement {
     const status = this.querySelector(".bench-status");
     if (status.textContent !== words) status.textContent = words;
   }
+}
+
+/** What a control held when the page was built. */
+function initial(control) {
+  if (!(control instanceof HTMLSelectElement)) return control.defaultValue;
+  return ([...control.options].find((option) => option.defaultSelected) ?? control.options[0]).value;
 }
 
 customElements.define("bench-calculator", BenchCalculator);

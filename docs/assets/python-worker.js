@@ -2,7 +2,7 @@
  * The worker that holds Python for as long as the tab lives.
  *
  * Its name says how to start: "snapshot" (memory after all imports, the fast way) or "stock".
- * In: {id, calculator, card, typed, prefix, rows}. Out: {fetched: true} when all is downloaded;
+ * In: {id, calculator, card, typed, prefix, rows, opened}. Out: {fetched: true} when all is downloaded;
  * {ready, way, milliseconds, bytes, memory} once; then for each question {id, answer} or {id, failed};
  * {dead} when there is no going on.
  */

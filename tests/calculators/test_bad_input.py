@@ -54,7 +54,7 @@ def ask(name, typed, rows_shown=99):
     found = catalogue()[name]
     rows = {section.key: rows_shown for section in found.form.rows}
     question = {"calculator": name, "typed": typed, "card": {"name": MARRAM.name, "data": MARRAM.data}}
-    return json.loads(answer_message(json.dumps(question | {"prefix": name, "rows": rows})))
+    return json.loads(answer_message(json.dumps(question | {"prefix": name, "rows": rows, "opened": []})))
 
 
 def every_control():

@@ -8,7 +8,27 @@ from pathlib import Path
 
 import pytest
 
-from calculators import Choice, EngineCard, Field, Form, InputErrors, Measure, Number, Report, Rows, Section, read_card
+from calculators import (
+    COMMON_PRACTICE,
+    Choice,
+    EngineCard,
+    Field,
+    Form,
+    InputErrors,
+    Kept,
+    Measure,
+    Number,
+    Report,
+    Rows,
+    Section,
+    Stage,
+    Step,
+    Value,
+    Walk,
+    measured,
+    quantity,
+    read_card,
+)
 from calculators._catalogue import Calculator, catalogue
 from calculators._page import answer_message, calculator_html, live_answer
 
@@ -381,6 +401,7 @@ def test_a_message_is_answered_with_a_message():
         "typed": {"target": "37", "pattern": "4"},
         "prefix": "p",
         "rows": {},
+        "opened": [],
         "card": None,
     }
     answer = json.loads(answer_message(json.dumps(asked)))
@@ -389,3 +410,95 @@ def test_a_message_is_answered_with_a_message():
     asked["card"] = {"name": MARRAM.name, "data": dict(MARRAM.data)}
     asked["typed"] = {}
     assert "in the order B – G" in json.loads(answer_message(json.dumps(asked)))["lead"]
+
+
+def whole_report(inputs):
+    depth = measured(quantity(20, "mm"), quantity(0.1, "mm"), "Deck")
+    value = Value(
+        key="depth",
+        label="Depth",
+        quantity=depth,
+        units=("mm",),
+        formula="what was read",
+        given=(("bore", inputs.bore),),
+        source=COMMON_PRACTICE,
+    )
+    steps = (Step(key="1.A", label="A", words="Tighten A to 20 N·m.", large="A · 20", minutes=2), *WORDY)
+    walk = Walk(key="passes", title="The passes", stages=(Stage(title="Pass 1", steps=steps),))
+    kept = Kept(path="deck.1", label="Deck", quantity=depth, unit="mm")
+    return Report(lead="Fit 0.25 mm.", values=(value,), walks=(walk,), kept=(kept,))
+
+
+WORDY = (Step(key="1.B", label=HOSTILE, words=HOSTILE, large=HOSTILE),)
+
+
+def test_a_fold_that_is_closed_on_the_page_is_sent_empty_and_an_open_one_open_and_whole():
+    found = small(whole_report)
+    typed = found.form.prefilled(None, example=True)
+    whole, closed, opened = (
+        calculator_html(found, None, "p"),
+        live_answer(found, typed, None, "p", {})["answer"],
+        live_answer(found, typed, None, "p", {}, ["value depth", "no such fold"])["answer"],
+    )
+    for html, standing, words in ((whole, False, True), (closed, False, False), (opened, True, True)):
+        fold = next(element for element in elements(html) if element.get("data-fold") == "value depth")
+        assert ("open" in fold) is standing
+        assert ("With bore 80.00 mm." in fold["text"]) is words
+        assert ("Where the ± comes from: Deck 100 %." in fold["text"]) is words
+        assert ("Source: common practice, no source" in fold["text"]) is words
+
+
+def test_a_walk_is_boxes_to_tick_that_say_the_whole_deed():
+    found = small(whole_report)
+    answer = live_answer(found, found.form.prefilled(None, example=True), None, "p", {})
+    boxes = [element for element in elements(answer["answer"]) if "data-step" in element]
+    assert [box["data-step"] for box in boxes] == ["1.A", "1.B"]
+    assert (boxes[0]["data-words"], boxes[0]["data-large"]) == ("Tighten A to 20 N·m.", "A · 20")
+    assert [box.get("data-minutes") for box in boxes] == ["2", None]
+    assert boxes[1]["data-words"] == HOSTILE
+    labels = [element["text"].strip() for element in elements(answer["answer"], "label")]
+    assert labels == ["A: Tighten A to 20 N·m.", HOSTILE]
+    assert "script" not in {element["tag"] for element in elements(answer["answer"])}
+
+
+def test_what_others_may_take_for_a_reading_comes_with_the_answer():
+    found = small(whole_report)
+    answer = live_answer(found, found.form.prefilled(None, example=True), None, "p", {})
+    assert answer["kept"] == {"deck.1": {"label": "Deck", "text": "20.000 ± 0.1 mm"}}
+    assert live_answer(small(), found.form.prefilled(None, example=True), None, "p", {})["kept"] == {}
+
+
+def test_controls_carry_the_name_under_which_the_job_keeps_them():
+    rows = Rows(
+        key="decks",
+        title="Decks",
+        fields=(
+            Field(
+                key="depth",
+                label="Depth",
+                kind=Measure(own="mm", low=0, high=9, why="decks"),
+                example="1; 2",
+                reading="deck",
+            ),
+        ),
+        each="Cylinder {}",
+        most=4,
+    )
+    bore = Field(key="b", label="Bore", kind=Measure(own="mm", low=1, high=200, why="x"), default="80", reading="bore")
+    form = Form((Section(title="S", fields=(bore,)), rows))
+    html = calculator_html(Calculator("t", "T", "Tests a form", form, lambda inputs: Report(lead="1.")), None, "p")
+    names = {element["name"]: element.get("data-reading") for element in elements(html) if "name" in element}
+    assert (names["b"], names["b.unit"], names["depth.1"], names["depth.2"]) == (
+        "bore",
+        "bore.unit",
+        "deck.1",
+        "deck.2",
+    )
+    assert names["depth.unit"] == "deck.unit"
+    assert control(calculator_html(small(), None, "p"), "bore").get("data-reading") is None
+
+
+def test_what_only_the_example_fills_is_marked():
+    html = calculator_html(small(), None, "p", {"bore": "81"})
+    marked = {element["data-field"] for element in elements(html) if "data-example" in element}
+    assert marked == {"chamber.1", "chamber.2", "thickness.1", "thickness.2"}

@@ -5,7 +5,24 @@ import json
 import pytest
 from uncertainties import ufloat
 
-from calculators import COMMON_PRACTICE, GEOMETRY, Caution, Column, Report, Row, Source, Table, Value, quantity
+from calculators import (
+    COMMON_PRACTICE,
+    GEOMETRY,
+    Caution,
+    Column,
+    Kept,
+    Report,
+    Row,
+    Source,
+    Stage,
+    Step,
+    Table,
+    Value,
+    Walk,
+    measured,
+    quantity,
+)
+from calculators._report import given_text
 from calculators._text import described_text, report_text
 
 HANDBOOK = Source("A handbook, 3rd edition, table 2")
@@ -187,3 +204,54 @@ def test_a_described_field_names_units_limits_and_default():
         assert line in text
     assert "default: 80 mm" in text
     assert "may be left empty" in text
+
+
+def test_a_budget_names_the_readings_by_their_share_of_the_variance():
+    # JCGM 100:2008 (GUM), 5.1.3: the variances of a sum add; 3² and 4² of 5²
+    length = measured(quantity(100, "mm"), quantity(3, "mm"), "Barrel")
+    length = length + measured(quantity(50, "mm"), quantity(4, "mm"), "Spacer")
+    assert value(length, units=("mm",)).budget == (
+        ("Spacer", pytest.approx(16 / 25)),
+        ("Barrel", pytest.approx(9 / 25)),
+    )
+
+
+def test_readings_of_one_name_are_one_line_of_the_budget():
+    both = ufloat(1, 0.1, "Blade") + ufloat(1, 0.1, "Blade") + ufloat(1, 0.1)
+    assert value(both).budget == (("Blade", pytest.approx(2 / 3)), ("a reading", pytest.approx(1 / 3)))
+
+
+@pytest.mark.parametrize("found", [quantity(37, "N·m"), "A – B"])
+def test_what_is_not_measured_has_no_budget(found):
+    assert value(found).budget == ()
+
+
+def test_what_was_put_in_is_printed_as_the_page_prints_it():
+    given = (("bore", quantity(80, "mm")), ("pieces", 4), ("share", quantity(0.5, "%")), ("turned", "by hand"))
+    assert given_text(given) == "bore 80.00 mm; pieces 4; share 0.5%; turned by hand"
+
+
+def test_a_kept_result_is_written_as_it_would_be_typed():
+    assert Kept(path="ratio.1", label="Ratio", quantity=7.6).text == "7.6"
+    assert Kept(path="spacer", label="Spacer", quantity=quantity(0.5, "mm"), unit="thou").text == "19.68504 thou"
+    assert Kept(path="part", label="Part", quantity="0.5 + 0.25").text == "0.5 + 0.25"
+
+
+def step(key, **more):
+    return Step(**{"key": key, "label": key, "words": f"Tighten {key}", "large": key} | more)
+
+
+def test_a_walk_needs_steps_each_with_a_key_of_its_own():
+    with pytest.raises(ValueError, match="each with a key of its own"):
+        Walk(key="w", title="W", stages=(Stage(title="1", steps=(step("A"),)), Stage(title="2", steps=(step("A"),))))
+    with pytest.raises(ValueError, match="a walk needs steps"):
+        Walk(key="w", title="W", stages=(Stage(title="1", steps=()),))
+
+
+def test_walks_and_kept_results_are_data_too():
+    walk = Walk(key="w", title="W", stages=(Stage(title="Pass 1", steps=(step("A", minutes=20),)),))
+    kept = Kept(path="bore", label="Bore", quantity=quantity(80, "mm"), unit="mm")
+    data = Report(lead="Do.", walks=(walk,), kept=(kept,)).as_data()
+    assert json.loads(json.dumps(data))["kept"] == {"bore": "80 mm"}
+    steps = [{"key": "A", "label": "A", "words": "Tighten A", "minutes": 20}]
+    assert data["walks"] == [{"key": "w", "title": "W", "stages": [{"title": "Pass 1", "steps": steps}]}]

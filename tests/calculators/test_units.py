@@ -16,8 +16,10 @@ from calculators._units import (
     NotANumber,
     Typed,
     UnknownUnit,
+    as_typed,
     bare,
     figures,
+    named,
     plain,
     printed_bare,
     read_number,
@@ -284,3 +286,19 @@ def test_a_bare_number_keeps_its_uncertainty():
     assert bare(quantity(50, "%")) == (pytest.approx(0.5), None)
     assert printed_bare(ufloat(7.5834, 0.02), 2) == "7.58 ± 0.04"
     assert printed_bare(4) == "4"
+
+
+@given(number=st.floats(-1e4, 1e4), limit=st.floats(1e-3, 1e3))
+def test_what_is_written_as_typed_gives_the_same_uncertainty_back(number, limit):
+    there = measured(quantity(number, "mm"), quantity(limit, "mm"))
+    typed = read_number(as_typed(there, "mm"))
+    back = measured(quantity(typed.number, typed.unit.symbol), quantity(typed.plus_minus, typed.unit.symbol))
+    assert back.magnitude.std_dev == pytest.approx(there.magnitude.std_dev, rel=1e-3)
+    assert back.magnitude.nominal_value == pytest.approx(number, abs=limit / 100)
+
+
+def test_a_reading_is_named_once_and_a_line_of_readings_entry_by_entry():
+    first, second = named((quantity(ufloat(1, 0.1), "mm"), ufloat(2, 0.1)), "Bore")
+    assert (first.magnitude.tag, second.tag) == ("Bore", "Bore")
+    assert named(first, "Stroke").magnitude.tag == "Bore"
+    assert named(4, "Cylinders") == 4

@@ -1,0 +1,143 @@
+/**
+ * Walks: steps ticked on the page, and followed full-screen with the phone at arm's length.
+ *
+ * The steps stand in the page as check boxes, made by Python's renderer. A tick holds for the words it
+ * was given for: when the plan changes, it goes.
+ */
+import { setClock, theJob, tick, untick } from "./job.js";
+
+/** Show in a walk's boxes what the job has ticked. */
+export async function showTicks(host, place) {
+  const { ticks } = await theJob();
+  for (const walk of host.querySelectorAll("[data-walk]")) {
+    const done = ticks[`${place} ${walk.dataset.walk}`] ?? {};
+    for (const box of walk.querySelectorAll("[data-step]"))
+      box.checked = done[box.dataset.step]?.words === box.dataset.words;
+  }
+}
+
+/** Answer ticks and buttons inside an element whose walks the job knows by `place`. */
+export function listenForTicks(host, place, signal) {
+  host.addEventListener(
+    "change",
+    (event) => {
+      const { step, words } = event.target.dataset;
+      if (!step) return;
+      event.stopImmediatePropagation(); // a tick is no reading: nothing is to be worked out anew
+      tick(`${place()} ${event.target.closest("[data-walk]").dataset.walk}`, step, words, event.target.checked, host);
+    },
+    { signal, capture: true },
+  );
+  host.addEventListener(
+    "click",
+    (event) => {
+      const walk = event.target.closest("[data-walk]");
+      if (event.target.closest(".bench-untick")) {
+        untick(`${place()} ${walk.dataset.walk}`, host);
+        for (const box of walk.querySelectorAll("[data-step]")) box.checked = false;
+      }
+      if (event.target.closest(".bench-follow-start")) follow(walk, `${place()} ${walk.dataset.walk}`, host);
+    },
+    { signal },
+  );
+}
+
+/** Lead through the steps one by one, from the first that is not ticked. */
+async function follow(walk, name, host) {
+  const steps = [...walk.querySelectorAll("[data-step]")];
+  const dialog = document.createElement("dialog");
+  dialog.className = "bench-follow";
+  dialog.setAttribute("aria-label", walk.getAttribute("aria-label"));
+  const make = (tag, kind, words = "", parent = dialog) =>
+    Object.assign(parent.appendChild(document.createElement(tag)), { className: kind, textContent: words });
+  const stage = make("p", "bench-follow-stage");
+  const large = make("p", "bench-follow-large");
+  const words = make("p", "bench-follow-words");
+  words.setAttribute("role", "status");
+  const clock = make("p", "bench-follow-clock");
+  const next = make("button", "bench-follow-next", "Done");
+  const row = make("div", "bench-follow-row");
+  const back = make("button", "", "Back", row);
+  const time = make("button", "", "Start the clock", row);
+  const speak = make("button", "", "Speak", row);
+  speak.hidden = !("speechSynthesis" in globalThis);
+  speak.setAttribute("aria-pressed", "false");
+  const close = make("button", "", "Close", row);
+  let at = Math.max(0, steps.findIndex((step) => !step.checked));
+  const all = () => steps.every((step) => step.checked);
+
+  const until = async () => (await theJob()).clocks[`${name} ${steps[at].dataset.step}`];
+  async function showClock() {
+    const end = await until();
+    const left = end ? Math.ceil((end - Date.now()) / 1000) : 0;
+    const shown = `${Math.floor(Math.abs(left) / 60)}:${String(Math.abs(left) % 60).padStart(2, "0")}`;
+    clock.textContent = end ? (left > 0 ? shown : `Time is up, ${shown} ago`) : "";
+    time.textContent = end ? "Stop the clock" : `Start the clock: ${steps[at].dataset.minutes} min`;
+  }
+
+  function show() {
+    const step = steps[at];
+    stage.textContent = `${step.closest(".bench-stage").getAttribute("aria-label")} · step ${at + 1} of ${steps.length}`;
+    large.textContent = step.dataset.large;
+    words.textContent = step.checked && all() ? `${step.dataset.words} All steps are done.` : step.dataset.words;
+    next.textContent = at === steps.length - 1 ? "Done, the last" : "Done, next";
+    back.disabled = at === 0;
+    time.hidden = !step.dataset.minutes;
+    clock.hidden = time.hidden;
+    if (!time.hidden) showClock();
+    if (speak.getAttribute("aria-pressed") === "true") say(step.dataset.words);
+  }
+
+  function say(sentence) {
+    speechSynthesis.cancel();
+    speechSynthesis.speak(Object.assign(new SpeechSynthesisUtterance(sentence), { lang: document.documentElement.lang }));
+  }
+
+  next.onclick = () => {
+    const step = steps[at];
+    step.checked = true;
+    tick(name, step.dataset.step, step.dataset.words, true, host);
+    if (at === steps.length - 1) return dialog.close();
+    at += 1;
+    show();
+  };
+  back.onclick = () => ((at -= 1), show());
+  time.onclick = async () => {
+    await setClock(
+      `${name} ${steps[at].dataset.step}`,
+      (await until()) ? undefined : Date.now() + 60_000 * Number(steps[at].dataset.minutes),
+    );
+    showClock();
+  };
+  speak.onclick = () => {
+    const on = speak.getAttribute("aria-pressed") !== "true";
+    speak.setAttribute("aria-pressed", String(on));
+    if (on) say(steps[at].dataset.words);
+    else speechSynthesis.cancel();
+  };
+  close.onclick = () => dialog.close();
+
+  /** Keep the screen on, where the browser can; it lets go whenever the page is hidden. */
+  let awake;
+  const wake = async () => {
+    if (document.visibilityState === "visible") awake = await navigator.wakeLock?.request("screen").catch(() => {});
+  };
+  document.addEventListener("visibilitychange", wake);
+  const ticking = setInterval(() => clock.hidden || showClock(), 1000);
+  const gone = new AbortController();
+  addEventListener("popstate", () => dialog.close(), { signal: gone.signal });
+  dialog.addEventListener("close", () => {
+    clearInterval(ticking);
+    gone.abort();
+    document.removeEventListener("visibilitychange", wake);
+    awake?.release();
+    if ("speechSynthesis" in globalThis) speechSynthesis.cancel();
+    dialog.remove();
+    host.querySelector(`[data-walk="${walk.dataset.walk}"] .bench-follow-start`)?.focus();
+  });
+  document.body.append(dialog);
+  show();
+  dialog.showModal();
+  next.focus();
+  wake();
+}
