@@ -337,6 +337,26 @@ class Kept:
         return self.quantity if isinstance(self.quantity, str) else as_typed(self.quantity, self.unit)
 
 
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Attachment:
+    """A file to take away, as text: a calendar, a table.
+
+    Parameters
+    ----------
+    name : str
+        The file's name, with its ending.
+    title : str
+        What the button says.
+    media_type : str
+        As registered: ``text/calendar``, ``text/csv``.
+    """
+
+    name: str
+    title: str
+    media_type: str
+    text: str
+
+
 Signal = Literal["danger", "warning", "caution", "notice"]
 _GRADES: tuple[Signal, ...] = get_args(Signal)  # the gravest first
 
@@ -359,6 +379,7 @@ class Report:
     figures: tuple[Figure, ...] = ()
     walks: tuple[Walk, ...] = ()
     kept: tuple[Kept, ...] = ()
+    attachments: tuple[Attachment, ...] = ()
     cautions: tuple[Caution, ...] = ()
     notes: tuple[str, ...] = field(default=())
 
@@ -373,6 +394,9 @@ class Report:
             "values": [value.as_data() for value in self.values],
             "tables": [table.as_data() for table in self.tables],
             "walks": [walk.as_data() for walk in self.walks],
+            "attachments": [
+                {"name": item.name, "media_type": item.media_type, "text": item.text} for item in self.attachments
+            ],
             "kept": {kept.path: kept.text for kept in self.kept},
             "cautions": [{"signal": caution.signal, "text": caution.text} for caution in self.cautions],
             "notes": list(self.notes),

@@ -5,11 +5,13 @@ import json
 import re
 from html.parser import HTMLParser
 from pathlib import Path
+from urllib.parse import unquote
 
 import pytest
 
 from calculators import (
     COMMON_PRACTICE,
+    Attachment,
     Choice,
     EngineCard,
     Field,
@@ -426,7 +428,10 @@ def whole_report(inputs):
     steps = (Step(key="1.A", label="A", words="Tighten A to 20 N·m.", large="A · 20", minutes=2), *WORDY)
     walk = Walk(key="passes", title="The passes", stages=(Stage(title="Pass 1", steps=steps),))
     kept = Kept(path="deck.1", label="Deck", quantity=depth, unit="mm")
-    return Report(lead="Fit 0.25 mm.", values=(value,), walks=(walk,), kept=(kept,))
+    file = Attachment(
+        name="checks.ics", title="Into the calendar", media_type="text/calendar", text='A "day" & 1 %\r\n'
+    )
+    return Report(lead="Fit 0.25 mm.", values=(value,), walks=(walk,), kept=(kept,), attachments=(file,))
 
 
 WORDY = (Step(key="1.B", label=HOSTILE, words=HOSTILE, large=HOSTILE),)
@@ -502,3 +507,13 @@ def test_what_only_the_example_fills_is_marked():
     html = calculator_html(small(), None, "p", {"bore": "81"})
     marked = {element["data-field"] for element in elements(html) if "data-example" in element}
     assert marked == {"chamber.1", "chamber.2", "thickness.1", "thickness.2"}
+
+
+def test_a_file_to_take_away_is_in_its_link_to_the_letter():
+    found = small(whole_report)
+    answer = live_answer(found, found.form.prefilled(None, example=True), None, "p", {})["answer"]
+    link = next(element for element in elements(answer, "a") if "download" in element)
+    assert (link["download"], link["text"]) == ("checks.ics", "Into the calendar")
+    head, _, text = link["href"].partition(",")
+    assert head == "data:text/calendar;charset=utf-8"
+    assert unquote(text) == 'A "day" & 1 %\r\n'
