@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from types import SimpleNamespace
 from typing import Any, Protocol
@@ -594,9 +594,10 @@ class Form:
                 )
                 numbers = [number for number in numbers if number <= rows.most]
         for field in rows.fields:
+            cell = _cell(field)
             values[field.key] = tuple(
                 _read(
-                    field,
+                    cell,
                     columns[field.key].get(number),
                     typed,
                     f"{field.key}.{number}",
@@ -642,11 +643,21 @@ def _cells(field: Field, text: str, most: int) -> list[str]:
     """
     if not text.strip():
         return []
+    if isinstance(field.kind, Series):  # each cell is a line itself: 49.5 49.6; 48.1 48.2
+        return [cell.strip() for cell in text.split(";")]
     cells = [cell.strip() for cell in text.split(";")] if ";" in text else split_line(text)
     shared = _unit_of_all([cell for cell in cells if cell]) if field.measure and len(cells) <= most else None
     if shared is None:
         return cells
     return [f"{cell} {shared}" if cell and not read_number(cell).unit else cell for cell in cells]
+
+
+def _cell(field: Field) -> Field:
+    """Return a column's field as one cell of it, so that an error shows one cell's line and not the whole column."""
+    if not isinstance(field.kind, Series):
+        return field
+    like = _cells(field, field.example or field.default or field.kind.like, 1)[0]
+    return replace(field, example=None, default=None, kind=replace(field.kind, like=like))
 
 
 def _typed_cells(typed: Mapping[str, str]) -> dict[str, dict[int, str]]:

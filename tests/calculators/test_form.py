@@ -95,6 +95,26 @@ FORM = Form(
         Rows(key="drawer", title="Drawer", fields=(THICKNESS, PIECES), each="Spacer {}", most=3),
     )
 )
+REPEATED = Form(
+    (
+        Section(title="Engine", fields=(replace(CYLINDERS, card=None),)),
+        Rows(
+            key="fills",
+            title="Fills",
+            fields=(
+                Field(
+                    key="fill",
+                    label="Fills",
+                    kind=Series(of=CHAMBER.kind, fewest=1, most=3),
+                    example="49.5 49.6; 48.2 48.1",
+                ),
+            ),
+            each="Cylinder {}",
+            most=4,
+            count="cylinders",
+        ),
+    )
+)
 WHOLE = {"bore": "80", "torque": "34", "cylinders": "2", "chamber": "50; 51", "thickness": "0.5", "pieces": "4"}
 
 
@@ -392,6 +412,32 @@ def test_a_unit_typed_once_behind_a_list_is_meant_for_every_cell(text):
         round(magnitude_in(volume, "cm³"), 3)
         for volume in FORM.read({key: text for key, text in (WHOLE | preset).items() if key != "chamber"}).chamber
     ]
+
+
+def test_a_cell_may_hold_a_line_of_readings():
+    values = REPEATED.read({"cylinders": "2", "fill.1": "49.5 49.6 49.4 cm³", "fill.2": "48,2; 48,4"})
+    assert [[magnitude_in(volume, "cm³") for volume in line] for line in values.fill] == [
+        [49.5, 49.6, 49.4],
+        [48.2, 48.4],
+    ]
+    assert [len(line) for line in REPEATED.read({"cylinders": "2", "fill": "49.5 49.6; 3 3.1 in³"}).fill] == [2, 2]
+    assert REPEATED.prefilled(None, {"fill": "49.5 49.6; 48.2"}) == {"fill.1": "49.5 49.6", "fill.2": "48.2"}
+
+
+@pytest.mark.parametrize(
+    ("typed", "field", "message"),
+    [
+        ({"fill": "49.5 49.6"}, "fill.2", "Enter the fills of cylinder 2, in cubic centimetres"),
+        ({"fill": "49.5; about 50"}, "fill.2", "Fills of cylinder 2 must be numbers in a row, like 49.5 49.6"),
+        ({"fill": "9; 50"}, "fill.1", "Fills of cylinder 1 must each be between 10 cm³ and 200 cm³"),
+        ({"fill": "50; 50 51 52 53"}, "fill.2", "Fills of cylinder 2 must have 1 to 3 entries, not 4"),
+        ({"fill": "50; 50; 50"}, "fill", "Fills must have 2 entries, not 3"),
+    ],
+)
+def test_a_mistake_in_a_line_of_readings_names_its_row(typed, field, message):
+    with pytest.raises(InputErrors) as caught:
+        REPEATED.read({"cylinders": "2"} | typed)
+    assert [(error.field, error.message) for error in caught.value.errors] == [(field, message)]
 
 
 def test_a_list_of_thousands_is_counted_and_not_read():
