@@ -1,54 +1,59 @@
 """Set the wrench and tighten the nuts, pass by pass, in the order that keeps the part square.
 
 Takes the final torque as given: whether it is right for the stud, its thread and what is on the
-thread is the engine maker's to say. Not for fasteners tightened by angle.
+thread is the engine maker's to say. Degrees that the maker wants after the torque are told, not checked.
 """
 
 from __future__ import annotations
 
 import itertools
 import math
-from functools import lru_cache
 from types import SimpleNamespace
 from typing import Any
 
 from calculators import (
-    COMMON_PRACTICE,
     CONVERSION,
-    Caution,
     Choice,
-    Column,
     Field,
     FieldError,
+    Figure,
     Form,
     InputErrors,
     Measure,
     Number,
     Report,
-    Row,
+    Rows,
     Section,
     Series,
-    Source,
-    Table,
     Value,
     magnitude_in,
-    quantity,
-    symbol_of,
 )
+from calculators._step_chart import step_chart
 from calculators._stud_map import stud_map
-from calculators._words import listed
-from calculators.formulas.tightening_order import EXACT_TO, edge_order, imbalances, tightening_order
-from calculators.formulas.wrench_marks import even_shares, nearest_mark
+from calculators._stud_order import PATTERNS, Studs, order_values, studs_of
+from calculators._torque_passes import planned
+from calculators._torque_report import (
+    UNITS,
+    cautions,
+    notes,
+    passes_table,
+    passes_walk,
+    sentence,
+    spring_cautions,
+    unknowns,
+    wrench_values,
+)
+from calculators._wrench_drawing import wrench_drawing
+from calculators._wrenches import TYPES, wrenches_of
+from calculators.formulas.wrench_marks import even_shares, nip_shares
 
 TITLE = "Torque stages"
-UNITS = ("N·m", "lbf·ft", "lbf·in", "kgf·m")
-FARTHEST = 0.04
-"""A final mark farther off than this share of the final torque is not that torque: a good setting wrench may itself
-be so far off (ISO 6789:2003, Type II class A over 10 N·m, from a tool maker's summary)."""
-WORTH_SAYING = 0.02
-"""Rounding of the final mark that is cautioned (common practice, no source)."""
+_TORQUE = Measure(own="N·m", low=1, high=400, why="below and above, workshop wrenches do not reach", exact=True)
+_SETTING = Measure(own="N·m", low=0.1, high=1000, why="smaller and larger wrenches are not used here", exact=True)
+_STEP = Measure(own="N·m", low=0.01, high=50, why="finer or coarser scales are not made", exact=True)
+_LEVER = Measure(own="mm", low=50, high=1500, why="shorter and longer wrenches are not pulled by one hand")
+_PLACE = Measure(own="mm", low=-1000, high=1000, why="no part of an engine's top end is wider", exact=True)
 
-BALANCE = Source("statics: balance of moments about the centroid of the studs", "identity")
 
 FORM = Form(
     (
@@ -59,18 +64,40 @@ FORM = Form(
                     key="target",
                     label="Final torque",
                     help="From the engine maker, for this nut and this thread condition.",
-                    kind=Measure(
-                        own="N·m", low=1, high=400, why="below and above, workshop wrenches do not reach", exact=True
-                    ),
+                    kind=_TORQUE,
                     card="torques.cylinder_head",
                     example="34 N·m",
+                    reading="head_torque",
                 ),
                 Field(
                     key="graduation",
                     label="Wrench scale step",
                     help="What one mark of the wrench is worth, in the unit it is marked in.",
-                    kind=Measure(own="N·m", low=0.01, high=50, why="finer or coarser scales are not made", exact=True),
+                    kind=_STEP,
                     default="1 N·m",
+                    reading="wrench_step",
+                ),
+                Field(
+                    key="wrench_low",
+                    label="Lowest wrench setting",
+                    kind=_SETTING,
+                    optional=True,
+                    reading="wrench_low",
+                ),
+                Field(
+                    key="wrench_high",
+                    label="Highest wrench setting",
+                    help="Typed once, a pass that the wrench cannot be trusted with is refused.",
+                    kind=_SETTING,
+                    optional=True,
+                    reading="wrench_high",
+                ),
+                Field(
+                    key="wrench_type",
+                    label="Wrench type",
+                    kind=Choice(options=TYPES),
+                    default="unknown",
+                    reading="wrench_type",
                 ),
                 Field(
                     key="passes",
@@ -79,6 +106,25 @@ FORM = Form(
                     help="In even steps up to the final torque; the confirming pass comes on top.",
                     default="3",
                 ),
+            ),
+        ),
+        Section(
+            title="The studs",
+            fields=(
+                Field(
+                    key="pattern",
+                    label="Stud pattern",
+                    kind=Choice(
+                        options={"card": "As on the engine card", **PATTERNS, "typed": "Positions typed below"}
+                    ),
+                    default="card",
+                ),
+            ),
+        ),
+        Section(
+            title="Passes as the maker gives them",
+            folded=True,
+            fields=(
                 Field(
                     key="shares",
                     label="Passes in per cent",
@@ -91,26 +137,137 @@ FORM = Form(
                     ),
                     optional=True,
                 ),
+                Field(
+                    key="nip",
+                    label="First nip",
+                    help="The first pass, as a torque; the others rise evenly from it.",
+                    kind=Measure(own="N·m", low=0.5, high=400, why="a first pass below the final torque", exact=True),
+                    optional=True,
+                ),
+                Field(
+                    key="turns",
+                    label="Turns after the torque",
+                    help="Degrees for every nut once the final torque is on: 90, or 60 60 for two rounds.",
+                    kind=Series(
+                        of=Measure(own="°", low=5, high=360, why="a part of a turn", exact=True),
+                        fewest=1,
+                        most=3,
+                        like="90",
+                    ),
+                    optional=True,
+                ),
             ),
         ),
         Section(
-            title="The studs",
+            title="Extension or crowfoot on the wrench",
+            help="What sets the nut off the drive square. A straight socket extension on the square changes nothing.",
+            folded=True,
             fields=(
                 Field(
-                    key="pattern",
-                    label="Stud pattern",
-                    kind=Choice(
-                        options={
-                            "card": "As on the engine card",
-                            "4": "4 studs, 2 by 2",
-                            "6": "6 studs, 3 by 2",
-                            "8": "8 studs, 4 by 2",
-                            "10": "10 studs, 5 by 2",
-                            "12": "12 studs, 6 by 2",
-                        }
-                    ),
-                    default="card",
+                    key="extension",
+                    label="Extension length",
+                    help="Middle of the drive square to middle of the nut.",
+                    kind=Measure(own="mm", low=5, high=500, why="shorter and longer ones are not made"),
+                    optional=True,
                 ),
+                Field(
+                    key="angle",
+                    label="Extension angle",
+                    help="0 points straight on from the wrench, 90 square to it, 180 back to the hand.",
+                    kind=Measure(own="°", low=0, high=180, why="either side alike", exact=True),
+                    default="0°",
+                ),
+                Field(
+                    key="wrench_length",
+                    label="Wrench lever length",
+                    help="Middle of the grip to middle of the drive square.",
+                    kind=_LEVER,
+                    optional=True,
+                    reading="wrench_length",
+                ),
+            ),
+        ),
+        Section(
+            title="A small wrench for the early passes",
+            help="Taken for each pass that the first wrench does not reach.",
+            folded=True,
+            fields=(
+                Field(
+                    key="small_step",
+                    label="Small wrench scale step",
+                    kind=_STEP,
+                    optional=True,
+                    reading="small_wrench_step",
+                ),
+                Field(
+                    key="small_low",
+                    label="Lowest small wrench setting",
+                    kind=_SETTING,
+                    optional=True,
+                    reading="small_wrench_low",
+                ),
+                Field(
+                    key="small_high",
+                    label="Highest small wrench setting",
+                    kind=_SETTING,
+                    optional=True,
+                    reading="small_wrench_high",
+                ),
+                Field(
+                    key="small_type",
+                    label="Small wrench type",
+                    kind=Choice(options=TYPES),
+                    default="unknown",
+                    reading="small_wrench_type",
+                ),
+                Field(
+                    key="small_length",
+                    label="Small wrench lever length",
+                    help="Needed with an extension only.",
+                    kind=_LEVER,
+                    optional=True,
+                    reading="small_wrench_length",
+                ),
+            ),
+        ),
+        Section(
+            title="Rocker-shaft posts instead of the head",
+            folded=True,
+            fields=(
+                Field(
+                    key="posts",
+                    label="Posts to tighten",
+                    kind=Choice(
+                        options={"none": "None, the studs above", "2": "2 posts", "3": "3 in line", "4": "4 in line"}
+                    ),
+                    default="none",
+                ),
+                Field(
+                    key="post_torque",
+                    label="Post torque",
+                    help="Takes the place of the final torque.",
+                    kind=_TORQUE,
+                    card="torques.rocker_shaft",
+                    optional=True,
+                ),
+            ),
+        ),
+        Rows(
+            key="studs",
+            title="Stud positions",
+            help="Seen from outside, from any one point; taken where the stud pattern says so.",
+            folded=True,
+            each="Stud {}",
+            most=20,
+            fields=(
+                Field(
+                    key="across",
+                    label="Distance across",
+                    help="To the right; minus to the left.",
+                    kind=_PLACE,
+                    optional=True,
+                ),
+                Field(key="up", label="Distance up", help="Minus is down.", kind=_PLACE, optional=True),
             ),
         ),
     )
@@ -119,218 +276,78 @@ FORM = Form(
 
 def compute(inputs: SimpleNamespace) -> Report:
     """Return the passes, the marks to set, and the order of the studs."""
-    shares = _shares(inputs)
-    names, positions, published = _studs(inputs)
-    order = tuple(names.index(name) for name in published) if published else tightening_order(positions)
-    target, symbol = inputs.target, symbol_of(inputs.graduation)
-    places = _decimals(inputs.graduation.magnitude)
-    marks, rounding = _marks(inputs, shares)
-    settings = [f"{mark:.{places}f}" for mark in marks]
-    in_words = " – ".join(names[index] for index in order)
+    posts = inputs.posts != "none"
+    target = _target(inputs)
+    shares, chosen_by = _shares(inputs, target)
+    studs = studs_of(inputs)
+    wrenches = wrenches_of(inputs, target)
+    passes = planned(target, shares, wrenches, chosen_by)
+    turns = tuple(magnitude_in(turn, "°") for turn in inputs.turns or ())
+    is_small = passes[-1].wrench is not wrenches[0]
+    kind, lever = (inputs.small_type, inputs.small_length) if is_small else (inputs.wrench_type, inputs.wrench_length)
+    lengths = (lever, inputs.extension, inputs.angle) if inputs.extension is not None else None
     return Report(
-        lead=(
-            f"Set the wrench to {listed(settings[:-1])} {symbol}: every nut at each setting, "
-            f"in the order {in_words}. Then go round once more at {settings[-1]} {symbol} to confirm."
-        ),
+        lead=sentence(passes, turns, " – ".join(studs.in_order), drawn_down=posts),
         values=(
             Value(
                 key="target",
-                label="Final torque",
+                label="Post torque" if posts else "Final torque",
                 quantity=target,
                 units=UNITS,
                 formula="1 lbf·ft = 1.355818 N·m; 1 lbf·in = 0.1129848 N·m; 1 kgf·m = 9.80665 N·m",
                 source=CONVERSION,
+                given=(("typed", target),),
             ),
-            *_order_values(positions, order, in_words, _published_source(inputs.card) if published else None),
+            *wrench_values(passes[-1], TYPES[kind], lengths),
+            *order_values(studs),
         ),
-        tables=(_passes(target, shares, marks, rounding, symbol, places),),
-        figures=(stud_map(tuple(names), positions, order),),
-        cautions=_cautions(shares, marks, rounding, bool(published)),
-        notes=(
-            "The confirming pass finds nuts that settled while their neighbours were drawn down. "
-            "A nut that turns on it needs the pass again.",
-            "The mark is rounded to the scale; the wrench's own error comes on top of that.",
+        tables=(passes_table(target, passes, turns),),
+        figures=_figures(studs, lengths, passes[-1].setting),
+        walks=(passes_walk(studs.names, studs.order, passes, turns, drawn_down=posts),),
+        cautions=(
+            *cautions(passes, turns, bool(studs.published), lengths is not None),
+            *(spring_cautions(target, inputs.target) if posts else ()),
+            *unknowns(inputs.wrench_type == "unknown", inputs.wrench_high is None),
         ),
+        notes=notes(turns),
     )
 
 
-def _marks(inputs: SimpleNamespace, shares: tuple[float, ...]) -> tuple[list[float], list[float]]:
-    """Return the marks of all passes and the confirming one, in the wrench's unit, and by what share each is off."""
-    symbol, step = symbol_of(inputs.graduation), inputs.graduation.magnitude
-    target = magnitude_in(inputs.target, symbol)
-    if step > target:
-        raise InputErrors(FieldError("graduation", "Wrench scale step must be smaller than the final torque"))
-    settings = [share * target for share in (*shares, 1)]
-    marks = [nearest_mark(setting, step) for setting in settings]
-    rounding = [mark / setting - 1 for mark, setting in zip(marks, settings, strict=True)]
-    final = f"{marks[-1]:.{_decimals(step)}f} {symbol}"
-    if abs(rounding[-1]) > FARTHEST + 1e-9:
-        message = (
-            f"No mark of this wrench comes within {FARTHEST:.0%} of the final torque. The nearest is {final}, "
-            f"{abs(rounding[-1]):.1%} off. Use a wrench with a finer scale."
+def _target(inputs: SimpleNamespace) -> Any:
+    if inputs.posts == "none":
+        return inputs.target
+    if inputs.post_torque is None:
+        raise InputErrors(FieldError("post_torque", "Enter the post torque, in newton metres"))
+    return inputs.post_torque
+
+
+def _shares(inputs: SimpleNamespace, target: Any) -> tuple[tuple[float, ...], str]:
+    """Return the share of each pass, and the field it comes from."""
+    if inputs.shares:
+        if inputs.nip is not None:
+            message = "First nip must be empty where the passes are typed in per cent"
+            raise InputErrors(FieldError("nip", message))
+        shares = tuple(magnitude_in(share, "%") / 100 for share in inputs.shares)
+        if any(later <= earlier for earlier, later in itertools.pairwise(shares)):
+            raise InputErrors(FieldError("shares", "Passes in per cent must rise from pass to pass, like 40 70 100"))
+        return (shares if math.isclose(shares[-1], 1) else (*shares, 1.0)), "shares"
+    if inputs.nip is None:
+        return even_shares(inputs.passes), "passes"
+    nip = magnitude_in(inputs.nip, "N·m") / magnitude_in(target, "N·m")
+    if nip >= 1:
+        raise InputErrors(FieldError("nip", "First nip must be below the final torque"))
+    if inputs.passes < 2:
+        raise InputErrors(FieldError("passes", "Number of passes must be 2 or more with a first nip"))
+    return nip_shares(inputs.passes, nip), "nip"
+
+
+def _figures(studs: Studs, lengths: tuple[Any, Any, Any] | None, setting: str) -> tuple[Figure, ...]:
+    figures = [stud_map(studs.names, studs.positions, studs.order)]
+    if lengths:
+        lever, extension, angle = lengths
+        figures.append(
+            wrench_drawing(magnitude_in(lever, "mm"), magnitude_in(extension, "mm"), magnitude_in(angle, "°"), setting)
         )
-        raise InputErrors(FieldError("graduation", message))
-    if len(shares) > 1 and marks[0] == marks[-1]:
-        lower = "a lower first pass" if inputs.shares else "fewer passes"
-        message = f"The first pass falls on the final mark, {final}. Use a wrench with a finer scale, or {lower}."
-        raise InputErrors(FieldError("graduation", message))
-    return marks, rounding
-
-
-def _shares(inputs: SimpleNamespace) -> tuple[float, ...]:
-    if not inputs.shares:
-        return even_shares(inputs.passes)
-    shares = tuple(magnitude_in(share, "%") / 100 for share in inputs.shares)
-    if any(later <= earlier for earlier, later in itertools.pairwise(shares)):
-        raise InputErrors(FieldError("shares", "Passes in per cent must rise from pass to pass, like 40 70 100"))
-    return shares if math.isclose(shares[-1], 1) else (*shares, 1.0)
-
-
-def _studs(inputs: SimpleNamespace) -> tuple[list[str], tuple[tuple[float, float], ...], list[str] | None]:
-    """Return stud names, their places in mm (y upwards), and the maker's own order if the card has one."""
-    if inputs.pattern == "card":
-        studs = inputs.card.studs("studs.cylinder_head") if inputs.card else {}
-        if len(studs) < 2:
-            why = "This engine card has no stud positions" if inputs.card else "There is no engine card here"
-            raise InputErrors(FieldError("pattern", f"{why}. Choose the pattern nearest to yours."))
-        published = inputs.card.fact("studs.cylinder_head.order")
-        if published is not None and sorted(published) != sorted(studs):
-            raise InputErrors(FieldError("pattern", "The order on this engine card must name each stud once"))
-        return list(studs), tuple(studs.values()), published
-    columns, pitch = int(inputs.pattern) // 2, 80.0
-    places = tuple(
-        ((column - (columns - 1) / 2) * pitch, y) for y in (pitch / 2, -pitch / 2) for column in range(columns)
-    )
-    return [chr(ord("A") + index) for index in range(len(places))], places, None
-
-
-def _published_source(card: Any) -> Source:
-    told = card.source("studs.cylinder_head.order")
-    return Source(f"the engine card: {told}" if told else "the engine card")
-
-
-@lru_cache(maxsize=64)
-def _lopsided(positions: tuple[tuple[float, float], ...], order: tuple[int, ...]) -> tuple[float, float]:
-    """Return the imbalance of an order and that of the best one round the edge, each summed over its steps, [mm]."""
-    return math.fsum(imbalances(positions, order)), math.fsum(imbalances(positions, edge_order(positions)))
-
-
-def _order_values(
-    positions: tuple[tuple[float, float], ...], order: tuple[int, ...], in_words: str, published: Source | None
-) -> tuple[Value, ...]:
-    """Return the order and how lopsided it is; against the edge order only ours, which was sought for that."""
-    ours, edge = _lopsided(positions, order)
-    exact = "every order was weighed" if len(order) <= EXACT_TO else "found by a bounded search, not proved the best"
-    steps = len(order)
-    return (
-        Value(
-            key="order",
-            label="Tightening order",
-            quantity=in_words,
-            formula="the maker's own order, from the engine card"
-            if published
-            else f"least sum of |Σ(r − c)| over all steps, outward from the middle among equals; {exact}",
-            source=published or BALANCE,
-            lead=True,
-        ),
-        Value(
-            key="imbalance",
-            label="Mean imbalance in this order",
-            quantity=quantity(ours / steps, "mm"),
-            units=("mm",),
-            places=0,
-            formula="mean over the steps of |Σ(r − c)|, the tilting moment for one unit of clamp a stud",
-            source=BALANCE,
-        ),
-        *(
-            ()
-            if published
-            else (
-                Value(
-                    key="against_edge",
-                    label="Less than going round the edge, by",
-                    quantity=quantity(100 * (1 - ours / edge), "%"),
-                    units=("%",),
-                    places=0,
-                    formula="1 − this order's mean ÷ the edge order's, begun at the stud that suits it best",
-                    source=BALANCE,
-                ),
-            )
-        ),
-    )
-
-
-def _passes(
-    target: Any, shares: tuple[float, ...], marks: list[float], rounding: list[float], symbol: str, places: int
-) -> Table:
-    names = [f"Pass {number}" for number in range(1, len(shares) + 1)] + ["Confirm"]
-    rows = tuple(
-        Row(
-            cells=(
-                name,
-                quantity(mark, symbol),
-                *(quantity(share * target.magnitude, symbol_of(target)),) * len(UNITS),
-                quantity(100 * share, "%"),
-                quantity(100 * error, "%"),
-            ),
-            chosen=name == "Confirm",
-        )
-        for name, share, mark, error in zip(names, (*shares, 1.0), marks, rounding, strict=True)
-    )
-    return Table(
-        key="passes",
-        title="Passes",
-        columns=(
-            Column(key="pass", label="Pass"),
-            Column(key="mark", label="Set the wrench to", unit=symbol, places=places, strong=True),
-            *(Column(key=name.replace("·", "_"), label=name, unit=name) for name in UNITS),
-            Column(key="share", label="Share", unit="%", places=0),
-            Column(key="rounding", label="Rounding", unit="%"),
-        ),
-        rows=rows,
-        formula="share × final torque; the mark is the nearest one on the scale, a half going down",
-        source=COMMON_PRACTICE,
-    )
-
-
-def _cautions(
-    shares: tuple[float, ...], marks: list[float], rounding: list[float], published: bool
-) -> tuple[Caution, ...]:
-    cautions = [
-        Caution(
-            "warning",
-            "A stud that keeps turning without the torque rising is pulling out of its thread or stretching. "
-            "Stop; going on breaks it or strips the case.",
-        ),
-        Caution(
-            "caution",
-            "Use the thread condition that the figure is meant for. Oil on a thread whose figure is for dry "
-            "threads overloads the stud.",
-        ),
-    ]
-    if not published:
-        cautions.append(
-            Caution("notice", "This order is worked out from the stud positions. The engine maker's order wins.")
-        )
-    if len(shares) < 2:
-        cautions.append(
-            Caution("caution", "One pass alone draws the part down crooked. Take two or more even passes first.")
-        )
-    stages = marks[:-1]
-    if any(later == earlier for earlier, later in itertools.pairwise(stages)):
-        cautions.append(
-            Caution("caution", "Two passes fall on the same mark of this wrench. Use fewer passes or a finer wrench.")
-        )
-    if abs(rounding[-1]) > WORTH_SAYING:
-        cautions.append(
-            Caution(
-                "caution",
-                f"Rounding to the mark is off the final torque by {abs(rounding[-1]):.1%}. Use a finer wrench.",
-            )
-        )
-    return tuple(cautions)
-
-
-def _decimals(step: float) -> int:
-    text = f"{step:.6f}".rstrip("0")
-    return len(text.partition(".")[2])
+    if len(studs.order) > 2:
+        figures.append(step_chart(studs.in_order, studs.imbalances, studs.edge_imbalances))
+    return tuple(figures)

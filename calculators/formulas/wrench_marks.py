@@ -17,6 +17,23 @@ def even_shares(passes: int) -> tuple[float, ...]:
     return tuple(number / passes for number in range(1, passes + 1))
 
 
+def nip_shares(passes: int, nip: float) -> tuple[float, ...]:
+    """Return the shares of the target for a first nip and even passes from there, two passes or more in all.
+
+    Parameters
+    ----------
+    passes : int
+    nip : float
+        What the first pass is of the target, below 1.
+
+    Examples
+    --------
+    >>> [round(share, 3) for share in nip_shares(3, 0.2)]
+    [0.2, 0.6, 1.0]
+    """
+    return (*(nip + (1 - nip) * number / (passes - 1) for number in range(passes - 1)), 1.0)
+
+
 def nearest_mark(setting: Any, graduation: Any) -> Any:
     """Return the mark of a wrench nearest to a wanted setting; a half goes down, to the safe side.
 

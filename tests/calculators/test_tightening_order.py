@@ -4,7 +4,7 @@ import itertools
 
 import pytest
 
-from calculators.formulas.tightening_order import EXACT_TO, centroid, edge_order, imbalances, tightening_order
+from calculators.formulas.tightening_order import EXACT_TO, centroid, edge_order, imbalances, square_order
 
 SQUARE = ((-1, 1), (1, 1), (-1, -1), (1, -1))
 
@@ -20,21 +20,21 @@ def test_imbalance_after_each_stud_of_a_square():
 
 
 def test_a_square_is_tightened_across_its_corners():
-    assert tightening_order(SQUARE) == (0, 3, 1, 2)
+    assert square_order(SQUARE).order == (0, 3, 1, 2)
 
 
 def test_two_studs_keep_their_order():
-    assert tightening_order(((0, 0), (10, 0))) == (0, 1)
+    assert square_order(((0, 0), (10, 0))).order == (0, 1)
 
 
 def test_three_studs_in_a_row_begin_in_the_middle():
-    assert tightening_order(((0, 0), (10, 0), (20, 0)))[0] == 1
+    assert square_order(((0, 0), (10, 0), (20, 0))).order[0] == 1
 
 
 def test_among_equals_the_middle_comes_first():
     # two squares about one centre: any opposite pair first is equally square
     big = tuple((3 * x, 3 * y) for x, y in SQUARE)
-    order = tightening_order(big + SQUARE)
+    order = square_order(big + SQUARE).order
     assert set(order[:4]) == {4, 5, 6, 7}
 
 
@@ -54,13 +54,45 @@ def test_edge_order_starts_at_the_stud_that_suits_it_best():
 @pytest.mark.parametrize("count", [EXACT_TO, EXACT_TO + 1])
 def test_order_is_whole_on_both_sides_of_the_exact_search(count):
     pattern = tuple((column * 30.0, row * 80.0) for row in range(2) for column in range(7))[:count]
-    order = tightening_order(pattern)
+    order = square_order(pattern).order
     assert sorted(order) == list(range(count))
     assert sum(imbalances(pattern, order)) <= sum(imbalances(pattern, edge_order(pattern)))
 
 
 def test_same_pattern_always_gets_the_same_order():
     pattern = ((0, 0), (31, 4), (77, -9), (12, 58), (64, 49))
-    first = tightening_order(pattern)
-    tightening_order.cache_clear()
-    assert tightening_order(pattern) == first
+    first = square_order(pattern)
+    square_order.cache_clear()
+    assert square_order(pattern) == first
+
+
+def test_says_how_square_the_order_is():
+    found = square_order(SQUARE)
+    assert found.imbalance == found.least == pytest.approx(2 * 2**0.5)
+    assert found.proved
+
+
+def test_as_many_studs_as_are_always_proved_are_proved():
+    crooked = tuple((37.0 * k % 101, 61.0 * k % 89) for k in range(EXACT_TO))
+    assert square_order(crooked).proved
+
+
+def test_least_is_below_what_was_found_where_nothing_is_proved():
+    crooked = tuple((37.0 * k % 101, 61.0 * k % 89) for k in range(20))
+    found = square_order(crooked)
+    assert not found.proved
+    assert 0.8 * found.imbalance < found.least < found.imbalance
+    assert found.imbalance == pytest.approx(sum(imbalances(crooked, found.order)))
+
+
+def test_twenty_studs_in_two_rows_are_proved_by_the_bound_alone():
+    rows = tuple((80.0 * column, y) for y in (40.0, -40.0) for column in range(10))
+    assert square_order(rows).proved
+
+
+def test_studs_in_one_place_of_the_list_or_another_give_the_same_places():
+    pattern = ((0, 0), (31, 4), (77, -9), (12, 58), (64, 49))
+    turned = pattern[2:] + pattern[:2]
+    assert [pattern[index] for index in square_order(pattern).order] == [
+        turned[index] for index in square_order(turned).order
+    ]

@@ -1,11 +1,13 @@
 """Shares of the target, and the marks that a wrench has."""
 
+import itertools
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from calculators import magnitude_in, quantity, symbol_of
-from calculators.formulas.wrench_marks import even_shares, nearest_mark
+from calculators.formulas.wrench_marks import even_shares, nearest_mark, nip_shares
 
 
 def mark(setting, step, symbol="N·m"):
@@ -18,6 +20,15 @@ def mark(setting, step, symbol="N·m"):
 def test_even_shares_rise_in_equal_steps_to_the_whole(passes, shares):
     assert even_shares(passes) == pytest.approx(shares)
     assert even_shares(passes)[-1] == 1
+
+
+@given(st.integers(2, 8), st.floats(0.01, 0.99))
+def test_shares_from_a_nip_rise_evenly_to_the_whole(passes, nip):
+    shares = nip_shares(passes, nip)
+    assert (len(shares), shares[0], shares[-1]) == (passes, pytest.approx(nip), 1)
+    steps = [later - earlier for earlier, later in itertools.pairwise(shares)]
+    assert steps == pytest.approx([steps[0]] * (passes - 1))
+    assert steps[0] > 0
 
 
 @pytest.mark.parametrize(

@@ -8,14 +8,14 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.sparse import csr_array
 from scipy.sparse.csgraph import dijkstra
 
 from calculators import read_card
 from calculators._catalogue import calculator
-from calculators.formulas.tightening_order import EXACT_TO, edge_order, imbalances, tightening_order
+from calculators.formulas.tightening_order import EXACT_TO, edge_order, imbalances, square_order
 
 MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 MARRAM_STUDS = ((-106, 47), (-14, 47), (14, 47), (106, 47), (-106, -43), (-14, -43), (14, -43), (106, -43))
@@ -54,9 +54,11 @@ def least(positions):
 
 
 def grain(positions):
-    """What rounding to a millionth of the reach may cost over all steps."""
+    """What may be given away, a millionth of the reach a stud and step, for the order that works outward."""
     spread = np.array(positions, dtype=float)
-    return 1e-6 * (len(positions) + 1) * np.linalg.norm(spread - spread.mean(axis=0), axis=1).max() + 1e-9
+    return (
+        1e-7 * len(positions) * (2 + len(positions)) * np.linalg.norm(spread - spread.mean(axis=0), axis=1).max() + 1e-9
+    )
 
 
 places = st.tuples(st.integers(-150, 150), st.integers(-150, 150))
@@ -67,7 +69,7 @@ patterns = st.lists(places, min_size=2, max_size=6, unique=True).map(tuple)
     "positions", [two_rows(2), two_rows(3), two_rows(4), MARRAM_STUDS, HEXAGON, ring(5), ring(7), CROOKED]
 )
 def test_no_order_at_all_is_squarer(positions):
-    order = tightening_order(positions)
+    order = square_order(positions).order
     assert sorted(order) == list(range(len(positions)))
     assert total(positions, order) == pytest.approx(least(positions), abs=grain(positions))
 
@@ -75,7 +77,10 @@ def test_no_order_at_all_is_squarer(positions):
 @given(patterns)
 @settings(max_examples=60, deadline=None)
 def test_no_order_is_squarer_on_any_pattern(positions):
-    assert total(positions, tightening_order(positions)) <= least(positions) + grain(positions)
+    found = square_order(positions)
+    assert found.proved
+    assert total(positions, found.order) == pytest.approx(least(positions), abs=grain(positions))
+    assert found.imbalance == pytest.approx(total(positions, found.order), abs=1e-6)
 
 
 @pytest.mark.parametrize(("pattern", "columns"), [("4", 2), ("6", 3), ("8", 4)])
@@ -98,7 +103,7 @@ def test_calculator_gives_the_demonstration_head_an_order_as_square_as_the_best(
 @pytest.mark.parametrize("columns", [2, 4, 6])
 def test_even_rows_are_in_balance_after_every_pair(columns):
     # statics: two studs straight across the centroid balance each other
-    steps = imbalances(two_rows(columns), tightening_order(two_rows(columns)))
+    steps = imbalances(two_rows(columns), square_order(two_rows(columns)).order)
     assert steps[1::2] == pytest.approx([0] * columns, abs=1e-9)
 
 
@@ -106,8 +111,8 @@ def test_even_rows_are_in_balance_after_every_pair(columns):
 @settings(max_examples=40, deadline=None)
 def test_names_of_studs_do_not_matter(positions, data):
     renamed = tuple(data.draw(st.permutations(positions)))
-    assert total(renamed, tightening_order(renamed)) == pytest.approx(
-        total(positions, tightening_order(positions)), abs=grain(positions)
+    assert total(renamed, square_order(renamed).order) == pytest.approx(
+        total(positions, square_order(positions).order), abs=grain(positions)
     )
 
 
@@ -117,25 +122,38 @@ def test_turning_scaling_mirroring_and_moving_the_head_do_not_matter(positions, 
     cos, sin = scale * math.cos(turn), scale * math.sin(turn)
     flip = -1 if mirror else 1
     moved = tuple((cos * x - sin * flip * y + shift[0], sin * x + cos * flip * y + shift[1]) for x, y in positions)
-    assert total(moved, tightening_order(moved)) / scale == pytest.approx(
-        total(positions, tightening_order(positions)), abs=2 * grain(positions)
+    assert total(moved, square_order(moved).order) / scale == pytest.approx(
+        total(positions, square_order(positions).order), abs=2 * grain(positions)
     )
 
 
 @given(st.lists(places, min_size=2, max_size=9, unique=True).map(tuple))
 @settings(max_examples=40, deadline=None)
 def test_never_worse_than_going_round_the_edge(positions):
-    assert total(positions, tightening_order(positions)) <= total(positions, edge_order(positions)) + grain(positions)
+    assert total(positions, square_order(positions).order) <= total(positions, edge_order(positions)) + grain(positions)
 
 
-@given(st.integers(13, 20), st.randoms(use_true_random=False))
-@settings(max_examples=6, deadline=None)
-def test_large_patterns_get_a_whole_order_no_worse_than_the_edge(count, random):
-    positions = tuple({(random.randint(-150, 150), random.randint(-150, 150)) for _ in range(count)})
-    assume(len(positions) > EXACT_TO)
-    order = tightening_order(positions)
-    assert sorted(order) == list(range(len(positions)))
-    assert total(positions, order) <= total(positions, edge_order(positions)) + grain(positions)
+scattered = st.integers(13, 20).flatmap(
+    lambda count: st.lists(places, min_size=count, max_size=count, unique=True).map(tuple)
+)
+
+
+@given(scattered)
+@settings(max_examples=15, deadline=None)
+def test_large_patterns_get_a_whole_order_no_worse_than_the_edge(positions):
+    found = square_order(positions)
+    assert sorted(found.order) == list(range(len(positions)))
+    assert total(positions, found.order) <= total(positions, edge_order(positions)) + grain(positions)
+    assert found.least <= found.imbalance
+
+
+@given(scattered, st.data())
+@settings(max_examples=10, deadline=None)
+def test_names_of_studs_do_not_matter_to_the_bounded_search(positions, data):
+    renamed = tuple(data.draw(st.permutations(positions)))
+    assert total(renamed, square_order(renamed).order) == pytest.approx(
+        total(positions, square_order(positions).order), abs=grain(positions)
+    )
 
 
 def shortest_path_total(positions):
@@ -158,26 +176,49 @@ def shortest_path_total(positions):
 )
 def test_order_is_the_shortest_path_as_far_as_the_search_is_exact(positions):
     # scipy.sparse.csgraph.dijkstra
-    found = total(positions, tightening_order(positions))
+    found = total(positions, square_order(positions).order)
     assert found == pytest.approx(shortest_path_total(positions), abs=grain(positions))
 
 
-@pytest.mark.parametrize(
-    "positions",
-    [two_rows(7), ring(13), ring(14)] + [tuple((37 * k % 101, 61 * k % 89) for k in range(n)) for n in (13, 14)],
-)
-def test_bounded_search_stays_within_a_twentieth_of_the_shortest_path(positions):
-    # scipy.sparse.csgraph.dijkstra; the margin is what the calculator's wording, not proved the best, leaves open
+def scatter(count, seed):
+    """Places thrown at random, the same at every run."""
+    chosen = np.random.default_rng(seed).integers(-150, 151, size=(count, 2))
+    return tuple((float(x), float(y)) for x, y in chosen)
+
+
+@pytest.mark.parametrize("positions", [scatter(12, seed) for seed in range(4)] + [scatter(11, 7)])
+def test_an_order_called_proved_is_the_shortest_path(positions):
+    # scipy.sparse.csgraph.dijkstra
+    found = square_order(positions)
     least_total = shortest_path_total(positions)
-    assert least_total - grain(positions) <= total(positions, tightening_order(positions)) <= 1.05 * least_total
+    if found.proved:
+        assert total(positions, found.order) == pytest.approx(least_total, abs=grain(positions))
+    else:
+        assert len(positions) > EXACT_TO
+        assert found.least <= least_total + grain(positions)
 
 
-@pytest.mark.parametrize("count", [EXACT_TO, 20])
-def test_largest_patterns_are_answered_in_bounded_time(count):
-    positions = tuple((37 * k % 101 - 50.0, 61 * k % 89 - 44.0) for k in range(count))
-    started = time.perf_counter()
-    assert sorted(tightening_order(positions)) == list(range(count))
-    assert time.perf_counter() - started < 2
+@pytest.mark.parametrize(
+    "positions", [two_rows(7), ring(13), ring(14), *(scatter(n, seed) for n in (13, 14) for seed in range(3))]
+)
+def test_bounded_search_stays_within_a_fiftieth_of_the_shortest_path(positions):
+    # scipy.sparse.csgraph.dijkstra; the margin is what the calculator's wording, not proved the best, leaves open
+    found = square_order(positions)
+    least_total = shortest_path_total(positions)
+    assert least_total - grain(positions) <= total(positions, found.order) <= 1.02 * least_total
+    assert found.least <= least_total + grain(positions)
+
+
+@pytest.mark.parametrize(("count", "seconds"), [(12, 0.02), (20, 0.1)])
+def test_a_pattern_never_seen_before_is_answered_between_two_keystrokes(count, seconds):
+    # as in the browser: a typed place changes with each key, so that nothing is remembered
+    taken = []
+    for seed in range(5):
+        positions = scatter(count, 100 + seed)
+        started = time.process_time()
+        assert sorted(square_order(positions).order) == list(range(count))
+        taken.append(time.process_time() - started)
+    assert min(taken) < seconds
 
 
 @given(patterns, st.randoms(use_true_random=False))

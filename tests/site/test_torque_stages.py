@@ -44,6 +44,34 @@ def test_says_what_is_wrong_beside_the_field_and_in_the_summary(open_page, size,
     assert calculator(page).locator(f'[name="{field}"]').get_attribute("aria-invalid") == "true"
 
 
+@sizes
+def test_goes_from_the_book_s_pound_feet_to_a_strip_of_stages(open_page, size):
+    page = open_page(PAGE, size)
+    fill(page, target="25", target__unit="lbf·ft", graduation="0.5", wrench_low="5", wrench_high="60", pattern="8")
+    fill(page, extension="60", angle="30", wrench_length="300", passes="2")
+    answered(page)
+    # by hand: 25 × 1.355 818 (NIST SP 811 (2008), B.8) × 300 ÷ (300 + 60 cos 30°) = 28.891 N·m, and half of it 14.446
+    expect(calculator(page).locator(".bench-lead")).to_contain_text("Set the wrench to 14.5 and 29.0 N·m")
+    expect(calculator(page).locator('[data-figure="wrench"] svg')).to_be_visible()
+    expect(calculator(page).locator('[data-walk="passes"] .bench-stage')).to_have_count(3)
+
+
+def test_refuses_a_pass_that_the_wrench_cannot_be_trusted_with(open_page):
+    page = open_page(PAGE)
+    fill(page, wrench_high="60")
+    expect(calculator(page).locator('[data-field="passes"] .bench-error')).to_contain_text(
+        "Below 12.0 N·m, 20% of its highest setting, the wrench need not read true. Take 2 passes"
+    )
+
+
+def test_typed_positions_grow_a_row_at_a_time(open_page):
+    page = open_page(PAGE)
+    fill(page, pattern="typed", across__1="-40", up__1="40")
+    fill(page, across__2="40", up__2="-40")
+    answered(page)
+    expect(calculator(page).locator('[data-value="order"] .bench-number')).to_have_text("A – B")
+
+
 def test_answers_again_once_the_mistake_is_put_right(open_page):
     page = open_page(PAGE)
     fill(page, target="3x")
