@@ -1,0 +1,176 @@
+"""One tightened stud as typed: its pull between two frictions, and the thread in the case that holds it."""
+
+from __future__ import annotations
+
+import itertools
+from dataclasses import dataclass
+from typing import Any
+
+from calculators._units import bare, number_in
+from calculators.formulas.bolted_joint import (
+    LUBRICANTS,
+    bearing_arm,
+    combined_stress,
+    internal_shear_area,
+    screw_arm,
+)
+from calculators.formulas.decision_rule import Verdict, judged
+from calculators.formulas.threads import Steel, Thread, insert_major, pitch_diameter, stress_area
+
+Ends = tuple[float, float]
+"""The least and the most of a range."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class TightenedStud:
+    """A stud, its nut, and the torque on it.
+
+    Parameters
+    ----------
+    face, hole : float, [mm]
+        Diameters of the ring on which the nut bears.
+    torque : float, [N·mm]
+    error : float
+        The wrench's error limit, a share of the torque.
+    """
+
+    thread: Thread
+    steel: Steel
+    face: float
+    hole: float
+    torque: float
+    error: float = 0.0
+
+    @property
+    def area(self) -> float:
+        """Stress area, [mm²]."""
+        return stress_area(self.thread)
+
+    @property
+    def proof(self) -> float:
+        """Proof load, [N]."""
+        return self.steel.proof * self.area
+
+    def screw(self, friction: Any) -> Any:
+        """Return the torque for one newton of pull that the thread takes, [mm]."""
+        return screw_arm(self.thread.pitch, pitch_diameter(self.thread.major, self.thread.pitch), friction)
+
+    def arm(self, in_thread: Any, under_nut: Any) -> Any:
+        """Return the torque for one newton of pull, [mm]."""
+        return self.screw(in_thread) + bearing_arm(self.face, self.hole, under_nut)
+
+    def middle(self, friction: Ends) -> float:
+        """Return the pull in the middle of a range of friction, [N]."""
+        return self.torque / float(self.arm(sum(friction) / 2, sum(friction) / 2))
+
+    def pulls(self, friction: Ends) -> Ends:
+        """Return the least and the most pull, [N]: it falls as either friction rises."""
+        least, most = friction
+        return (
+            self.torque * (1 - self.error) / float(self.arm(most, most)),
+            self.torque * (1 + self.error) / float(self.arm(least, least)),
+        )
+
+    def worst_stress(self, friction: Ends) -> float:
+        """Return the greatest stress of pull and twist, [MPa]; it lies at an end of each range."""
+        torque = self.torque * (1 + self.error)
+        found = []
+        for in_thread, under_nut in itertools.product(friction, friction):
+            pull = torque / self.arm(in_thread, under_nut)
+            found.append(combined_stress(pull, pull * self.screw(in_thread), self.area))
+        return max(found)
+
+
+@dataclass(frozen=True, slots=True)
+class Hold:
+    """What tears a thread out of the case.
+
+    Parameters
+    ----------
+    major : float, [mm]
+    area : float or ufloat, [mm²]
+    ends : (float, float), [N]
+        Least and most, the reading's uncertainty included.
+    needed : float, [mm]
+        The length that is sure to hold the most pull.
+    verdict : str
+        On the least of it against the most pull.
+    """
+
+    major: float
+    area: Any
+    ends: Ends
+    needed: float
+    verdict: Verdict
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Joint:
+    """Everything typed about one stud and its case.
+
+    Parameters
+    ----------
+    condition : str
+        As fitted: a key of ``LUBRICANTS``, or ``own``.
+    meant_for : str
+        A key of ``LUBRICANTS``, or ``same``.
+    friction, strength : (float, float)
+        Ends of the friction; of the case's shear strength, [MPa].
+    case : str
+        Its metal.
+    length : Quantity, [length]
+        Of full threads in the case; it may carry an uncertainty.
+    inserted : bool
+        The case has a wire thread insert now.
+    studs : int
+        That hold one head; 0 where nobody said.
+    torque : Quantity
+        As typed.
+    """
+
+    stud: TightenedStud
+    condition: str
+    meant_for: str
+    friction: Ends
+    case: str
+    strength: Ends
+    length: Any
+    inserted: bool
+    studs: int
+    torque: Any
+
+    @property
+    def pulls(self) -> Ends:
+        return self.stud.pulls(self.friction)
+
+    @property
+    def conditions(self) -> dict[str, Ends]:
+        """Every thread condition that is shown, with its friction."""
+        return LUBRICANTS | ({"own": self.friction} if self.condition == "own" else {})
+
+    @property
+    def against_proof(self) -> Verdict:
+        least, most = self.pulls
+        return judged((least + most) / 2, (most - least) / 2, high=self.stud.proof)
+
+    @property
+    def overload(self) -> float:
+        """The pull as fitted, against what the figure means to give; 1 where both are the same."""
+        if self.meant_for in ("same", self.condition):
+            return 1.0
+        return self.stud.middle(self.friction) / self.stud.middle(LUBRICANTS[self.meant_for])
+
+    def hold(self, inserted: bool) -> Hold:
+        """Return what the case holds, bare or with an insert of the same length."""
+        thread, pull = self.stud.thread, self.pulls[1]
+        major = insert_major(thread.major, thread.pitch) if inserted else thread.major
+        area = internal_shear_area(major, thread.pitch, number_in(self.length, "mm"))
+        best, spread = bare(area)
+        least, most = (max(best - (spread or 0), 0) * self.strength[0], (best + (spread or 0)) * self.strength[1])
+        return Hold(
+            major=major,
+            area=area,
+            ends=(least, most),
+            needed=pull / (self.strength[0] * internal_shear_area(major, thread.pitch, 1.0)),
+            verdict=judged((least + most) / 2, (most - least) / 2, low=pull),
+        )
