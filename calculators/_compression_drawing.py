@@ -74,7 +74,7 @@ def ratio_chart(
     for count in range(int(reach / step + 1e-9) + 1):
         drawing.line(across(count * step), bottom, across(count * step), bottom + 4, "thin")
         drawing.text(across(count * step), bottom + 14, plain(count * step), "words")
-    heights = [part * reach / 8 for part in range(9)]
+    heights = [part * reach / 5 for part in range(6)]
     for cylinder in cylinders:
         drawing.path([(across(height), down(ratio(cylinder, height))) for height in heights], "edge")
     ends = [down(ratio(cylinder, reach)) for cylinder in cylinders]

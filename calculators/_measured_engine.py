@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from types import SimpleNamespace
 from typing import Any
@@ -9,7 +10,7 @@ from typing import Any
 from uncertainties import UFloat
 
 from calculators._errors import FieldError, InputErrors
-from calculators._units import bare, figures, magnitude_in, number_in, reading, symbol_of, unit
+from calculators._units import figures, magnitude_in, number_in, printed, quantity, reading, symbol_of, unit
 from calculators.formulas.cylinder_volume import bore_area, clearance_volume, compression_ratio, swept_volume
 from calculators.formulas.spacer_choice import GRAIN, Stack
 
@@ -47,15 +48,23 @@ class Engine:
     heads: tuple[tuple[int, ...], ...]
     cylinders: tuple[Cylinder, ...]
     swept: Any  # volume, cm³, with its uncertainty
+    swept_volume: Any  # the same, a Quantity
     area: Any  # of the bore, cm³ for each millimetre of depth, with its uncertainty
     gasket: Any  # thickness, mm, with its uncertainty
     displaced: float  # best estimate of the swept volume, cm³
     per_mm: float  # best estimate of the area
     least_gap: float  # deck clearance that is wanted at least, mm
+    most_gap: float  # and at most; infinite where nothing was typed
     spacers: tuple[Spacer, ...]  # thinnest first
     unit: str  # of the drawer
+    per_unit: float  # one mm in that unit
     places: int  # decimals of a thickness, as it is stamped
     wanted: SimpleNamespace
+
+    @property
+    def band(self) -> tuple[float, float]:
+        """The lowest and the highest ratio that are wanted."""
+        return self.wanted.target - self.wanted.tolerance, self.wanted.target + self.wanted.tolerance
 
     def ratio(self, cylinder: int, height: float) -> float:
         """Return the ratio's best estimate on spacers of a height in mm."""
@@ -75,6 +84,26 @@ class Engine:
         return f"{' + '.join(stamps)} {self.unit}" if stamps else "none"
 
 
+def best_estimate(number: Any) -> float:
+    """Return a number without its uncertainty."""
+    return float(number.nominal_value if isinstance(number, UFloat) else number)
+
+
+def heads_of(inputs: SimpleNamespace) -> tuple[tuple[int, ...], ...]:
+    """Return the cylinders under each head, counted from nought.
+
+    Raises
+    ------
+    InputErrors
+        Where a cylinder is missing, or named twice.
+    """
+    heads = tuple(tuple(number - 1 for number in head) for head in inputs.heads)
+    if sorted(cylinder for head in heads for cylinder in head) != list(range(inputs.cylinders)):
+        message = f"Cylinders under each head must name each cylinder from 1 to {inputs.cylinders} once"
+        raise InputErrors(FieldError("heads", message))
+    return heads
+
+
 def read_engine(inputs: SimpleNamespace) -> Engine:
     """Attach the uncertainties to the readings, and sort the drawer.
 
@@ -83,11 +112,13 @@ def read_engine(inputs: SimpleNamespace) -> Engine:
     InputErrors
         For what only the fields together can tell.
     """
-    heads = tuple(tuple(number - 1 for number in head) for head in inputs.heads)
-    if sorted(cylinder for head in heads for cylinder in head) != list(range(inputs.cylinders)):
-        message = f"Cylinders under each head must name each cylinder from 1 to {inputs.cylinders} once"
-        raise InputErrors(FieldError("heads", message))
+    heads = heads_of(inputs)
     errors = []
+    least_gap = magnitude_in(inputs.least_deck, "mm")
+    most_gap = math.inf if inputs.most_deck is None else magnitude_in(inputs.most_deck, "mm")
+    if most_gap < least_gap:
+        least = printed(inputs.least_deck, symbol_of(inputs.least_deck))
+        errors.append(FieldError("most_deck", f"Most deck clearance must be no less than the least, {least}"))
     for head in heads:
         blank = [cylinder for cylinder in head if inputs.barrel_length[cylinder] is None]
         known = next((inputs.barrel_length[cylinder] for cylinder in head if cylinder not in blank), None)
@@ -97,26 +128,33 @@ def read_engine(inputs: SimpleNamespace) -> Engine:
                 "or leave it empty for every cylinder under that head"
             )
             errors.append(FieldError(f"barrel_length.{cylinder + 1}", message))
-    bore, stroke = _read(inputs.bore, inputs.bore_error, "cm"), _read(inputs.stroke, inputs.bore_error, "cm")
+    bore = _read(inputs.bore, inputs.bore_error, "cm", "Bore")
+    stroke = _read(inputs.stroke, inputs.bore_error, "cm", "Stroke")
     area, swept, gasket, gasket_volume = bore_area(bore) * _PER_MM, swept_volume(bore, stroke), 0.0, 0.0
     if inputs.gasket_thickness.magnitude != 0:
-        gasket = _read(inputs.gasket_thickness, inputs.depth_error, "mm")
-        within = bore if inputs.gasket_bore is None else _read(inputs.gasket_bore, inputs.bore_error, "cm")
+        gasket = _read(inputs.gasket_thickness, inputs.depth_error, "mm", "Gasket thickness")
+        within = bore
+        if inputs.gasket_bore is not None:
+            within = _read(inputs.gasket_bore, inputs.bore_error, "cm", "Gasket bore")
         gasket_volume = bore_area(within) * _PER_MM * gasket
     cylinders = []
     readings = zip(inputs.chamber, inputs.deck, inputs.crown, inputs.barrel_length, strict=True)
     for number, (chamber, deck, crown, length) in enumerate(readings, 1):
-        depth = _read(deck, inputs.depth_error, "mm")
-        dish = 0.0 if crown is None or crown.magnitude == 0 else _read(crown, inputs.volume_error, "cm³")
-        clearance = clearance_volume(_read(chamber, inputs.volume_error, "cm³"), area, depth, dish, gasket_volume)
+        of = f"of cylinder {number}"
+        depth = _read(deck, inputs.depth_error, "mm", f"Deck height {of}")
+        dish = 0.0
+        if crown is not None and crown.magnitude != 0:
+            dish = _read(crown, inputs.volume_error, "cm³", f"Crown volume {of}")
+        room = _read(chamber, inputs.volume_error, "cm³", f"Chamber volume {of}")
+        clearance = clearance_volume(room, area, depth, dish, gasket_volume)
         cylinders.append(
             Cylinder(
                 depth=depth,
                 clearance=clearance,
-                room=bare(clearance)[0],
-                gap=bare(depth)[0] + bare(gasket)[0],
+                room=best_estimate(clearance),
+                gap=best_estimate(depth) + best_estimate(gasket),
                 length=None if length is None else magnitude_in(length, "mm"),
-                domed=bare(dish)[0] < 0,
+                domed=best_estimate(dish) < 0,
             )
         )
         if cylinders[-1].room <= 0:
@@ -135,24 +173,27 @@ def read_engine(inputs: SimpleNamespace) -> Engine:
         heads=heads,
         cylinders=tuple(cylinders),
         swept=swept,
+        swept_volume=quantity(swept, "cm³"),
         area=area,
         gasket=gasket,
-        displaced=bare(swept)[0],
-        per_mm=bare(area)[0],
-        least_gap=magnitude_in(inputs.least_deck, "mm"),
+        displaced=best_estimate(swept),
+        per_mm=best_estimate(area),
+        least_gap=least_gap,
+        most_gap=most_gap,
         spacers=tuple(
             replace(spacer, stamp=figures(size, places)) for spacer, size in zip(spacers, stamped, strict=True)
         ),
         unit=symbol,
+        per_unit=magnitude_in(quantity(1.0, "mm"), symbol),
         places=places,
         wanted=inputs,
     )
 
 
-def _read(value: Any, limit: Any, symbol: str) -> Any:
+def _read(value: Any, limit: Any, symbol: str, name: str) -> Any:
     """Return a reading in a unit; unless it was typed with an error limit of its own, it takes the common one."""
     number = number_in(value, symbol)
-    return number if isinstance(number, UFloat) else reading(number, number_in(limit, symbol))
+    return number if isinstance(number, UFloat) else reading(number, number_in(limit, symbol), name)
 
 
 def _sorted_drawer(inputs: SimpleNamespace) -> list[Spacer]:

@@ -22,7 +22,8 @@ from calculators import (
     magnitude_in,
 )
 from calculators._measured_engine import Engine, read_engine
-from calculators._spacer_report import out_of_reach, report, too_few, too_many_ways, why_none
+from calculators._spacer_reasons import out_of_reach, too_few, too_many_ways, why_none
+from calculators._spacer_report import report
 from calculators._units import plain
 from calculators.formulas.spacer_choice import (
     HEIGHT_GRAIN,
@@ -30,7 +31,6 @@ from calculators.formulas.spacer_choice import (
     TooManyChoices,
     best_choice,
     stacks_of,
-    unstinted_choice,
 )
 
 TITLE = "Compression and spacers"
@@ -56,6 +56,7 @@ FORM = Form(
                 Field(
                     key="bore",
                     label="Bore",
+                    reading="bore",
                     kind=Measure(own="mm", low=30, high=200, why="engines of this kind"),
                     card="dimensions.bore",
                     example="80 mm",
@@ -63,6 +64,7 @@ FORM = Form(
                 Field(
                     key="stroke",
                     label="Stroke",
+                    reading="stroke",
                     kind=Measure(own="mm", low=20, high=250, why="engines of this kind"),
                     card="dimensions.stroke",
                     example="74 mm",
@@ -70,6 +72,7 @@ FORM = Form(
                 Field(
                     key="cylinders",
                     label="Number of cylinders",
+                    reading="cylinders",
                     kind=Number(low=1, high=12, why="engines of this kind"),
                     card="layout.cylinders",
                     example="4",
@@ -78,6 +81,7 @@ FORM = Form(
                     key="heads",
                     label="Cylinders under each head",
                     help="A stroke between the heads: 1 2 / 3 4.",
+                    reading="banks",
                     kind=Groups(of=Number(low=1, high=12, why="engines of this kind"), most=12),
                     card="layout.banks",
                     example="1 2 / 3 4",
@@ -96,6 +100,7 @@ FORM = Form(
                     key="chamber",
                     label="Chamber volume",
                     help="In the head, plug and valves fitted, to the sealing face.",
+                    reading="chamber",
                     kind=Measure(own="cm³", low=1, high=2000, why="engines of this kind"),
                     example="49.1; 49.5; 48.2; 48.6",
                 ),
@@ -103,6 +108,7 @@ FORM = Form(
                     key="deck",
                     label="Deck height",
                     help="From the barrel's top down to the piston; minus where the piston stands proud.",
+                    reading="deck",
                     kind=Measure(
                         own="mm", low=-10, high=20, why="beyond, the piston or the barrel is another engine's"
                     ),
@@ -112,6 +118,7 @@ FORM = Form(
                     key="crown",
                     label="Crown volume",
                     help="Dish plus, dome minus; empty for a flat crown.",
+                    reading="crown",
                     kind=Measure(own="cm³", low=-500, high=500, why="engines of this kind"),
                     optional=True,
                 ),
@@ -119,6 +126,7 @@ FORM = Form(
                     key="barrel_length",
                     label="Barrel length",
                     help="Shoulder to top; empty where all barrels under a head are alike.",
+                    reading="barrel_length",
                     kind=Measure(own="mm", low=20, high=500, why="engines of this kind"),
                     optional=True,
                 ),
@@ -133,12 +141,14 @@ FORM = Form(
                 Field(
                     key="thickness",
                     label="Thickness",
+                    reading="spacer_thickness",
                     kind=Measure(own="mm", low=0.02, high=10, why="thinner is foil, thicker is no spacer"),
                     example="0.25; 0.5; 0.75; 1.0",
                 ),
                 Field(
                     key="pieces",
                     label="Pieces",
+                    reading="spacer_pieces",
                     kind=Number(low=0, high=99, why="a drawer"),
                     example="4; 4; 2; 4",
                 ),
@@ -151,6 +161,7 @@ FORM = Form(
                     key="target",
                     label="Compression ratio wanted",
                     help="To 1. From the engine maker, for the fuel you can get.",
+                    reading="target_ratio",
                     kind=Number(low=3, high=20, why="spark-ignition engines", whole=False, to_one=True),
                     card="compression.ratio",
                     example="7.6",
@@ -178,6 +189,14 @@ FORM = Form(
                     default="1 mm",
                 ),
                 Field(
+                    key="most_deck",
+                    label="Most deck clearance",
+                    help="Beyond it the gap no longer squeezes the charge; empty for no limit.",
+                    kind=Measure(own="mm", low=0, high=20, why="engines of this kind"),
+                    card="compression.most_deck_clearance",
+                    optional=True,
+                ),
+                Field(
                     key="height_tolerance",
                     label="Height tolerance",
                     help="Barrel tops under one head may differ by so much.",
@@ -201,6 +220,7 @@ FORM = Form(
                     key="gasket_thickness",
                     label="Gasket thickness",
                     help="Compressed; 0 where barrel and head meet bare.",
+                    reading="gasket_thickness",
                     kind=Measure(own="mm", low=0, high=10, why="gaskets and rings of such heads"),
                     card="dimensions.head_gasket_thickness",
                     default="0 mm",
@@ -209,8 +229,87 @@ FORM = Form(
                     key="gasket_bore",
                     label="Gasket bore",
                     help="Empty where it is the cylinder's.",
+                    reading="gasket_bore",
                     kind=Measure(own="mm", low=30, high=250, why="engines of this kind"),
                     card="dimensions.head_gasket_bore",
+                    optional=True,
+                ),
+            ),
+        ),
+        Section(
+            title="Inlet closing and the cranking gauge",
+            folded=True,
+            help="For what is left of the ratio when the inlet valve has shut. Rod or angle empty: not worked out.",
+            fields=(
+                Field(
+                    key="rod_length",
+                    label="Rod length",
+                    help="Middle of the big eye to middle of the small one.",
+                    reading="rod_length",
+                    kind=Measure(own="mm", low=20, high=500, why="engines of this kind"),
+                    card="dimensions.rod_length",
+                    optional=True,
+                ),
+                Field(
+                    key="inlet_closing",
+                    label="Inlet closing after bottom dead centre",
+                    help="Where the valve is as good as shut; given at a lift, it shuts some degrees later.",
+                    reading="inlet_closing",
+                    kind=Measure(own="°", low=0, high=120, why="cams of road engines"),
+                    card="cam_events.inlet_closes_after_bottom",
+                    optional=True,
+                ),
+                Field(
+                    key="altitude",
+                    label="Altitude",
+                    help="Of the workshop, above the sea.",
+                    reading="altitude",
+                    kind=Measure(own="m", low=-430, high=5000, why="roads", exact=True),
+                    default="0 m",
+                ),
+                Field(
+                    key="air_temperature",
+                    label="Air temperature in °C",
+                    reading="air_temperature",
+                    kind=Number(low=-40, high=55, why="weather", whole=False),
+                    default="15",
+                ),
+                Field(
+                    key="exponent",
+                    label="Polytropic exponent",
+                    help="1.1 for a slow starter or worn rings, 1.3 for a quick one and tight rings. Common practice.",
+                    kind=Number(low=1, high=1.4, why="all heat lost, and none", whole=False),
+                    default="1.2",
+                ),
+                Field(
+                    key="exponent_error",
+                    label="Error limit of the exponent",
+                    help="Plus or minus.",
+                    kind=Number(low=0, high=0.2, why="a wider guess says nothing", whole=False, plus_minus=True),
+                    default="0.1",
+                ),
+            ),
+        ),
+        Section(
+            title="What stood there before",
+            folded=True,
+            help="For what moves with the heads.",
+            fields=(
+                Field(
+                    key="before",
+                    label="Spacers fitted before",
+                    help="Under each barrel, when tubes and pushrods last fitted; 0 for none.",
+                    reading="spacers_before",
+                    kind=Measure(own="mm", low=0, high=30, why="three of the thickest"),
+                    default="0 mm",
+                ),
+                Field(
+                    key="rocker_ratio",
+                    label="Rocker ratio",
+                    help="Valve movement divided by pushrod movement; empty where it is not known.",
+                    reading="rocker_ratio",
+                    kind=Number(low=0.5, high=3, why="rockers of such engines", whole=False, to_one=True),
+                    card="dimensions.rocker_ratio",
                     optional=True,
                 ),
             ),
@@ -235,11 +334,11 @@ def compute(inputs: SimpleNamespace) -> Report:
     try:
         choice = best_choice(question)
     except TooManyChoices:
-        error = too_many_ways(engine, question, unstinted_choice(question) or ())
+        error = too_many_ways(engine, question)
         raise InputErrors(error, report=report(engine, question, None)) from None
     answer = report(engine, question, choice)
     if choice is None:
-        raise InputErrors(why_none(engine, question, unstinted_choice(question)), report=answer)
+        raise InputErrors(why_none(engine, question), report=answer)
     worst = question.worst(choice)
     if engine.misses(engine.ratio(worst, question.stacks[choice[worst]].height)):
         raise InputErrors(_missed(engine, question, choice), report=answer)
@@ -248,7 +347,7 @@ def compute(inputs: SimpleNamespace) -> Report:
 
 def _missed(engine: Engine, question: Question, choice: tuple[int, ...]) -> FieldError:
     """Say whether a fuller drawer would reach the ratio, or nothing made of these spacers."""
-    unstinted = unstinted_choice(question)
+    unstinted = question.unstinted
     if unstinted is not None and question.shortages(unstinted):
         worst = question.worst(unstinted)
         if not engine.misses(engine.ratio(worst, question.stacks[unstinted[worst]].height)):
@@ -259,7 +358,7 @@ def _missed(engine: Engine, question: Question, choice: tuple[int, ...]) -> Fiel
 def _question(engine: Engine) -> Question:
     wanted, cylinders = engine.wanted, engine.cylinders
     stacks = stacks_of(tuple(spacer.size for spacer in engine.spacers), wanted.most_pieces)
-    least = engine.least_gap - HEIGHT_GRAIN
+    least, most = engine.least_gap - HEIGHT_GRAIN, engine.most_gap + HEIGHT_GRAIN
     return Question(
         heads=engine.heads,
         stacks=stacks,
@@ -268,7 +367,9 @@ def _question(engine: Engine) -> Question:
             tuple(abs(engine.ratio(cylinder, stack.height) - wanted.target) for stack in stacks)
             for cylinder in range(len(cylinders))
         ),
-        allowed=tuple(tuple(cylinder.gap + stack.height >= least for stack in stacks) for cylinder in cylinders),
+        allowed=tuple(
+            tuple(least <= cylinder.gap + stack.height <= most for stack in stacks) for cylinder in cylinders
+        ),
         lengths=tuple(cylinder.length or 0.0 for cylinder in cylinders),
         level=magnitude_in(wanted.height_tolerance, "mm"),
     )

@@ -75,7 +75,7 @@ def deck_clearance(deck_height: Any, stack: Any, gasket: Any) -> Any:
     >>> round(deck_clearance(0.4, 1.0, 0.1), 3)
     1.5
     """
-    return deck_height + stack + gasket
+    return deck_height + (stack + gasket)
 
 
 def clearance_volume(chamber: Any, area: Any, depth: Any, crown: Any, gasket: Any) -> Any:
@@ -110,7 +110,7 @@ def clearance_volume(chamber: Any, area: Any, depth: Any, crown: Any, gasket: An
     >>> round(clearance_volume(49.5, 50.265, 0.14, 0.0, 0.0), 2)
     56.54
     """
-    return chamber + gasket + area * depth + crown
+    return chamber + area * depth + (gasket + crown)
 
 
 def compression_ratio(swept: Any, clearance: Any) -> Any:
@@ -136,7 +136,7 @@ def compression_ratio(swept: Any, clearance: Any) -> Any:
     >>> compression_ratio(500.0, 100.0)
     6.0
     """
-    return (swept + clearance) / clearance
+    return 1 + swept / clearance
 
 
 def clearance_for_ratio(swept: Any, ratio: Any) -> Any:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import bisect
 import heapq
 import itertools
-from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
@@ -82,7 +81,10 @@ class Question:
 
     def shortages(self, stacks: Sequence[int]) -> list[tuple[int, int]]:
         """Return each size of which the drawer has too few for these stacks, and how many they need."""
-        needs = Counter(size for stack in stacks for size in self.stacks[stack].pieces)
+        needs: dict[int, int] = {}
+        for stack in stacks:
+            for size in self.stacks[stack].pieces:
+                needs[size] = needs.get(size, 0) + 1
         return [(size, need) for size, need in sorted(needs.items()) if need > self.stock[size]]
 
     def thicknesses(self) -> list[int]:
@@ -94,6 +96,11 @@ class Question:
     def off(self) -> tuple[tuple[int, ...], ...]:
         """The deviations in whole ``GRAIN``."""
         return tuple(tuple(round(deviation / GRAIN) for deviation in deviations) for deviations in self.deviations)
+
+    @cached_property
+    def unstinted(self) -> tuple[int, ...] | None:
+        """What would be chosen if the drawer held any number of each size."""
+        return unstinted_choice(self)
 
     def costs(self) -> list[dict[int, int]]:
         """Return for each cylinder the deviation, in grains, of every stack that it is allowed."""
@@ -184,7 +191,7 @@ def best_choice(question: Question) -> tuple[int, ...] | None:
     P. E. Hart, N. J. Nilsson, B. Raphael, A formal basis for the heuristic determination
     of minimum cost paths, IEEE Trans. Syst. Sci. Cybern. 4 (1968) 100-107 (the method).
     """
-    unstinted = unstinted_choice(question)
+    unstinted = question.unstinted
     if unstinted is None or not question.shortages(unstinted):
         return unstinted
     costs = question.costs()
