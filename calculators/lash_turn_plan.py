@@ -1,59 +1,71 @@
 """Which valves to set now, to which gap, and how far to turn the crank to the next ones.
 
-Each cylinder is set at its own firing top dead centre, where both its valves rest on the base
-circle of their cams. For four-stroke engines with solid tappets and one pair of clearances.
+Every valve is set where its cam rests on the base circle, and the plan says how far inside. For
+four-stroke engines with solid tappets and one pair of clearances.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from functools import lru_cache
 from types import SimpleNamespace
-from typing import Any
 
-from calculators import (
-    COMMON_PRACTICE,
-    CONVERSION,
-    GEOMETRY,
-    Caution,
-    Choice,
-    Column,
-    Field,
-    FieldError,
-    Form,
-    Groups,
-    InputErrors,
-    Measure,
-    Number,
-    Report,
-    Row,
-    Section,
-    Series,
-    Source,
-    Table,
-    Value,
-    magnitude_in,
-    printed,
-    quantity,
-    symbol_of,
-)
-from calculators._lash_drawing import degrees, dials, engine_figure, mark_words, places, rotor_words
-from calculators.formulas.feeler_blades import MOST_BLADES, Stack, nearest_stack
-from calculators.formulas.firing import Stop, begun_at, even_intervals, misnamed, on_overlap, stops
+from calculators import Choice, Field, Form, Groups, Measure, Number, Report, Rows, Section, Series, magnitude_in
+from calculators._gap_record import LABEL, record_cautions, record_table
+from calculators._lash_drawing import dials, engine_figure, proof_figure
+from calculators._lash_engine import EVENTS
+from calculators._lash_job import planned_job
+from calculators._lash_report import cautions, lead, notes, plan_values, proof_table, stops_table
+from calculators._lash_walk import walk
+from calculators.formulas.base_circle import KINDS
 
 TITLE = "Lash turn plan"
-CYCLE = 720.0
-"""Crank angle of one four-stroke cycle, in degrees."""
-WITHIN = 0.01
-"""A stack farther than this from its clearance, in mm, is not that clearance (common practice, no source)."""
-ROUNDING = 0.1
-"""How far typed intervals may miss the cycle, in degrees, for having been rounded."""
-
-FOUR_STROKE = Source("four-stroke cycle: two turns of the crank to one of the camshaft", "identity")
-
 _CYLINDER = Number(low=1, high=12, why="more cylinders than twelve are not planned here")
 _SENSES = {"clockwise": "Clockwise", "anticlockwise": "Anticlockwise"}
 _CLEARANCE = Measure(own="mm", low=0.02, high=1, why="below, the valve gear is not set by blade; above, it is worn out")
+_EVENT = Measure(
+    own="°", low=-30, high=110, why="no cam of a four-stroke engine opens or closes farther off", exact=True
+)
+_GAP = Measure(own="mm", low=0, high=5, why="a valve with more lash than this no longer opens")
+_METHODS = {
+    "own": "Each cylinder at its own firing top dead centre",
+    "companion": "Each cylinder while its companion rocks",
+    "opening": "Inlet as the exhaust opens, exhaust as the inlet closes",
+    "two": "Two positions, one whole turn apart",
+    "fewest": "Fewest stops",
+}
+
+
+def _event(key: str, card: str, help_: str) -> Field:
+    return Field(
+        key=key,
+        label=EVENTS[key],
+        help=f"{help_}; the other side of it is a minus.",
+        kind=_EVENT,
+        card=f"cam_events.{card}",
+        optional=True,
+        reading=card,
+    )
+
+
+def _valve_count(kind: str) -> Field:
+    return Field(
+        key=f"{kind}_valves",
+        label=f"{kind.capitalize()} valves a cylinder",
+        help="One number for all cylinders, or one for each in the order of their numbers: 2 2 1 1.",
+        kind=Series(of=Number(low=1, high=3, why="more of a kind are not made"), fewest=1, most=12, like="1"),
+        default="1",
+        reading=f"{kind}_valves",
+    )
+
+
+def _gap_column(kind: str, column: str) -> Field:
+    return Field(
+        key=f"{kind}_{column}",
+        label=f"{kind.capitalize()} {LABEL[column]}",
+        kind=Series(of=_GAP, fewest=1, most=3, like="0.15"),
+        optional=True,
+        reading=f"{kind}_gap_{column}",
+    )
+
 
 FORM = Form(
     (
@@ -63,6 +75,7 @@ FORM = Form(
                 Field(
                     key="cylinders",
                     label="Number of cylinders",
+                    reading="cylinders",
                     kind=_CYLINDER,
                     card="layout.cylinders",
                     example="4",
@@ -70,6 +83,7 @@ FORM = Form(
                 Field(
                     key="banks",
                     label="Cylinders by bank",
+                    reading="banks",
                     help="Each bank counted from the pulley end: 1 2 / 3 4. An inline engine is one bank.",
                     kind=Groups(of=_CYLINDER, most=12),
                     card="layout.banks",
@@ -78,6 +92,7 @@ FORM = Form(
                 Field(
                     key="firing_order",
                     label="Firing order",
+                    reading="firing_order",
                     kind=Series(of=_CYLINDER, fewest=1, most=12, run_on=True),
                     card="layout.firing_order",
                     example="1 4 3 2",
@@ -85,7 +100,8 @@ FORM = Form(
                 Field(
                     key="crank_rotation",
                     label="Crank rotation",
-                    help="As the engine runs, seen from the pulley end.",
+                    reading="crank_rotation",
+                    help="As the engine runs, seen from the pulley end. From the flywheel end it is the other way.",
                     kind=Choice(options=_SENSES),
                     card="layout.crank_rotation",
                     example="clockwise",
@@ -93,10 +109,19 @@ FORM = Form(
                 Field(
                     key="rotor_rotation",
                     label="Rotor rotation",
+                    reading="rotor_rotation",
                     help="As the engine runs, seen from above the distributor cap.",
                     kind=Choice(options={**_SENSES, "none": "No distributor"}),
                     card="layout.rotor_rotation",
                     default="none",
+                ),
+                Field(
+                    key="notch",
+                    label="Notch of number 1",
+                    help="On the distributor's rim, seen from above, clockwise from the side away from the pulley.",
+                    kind=Measure(own="°", low=0, high=360, why="one turn", exact=True),
+                    default="0°",
+                    reading="rotor_notch",
                 ),
             ),
         ),
@@ -106,6 +131,7 @@ FORM = Form(
                 Field(
                     key="inlet_clearance",
                     label="Inlet clearance",
+                    reading="inlet_clearance",
                     help="From the engine maker, at the temperature that the maker names.",
                     kind=_CLEARANCE,
                     card="clearances.inlet",
@@ -114,6 +140,7 @@ FORM = Form(
                 Field(
                     key="exhaust_clearance",
                     label="Exhaust clearance",
+                    reading="exhaust_clearance",
                     kind=_CLEARANCE,
                     card="clearances.exhaust",
                     example="0.20 mm",
@@ -121,6 +148,7 @@ FORM = Form(
                 Field(
                     key="blades",
                     label="Feeler blades",
+                    reading="blades",
                     help="Every blade of your set, once; a thickness that it holds twice, twice.",
                     kind=Series(
                         of=Measure(own="mm", low=0.01, high=2, why="thinner and thicker blades are not made"),
@@ -135,6 +163,12 @@ FORM = Form(
             title="The turning",
             fields=(
                 Field(
+                    key="method",
+                    label="Method",
+                    kind=Choice(options=_METHODS),
+                    default="own",
+                ),
+                Field(
                     key="turning",
                     label="Turning by hand",
                     help="Forwards unless the maker allows the other way.",
@@ -144,8 +178,32 @@ FORM = Form(
                     default="forwards",
                 ),
                 Field(
+                    key="end",
+                    label="Where you stand",
+                    kind=Choice(options={"pulley": "At the pulley end", "flywheel": "At the flywheel end"}),
+                    default="pulley",
+                ),
+                Field(
+                    key="crank_limit",
+                    label="Error limit of the crank angle",
+                    help="Plus or minus: how nearly you hold the crank at a stop. A valve less far inside its base "
+                    "circle is not set.",
+                    kind=Measure(
+                        own="°", low=0, high=20, why="held less truly, a mark says nothing", exact=True, plus_minus=True
+                    ),
+                    default="5°",
+                ),
+            ),
+        ),
+        Section(
+            title="The firing and the cams",
+            help="Leave all four openings and closings empty where you do not know them: the plan then allows for any "
+            "ordinary cam.",
+            fields=(
+                Field(
                     key="firing_intervals",
                     label="Firing intervals",
+                    reading="firing_intervals",
                     help="Crank angle from each cylinder of the firing order to the next, the last back to the "
                     "first. Empty where it fires evenly.",
                     kind=Series(
@@ -156,268 +214,82 @@ FORM = Form(
                     card="layout.firing_intervals",
                     optional=True,
                 ),
+                _valve_count("inlet"),
+                _valve_count("exhaust"),
+                _event("inlet_opens", "inlet_opens_before_top", "Before top dead centre"),
+                _event("inlet_closes", "inlet_closes_after_bottom", "After bottom dead centre"),
+                _event("exhaust_opens", "exhaust_opens_before_bottom", "Before bottom dead centre"),
+                _event("exhaust_closes", "exhaust_closes_after_top", "After top dead centre"),
+                Field(
+                    key="event_lift",
+                    label="Lift of the cam events",
+                    help="The lift at which they are told.",
+                    kind=Measure(own="mm", low=0, high=3, why="events are told near the seat", exact=True),
+                    card="cam_events.at_lift",
+                    optional=True,
+                    reading="event_lift",
+                ),
+                Field(
+                    key="ramp",
+                    label="Ramp beyond each event",
+                    help="From that lift to the base circle, from the cam maker. Empty: 30°, and 30° more for each mm "
+                    "of that lift.",
+                    kind=Measure(own="°", low=0, high=90, why="no ramp is longer", exact=True),
+                    optional=True,
+                    reading="cam_ramp",
+                ),
             ),
+            folded=True,
+        ),
+        Rows(
+            key="record",
+            title="The record of the gaps",
+            help="Type what you know; several valves of a kind at one cylinder in one box: 0.15 0.15.",
+            each="Cylinder {}",
+            most=12,
+            count="cylinders",
+            fields=tuple(_gap_column(kind, column) for kind in KINDS for column in LABEL),
+            folded=True,
+        ),
+        Section(
+            title="How true the gaps are read",
+            fields=(
+                Field(
+                    key="gap_limit",
+                    label="Error limit of the gap readings",
+                    help="Plus or minus. A ± typed with a gap wins over it.",
+                    kind=Measure(
+                        own="mm",
+                        low=0,
+                        high=0.2,
+                        why="read less truly, a gap says nothing",
+                        exact=True,
+                        plus_minus=True,
+                    ),
+                    default="0.02 mm",
+                ),
+            ),
+            folded=True,
         ),
     )
 )
 
 
 def compute(inputs: SimpleNamespace) -> Report:
-    """Return the stops in the order of turning, with the gap and the blades for each valve."""
-    order, intervals = begun_at(1, inputs.firing_order, _intervals(inputs))
-    backwards = inputs.turning == "backwards"
-    plan = stops(order, intervals, backwards)
-    hand = _turned_by_hand(inputs.crank_rotation, backwards)
-    rotor = None if inputs.rotor_rotation == "none" else _turned_by_hand(inputs.rotor_rotation, backwards)
-    total = plan[-1].turned
-    gaps = {"inlet": inputs.inlet_clearance, "exhaust": inputs.exhaust_clearance}
-    stacks = {valve: _stack(gap, inputs.blades) for valve, gap in gaps.items()}
-    packed = {valve: " + ".join(_blade(inputs.blades[index]) for index in stacks[valve].chosen) for valve in gaps}
-    settings = [
-        _both(gap) if packed[valve] in (printed(gap, "mm"), _blade(gap)) else f"{_both(gap)}: {packed[valve]}"
-        for valve, gap in gaps.items()
-    ]
+    """Return the stops in the order of turning, with the gap, the blades and the proof for each valve."""
+    job = planned_job(inputs)
+    notch = magnitude_in(inputs.notch, "°")
+    record = (record_table(job.record, inputs.gap_limit),) if job.record else ()
     return Report(
-        lead=_lead(plan, inputs.turning, hand, gaps),
-        values=(
-            Value(
-                key="order",
-                label="Order of cylinders",
-                quantity=" – ".join(str(stop.cylinder) for stop in plan),
-                formula="the firing order from number 1 on" + (", reversed" if backwards else ""),
-                source=FOUR_STROKE,
-                lead=True,
-            ),
-            *(value for valve, gap in gaps.items() for value in _gap_values(valve, gap, stacks[valve], packed[valve])),
-            Value(
-                key="total_turning",
-                label="Turning in all, to the last stop",
-                quantity=quantity(total, "°"),
-                units=("°",),
-                places=places(total),
-                formula="sum of the turns between the stops; back to number 1 it is 720°, two whole turns",
-                source=FOUR_STROKE,
-                lead=True,
-            ),
+        lead=lead(job),
+        values=plan_values(job),
+        tables=(stops_table(job), proof_table(job), *record),
+        figures=(
+            *dials(job.plan, job.end, job.running, job.hand, job.rotor, notch),
+            proof_figure(job.plan),
+            engine_figure(inputs.banks, job.plan),
         ),
-        tables=(_stops(plan, hand, rotor, settings, intervals[0 if backwards else -1]),),
-        figures=(*dials(plan, inputs.crank_rotation, hand, rotor), engine_figure(inputs.banks, plan)),
-        cautions=_cautions(hand, stacks, gaps),
-        notes=_notes(plan, rotor),
+        walks=(walk(job),),
+        cautions=(*cautions(job), *record_cautions(job.record)),
+        notes=notes(job),
     )
-
-
-def _intervals(inputs: SimpleNamespace) -> tuple[float, ...]:
-    """Return the firing intervals in degrees, or raise all that is wrong between the fields."""
-    count = inputs.cylinders
-    numbered = tuple(cylinder for bank in inputs.banks for cylinder in bank)
-    errors = [
-        FieldError(field, f"{label} {fault}")
-        for field, label, named in (
-            ("banks", "Cylinders by bank", numbered),
-            ("firing_order", "Firing order", inputs.firing_order),
-        )
-        if (fault := misnamed(named, count))
-    ]
-    intervals = even_intervals(count, CYCLE)
-    if inputs.firing_intervals:
-        intervals = tuple(magnitude_in(angle, "°") for angle in inputs.firing_intervals)
-        whole = sum(intervals)
-        fault = None
-        if len(intervals) != count:
-            entries = "entry" if count == 1 else "entries"
-            fault = (
-                f"must have {count} {entries}, one a cylinder, not {len(intervals)}, or be empty where it fires evenly"
-            )
-        elif abs(whole - CYCLE) > ROUNDING:
-            fault = f"must add up to 720°, not {degrees(whole)}"
-        if fault:
-            errors.append(FieldError("firing_intervals", f"Firing intervals {fault}"))
-        intervals = tuple(angle * CYCLE / whole for angle in intervals)
-    if errors:
-        raise InputErrors(*errors)
-    return intervals
-
-
-def _turned_by_hand(running: str, backwards: bool) -> str:
-    clockwise = (running == "clockwise") != backwards
-    return "clockwise" if clockwise else "anticlockwise"
-
-
-_nearest_stack = lru_cache(maxsize=64)(nearest_stack)
-
-
-def _stack(gap: Any, blades: Sequence[Any]) -> Stack:
-    return _nearest_stack(magnitude_in(gap, "mm"), tuple(magnitude_in(blade, "mm") for blade in blades), WITHIN)
-
-
-def _gap_values(valve: str, gap: Any, stack: Stack, packed: str) -> tuple[Value, ...]:
-    made = quantity(stack.thickness, "mm")
-    alone = len(stack.chosen) == 1
-    in_thou = alone and packed.endswith(" thou")
-    return (
-        Value(
-            key=f"{valve}_blades",
-            label=f"{valve.capitalize()} blades",
-            quantity=made,
-            units=("mm",) if in_thou else ("mm", "thou"),
-            words=packed if alone and packed.endswith(" mm") else f"{packed} = {printed(made, 'mm')}",
-            formula=f"of all stacks of up to {MOST_BLADES} blades the nearest within {WITHIN} mm, else the nearest "
-            "wider one, else the nearest; of equals the fewest blades, then the wider gap",
-            source=COMMON_PRACTICE,
-            lead=True,
-        ),
-        Value(
-            key=f"{valve}_clearance",
-            label=f"{valve.capitalize()} clearance",
-            quantity=gap,
-            units=("thou", "mm") if _in_inches(gap) else ("mm", "thou"),
-            formula="the engine maker's figure; 1 thou = 0.0254 mm",
-            source=CONVERSION,
-        ),
-        Value(
-            key=f"{valve}_error",
-            label=f"{valve.capitalize()} blades wider than the clearance, by",
-            quantity=quantity(stack.error, "mm"),
-            units=("mm",),
-            places=3,
-            formula="sum of the blades − clearance",
-            source=GEOMETRY,
-        ),
-    )
-
-
-def _lead(plan: Sequence[Stop], turning: str, hand: str, gaps: Mapping[str, Any]) -> str:
-    settings = f"inlet {_both(gaps['inlet'])}, exhaust {_both(gaps['exhaust'])}"
-    if len(plan) == 1:
-        return f"Set the valves of number 1 at its firing top dead centre: {settings}."
-    turns = [stop.turn for stop in plan[1:]]
-    even = max(turns) - min(turns) < ROUNDING
-    steps = f"{degrees(turns[0])} at a time" if even else "by the turn of each stop"
-    if len(turns) == 1:
-        steps = degrees(turns[0])
-    return (
-        f"Start with number 1 at its firing top dead centre. Turn the crank {turning} "
-        f"({hand}, seen from the pulley end) {steps}: set the valves of "
-        f"{', '.join(str(stop.cylinder) for stop in plan)}, {settings}."
-    )
-
-
-def _stops(plan: Sequence[Stop], hand: str, rotor: str | None, settings: Sequence[str], last_turn: float) -> Table:
-    columns = [
-        Column(key="stop", label="Stop"),
-        Column(key="turn", label=f"Turn {hand}", unit="°", places=places(last_turn, *(stop.turn for stop in plan))),
-        Column(key="cylinder", label="Set the valves of cylinder", strong=True),
-        Column(key="inlet", label="Inlet gap"),
-        Column(key="exhaust", label="Exhaust gap"),
-        Column(key="mark", label="Mark up", wide=True),
-        Column(key="overlap", label="On overlap"),
-        *([Column(key="rotor", label="Rotor points", wide=True)] if rotor else []),
-        Column(key="crank", label="Crank angle", unit="°", places=places(*(stop.crank for stop in plan))),
-    ]
-    rows = [
-        Row(
-            cells=(
-                number,
-                quantity(stop.turn, "°") if number > 1 else "start",
-                stop.cylinder,
-                *settings,
-                mark_words(stop),
-                on_overlap(stop.cylinder, plan, CYCLE),
-                *([rotor_words(stop.turned, rotor)] if rotor else []),
-                quantity(stop.crank, "°"),
-            )
-        )
-        for number, stop in enumerate(plan, 1)
-    ]
-    back = (
-        "back at number 1, to check",
-        quantity(last_turn, "°"),
-        None,
-        None,
-        None,
-        mark_words(plan[0]),
-        on_overlap(1, plan, CYCLE),
-        *(["at number 1's notch"] if rotor else []),
-        quantity(0, "°"),
-    )
-    return Table(
-        key="stops",
-        title="Stops",
-        columns=tuple(columns),
-        rows=(*rows, Row(cells=back)),
-        formula="each turn is the firing interval between the two cylinders; mark = crank angle less whole turns, "
-        "counted from number 1's mark as the marks pass while the engine runs; rotor = crank turned ÷ 2",
-        source=FOUR_STROKE,
-    )
-
-
-def _cautions(hand: str, stacks: Mapping[str, Stack], gaps: Mapping[str, Any]) -> tuple[Caution, ...]:
-    cautions = [
-        Caution(
-            "warning",
-            "An engine that fires while you turn it crushes hands. Ignition off, battery lead off, sparking plugs out.",
-        ),
-        Caution(
-            "caution",
-            "Too close a gap holds the valve off its seat when hot, and an exhaust valve burns. "
-            "Between two gaps take the wider one.",
-        ),
-    ]
-    if hand == "anticlockwise":
-        cautions.append(
-            Caution("caution", "Turned anticlockwise by its bolt, a pulley can come loose. If the bolt moves, stop.")
-        )
-    for valve, stack in stacks.items():
-        if not stack.near:
-            which, side = ("nearest wider one", "wide") if stack.error > 0 else ("nearest, as none is wider,", "close")
-            cautions.append(
-                Caution(
-                    "caution",
-                    f"No stack of these blades comes within {WITHIN} mm of the {valve} clearance, {_both(gaps[valve])}."
-                    f" The {which} makes {_both(quantity(stack.thickness, 'mm'))}, {abs(stack.error):.3f} mm too "
-                    f"{side}. Take a set that has the blade.",
-                )
-            )
-    cautions.append(
-        Caution(
-            "notice",
-            "Set the gaps with the engine cold, unless the maker says hot. The maker's figures, and the way the maker "
-            "allows the crank to be turned, win over this plan.",
-        )
-    )
-    return tuple(cautions)
-
-
-def _notes(plan: Sequence[Stop], rotor: str | None) -> tuple[str, ...]:
-    shared = any(on_overlap(stop.cylinder, plan, CYCLE) for stop in plan)
-    proof = "that the rotor points to that cylinder's lead, and " if rotor else ""
-    notes = (
-        ("Two cylinders share each mark; one fires, the other is on overlap. " if shared else "")
-        + "Each mark comes up twice in a cycle, at firing and one whole turn away at overlap. Before you set a valve, "
-        f"see {proof}that both rockers of the cylinder rock free. On overlap both are tight, and a nudge of the "
-        "crank moves both: turn on by one whole turn.",
-        "Use the mark for top dead centre, not the one for ignition timing. Marks are counted from number 1's as they "
-        "pass the case mark while the engine runs; paint those that the pulley lacks.",
-        "Which bank lies on which side the plan does not know; it counts from the pulley end only.",
-    )
-    return (*notes, "The rotor is drawn with number 1's notch at the top.") if rotor else notes
-
-
-def _blade(blade: Any) -> str:
-    """Return a blade as it is stamped: in its own unit, a millimetre to the hundredth at the least."""
-    symbol = symbol_of(blade)
-    number = magnitude_in(blade, symbol)
-    hundredths = symbol == "mm" and abs(number - round(number, 2)) < 1e-9
-    return f"{number:.2f} mm" if hundredths else f"{number:.4g} {symbol}"
-
-
-def _in_inches(length: Any) -> bool:
-    return symbol_of(length) in ("thou", "in")
-
-
-def _both(length: Any) -> str:
-    """Return a gap in both units, its own first and as it was typed: "4 thou (0.10 mm)"."""
-    if _in_inches(length):
-        return f"{magnitude_in(length, 'thou'):.4g} thou ({printed(length, 'mm')})"
-    return f"{printed(length, 'mm')} ({printed(length, 'thou')})"

@@ -1,37 +1,15 @@
-"""Where the crank stands when each cylinder fires, and the stops of a hand that turns it round."""
+"""Where the crank stands when each cylinder fires, and what its pulley and its rotor show."""
 
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from calculators._words import listed
 
 SAME_MARK = 1 / 1440
 """Marks closer than this share of a cycle, half a degree of crank, are one mark to the eye."""
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Stop:
-    """One place where the crank is held while a cylinder stands at its firing top dead centre.
-
-    Parameters
-    ----------
-    cylinder : int
-    turn : angle
-        Crank turned by hand from the stop before; nought at the first.
-    turned : angle
-        Crank turned by hand from the first stop.
-    crank : angle
-        Crank angle after the first cylinder's firing top dead centre, counted as the engine runs.
-    """
-
-    cylinder: int
-    turn: Any
-    turned: Any
-    crank: Any
 
 
 def even_intervals(count: int, cycle: Any = 720.0) -> tuple[Any, ...]:
@@ -73,47 +51,22 @@ def begun_at(first: int, order: Sequence[int], intervals: Sequence[Any]) -> tupl
     return (*order[start:], *order[:start]), (*intervals[start:], *intervals[:start])
 
 
-def stops(order: Sequence[int], intervals: Sequence[Any], backwards: bool = False) -> tuple[Stop, ...]:
-    """Return the stops of one cycle, each cylinder at its own firing top dead centre.
+def firing_angles(order: Sequence[int], intervals: Sequence[Any]) -> dict[int, Any]:
+    """Return the crank angle at which each cylinder is at its firing top dead centre, the first one's nought.
 
     Parameters
     ----------
     order : sequence of int
-        Cylinders as they fire; the first one is where the hand begins.
+        Cylinders as they fire.
     intervals : sequence of angle, [any]
         From each cylinder of the order to the next, the last one back to the first.
-    backwards : bool
-        The hand turns the crank against the way it runs.
-
-    Returns
-    -------
-    tuple of Stop
-        In the order in which the hand meets them.
-
-    Notes
-    -----
-    Forwards, the turn to a cylinder is the interval before it; backwards, the one after
-    it, and the order is met in reverse. The sum of the intervals is one cycle.
 
     Examples
     --------
-    >>> [(stop.cylinder, stop.turn, stop.crank) for stop in stops((1, 2), (315.0, 405.0), backwards=True)]
-    [(1, 0.0, 0.0), (2, 405.0, 315.0)]
+    >>> firing_angles((1, 2), (315.0, 405.0))
+    {1: 0.0, 2: 315.0}
     """
-    nought = 0 * intervals[0]
-    crank = tuple(itertools.accumulate(intervals[:-1], initial=nought))
-    places = list(zip(order, crank, strict=True))
-    if backwards:
-        cycle = crank[-1] + intervals[-1]
-        places = [places[0], *reversed(places[1:])]
-        turned = [nought, *(cycle - angle for _, angle in places[1:])]
-        turns = [nought, *reversed(intervals[1:])]
-    else:
-        turned, turns = [angle for _, angle in places], [nought, *intervals[:-1]]
-    return tuple(
-        Stop(cylinder=cylinder, turn=turn, turned=so_far, crank=angle)
-        for (cylinder, angle), turn, so_far in zip(places, turns, turned, strict=True)
-    )
+    return dict(zip(order, itertools.accumulate(intervals[:-1], initial=0 * intervals[0]), strict=True))
 
 
 def pulley_angle(crank: Any, cycle: Any = 720.0) -> Any:
@@ -150,29 +103,29 @@ def rotor_angle(crank: Any) -> Any:
     return crank / 2
 
 
-def on_overlap(cylinder: int, plan: Sequence[Stop], cycle: Any = 720.0) -> int | None:
-    """Return the cylinder on its overlap top dead centre while another is on its firing one, or None.
+def companion(cylinder: int, fires: Mapping[int, Any], cycle: Any = 720.0) -> int | None:
+    """Return the cylinder that fires one whole turn from another, or None where none does.
 
     Parameters
     ----------
     cylinder : int
-        The one that stands at its firing top dead centre.
-    plan : sequence of Stop
-    cycle : angle, [the unit of the stops]
+    fires : mapping of int to angle
+        Crank angle at which each cylinder is at its firing top dead centre.
+    cycle : angle, [the same unit]
 
     Notes
     -----
-    Overlap lies one turn from firing, so the two cylinders share a mark of the pulley.
+    Each of the two is on its overlap top dead centre while the other is on its firing
+    one, so that they share a mark of the pulley.
 
     Examples
     --------
-    >>> on_overlap(1, stops((1, 4, 3, 2), even_intervals(4)))
+    >>> companion(1, firing_angles((1, 4, 3, 2), even_intervals(4)))
     3
     """
-    here = next(stop.crank for stop in plan if stop.cylinder == cylinder)
-    for stop in plan:
-        if abs(abs(stop.crank - here) - cycle / 2) < SAME_MARK * cycle:
-            return stop.cylinder
+    for other, angle in fires.items():
+        if abs(abs(angle - fires[cylinder]) - cycle / 2) < SAME_MARK * cycle:
+            return other
     return None
 
 

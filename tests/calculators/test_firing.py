@@ -1,4 +1,3 @@
-import math
 from itertools import pairwise
 
 import pytest
@@ -8,12 +7,12 @@ from hypothesis import strategies as st
 from calculators import quantity
 from calculators.formulas.firing import (
     begun_at,
+    companion,
     even_intervals,
+    firing_angles,
     misnamed,
-    on_overlap,
     pulley_angle,
     rotor_angle,
-    stops,
 )
 
 
@@ -35,56 +34,31 @@ def test_begun_at_keeps_each_interval_behind_its_own_cylinder():
     assert begun_at(1, (3, 4, 2, 1), (150, 210, 170, 190)) == ((1, 3, 4, 2), (190, 150, 210, 170))
 
 
-def test_forwards_each_turn_is_the_interval_before_the_cylinder():
-    plan = stops((1, 3, 4, 2), (150, 210, 170, 190))
-    assert [stop.cylinder for stop in plan] == [1, 3, 4, 2]
-    assert [stop.turn for stop in plan] == [0, 150, 210, 170]
-    assert [stop.crank for stop in plan] == [stop.turned for stop in plan] == [0, 150, 360, 530]
-
-
-def test_backwards_the_order_is_reversed_and_each_turn_is_the_interval_after_the_cylinder():
-    plan = stops((1, 3, 4, 2), (150, 210, 170, 190), backwards=True)
-    assert [stop.cylinder for stop in plan] == [1, 2, 4, 3]
-    assert [stop.turn for stop in plan] == [0, 190, 170, 210]
-    assert [stop.turned for stop in plan] == [0, 190, 360, 570]
-    assert [stop.crank for stop in plan] == [0, 530, 360, 150]
-
-
-def test_a_single_has_one_stop_and_no_turn():
-    (only,) = stops((1,), (720.0,), backwards=True)
-    assert (only.cylinder, only.turn, only.turned, only.crank) == (1, 0, 0, 0)
-
-
-@given(engines(), st.booleans())
-def test_every_cylinder_is_met_once_within_one_cycle(engine, backwards):
-    plan = stops(*engine, backwards)
-    assert sorted(stop.cylinder for stop in plan) == list(range(1, len(plan) + 1))
-    assert all(later.turned > earlier.turned for earlier, later in pairwise(plan))
-    assert plan[-1].turned < 720
-    assert math.isclose(sum(stop.turn for stop in plan), plan[-1].turned, abs_tol=1e-9)
+def test_each_cylinder_fires_after_the_intervals_before_it():
+    assert firing_angles((1, 3, 4, 2), (150, 210, 170, 190)) == {1: 0, 3: 150, 4: 360, 2: 530}
+    assert firing_angles((1,), (720.0,)) == {1: 0}
 
 
 @given(engines())
-def test_turning_backwards_holds_the_crank_at_the_same_places(engine):
-    ahead = {stop.cylinder: stop.crank for stop in stops(*engine)}
-    behind = {stop.cylinder: stop.crank for stop in stops(*engine, backwards=True)}
-    assert ahead == behind
-    for stop in stops(*engine, backwards=True)[1:]:
-        assert math.isclose(stop.turned + stop.crank, 720, abs_tol=1e-9)
+def test_firing_angles_rise_within_one_cycle(engine):
+    angles = list(firing_angles(*engine).values())
+    assert angles[0] == 0
+    assert all(later > earlier for earlier, later in pairwise(angles))
+    assert angles[-1] < 720
 
 
 @given(engines())
 def test_a_companion_is_named_just_where_one_stands_a_turn_away(engine):
-    plan = stops(*engine)
-    for stop in plan:
-        away = {other.cylinder for other in plan if abs((other.crank - stop.crank) % 720 - 360) < 0.5}
-        found = on_overlap(stop.cylinder, plan)
+    fires = firing_angles(*engine)
+    for cylinder, crank in fires.items():
+        away = {other for other, angle in fires.items() if abs((angle - crank) % 720 - 360) < 0.5}
+        found = companion(cylinder, fires)
         assert found in away if away else found is None
 
 
-@pytest.mark.parametrize(("gap", "companion"), [(359.4, None), (359.6, 2), (360.4, 2), (360.6, None)])
-def test_two_marks_are_one_within_half_a_degree(gap, companion):
-    assert on_overlap(1, stops((1, 2), (gap, 720 - gap))) == companion
+@pytest.mark.parametrize(("gap", "other"), [(359.4, None), (359.6, 2), (360.4, 2), (360.6, None)])
+def test_two_marks_are_one_within_half_a_degree(gap, other):
+    assert companion(1, firing_angles((1, 2), (gap, 720 - gap))) == other
 
 
 @pytest.mark.parametrize(
@@ -96,9 +70,9 @@ def test_the_pulley_turns_twice_in_a_cycle(crank, mark):
 
 
 def test_angles_may_carry_a_unit():
-    plan = stops((1, 2), (quantity(315, "°"), quantity(405, "°")))
-    assert rotor_angle(plan[1].crank) == quantity(157.5, "°")
-    assert pulley_angle(plan[1].crank, quantity(720, "°")) == quantity(315, "°")
+    fires = firing_angles((1, 2), (quantity(315, "°"), quantity(405, "°")))
+    assert rotor_angle(fires[2]) == quantity(157.5, "°")
+    assert pulley_angle(fires[2], quantity(720, "°")) == quantity(315, "°")
 
 
 @pytest.mark.parametrize(

@@ -200,11 +200,23 @@ def test_a_firing_order_may_be_typed_without_gaps():
     assert column(answer(**two), "cylinder") == [1, 2, None]
 
 
-@pytest.mark.parametrize("typed", [{}, INLINE_SIX, SINGLE, V_TWIN, {"rotor_rotation": "none"}])
-def test_draws_a_dial_for_each_stop_and_one_engine(typed):
+@pytest.mark.parametrize(
+    "typed",
+    [
+        {},
+        INLINE_SIX,
+        SINGLE,
+        V_TWIN,
+        {"rotor_rotation": "none"},
+        {"method": "two", "notch": "90"},
+        INLINE_SIX | {"method": "opening", "notch": "270", "turning": "backwards"},
+        V_TWIN | {"method": "fewest", "end": "flywheel"},
+    ],
+)
+def test_draws_a_dial_for_each_stop_the_base_circles_and_the_engine(typed):
     report = answer(**typed)
     count = len(report.tables[0].rows) - 1
-    assert [figure.size for figure in report.figures] == ["half"] * count + ["whole"]
+    assert [figure.size for figure in report.figures] == ["half"] * count + ["whole", "whole"]
     for figure in report.figures:
         svg = ElementTree.fromstring(figure.svg)  # noqa: S314
         assert svg.get("aria-label")
@@ -253,7 +265,7 @@ def test_the_arrow_of_the_dial_ends_at_the_case_mark_in_the_sense_of_the_hand(tu
 def test_the_rotor_of_the_dial_points_a_quarter_round_after_half_a_turn(turning, side):
     stop = answer(turning=turning).figures[1]
     tip = points(drawn(stop, "path", "arrow head")[-1])[0]
-    assert tip == pytest.approx((140 + side * 18, 108))
+    assert tip == pytest.approx((136 + side * 16, 108))
 
 
 def test_twelve_cylinders_have_twelve_dials():
@@ -263,7 +275,7 @@ def test_twelve_cylinders_have_twelve_dials():
         firing_order="1 12 5 8 3 10 6 7 2 11 4 9",
         firing_intervals="",
     )
-    assert len(report.figures) == 13
+    assert len(report.figures) == 14
 
 
 def test_a_star_of_seven_banks_is_drawn_without_words_that_would_overlap():
@@ -327,6 +339,19 @@ def test_any_order_comes_back_to_number_one_in_two_turns(order, turning):
             "Firing intervals must have 4 entries, one a cylinder, not 2, or be empty where it fires evenly",
         ),
         ("firing_intervals", "0 360 180 180", "Firing intervals must each be between 1° and 720°"),
+        ("method", "guess", "Method must be one of: own, companion, opening, two, fewest"),
+        ("end", "left", "Where you stand must be one of: pulley, flywheel"),
+        ("notch", "361", "Notch of number 1 must be between 0° and 360°"),
+        ("crank_limit", "21", "Error limit of the crank angle must be between 0° and 20°"),
+        ("inlet_valves", "0", "Inlet valves a cylinder must each be between 1 and 3"),
+        ("inlet_valves", "4", "Inlet valves a cylinder must each be between 1 and 3"),
+        ("exhaust_valves", "", "Enter the exhaust valves a cylinder"),
+        ("inlet_opens", "111", "Inlet opening must be between −30° and 110°"),
+        ("exhaust_closes", "-31", "Exhaust closing must be between −30° and 110°"),
+        ("event_lift", "3.1", "Lift of the cam events must be between 0 mm and 3 mm"),
+        ("ramp", "91", "Ramp beyond each event must be between 0° and 90°"),
+        ("inlet_found.2", "5.1", "Inlet gap found of cylinder 2 must each be between 0 mm and 5 mm"),
+        ("gap_limit", "0.21", "Error limit of the gap readings must be between 0 mm and 0.2 mm"),
     ],
 )
 def test_says_what_is_wrong_with_one_field(field, text, message):
@@ -345,6 +370,299 @@ def test_says_what_is_wrong_with_one_field(field, text, message):
 )
 def test_takes_what_lies_on_the_edge(typed):
     assert answer(**typed).lead
+
+
+UNKNOWN = dict.fromkeys(("inlet_opens", "inlet_closes", "exhaust_opens", "exhaust_closes"), "")
+
+
+@pytest.mark.parametrize(
+    ("end", "running", "turning", "hand"),
+    [
+        ("pulley", "clockwise", "forwards", "clockwise"),
+        ("flywheel", "clockwise", "forwards", "anticlockwise"),
+        ("flywheel", "clockwise", "backwards", "clockwise"),
+        ("flywheel", "anticlockwise", "forwards", "clockwise"),
+    ],
+)
+def test_the_sense_is_told_as_seen_from_where_the_reader_stands(end, running, turning, hand):
+    report = answer(end=end, crank_rotation=running, turning=turning)
+    assert f"({hand}, seen from the {end} end)" in report.lead
+    assert f"The {end} seen from its own end." in report.figures[0].svg
+    assert column(report, "rotor")[1].split()[1] == ("clockwise" if turning == "forwards" else "anticlockwise")
+
+
+def test_no_pulley_comes_loose_where_the_reader_turns_the_flywheel():
+    report = answer(end="flywheel")
+    assert "anticlockwise" in report.lead
+    assert "come loose" not in " ".join(caution.text for caution in report.cautions)
+
+
+def test_two_positions_name_the_valves_at_each():
+    report = answer(method="two", firing_order="1 3 4 2", banks="1 2 3 4")
+    assert column(report, "set_inlet") == ["1 2", "3 4", None]
+    assert column(report, "set_exhaust") == ["1 3", "2 4", None]
+    assert column(report, "turn") == ["start", 360, 360]
+    assert report.lead.startswith(
+        "Start with number 1 at its firing top dead centre and set: inlet of 1 and 2, exhaust of 1 and 3. Turn the "
+        "crank forwards (clockwise, seen from the pulley end) by 360° and set: inlet of 3 and 4, exhaust of 2 and 4."
+    )
+    assert value(report, "stop_count") == 2
+
+
+def test_the_companion_is_named_to_be_looked_for():
+    report = answer(method="companion")
+    assert column(report, "look")[0] == "both valves of 3 rock: one shuts as the other opens"
+    assert "companion rock" in report.lead
+
+
+@pytest.mark.parametrize(
+    ("turning", "exhaust", "inlet"),
+    [
+        ("forwards", "the exhaust valve of 1 just begins to open", "the inlet valve of 1 has just shut"),
+        ("backwards", "the exhaust valve of 1 has just shut", "the inlet valve of 1 just begins to open"),
+    ],
+)
+def test_what_the_eye_sees_of_a_valve_depends_on_the_way_of_turning(turning, exhaust, inlet):
+    rows = answer(method="opening", turning=turning).tables[0].as_data()["rows"]
+    assert next(row["set_inlet"] for row in rows if row["look"] == exhaust) == "1"
+    assert next(row["set_exhaust"] for row in rows if row["look"] == inlet) == "1"
+    assert "through 8 stops" in answer(method="opening", turning=turning).lead
+
+
+def test_every_valve_has_its_proof_on_both_sides():
+    (proof,) = (table for table in answer().tables if table.key == "proof")
+    first, second = proof.as_data()["rows"][:2]
+    # at firing top dead centre; the inlet has closed 140 before it, less a ramp of 60, and opens 352 after it, less 60
+    assert (first["valve"], first["behind"], first["ahead"]) == ("1 inlet", 80, 292)
+    assert (second["valve"], second["behind"], second["ahead"]) == ("1 exhaust", 294, 78)
+    assert magnitude_in(value(answer(), "least_inside"), "°") == 78
+
+
+def test_a_typed_ramp_wins_over_the_one_allowed_for():
+    assert magnitude_in(value(answer(ramp="20"), "least_inside"), "°") == 118
+    assert magnitude_in(value(answer(event_lift="0.1"), "least_inside"), "°") == 138 - 33
+
+
+def test_without_cam_events_it_allows_for_any_ordinary_cam_and_says_so():
+    report = answer(**UNKNOWN)
+    assert magnitude_in(value(report, "least_inside"), "°") == 80
+    assert any("any ordinary cam" in note and "racing" in note for note in report.notes)
+
+
+def test_a_single_with_an_unknown_cam_needs_one_stop():
+    assert value(answer(**SINGLE | UNKNOWN, method="fewest"), "stop_count") == 1
+
+
+def test_four_valves_a_cylinder_are_each_named():
+    report = answer(inlet_valves="2", exhaust_valves="2", method="two")
+    (proof,) = (table for table in report.tables if table.key == "proof")
+    names = {row["valve"] for row in proof.as_data()["rows"]}
+    assert len(names) == 16
+    assert {"1 inlet 1", "1 inlet 2", "4 exhaust 2"} <= names
+
+
+def test_a_listed_set_of_valves_is_taken_cylinder_by_cylinder():
+    (walk,) = answer(inlet_valves="2 1 1 3").walks
+    labels = [step.label for stage in walk.stages[:4] for step in stage.steps]
+    assert [label for label in labels if "inlet" in label] == [
+        *("1 inlet 1", "1 inlet 2", "4 inlet 1", "4 inlet 2", "4 inlet 3", "3 inlet", "2 inlet"),
+    ]
+
+
+def test_the_walk_turns_sets_and_goes_round_once_more():
+    (walk,) = answer().walks
+    assert walk.key == "stops"
+    assert [stage.title for stage in walk.stages] == [
+        *(f"Stop {number}" for number in range(1, 5)),
+        *(f"Once more, stop {number}" for number in range(1, 5)),
+    ]
+    start, inlet, exhaust = walk.stages[0].steps
+    assert (start.label, start.large) == ("Start", "Number 1 at firing top dead centre")
+    assert (inlet.label, inlet.large) == ("1 inlet", "1 IN 0.15 mm")
+    assert exhaust.words == "Set 1 exhaust to 0.20 mm (7.9 thou)."
+    assert walk.stages[1].steps[0].words == (
+        "Turn the crank forwards, 180° clockwise, seen from the pulley end: the mark half a turn round is up."
+    )
+    assert walk.stages[4].steps[0].large == "Turn 180° clockwise"  # from the last stop back to the first
+
+
+def test_the_walk_of_the_opening_method_ends_each_turn_by_what_is_seen():
+    (walk,) = answer(method="opening").walks
+    assert walk.stages[1].steps[0].words.endswith("until the exhaust valve of 1 just begins to open.")
+    assert "about" in walk.stages[1].steps[0].large
+
+
+@given(st.permutations(range(1, 7)), st.sampled_from(["own", "companion", "opening", "two", "fewest"]))
+@settings(max_examples=40, deadline=None)
+def test_one_walk_turns_twice_round_the_cycle(order, method):
+    typed = INLINE_SIX | {"firing_order": " ".join(map(str, order)), "method": method}
+    try:
+        (walk,) = answer(**typed, **UNKNOWN).walks
+    except InputErrors as wrong:
+        assert {error.field for error in wrong.errors} == {"method"}
+        return
+    turns = [
+        float(re.search(r"([0-9.]+)° (anti)?clockwise", stage.steps[0].large)[1])
+        for stage in walk.stages
+        if "°" in stage.steps[0].large
+    ]
+    assert sum(turns) <= 1440
+    labels = [step.label for stage in walk.stages for step in stage.steps]
+    assert len([label for label in labels if label.endswith("again")]) == 12
+
+
+def record(report):
+    (table,) = (table for table in report.tables if table.key == "record")
+    return {row["valve"]: row for row in table.as_data()["rows"]}
+
+
+def test_without_readings_there_is_no_record():
+    assert [table.key for table in answer().tables] == ["stops", "proof"]
+
+
+def test_a_gap_that_has_closed_is_flagged_with_what_to_check():
+    report = answer(
+        **{"exhaust_last.3": "0.20", "exhaust_found.3": "0.14", "inlet_last.1": "0.15", "inlet_found.1": "0.14"}
+    )
+    rows = record(report)
+    assert rows["3 exhaust"]["moved"] == "closed"
+    assert rows["3 exhaust"]["change"] == pytest.approx(-0.06)
+    assert rows["1 inlet"]["moved"] == "no change that the blades can tell"
+    assert set(rows) == {"3 exhaust", "1 inlet"}
+    assert report.lead.endswith("Closed since last time: 3 exhaust.")
+    (said,) = (caution for caution in report.cautions if "3 exhaust, by" in caution.text)
+    assert said.signal == "caution"
+    assert "seat" in said.text and "leaks" in said.text
+
+
+@pytest.mark.parametrize(("found", "moved"), [("0.166", "no change"), ("0.168", "no change"), ("0.164", "closed")])
+def test_only_a_change_beyond_the_feel_of_the_blades_counts(found, moved):
+    # two readings good to 0.02 mm each: u = 0.02/√3 each, U = 2·√2·0.02/√3 = 0.0327 mm
+    report = answer(**{"inlet_last.1": "0.20", "inlet_found.1": found})
+    assert record(report)["1 inlet"]["moved"].startswith(moved if found != "0.166" else "closed")
+
+
+def test_a_typed_limit_wins_over_the_one_for_all():
+    typed = {"inlet_last.1": "0.20 ± 0.001", "inlet_found.1": "0.19 ± 0.001"}
+    assert record(answer(**typed))["1 inlet"]["moved"] == "closed"
+    assert record(answer(**typed, gap_limit="0.2"))["1 inlet"]["moved"] == "closed"
+    exact = {"inlet_last.1": "0.20", "inlet_found.1": "0.19", "gap_limit": "0"}
+    assert record(answer(**exact))["1 inlet"]["moved"] == "closed"
+
+
+@pytest.mark.parametrize(("found", "halved"), [("0.11", False), ("0.10", True), ("0", True)])
+def test_a_gap_closed_by_half_stops_the_engine(found, halved):
+    report = answer(**{"exhaust_last.2": "0.20", "exhaust_found.2": found})
+    warned = [caution.text for caution in report.cautions if caution.signal == "warning"]
+    assert any("Closed by half or more: 2 exhaust" in text for text in warned) == halved
+
+
+def test_a_gap_that_has_opened_is_told_with_other_causes():
+    report = answer(**{"inlet_last.4": "0.15", "inlet_found.4": "0.25"})
+    assert record(report)["4 inlet"]["moved"] == "opened"
+    assert any("bent pushrod" in caution.text for caution in report.cautions)
+
+
+@pytest.mark.parametrize(
+    ("left", "said"),
+    [
+        ("0.12", "closer than the clearance: set it again"),
+        ("0.14", "at the clearance, as nearly as the blades can tell"),
+        ("0.18", "not closer than the clearance"),
+    ],
+)
+def test_what_is_left_is_held_against_the_clearance(left, said):
+    report = answer(**{"inlet_left.1": left})
+    assert record(report)["1 inlet"]["as_left"] == said
+    assert any("Left closer" in caution.text for caution in report.cautions) == (left == "0.12")
+
+
+def test_several_valves_of_a_kind_have_a_gap_each():
+    report = answer(**{"inlet_valves": "2", "inlet_found.1": "0.15 0.10"})
+    assert {name: row["found"] for name, row in record(report).items()} == {"1 inlet 1": 0.15, "1 inlet 2": 0.10}
+
+
+@pytest.mark.parametrize(
+    ("typed", "field", "message"),
+    [
+        (
+            {"inlet_valves": "2", "inlet_found.3": "0.1"},
+            "inlet_found.3",
+            "Inlet gap found of cylinder 3 must have 2 entries, one a valve, not 1",
+        ),
+        (
+            {"exhaust_left.1": "0.1 0.2"},
+            "exhaust_left.1",
+            "Exhaust gap left of cylinder 1 must have 1 entry, one a valve, not 2",
+        ),
+        (
+            {"inlet_valves": "1 2 1"},
+            "inlet_valves",
+            "Inlet valves a cylinder must have 1 entry for all or 4, one a cylinder, not 3",
+        ),
+        (
+            SINGLE | {"exhaust_valves": "1 2"},
+            "exhaust_valves",
+            "Exhaust valves a cylinder must have 1 entry, not 2",
+        ),
+        (
+            {
+                "cylinders": "12",
+                "banks": "1 2 3 4 5 6 7 8 9 10 11 12",
+                "firing_order": "1 2 3 4 5 6 7 8 9 10 11 12",
+                "firing_intervals": "",
+                "inlet_valves": "3",
+                "exhaust_valves": "2",
+            },
+            "inlet_valves",
+            "Inlet valves a cylinder and the exhaust valves come to 60; at most 48 are planned here",
+        ),
+        (
+            {"inlet_opens": ""},
+            "inlet_opens",
+            "Enter the inlet opening, in degrees, or leave all four openings and closings empty",
+        ),
+        (
+            {"event_lift": ""},
+            "event_lift",
+            "Enter the lift of the cam events, in millimetres, or the ramp beyond each event",
+        ),
+        (
+            V_TWIN | {"method": "companion"},
+            "method",
+            "Method must suit the engine: no other cylinder fires one whole turn from 1 and 2, so they have no "
+            "companions. Choose another method.",
+        ),
+        (  # the exhaust leaves its base circle at 180 − 100 − 90 = −10 after firing top dead centre
+            {"exhaust_opens": "100", "ramp": "90"},
+            "method",
+            "Method must suit the cams: this one sets the exhaust valve of cylinder 1 10° off its base circle. "
+            "Choose another method.",
+        ),
+        (
+            {"exhaust_opens": "87", "ramp": "90"},
+            "method",
+            "Method must suit the cams: this one sets the exhaust valve of cylinder 1 only 3° inside its base circle, "
+            "and the crank may be 5° out. Choose another method.",
+        ),
+        (  # number 2 fires at 480: at 0 it stands at 240, and its inlet leaves the base circle at 360 − 40 − 90 = 230
+            {
+                "cylinders": "3",
+                "banks": "1 2 3",
+                "firing_order": "1 3 2",
+                "firing_intervals": "",
+                "method": "two",
+                "inlet_opens": "40",
+                "ramp": "90",
+            },
+            "method",
+            "Method must suit the cams: this one sets the inlet valve of cylinder 2 10° off its base circle. "
+            "Choose another method.",
+        ),
+    ],
+)
+def test_says_which_entry_is_wrong_and_why_where_fields_meet(typed, field, message):
+    assert wrong(**typed) == {field: message}
 
 
 def test_says_all_that_is_wrong_between_the_fields_at_once():

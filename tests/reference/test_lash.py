@@ -12,8 +12,11 @@ from scipy.optimize import Bounds, LinearConstraint, milp
 from calculators import magnitude_in, read_card
 from calculators._catalogue import calculator
 from calculators._units import read_number
+from calculators.formulas.base_circle import ORDINARY_CAM, Window, depth, timed_cam, valves
 from calculators.formulas.feeler_blades import nearest_stack
-from calculators.formulas.firing import even_intervals, on_overlap, stops
+from calculators.formulas.fewest_stops import deepest_stops, fewest_stops
+from calculators.formulas.firing import companion, even_intervals, firing_angles
+from calculators.formulas.lash_stops import plan
 
 CARD = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 LASH = calculator("lash-turn-plan")
@@ -52,13 +55,147 @@ def test_an_inline_four_turned_forwards_is_set_in_its_firing_order():
 
 
 @pytest.mark.parametrize(("order", "pairs"), COMPANIONS.items())
-@pytest.mark.parametrize("backwards", [False, True])
-def test_companions_stand_one_turn_apart(order, pairs, backwards):
-    plan = stops(order, even_intervals(len(order)), backwards)
-    found = {tuple(sorted((cylinder, on_overlap(cylinder, plan)))) for cylinder in order}
-    assert found == pairs
-    crank = {stop.cylinder: stop.crank for stop in plan}
-    assert all(abs(crank[one] - crank[other]) == 360 for one, other in pairs)
+def test_companions_stand_one_turn_apart(order, pairs):
+    fires = firing_angles(order, even_intervals(len(order)))
+    assert {tuple(sorted((cylinder, companion(cylinder, fires)))) for cylinder in order} == pairs
+    assert all(abs(fires[one] - fires[other]) == 360 for one, other in pairs)
+
+
+def engine(order, cam, each=1):
+    fires = firing_angles(order, even_intervals(len(order)))
+    counts = (each,) * len(order)
+    return fires, valves(fires, cam, {"inlet": counts, "exhaust": counts})
+
+
+ORDERS = {
+    # common practice, no source: the valves of these engines lie mirrored about the middle of the head
+    9: (1, 3, 4, 2),
+    13: (1, 5, 3, 6, 2, 4),
+}
+
+
+@pytest.mark.parametrize(("total", "order"), ORDERS.items())
+def test_valves_whose_numbers_add_up_to_nine_or_thirteen_rest_while_the_other_is_full_open(total, order):
+    """Common practice, no source: with valve n fully open, set valve 9 − n of a four, 13 − n of a six.
+
+    Valves are numbered along the head, exhaust outermost and then turn about: E I I E E I I E.
+    """
+    kinds = ["exhaust", "inlet", "inlet", "exhaust"] * 3
+    kinds = kinds[: len(order)] + kinds[: len(order)][::-1]
+    cam = timed_cam(inlet_opens=8, inlet_closes=40, exhaust_opens=42, exhaust_closes=6, ramp=60)
+    _, every = engine(order, cam)
+    along = {
+        number: next(one for one in every if (one.cylinder, one.kind) == ((number + 1) // 2, kind))
+        for number, kind in enumerate(kinds, 1)
+    }
+    assert len(along) == total - 1
+    for number, valve in along.items():
+        full_open = valve.window.start + valve.window.length / 2 + 360
+        other = along[total - number]
+        assert depth(other.window, full_open) == pytest.approx(other.window.length / 2)
+
+
+def test_companion_cylinders_add_up_to_one_more_than_their_number():
+    # common practice, no source: the sums of nine and thirteen, told of cylinders: five of a four, seven of a six
+    for order in ORDERS.values():
+        stations = rows(
+            cylinders=str(len(order)),
+            banks=" ".join(map(str, sorted(order))),
+            firing_order=" ".join(map(str, order)),
+            firing_intervals="",
+            method="companion",
+        )[:-1]
+        for row in stations:
+            assert row["look"].startswith(f"both valves of {len(order) + 1 - row['cylinder']} rock")
+
+
+TWO_POSITIONS = {
+    # common practice, no source: workshop tables, (inlet, exhaust) at number one's firing top dead centre and one
+    # turn on
+    (1, 3, 4, 2): (((1, 2), (1, 3)), ((3, 4), (2, 4))),
+    (1, 8, 4, 3, 6, 5, 7, 2): (((1, 2, 5, 7), (1, 3, 4, 8)), ((3, 4, 6, 8), (2, 5, 6, 7))),
+}
+
+
+@pytest.mark.parametrize(("order", "table"), TWO_POSITIONS.items())
+@pytest.mark.parametrize("method", ["two", "fewest"])
+def test_the_two_position_tables_come_out(order, table, method):
+    fires, every = engine(order, ORDINARY_CAM)
+    found = plan(method, fires, every, ORDINARY_CAM, False)
+    assert tuple((stop.cylinders("inlet"), stop.cylinders("exhaust")) for stop in found.stops) == table
+    assert [stop.turn for stop in found.stops] == [0, 360]
+
+
+def solved_cover(windows, places):
+    """The least number of places that meet every window, by mixed-integer programming (scipy, HiGHS)."""
+    meets = np.array([[depth(window, place) >= -1e-6 for place in places] for window in windows], dtype=float)
+    result = milp(
+        np.ones(len(places)),
+        integrality=np.ones(len(places)),
+        bounds=Bounds(0, 1),
+        constraints=[LinearConstraint(meets, 1, np.inf)],
+    )
+    return None if result.x is None else round(result.fun)
+
+
+def random_windows(random):
+    if random.random() < 0.5:  # any windows at all
+        count = random.integers(1, 25)
+        return [Window(float(random.integers(720)), float(random.integers(1, 560))) for _ in range(count)]
+    order = random.permutation(random.integers(1, 13)) + 1  # an engine, at times uneven
+    shares = random.integers(1, 4, len(order)) if random.random() < 0.5 else np.ones(len(order))
+    fires = firing_angles(tuple(map(int, order)), tuple(map(float, 720 * shares / shares.sum())))
+    names = ("inlet_opens", "inlet_closes", "exhaust_opens", "exhaust_closes")
+    events = {name: float(random.integers(-30, 111)) for name in names}
+    cam = timed_cam(**events, ramp=float(random.integers(91)))
+    return [one.window for one in valves(fires, cam, {kind: (1,) * len(order) for kind in ("inlet", "exhaust")})]
+
+
+def test_the_solver_needs_as_many_stops_on_two_thousand_engines():
+    # a smallest set can stand at ends of windows, so the ends are all that the other solver needs
+    random = np.random.default_rng(720)
+    counts = set()
+    for _ in range(2000):
+        windows = random_windows(random)
+        ends = sorted({(window.start + window.length) % 720 for window in windows})
+        wanted = solved_cover(windows, ends)
+        assert len(fewest_stops(windows)) == len(deepest_stops(windows)) == wanted
+        counts.add(wanted)
+    assert counts >= {1, 2, 3, 4}
+
+
+def test_the_solver_needs_as_many_stops_among_given_places():
+    random = np.random.default_rng(360)
+    for _ in range(500):
+        windows = random_windows(random)
+        places = [float(place) for place in random.choice(720, random.integers(1, 13), replace=False)]
+        found = fewest_stops(windows, places)
+        assert (len(found) if found else None) == solved_cover(windows, places)
+
+
+CASES = [
+    # computed by HiGHS, and again by trying all positions: lobe centres 110° to either side of overlap, even firing;
+    # duration, margin at either end, order, stops
+    *((280, 20, order, 1 if len(order) == 1 else 2) for order in [(1,), (1, 2), (1, 3, 2), (1, 3, 4, 2)]),
+    *((300, 30, order, 2) for order in [(1, 3, 4, 2), (1, 2, 4, 5, 3), (1, 5, 3, 6, 2, 4), (1, 8, 4, 3, 6, 5, 7, 2)]),
+    (340, 60, (1, 3, 4, 2), 2),
+    (340, 60, (1, 2, 4, 5, 3), 3),
+    (340, 60, (1, 8, 4, 3, 6, 5, 7, 2), 3),
+]
+
+
+@pytest.mark.parametrize(("duration", "margin", "order", "count"), CASES)
+def test_engines_need_as_many_stops_as_were_found_by_trying_all(duration, margin, order, count):
+    half = duration / 2
+    cam = timed_cam(
+        inlet_opens=half - 110,
+        inlet_closes=half - 70,
+        exhaust_opens=half - 70,
+        exhaust_closes=half - 110,
+        ramp=margin,
+    )
+    fires, every = engine(order, cam)
+    assert len(plan("fewest", fires, every, cam, False).stops) == count
 
 
 @pytest.mark.parametrize(("thou", "blade"), [(4, "0.10 mm"), (6, "0.15 mm"), (8, "0.20 mm"), (12, "0.30 mm")])
@@ -134,6 +271,7 @@ def event(name):
 
 
 @pytest.mark.parametrize("turning", ["forwards", "backwards"])
+@pytest.mark.parametrize("method", ["own", "companion", "opening", "two", "fewest"])
 @pytest.mark.parametrize(
     ("order", "intervals"),
     [
@@ -144,29 +282,47 @@ def event(name):
         ((1, 4, 2, 5, 3, 6), (90, 150) * 3),
     ],
 )
-def test_both_valves_named_at_each_stop_are_shut(order, intervals, turning):
+def test_every_valve_named_at_a_stop_is_shut_while_its_crank_is_stepped_by_hand(order, intervals, method, turning):
     # stages of the four-stroke cycle after firing top dead centre: 180 bottom, 360 overlap, 540 bottom
     exhaust = (180 - event("exhaust_opens_before_bottom"), 360 + event("exhaust_closes_after_top"))
     inlet = (360 - event("inlet_opens_before_top"), 540 + event("inlet_closes_after_bottom"))
-    valves = {}
+    gear = {}
     fires = 0
     for cylinder, interval in zip(order, intervals, strict=True):
-        valves[cylinder] = [Valve(*exhaust, clock=-fires % 720), Valve(*inlet, clock=-fires % 720)]
+        gear[cylinder] = {
+            "exhaust": Valve(*exhaust, clock=-fires % 720),
+            "inlet": Valve(*inlet, clock=-fires % 720),
+        }
         fires += interval
     way = 1 if turning == "forwards" else -1
-    plan = rows(
-        cylinders=str(len(order)),
-        banks=" ".join(map(str, sorted(order))),
-        firing_order=" ".join(map(str, order)),
-        firing_intervals=" ".join(map(str, intervals)),
-        turning=turning,
-    )
-    for row in plan[:-1]:
-        for _ in range(0 if row["turn"] == "start" else round(row["turn"])):
-            for pair in valves.values():
-                for valve in pair:
+    typed = {
+        "cylinders": str(len(order)),
+        "banks": " ".join(map(str, sorted(order))),
+        "firing_order": " ".join(map(str, order)),
+        "firing_intervals": " ".join(map(str, intervals)),
+        "turning": turning,
+        "method": method,
+        "ramp": str(RAMP),
+    }
+    if method == "companion" and len(set(intervals)) > 1:
+        typed["method"] = "own"  # no cylinder of these two has a companion
+    report = LASH.answer(typed, CARD)
+    begin = report.tables[0].as_data()["rows"][-1]["crank"]
+    for pair in gear.values():  # the hand begins at the dead centre to which the table comes back
+        for valve in pair.values():
+            valve.step(begin)
+    done = []
+    for row in report.tables[0].as_data()["rows"][:-1]:
+        step_by_step = 0 if row["turn"] == "start" else round(row["turn"])
+        for _ in range(step_by_step):
+            for pair in gear.values():
+                for valve in pair.values():
                     valve.step(way)
-        assert all(valve.shut for valve in valves[row["cylinder"]])
-        assert all(valve.clock == 0 for valve in valves[row["cylinder"]])
-        if row["overlap"]:
-            assert not any(valve.shut for valve in valves[row["overlap"]])
+        for kind in ("inlet", "exhaust"):
+            told = row["cylinder"] if "cylinder" in row else row[f"set_{kind}"]
+            for cylinder in map(int, str(told or "").split()):
+                assert gear[cylinder][kind].shut
+                done.append((cylinder, kind))
+        if row.get("overlap"):
+            assert not any(valve.shut for valve in gear[row["overlap"]].values())
+    assert sorted(done) == sorted((cylinder, kind) for cylinder in order for kind in ("inlet", "exhaust"))
