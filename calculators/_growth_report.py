@@ -1,0 +1,224 @@
+"""What heat does to the valve gaps, in words and numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from types import SimpleNamespace
+from typing import Any
+
+from calculators._report import Caution, Column, Row, Source, Table, Value
+from calculators._units import bare, figures, quantity
+from calculators._words import listed
+from calculators.formulas.decision_rule import Verdict, judged
+
+EARLIER, LATER = 0.10, 0.15
+"""Two cold figures, in mm, that have been given for engines of one family (common practice, no source)."""
+
+EXPANSION = Source("Callister, Fundamentals of Materials Science and Engineering, 3rd edition, Table B.6")
+LEVER = Source("similar triangles at the rocker; coefficients: Callister, 3rd edition, Table B.6")
+DECISION = Source("ISO 14253-1, decision rules for conformity", "memory")
+
+_SAID: dict[Verdict, str] = {"in": "shuts", "out": "held off its seat", "too close to call": "too close to call"}
+
+
+@dataclass(frozen=True, slots=True)
+class Growth:
+    """One valve: its cold gap, what each part does to it, the whole change, and what hard work takes off it, in mm."""
+
+    kind: str
+    cold: float
+    shares: tuple[tuple[str, Any], ...]
+    change: Any
+    hotter: Any
+
+    def gap(self, cold: float | None = None, hard: bool = False) -> Any:
+        """Return the gap when hot, for the maker's cold figure or another."""
+        return (self.cold if cold is None else cold) + self.change + (self.hotter if hard else 0.0)
+
+    def verdict(self, cold: float | None = None, hard: bool = True) -> Verdict:
+        """Judge whether the valve still shuts."""
+        estimate, expanded = bare(self.gap(cold, hard))
+        return judged(estimate, expanded or 0.0, low=0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One part: its length, coefficient in 10⁻⁶/K, rise in K, and growth in mm."""
+
+    name: str
+    material: str
+    length: Any
+    coefficient: float
+    rise: float
+    growth: Any
+
+
+def lead(grown: Sequence[Growth]) -> str:
+    """Return what becomes of the maker's figures, in one sentence."""
+    parts = [
+        f"the {one.kind} gap goes from {_mm(one.cold)} mm cold to {_mm(one.gap())} mm running and "
+        f"{_mm(one.gap(hard=True))} mm worked hard ({_SAID[one.verdict()]})"
+        for one in grown
+    ]
+    return f"By this estimate {listed(parts)}."
+
+
+def gap_values(one: Growth, inputs: SimpleNamespace) -> tuple[Value, ...]:
+    """Return the gap running and worked hard, its growth, and the least cold figure that still shuts."""
+    ratio = inputs.rocker_ratio
+    given = (
+        ("cold gap", quantity(one.cold, "mm")),
+        ("rocker ratio", ratio),
+        *((f"{name} changes the gap by", quantity(share, "mm")) for name, share in one.shares),
+    )
+    name = one.kind.capitalize()
+    estimate, expanded = bare(one.change + one.hotter)
+    return (
+        Value(
+            key=f"{one.kind}_running",
+            label=f"{name} gap, running",
+            quantity=quantity(one.gap(), "mm"),
+            units=("mm", "thou"),
+            formula="cold gap + (1 + ratio) × (case + barrel + head to the shaft) − ratio × (cam and tappet + pushrod) "
+            "− (case + barrel + head to the seat + valve), each its growth α × length × rise",
+            source=LEVER,
+            given=given,
+            lead=True,
+        ),
+        Value(
+            key=f"{one.kind}_hard",
+            label=f"{name} gap, worked hard",
+            quantity=quantity(one.gap(hard=True), "mm"),
+            units=("mm", "thou"),
+            formula="gap, running − α × valve length × how much hotter the valve is",
+            source=LEVER,
+            given=(
+                ("gap, running", quantity(one.gap(), "mm")),
+                ("valve length", inputs.valve_length),
+                ("hotter, in K", inputs.hotter),
+            ),
+            lead=True,
+        ),
+        Value(
+            key=f"{one.kind}_change",
+            label=f"{name} gap grows, running, by",
+            quantity=quantity(one.change, "mm"),
+            units=("mm", "thou"),
+            formula="gap, running − cold gap; a minus closes it",
+            source=LEVER,
+            given=given[:1],
+        ),
+        Value(
+            key=f"{one.kind}_least_cold",
+            label=f"Least cold {one.kind} gap that surely shuts, worked hard",
+            quantity=quantity(max((expanded or 0.0) - estimate, 0.0), "mm"),
+            units=("mm", "thou"),
+            formula="U − growth, worked hard; not less than none. To understand the maker's figure by, not to set to",
+            source=DECISION,
+            given=(("growth, worked hard", quantity(one.change + one.hotter, "mm")),),
+        ),
+    )
+
+
+def cold_figures(grown: Sequence[Growth]) -> Table:
+    """Return what becomes of the maker's figures and of the two customary ones."""
+    makers = {round(one.cold, 6): one.kind for one in grown}
+    if len(makers) < len(grown):
+        makers = dict.fromkeys(makers, "both")
+    colds = sorted({*makers, EARLIER, LATER})
+    columns = [Column(key="cold", label="Cold", unit="mm", strong=True), Column(key="whose", label="Maker's for")]
+    for one in grown:
+        name = one.kind.capitalize()
+        columns += [
+            Column(key=f"{one.kind}_running", label=f"{name}, running", unit="mm"),
+            Column(key=f"{one.kind}_hard", label=f"{name}, worked hard", unit="mm"),
+            Column(key=f"{one.kind}_verdict", label=f"{name} valve, worked hard", wide=True),
+        ]
+    rows = []
+    for cold in colds:
+        cells: list[Any] = [quantity(cold, "mm"), makers.get(cold)]
+        for one in grown:
+            cells += [quantity(one.gap(cold), "mm"), quantity(one.gap(cold, hard=True), "mm")]
+            cells.append(_SAID[one.verdict(cold)])
+        rows.append(Row(cells=tuple(cells), chosen=cold in makers))
+    return Table(
+        key="cold_figures",
+        title="What becomes of a cold figure",
+        columns=tuple(columns),
+        rows=tuple(rows),
+        formula="hot gap = cold figure + growth; shuts where all of gap ± U is above nought, held off its seat where "
+        "all of it is below",
+        source=DECISION,
+    )
+
+
+def part_table(grown: Sequence[Growth], parts: Sequence[Part]) -> Table:
+    """Return each part's growth."""
+    return Table(
+        key="parts",
+        title="Part by part",
+        columns=(
+            Column(key="part", label="Part"),
+            Column(key="length", label="Length", unit="mm", places=1),
+            Column(key="coefficient", label="α, 10⁻⁶/K", places=1),
+            Column(key="rise", label="Warmer by, K", places=0),
+            Column(key="growth", label="Grows by", unit="mm", places=3, strong=True),
+            Column(key="material", label="Material", wide=True),
+        ),
+        rows=tuple(
+            Row(cells=(part.name, part.length, part.coefficient, part.rise, quantity(part.growth, "mm"), part.material))
+            for part in parts
+        ),
+        formula="α × length × (hot − cold)",
+        source=EXPANSION,
+    )
+
+
+def steps_of(one: Growth) -> tuple[tuple[str, float, bool], ...]:
+    """Return what the figure draws: the cold gap, each share, and the gaps that result."""
+    return (
+        ("cold gap", one.cold, True),
+        *((name, round(float(bare(share)[0]), 4), False) for name, share in one.shares),
+        ("running", round(float(bare(one.gap())[0]), 4), True),
+        ("hotter valve", round(float(bare(one.hotter)[0]), 4), False),
+        ("worked hard", round(float(bare(one.gap(hard=True))[0]), 4), True),
+    )
+
+
+def cautions(grown: Sequence[Growth]) -> tuple[Caution, ...]:
+    """Return the cautions, with the numbers that explain why a close gap is the worse mistake."""
+    told = [
+        Caution(
+            "caution",
+            f"Engines of one family have been given {EARLIER:.2f} mm early on and {LATER:.2f} mm later (common "
+            f"practice, no source). By this estimate, worked hard, {listed(_families(grown))}. Too wide a gap "
+            "clatters; too close a one burns the valve. Where you cannot tell which is yours, take the larger.",
+        ),
+        Caution(
+            "notice",
+            "The maker's cold figure wins over this estimate. Never set closer by it.",
+        ),
+    ]
+    for one in grown:
+        if one.verdict(hard=False) != "in":
+            told.append(
+                Caution(
+                    "caution",
+                    f"By this estimate the {one.kind} valve may not shut even in ordinary running: "
+                    f"{_SAID[one.verdict(hard=False)]}. See first "
+                    "whether materials, lengths and temperatures are yours; then ask the maker.",
+                )
+            )
+    return tuple(told)
+
+
+def _families(grown: Sequence[Growth]) -> list[str]:
+    return [
+        f"the {one.kind} gap is {_mm(one.gap(EARLIER, hard=True))} mm or {_mm(one.gap(LATER, hard=True))} mm"
+        for one in grown
+    ]
+
+
+def _mm(gap: Any) -> str:
+    return figures(bare(gap)[0], 2)

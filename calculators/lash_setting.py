@@ -1,0 +1,300 @@
+"""How far to turn each adjusting screw, what the lock-nut adds, and the pair of blades that proves the gap.
+
+For solid tappets and adjusting screws with a right-hand thread. When a valve may be set, the lash
+turn plan says; how large its gap must be, the engine maker does.
+"""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+from typing import Any
+
+from uncertainties import UFloat
+
+from calculators import (
+    Choice,
+    Field,
+    FieldError,
+    Form,
+    InputErrors,
+    Measure,
+    Number,
+    Report,
+    Rows,
+    Section,
+    Series,
+    magnitude_in,
+    measured,
+    quantity,
+    uncertainty_in,
+)
+from calculators._adjuster_drawing import scale_figure, turn_figure
+from calculators._lash_setting_report import (
+    GRAIN,
+    SetValve,
+    cautions,
+    lead,
+    nut_values,
+    pair_for,
+    pair_values,
+    screw_values,
+    turns,
+    walk,
+)
+from calculators.formulas.adjuster_screw import WHOLE_TURN, leverage, screw_turn
+from calculators.formulas.decision_rule import judged
+
+TITLE = "Lash setting"
+
+_CLEARANCE = Measure(own="mm", low=0.02, high=1, why="below, the valve gear is not set by blade; above, it is worn out")
+_FOUND = Series(
+    of=Measure(own="mm", low=0, high=3, why="wider, the pushrod is out of its seat"), fewest=1, most=3, like="0.15"
+)
+_TRIAL = Measure(own="mm", low=0.02, high=2, why="outside, no blade goes in")
+
+FORM = Form(
+    (
+        Section(
+            title="The screw",
+            fields=(
+                Field(
+                    key="screw_pitch",
+                    label="Screw pitch",
+                    help="How far one turn moves the screw. 24 threads to the inch: 1/24 in.",
+                    kind=Measure(own="mm", low=0.25, high=3, why="finer and coarser screws are not made", exact=True),
+                    card="valve_gear.adjuster_pitch",
+                    example="1 mm",
+                ),
+                Field(
+                    key="screw_place",
+                    label="Place of the screw",
+                    kind=Choice(
+                        options={
+                            "valve": "Valve end of the rocker",
+                            "pushrod": "Pushrod end of the rocker",
+                            "pivot": "Nut on the rocker's pivot",
+                        }
+                    ),
+                    default="valve",
+                ),
+                Field(
+                    key="rocker_ratio",
+                    label="Rocker ratio",
+                    help="Valve arm over pushrod arm, to 1.",
+                    kind=Number(low=0.7, high=2.5, why="rockers of such engines", whole=False, to_one=True),
+                    card="dimensions.rocker_ratio",
+                    example="1.15",
+                    reading="rocker_ratio",
+                ),
+            ),
+        ),
+        Section(
+            title="The gaps",
+            fields=(
+                Field(
+                    key="inlet_clearance",
+                    label="Inlet clearance",
+                    help="From the engine maker, at the temperature that the maker names.",
+                    kind=_CLEARANCE,
+                    card="clearances.inlet",
+                    example="0.15 mm",
+                    reading="inlet_clearance",
+                ),
+                Field(
+                    key="exhaust_clearance",
+                    label="Exhaust clearance",
+                    kind=_CLEARANCE,
+                    card="clearances.exhaust",
+                    example="0.20 mm",
+                    reading="exhaust_clearance",
+                ),
+                Field(
+                    key="allowance",
+                    label="Allowance over the gap",
+                    help="So much wider than its figure a gap may be, never closer.",
+                    kind=Measure(
+                        own="mm", low=0.01, high=0.3, why="tighter is not set by hand; wider is noise and wear"
+                    ),
+                    card="valve_gear.gap_allowance",
+                    default="0.05 mm",
+                ),
+                Field(
+                    key="blades",
+                    label="Feeler blades",
+                    help="Every blade of your set, once; a thickness that it holds twice, twice.",
+                    kind=Series(
+                        of=Measure(own="mm", low=0.01, high=2, why="thinner and thicker blades are not made"),
+                        fewest=1,
+                        most=20,
+                    ),
+                    default="0.05 0.10 0.15 0.20 0.25 0.30 0.40 0.50",
+                    reading="blades",
+                ),
+                Field(
+                    key="cylinders",
+                    label="Number of cylinders",
+                    kind=Number(low=1, high=12, why="more cylinders than twelve are not planned here"),
+                    card="layout.cylinders",
+                    example="4",
+                    reading="cylinders",
+                ),
+            ),
+        ),
+        Rows(
+            key="found",
+            title="Gaps found",
+            each="Cylinder {}",
+            most=12,
+            count="cylinders",
+            help="Each with its lock-nut tight. Empty where you have not measured; two of a kind: 0.15 0.17.",
+            fields=(
+                Field(
+                    key="inlet_found",
+                    label="Inlet gap found",
+                    kind=_FOUND,
+                    example="0.10; 0.22; 0.18; 0.15",
+                    optional=True,
+                    reading="inlet_gap_found",
+                ),
+                Field(
+                    key="exhaust_found",
+                    label="Exhaust gap found",
+                    kind=_FOUND,
+                    example="0.16; 0.23; 0.31; 0.20",
+                    optional=True,
+                    reading="exhaust_gap_found",
+                ),
+            ),
+        ),
+        Section(
+            title="What the lock-nut adds",
+            help="From the first valve that you set; the rest then take it into account.",
+            fields=(
+                Field(
+                    key="gap_before",
+                    label="Gap before tightening",
+                    help="First valve, lock-nut loose, screw held.",
+                    kind=_TRIAL,
+                    example="0.15 mm",
+                    optional=True,
+                ),
+                Field(
+                    key="gap_after",
+                    label="Gap after tightening",
+                    help="The same valve, lock-nut at its torque.",
+                    kind=_TRIAL,
+                    example="0.17 mm",
+                    optional=True,
+                ),
+            ),
+        ),
+        Section(
+            title="How good the readings are",
+            folded=True,
+            fields=(
+                Field(
+                    key="gap_error",
+                    label="Error limit of the gap readings",
+                    help="Plus or minus. A ± typed with a reading wins over it.",
+                    kind=Measure(
+                        own="mm",
+                        low=0,
+                        high=0.2,
+                        why="a reading further off decides nothing",
+                        exact=True,
+                        plus_minus=True,
+                    ),
+                    default="0.01 mm",
+                ),
+            ),
+        ),
+    )
+)
+
+
+def compute(inputs: SimpleNamespace) -> Report:
+    """Return the screw's turn for each valve, the allowance for the lock-nut, and the proving blades."""
+    lever = leverage(inputs.screw_place, inputs.rocker_ratio)
+    wanted = {"inlet": inputs.inlet_clearance, "exhaust": inputs.exhaust_clearance}
+    pull = _pull(inputs)
+    loose = {kind: gap - pull for kind, gap in wanted.items()} if pull is not None else {}
+    _refuse_what_cannot_be_set(loose, pull)
+    valves = _valves(inputs, wanted, lever)
+    pairs = {kind: pair_for(gap, inputs.allowance, inputs.blades) for kind, gap in wanted.items()}
+    per_mm = WHOLE_TURN / (magnitude_in(inputs.screw_pitch, "mm") * lever)
+    return Report(
+        lead=lead(per_mm, valves),
+        values=(
+            *screw_values(inputs, lever),
+            *nut_values(inputs, pull, loose),
+            *(value for kind in wanted for value in pair_values(kind, wanted[kind], inputs, pairs[kind])),
+        ),
+        tables=(turns(valves, inputs, lever, loose),) if valves else (),
+        figures=(
+            scale_figure(per_mm),
+            *(
+                turn_figure(f"turn_{valve.key}", valve.name, float(round(valve.degrees)))
+                for valve in valves
+                if valve.verdict == "out"
+            ),
+        ),
+        walks=walk(valves, loose, pairs, inputs.blades),
+        cautions=cautions(inputs, valves, pull, pairs),
+        notes=(
+            "Set a valve only where it rests on the base circle of its cam; the lash turn plan gives the stops.",
+            "Each turn counts from where the slot stands while the nut is tight: mark it before you loosen the nut. "
+            "Hold the screw while you tighten, measure again with the nut tight, and turn by what is left.",
+            "A left-hand thread turns the other way.",
+        ),
+    )
+
+
+def _pull(inputs: SimpleNamespace) -> Any:
+    """Return what tightening the lock-nut adds to the gap, or None where it was not tried."""
+    before, after = inputs.gap_before, inputs.gap_after
+    if (before is None) != (after is None):
+        missing, other, there = (
+            ("gap_before", "gap before tightening", "gap after tightening")
+            if before is None
+            else ("gap_after", "gap after tightening", "gap before tightening")
+        )
+        raise InputErrors(FieldError(missing, f"Enter the {other} as well, or empty the {there}"))
+    if before is None:
+        return None
+    return _read(after, inputs.gap_error, "Gap after tightening") - _read(
+        before, inputs.gap_error, "Gap before tightening"
+    )
+
+
+def _refuse_what_cannot_be_set(loose: dict[str, Any], pull: Any) -> None:
+    for kind, gap in loose.items():
+        if magnitude_in(gap, "mm") < _CLEARANCE.low:
+            raise InputErrors(
+                FieldError(
+                    "gap_after",
+                    f"The lock-nut adds {magnitude_in(pull, 'mm'):.2f} mm, which leaves less than {_CLEARANCE.low} mm "
+                    f"to set the {kind} valves to. Clean or change the screw and the nut, then try again.",
+                )
+            )
+
+
+def _read(gap: Any, limit: Any, name: str) -> Any:
+    """Return a gap with the blades' uncertainty, where none was typed with it."""
+    return gap if isinstance(gap.magnitude, UFloat) else measured(gap, limit, name)
+
+
+def _valves(inputs: SimpleNamespace, wanted: dict[str, Any], lever: float) -> list[SetValve]:
+    valves = []
+    pitch, allowed = magnitude_in(inputs.screw_pitch, "mm"), magnitude_in(inputs.allowance, "mm")
+    for row in range(inputs.cylinders):
+        for kind, column in (("inlet", inputs.inlet_found), ("exhaust", inputs.exhaust_found)):
+            gaps, least = column[row] or (), magnitude_in(wanted[kind], "mm")
+            for number, gap in enumerate(gaps, 1):
+                name = f"{row + 1} {kind} {number}" if len(gaps) > 1 else f"{row + 1} {kind}"
+                found = _read(gap, inputs.gap_error, f"Gap of {name}")
+                verdict = judged(
+                    magnitude_in(found, "mm"), uncertainty_in(found, "mm") or 0.0, least, least + allowed, grain=GRAIN
+                )
+                turn = screw_turn(found.m_as("mm") - least, pitch, lever)
+                valves.append(SetValve(row + 1, kind, name, found, wanted[kind], quantity(turn, "°"), verdict))
+    return valves
