@@ -1,4 +1,4 @@
-"""The calculators on the command line: ``python -m calculators list | describe | run``."""
+"""The calculators on the command line: ``python -m calculators list | describe | run | job``."""
 
 from __future__ import annotations
 
@@ -9,7 +9,9 @@ from pathlib import Path
 
 from calculators._catalogue import Calculator, calculator, catalogue
 from calculators._engine_card import EngineCard, read_card
-from calculators._errors import BenchError, CardError, FieldError, InputErrors
+from calculators._errors import BenchError, CardError, FieldError, InputErrors, JobError
+from calculators._job.jobs import read_jobs
+from calculators._job.sheet import handover_html
 from calculators._text import described_text, report_text
 
 
@@ -25,6 +27,12 @@ def main(arguments: list[str] | None = None) -> int:
         command.add_argument("--card", type=Path, help="an engine card that fills fields not given")
         command.add_argument("--json", action="store_true")
     run.add_argument("fields", nargs="*", metavar="field=value", help="a list for a row field: chamber='52.1; 52.4'")
+    job = commands.add_parser("job", help="check an exported job file, or write its handover")
+    job.add_argument("deed", choices=("check", "report"))
+    job.add_argument("file", type=Path)
+    job.add_argument("-o", "--output", type=Path, help="where the handover goes; without it, to the screen")
+    job.add_argument("--id", help="which job of a file that holds several; begin of its id is enough")
+    job.add_argument("--card", type=Path, help="the engine card, where the job does not carry its own")
     given, more = parser.parse_known_args(arguments)
     if strange := [text for text in more if text.startswith("-") or given.command != "run"]:
         parser.error(f"unknown: {' '.join(strange)}")
@@ -34,6 +42,8 @@ def main(arguments: list[str] | None = None) -> int:
             print(f"{found.name:{width}}  {found.purpose}")
         return 0
     try:
+        if given.command == "job":
+            return _job(given.deed, given.file, given.output, given.id, given.card)
         found = calculator(given.name)
         card = read_card(given.card) if given.card else None
         print(
@@ -43,8 +53,10 @@ def main(arguments: list[str] | None = None) -> int:
         )
     except InputErrors as errors:
         return _fail(errors.errors, given.json)
+    except JobError as error:
+        return _fail([FieldError("file", line) for line in str(error).splitlines()], as_json=False)
     except CardError as error:
-        return _fail([FieldError("card", line) for line in str(error).splitlines()], given.json)
+        return _fail([FieldError("card", line) for line in str(error).splitlines()], getattr(given, "json", False))
     except BenchError as error:
         return _fail([FieldError("name", str(error))], given.json)
     return 0
@@ -64,6 +76,28 @@ def _run(found: Calculator, card: EngineCard | None, fields: list[str], as_json:
     typed = {key.strip(): text for key, _, text in (text.partition("=") for text in fields)}
     report = found.answer(typed, card)
     return _dump(report.as_data()) if as_json else report_text(found.title, report)
+
+
+def _job(deed: str, file: Path, output: Path | None, wanted: str | None, card: Path | None) -> int:
+    jobs = read_jobs(file)
+    if deed == "check":
+        for job in jobs:
+            name = job.get("about", {}).get("name") or job.get("about", {}).get("vehicle") or "no name"
+            print(f"{job['id']}  {name}: {len(job.get('readings', {}))} readings, changed {job['changed']}")
+        return 0
+    chosen = [job for job in jobs if job["id"].startswith(wanted or "")]
+    if len(chosen) != 1:
+        raise JobError(
+            f"{file}: it holds {len(chosen)} such jobs; name one by --id: {', '.join(j['id'] for j in jobs)}"
+        )
+    data = chosen[0].get("card", {}).get("data")
+    title = str(data["name"]) if data and "name" in data else (read_card(card).title if card else None)
+    html = handover_html(chosen[0], title)
+    if output:
+        output.write_text(html, encoding="utf-8", newline="\n")
+    else:
+        print(html)
+    return 0
 
 
 def _fail(errors: list[FieldError] | tuple[FieldError, ...], as_json: bool) -> int:

@@ -43,5 +43,9 @@ class CardError(BenchError):
     """An engine card that cannot be used; the message names file, key, fault and remedy."""
 
 
+class JobError(BenchError):
+    """A job file that cannot be used; the message names file, place and fault."""
+
+
 class UnknownCalculator(BenchError):
     """No calculator has this name."""

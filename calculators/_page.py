@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import replace
@@ -12,7 +11,7 @@ from typing import Any
 from jinja2 import DictLoader, Environment, StrictUndefined
 from markupsafe import Markup, escape
 
-from calculators._catalogue import Calculator, calculator
+from calculators._catalogue import Calculator
 from calculators._engine_card import EngineCard
 from calculators._errors import FieldError, InputErrors
 from calculators._form import Choice, Field, Groups, Measure, Number, Rows, Series
@@ -20,15 +19,15 @@ from calculators._report import Column, Figure, Report, Table, given_text
 from calculators._units import NotANumber, UnknownUnit, read_number
 
 _TEMPLATES = Path(__file__).with_name("templates")
-_environment = Environment(
-    loader=DictLoader({path.name: path.read_text(encoding="utf-8") for path in sorted(_TEMPLATES.glob("*.html"))}),
+environment = Environment(
+    loader=DictLoader({path.name: path.read_text(encoding="utf-8") for path in sorted(_TEMPLATES.iterdir())}),
     autoescape=True,
     undefined=StrictUndefined,
     trim_blocks=True,
     lstrip_blocks=True,
     auto_reload=False,
 )
-_environment.globals |= {
+environment.globals |= {
     "is_rows": lambda section: isinstance(section, Rows),
     "is_choice": lambda field: isinstance(field.kind, Choice),
     "unit_choices": lambda field: _unit_choices(field),
@@ -39,11 +38,11 @@ _environment.globals |= {
     "percent": lambda share: f"{100 * share:.0f} %",
     "printed_rows": lambda table, opening: _printed_rows(table, opening),
 }
-_FORM = _environment.get_template("form.html")
-_ROWS = _environment.get_template("rows.html")
-_ANSWER = _environment.get_template("answer.html")
-_ERRORS = _environment.get_template("errors.html")
-_CALCULATOR = _environment.get_template("calculator.html")
+_FORM = environment.get_template("form.html")
+_ROWS = environment.get_template("rows.html")
+_ANSWER = environment.get_template("answer.html")
+_ERRORS = environment.get_template("errors.html")
+_CALCULATOR = environment.get_template("calculator.html")
 
 
 def calculator_html(
@@ -72,10 +71,19 @@ def calculator_html(
         calculator=chosen,
         card=card,
         prefix=prefix,
+        presets=dict(presets or {}),
         form=Markup(_form_html(chosen, typed, prefix, _from_the_example(chosen, typed, card, presets))),  # noqa: S704
         report=report,
         answer=Markup(_ANSWER.render(report=report, opened=None)),  # noqa: S704 (our own templates)
     )
+
+
+def form_html(
+    chosen: Calculator, card: EngineCard | None, prefix: str, presets: Mapping[str, str] | None = None
+) -> str:
+    """Return the inside of the form alone, filled in from another card, as ``calculator_html`` fills it."""
+    typed = chosen.form.prefilled(card, presets, example=True)
+    return _form_html(chosen, typed, prefix, _from_the_example(chosen, typed, card, presets))
 
 
 def live_answer(
@@ -126,23 +134,6 @@ def live_answer(
         "rows": rows,
         "kept": {kept.path: {"label": kept.label, "text": kept.text} for kept in (report.kept if report else ())},
     }
-
-
-def answer_message(message: str) -> str:
-    """Answer one request that came as JSON text, with JSON text.
-
-    Parameters
-    ----------
-    message : str
-        ``calculator`` (name), ``typed``, ``prefix``, ``rows`` and ``opened`` as for
-        ``live_answer``, and ``card``: null, or its ``name`` and ``data``.
-    """
-    asked = json.loads(message)
-    card = EngineCard(**asked["card"]) if asked["card"] else None
-    answer = live_answer(
-        calculator(asked["calculator"]), asked["typed"], card, asked["prefix"], asked["rows"], asked["opened"]
-    )
-    return json.dumps(answer, ensure_ascii=False)
 
 
 def _from_the_example(

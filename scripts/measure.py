@@ -31,6 +31,7 @@ FOLDER = ROOT / "build" / "measure"
 RESULT = ROOT / "build" / "bench.json"
 CARD = read_card(ROOT / "docs" / "engines" / "marram-f4.yml")
 KEYSTROKES = 100
+ON_DEMAND = ("fflate.js", "qr.js")  # loaded when something is shared or packed, not on a visit
 
 PAGE = """<!doctype html><meta charset="utf-8"><title>measure</title>"""
 PLAIN_WORKER = """
@@ -41,7 +42,7 @@ self.onmessage = async ({ data: { id, ...asked } }) => {
   const pyodide = await loadPyodide({ indexURL, packages: bare ? [] : ["calculators"] });
   const answer = bare
     ? pyodide.runPython("lambda message: '{}'")
-    : pyodide.runPython("from calculators._page import answer_message; answer_message");
+    : pyodide.runPython("from calculators._questions import answer_message; answer_message");
   postMessage({ id, answer: JSON.parse(answer(JSON.stringify(asked))), memory: pyodide._module.HEAPU8.length });
 };
 """
@@ -185,7 +186,7 @@ def wire() -> dict[str, int]:
     theme = [path for kind in ("javascripts/*.js", "stylesheets/*.css") for path in SITE.glob(f"assets/{kind}")]
     kinds = {
         "page and theme": [page, *theme, SITE / "search" / "search_index.json"],
-        "elements and worker": [*release.glob("*.js"), *release.glob("*.css")],
+        "elements and worker": [path for path in release.glob("*.*s") if path.name not in ON_DEMAND],
         "runtime": [release / "python" / name for name in ("pyodide.mjs", "pyodide.asm.js", "runtime.bin")],
         "snapshot": [release / "python" / "snapshot.bin"],
     }

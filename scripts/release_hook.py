@@ -28,8 +28,16 @@ from calculators import BenchError, read_card  # noqa: E402
 from scripts import browser_python, service_worker  # noqa: E402
 
 _INLINE = {name: re.compile(rf"<{name}>(.*?)</{name}>", re.DOTALL) for name in ("script", "style")}
-_LIBRARIES = {"idb.js": ROOT / "node_modules/idb/build/index.js"}
-"""Modules of other people that our pages load as they were published."""
+_NODE, _JSON_SCHEMA = ROOT / "node_modules", ROOT / "node_modules/@cfworker/json-schema/dist/esm"
+_LIBRARIES = {
+    "idb.js": _NODE / "idb/build/index.js",
+    "fflate.js": _NODE / "fflate/esm/browser.js",
+    "qr.js": _NODE / "qr/index.js",
+    **{f"json-schema/{path.name}": path for path in sorted(_JSON_SCHEMA.glob("*.js"))},
+    "handover.css": ROOT / "calculators/templates/handover.css",
+}
+"""Files from elsewhere than docs/assets: modules of other people as they were published, and the look of the paper."""
+_JOB_SCHEMA = ROOT / "calculators/_job/job.schema.json"
 _EMBEDS = re.compile(r"^```calculator", re.MULTILINE)
 
 
@@ -66,6 +74,8 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
         "python": {key: parts[key] for key in ("info", "runtime", "snapshot", "shared")},
         "calculatorPages": [_address(path.relative_to(docs)) for path in embedding],
         "cards": cards,
+        "card": card,
+        "jobSchema": json.loads(_JOB_SCHEMA.read_text(encoding="utf-8")),
     }
     made_of = hashlib.sha256(json.dumps(facts, sort_keys=True).encode() + parts["made_of"].encode())
     for name, path in ({path.relative_to(docs).as_posix(): path for path in assets} | _LIBRARIES).items():
@@ -100,6 +110,7 @@ def on_files(files: Files, *, config: MkDocsConfig) -> Files:
     files.append(File.generated(config, f"assets/{_release.name}/release.js", content=_release.module))
     for name, path in _LIBRARIES.items():
         files.append(File.generated(config, f"assets/{_release.name}/{name}", abs_src_path=str(path)))
+    files.append(File.generated(config, "job/job.schema.json", abs_src_path=str(_JOB_SCHEMA)))
     for path in sorted(browser_python.OUTPUT.iterdir()):
         files.append(File.generated(config, f"assets/{_release.name}/python/{path.name}", abs_src_path=str(path)))
     return files

@@ -27,7 +27,7 @@ pyodide.runPython(`
 import gc, json, linecache, random, re, sys, zipimport
 from calculators._catalogue import catalogue
 from calculators._engine_card import EngineCard
-from calculators._page import answer_message
+from calculators._questions import answer_message
 
 def warm():
     card = json.loads(card_text)

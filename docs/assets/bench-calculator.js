@@ -4,8 +4,9 @@
  * The build fills the element with the real form and the worked example. Here, typing is
  * sent to Python and its answer put in place; all HTML comes from Python's one renderer.
  */
-import { keepReadings, theJob } from "./job.js";
+import { add, keepReadings, theJob, whyNotKept } from "./job.js";
 import { ask, isUp, rehearse, startPython } from "./python.js";
+import { offerBrought, share } from "./share.js";
 import { listenForTicks, showTicks } from "./walk.js";
 
 const ERRORS_WAIT = 600; // ms after the last key, so that half a number is not scolded
@@ -23,6 +24,10 @@ class BenchCalculator extends HTMLElement {
   #wantsFocus = false;
   #example = ""; // what the status says of the worked example
   #place = "";
+  #builtWith = this.getAttribute("card");
+  #card = this.#builtWith; // a name of the site's, or the job's own whole
+  #cardWhen = undefined;
+  #filled = false; // the form is no longer the one that was built
 
   connectedCallback() {
     const { signal } = (this.#listening = new AbortController());
@@ -37,8 +42,39 @@ class BenchCalculator extends HTMLElement {
     addEventListener("bench-python", ({ detail }) => detail.state === "stopped" && this.#status(STOPPED), { signal });
     this.#example ||= this.querySelector(".bench-status").textContent;
     startPython();
-    this.#restore();
+    this.#begin();
     rehearse(() => this.isConnected && this.#question());
+  }
+
+  async #begin() {
+    await this.#takeCard();
+    await this.#restore();
+    offerBrought(this, this.getAttribute("prefix"), (brought) => this.#take(brought));
+  }
+
+  /** Fill the form from the card of the job, where that is another than the one the page was built with. */
+  async #takeCard() {
+    const { card } = await theJob();
+    const name = card?.name ?? this.#builtWith;
+    const known = card?.data ? card : name;
+    if (!this.isConnected || (this.#card === known && !card?.data) || (card?.when && card.when === this.#cardWhen)) return;
+    this.#card = known;
+    this.#cardWhen = card?.when;
+    if (known === this.#builtWith && !this.#filled) return;
+    try {
+      const presets = JSON.parse(this.getAttribute("presets") ?? "{}");
+      const { form, engine } = await ask({ want: "form", calculator: this.getAttribute("name"), card: known, prefix: this.getAttribute("prefix"), presets });
+      if (!this.isConnected) return;
+      this.#filled = true;
+      this.#form.innerHTML = form;
+      this.#typed.clear();
+      this.#own.clear();
+      this.#example = `Worked example for the ${engine}.`;
+      this.#gather();
+      this.#send();
+    } catch (error) {
+      console.warn(error); // the form as built stands
+    }
   }
 
   disconnectedCallback() {
@@ -61,6 +97,8 @@ class BenchCalculator extends HTMLElement {
 
   /** Put what the job holds into the form: at first, and when it was typed or worked out elsewhere. */
   async #restore(paths) {
+    if (paths?.includes("card")) await this.#takeCard();
+    if (paths === null) return this.#anotherJob();
     const { readings } = await theJob();
     if (!this.isConnected) return;
     showTicks(this, this.#place);
@@ -83,6 +121,27 @@ class BenchCalculator extends HTMLElement {
     if (!changed) return;
     this.#gather();
     this.#send();
+  }
+
+  /** Another job is in hand: nothing of the one before may stay. */
+  async #anotherJob() {
+    for (const control of this.#controls) if (this.#own.has(control.name)) control.value = initial(control);
+    this.#own.clear();
+    this.#typed.clear();
+    this.#taken = null;
+    await this.#takeCard();
+    this.#gather();
+    this.#send();
+    await this.#restore();
+  }
+
+  /** Entries that a link brought are readings once the reader wants them. */
+  #take(brought) {
+    const paths = {};
+    for (const control of this.#controls)
+      if (brought.has(control.name)) paths[this.#path(control)] = { text: brought.get(control.name) };
+    for (const [name, text] of brought) if (!this.#form.elements[name]) this.#typed.set(name, text);
+    keepReadings(paths);
   }
 
   /** The control that a path would have in a row that the page does not show yet. */
@@ -128,11 +187,25 @@ class BenchCalculator extends HTMLElement {
       control?.closest("details")?.setAttribute("open", "");
       control?.focus();
     }
+    if (event.target.closest(".bench-decide")) this.#decide();
+    if (event.target.closest(".bench-share"))
+      share(this, this.getAttribute("prefix"), this.#controls.filter(({ name }) => this.#own.has(name)));
     if (event.target.closest("button[type=reset]")) {
       event.preventDefault();
       if (this.#taken) this.#bringBack();
       else this.#putAside();
     }
+  }
+
+  /** Put the answer on the job sheet, with the readings that it rests on. */
+  async #decide() {
+    const { readings } = await theJob();
+    const paths = this.#controls.map((control) => this.#path(control)).filter((path) => path in readings);
+    const { calculator, card, typed } = this.#question();
+    const { decision } = await ask({ want: "decision", calculator, card, typed, paths, readings });
+    if (!decision) return this.#status("There is no answer yet to put on the job sheet.");
+    await add("decisions", { about: "", ...decision }, this);
+    this.#status(whyNotKept() || "This answer is on the job sheet.");
   }
 
   /** Show the worked example; the readings come back with the same button. */
@@ -170,7 +243,7 @@ class BenchCalculator extends HTMLElement {
     const rows = [...this.querySelectorAll("[data-rows]")];
     return {
       calculator: this.getAttribute("name"),
-      card: this.getAttribute("card"),
+      card: this.#card,
       prefix: this.getAttribute("prefix"),
       typed: Object.fromEntries(this.#typed),
       rows: Object.fromEntries(rows.map((table) => [table.dataset.rows, table.children.length])),
@@ -261,6 +334,7 @@ class BenchCalculator extends HTMLElement {
       field.classList.toggle("bench-borrowed", borrowed);
       left += Number(borrowed);
     }
+    if (whyNotKept()) return whyNotKept();
     if (!this.#own.size) return this.#example;
     if (!left) return "Worked out from your readings.";
     return `Worked out from your readings. ${left === 1 ? "One marked entry is" : `${left} marked entries are`} still the example’s.`;

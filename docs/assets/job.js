@@ -1,41 +1,50 @@
 /**
- * The job in hand: what was typed, kept and ticked, in this browser's own storage.
+ * The jobs of this browser: what was typed, kept, ticked, decided and noted, in the browser's own storage.
  *
- * One object a job, written at each change, path by path inside one transaction, so that two tabs
- * never undo each other's work. Where the browser keeps nothing (some private windows), the job lasts
- * as long as the tab, and `keeps()` says so.
+ * One object a job, as calculators/_job/job.schema.json has it. It is written at each change, entry by
+ * entry inside one transaction, so that two tabs never undo each other's work. Where the browser keeps
+ * nothing (some private windows), the job lasts as long as the tab, and `keeps()` says so.
  *
- * @typedef {{text: string, unit?: string, when: string, from?: string}} Reading
- * @typedef {{words: string, when: string}} Tick
- * @typedef {{format: 1, id: string, name: string, made: string, changed: string,
- *   readings: Object<string, Reading>, ticks: Object<string, Object<string, Tick>>,
- *   clocks: Object<string, number>}} Job
+ * @typedef {{text: string, when: string, from?: string, who?: string, instrument?: string}} Reading
+ * @typedef {{id: string, made: string, changed: string, about: object, readings: Object<string, Reading>,
+ *   ticks: Object<string, Object<string, {words: string, when: string}>>, clocks: Object<string, number>,
+ *   decisions: object[], parts: object[], tags: object[], notes: object[], checks: object[],
+ *   photographs: object[], gone: Object<string, string>, card?: object}} Job
  */
 import { openDB } from "./idb.js";
 
-const FORMAT = 1;
 const CURRENT = "current";
+const EXPORTED = "exported";
+const now = () => new Date().toISOString();
+const newId = () =>
+  [...crypto.getRandomValues(new Uint8Array(8))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
 const others = "BroadcastChannel" in globalThis ? new BroadcastChannel("bench-job") : undefined;
 /** @type {import("./idb.js").IDBPDatabase | undefined} */
 let db;
 /** @type {Job} */
 let job = blank();
 let pending = 0; // changes on their way into storage
+let notKept = ""; // why the last change could not be stored
+
 
 /** @returns {Job} */
 function blank() {
-  const now = new Date().toISOString();
-  const id = [...crypto.getRandomValues(new Uint8Array(8))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
-  return { format: FORMAT, id, name: "", made: now, changed: now, readings: {}, ticks: {}, clocks: {} };
+  const when = now();
+  const lists = Object.fromEntries(["decisions", "parts", "tags", "notes", "checks", "photographs"].map((n) => [n, []]));
+  return { id: newId(), made: when, changed: when, about: {}, readings: {}, ticks: {}, clocks: {}, ...lists, gone: {} };
 }
 
 async function open() {
   try {
     db = await openDB("bench", 1, {
-      upgrade(fresh) {
-        fresh.createObjectStore("jobs", { keyPath: "id" });
-        fresh.createObjectStore("desk");
+      upgrade(fresh, before) {
+        if (before < 1) {
+          fresh.createObjectStore("jobs", { keyPath: "id" });
+          fresh.createObjectStore("photographs"); // Blobs, by their entry's id
+          fresh.createObjectStore("desk"); // which job is in hand, when an export was last made
+        }
       },
+      blocking: () => db.close(), // a newer edition in another tab needs the storage
     });
     job = (await current(db.transaction(["jobs", "desk"]))) ?? job;
   } catch {
@@ -54,47 +63,55 @@ async function current(transaction) {
 
 const opened = open();
 
-/** Resolves to the job once it has been read. @returns {Promise<Job>} */
+/** Resolves to the job in hand once it has been read. @returns {Promise<Job>} */
 export const theJob = async () => (await opened, job);
 
 /** @returns {Promise<boolean>} false where what is typed is forgotten with the tab */
 export const keeps = async () => (await opened, Boolean(db));
 
-/** What other tabs and other calculators on this page must hear of. */
+/** @returns {string} why the last change is not stored; empty where it is */
+export const whyNotKept = () => notKept;
+
+/** What other calculators on this page must hear of; no paths means: all may be different. */
 function tell(paths, here) {
   dispatchEvent(new CustomEvent("bench-job", { detail: { job, paths, here } }));
 }
 
 others?.addEventListener("message", async ({ data }) => {
   if (!db) return;
-  job = (await current(db.transaction(["jobs", "desk"]))) ?? blank();
+  job = (await current(db.transaction(["jobs", "desk"]))) ?? job;
   tell(data, null);
 });
 
 /**
- * Change the job: `change` gets the newest state, also of other tabs, and alters it in place.
+ * Change the job: `change` alters a state in place, once the one in hand and once the newest stored one.
  *
- * @param {(job: Job) => string[]} change returns the reading paths that it changed
+ * @param {(job: Job) => string[]} change returns the paths that it changed
  * @param {Element | null} here who changes it, and need not be told
  */
-export async function alter(change, here = null) {
+async function alter(change, here = null) {
   await opened;
-  let paths = change(job); // at once for whoever reads on, then for good
+  const inHand = job;
+  let paths = change(inHand); // at once for whoever reads on, then for good
   if (!paths.length) return;
   pending += 1;
   try {
     if (db) {
       const transaction = db.transaction(["jobs", "desk"], "readwrite");
-      const newest = (await current(transaction)) ?? job;
-      paths = [...new Set([...paths, ...change(newest)])];
-      newest.changed = new Date().toISOString();
+      const newest = (await transaction.objectStore("jobs").get(inHand.id)) ?? inHand;
+      if (newest !== inHand) paths = [...new Set([...paths, ...change(newest)])];
+      newest.changed = now();
       await transaction.objectStore("jobs").put(newest);
       await transaction.objectStore("desk").put(newest.id, CURRENT);
       await transaction.done;
-      if (pending === 1) job = newest; // else a later change is already in ours, and comes with its own
+      if (pending === 1 && job === inHand) job = newest; // else a later change is in ours already, and comes itself
     } else sessionStorage.setItem("bench-job", JSON.stringify(job));
+    notKept = "";
   } catch (error) {
-    dispatchEvent(new CustomEvent("bench-not-kept", { detail: String(error?.message ?? error) }));
+    notKept =
+      error?.name === "QuotaExceededError"
+        ? "The storage of this browser is full. What was saved before is safe; make room or export, then type on."
+        : `This browser did not save the last change (${error?.name ?? error}). What was saved before is safe.`;
   }
   pending -= 1;
   others?.postMessage(paths);
@@ -104,32 +121,31 @@ export async function alter(change, here = null) {
 /**
  * Keep readings; an undefined one is taken out.
  *
- * @param {Object<string, {text: string, unit?: string, from?: string} | undefined>} readings
+ * @param {Object<string, {text: string, from?: string} | undefined>} readings
  */
 export const keepReadings = (readings, here) =>
-  alter((job) => {
-    const when = new Date().toISOString();
-    return Object.entries(readings).flatMap(([path, reading]) => {
+  alter((job) =>
+    Object.entries(readings).flatMap(([path, reading]) => {
       const known = job.readings[path];
-      if (known?.text === reading?.text && known?.unit === reading?.unit) return [];
-      if (reading) job.readings[path] = { ...reading, when };
-      else delete job.readings[path];
+      if (known?.text === reading?.text) return [];
+      if (reading) job.readings[path] = { ...reading, when: now(), ...(job.about.fitter && { who: job.about.fitter }) };
+      else (delete job.readings[path], (job.gone[`readings ${path}`] = now()));
       return [path];
-    });
-  }, here);
+    }), here);
 
 /** Tick a step for the words it has now, or take the tick back. */
 export const tick = (walk, step, words, done, here) =>
   alter((job) => {
     const ticks = (job.ticks[walk] ??= {});
-    if (done) ticks[step] = { words, when: new Date().toISOString() };
-    else delete ticks[step];
+    if (done) ticks[step] = { words, when: now() };
+    else (delete ticks[step], (job.gone[`ticks ${walk} ${step}`] = now()));
     return [`ticks ${walk}`];
   }, here);
 
 /** Take all ticks of a walk back. */
 export const untick = (walk, here) =>
   alter((job) => {
+    for (const step of Object.keys(job.ticks[walk] ?? {})) job.gone[`ticks ${walk} ${step}`] = now();
     delete job.ticks[walk];
     return [`ticks ${walk}`];
   }, here);
@@ -141,3 +157,108 @@ export const setClock = (name, until) =>
     else delete job.clocks[name];
     return [`clock ${name}`];
   });
+
+/** Write one text of the sheet: `about.owner`, or `notes.<id>.text`. */
+export const write = (at, text, here) =>
+  alter((job) => {
+    const [list, id, key] = at.split(".");
+    if (list === "about") ((job.about[id] = text), (job.about_when = now()));
+    else {
+      const entry = job[list].find((one) => one.id === id);
+      if (!entry) return [];
+      entry[key] = text;
+      entry.when = now();
+    }
+    return [at];
+  }, here);
+
+/** Add an entry to a list of the sheet. */
+export const add = (list, entry = {}, here = null) => {
+  const whole = { id: newId(), when: now(), ...entry };
+  return alter((job) => (job[list].some(({ id }) => id === whole.id) ? [list] : (job[list].push(whole), [list])), here);
+};
+
+/** Take out an entry of a list, or a reading. */
+export const remove = (list, id, here) =>
+  list === "readings"
+    ? keepReadings({ [id]: undefined, [`${id.replace(/\.\d+$/, "")}.unit`]: undefined }, here)
+    : alter((job) => {
+        job[list] = job[list].filter((entry) => entry.id !== id);
+        job.gone[`${list} ${id}`] = now();
+        return [list];
+      }, here);
+
+/** Choose the engine card of this job. */
+export const chooseCard = (card, here) => alter((job) => ((job.card = { ...card, when: now() }), ["card"]), here);
+
+/** @returns {Promise<Job[]>} all jobs of this browser, the last changed one first */
+export async function allJobs() {
+  await opened;
+  const stored = db ? await db.getAll("jobs") : [];
+  const all = stored.some(({ id }) => id === job.id) ? stored : [job, ...stored];
+  return all.sort((one, other) => (one.changed < other.changed ? 1 : -1));
+}
+
+async function takeUp(next) {
+  job = next;
+  if (db) await db.put("desk", next.id, CURRENT);
+  others?.postMessage(null);
+  tell(null, null);
+}
+
+/** Lay the job in hand aside and begin another. */
+export const beginJob = async () => (await opened, takeUp(blank()));
+
+/** Take up another job. */
+export async function takeUpJob(id) {
+  const next = (await allJobs()).find((one) => one.id === id);
+  if (next) await takeUp(next);
+}
+
+/** Throw the job in hand away, with its photographs. */
+export async function throwAway() {
+  await opened;
+  if (db) {
+    const transaction = db.transaction(["jobs", "photographs"], "readwrite");
+    for (const { id } of job.photographs) await transaction.objectStore("photographs").delete(id);
+    await transaction.objectStore("jobs").delete(job.id);
+    await transaction.done;
+  } else sessionStorage.removeItem("bench-job");
+  await takeUp((await allJobs()).find(({ id }) => id !== job.id) ?? blank());
+}
+
+/** Put whole jobs, as merged, into the storage, and take up the first. @param {Map<string, Blob>} photographs */
+export async function storeJobs(jobs, photographs) {
+  await opened;
+  const whole = jobs.map((one) => ({ ...blank(), ...one }));
+  if (db) {
+    const transaction = db.transaction(["jobs", "photographs"], "readwrite");
+    for (const one of whole) await transaction.objectStore("jobs").put(one);
+    for (const [id, blob] of photographs) await transaction.objectStore("photographs").put(blob, id);
+    await transaction.done;
+  }
+  await takeUp(whole[0]);
+}
+
+/** Keep a photograph: its bytes first, then its line on the sheet. */
+export async function addPhotograph(blob, facts) {
+  await opened;
+  if (!db) throw new Error("this browser keeps no photographs");
+  const id = newId();
+  await db.put("photographs", blob, id);
+  await add("photographs", { id, ...facts });
+}
+
+/** @returns {Promise<Blob | undefined>} */
+export const photograph = async (id) => (await opened, db?.get("photographs", id));
+
+/** @returns {Promise<string | undefined>} when an export was last made */
+export const lastExport = async () => (await opened, db?.get("desk", EXPORTED));
+export const noteExport = async () => (await opened, db?.put("desk", now(), EXPORTED));
+
+/** Ask the browser not to clear this storage on its own. @returns {Promise<boolean | undefined>} undefined: cannot ask */
+export async function askToPersist() {
+  const { storage } = navigator;
+  if (!storage?.persist) return undefined;
+  return (await storage.persisted()) || storage.persist();
+}

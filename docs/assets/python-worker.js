@@ -2,7 +2,7 @@
  * The worker that holds Python for as long as the tab lives.
  *
  * Its name says how to start: "snapshot" (memory after all imports, the fast way) or "stock".
- * In: {id, calculator, card, typed, prefix, rows, opened}. Out: {fetched: true} when all is downloaded;
+ * In: {id, card, …} as calculators/_questions.py takes it; the card by its name, or whole. Out: {fetched: true} when all is downloaded;
  * {ready, way, milliseconds, bytes, memory} once; then for each question {id, answer} or {id, failed};
  * {dead} when there is no going on.
  */
@@ -80,7 +80,7 @@ async function start() {
   const answer = pyodide.runPython(`
 import gc, random
 from calculators import printed, quantity
-from calculators._page import answer_message
+from calculators._questions import answer_message
 random.seed()
 if printed(quantity(37, "N·m"), "lbf·ft") != "27.3 lbf·ft":
     raise RuntimeError("the self-test came out wrong")
@@ -103,7 +103,8 @@ self.onmessage = async ({ data: { id, card, ...asked } }) => {
     return; // the page has been told, and asks another worker
   }
   try {
-    const known = card && card in release.cards ? { name: card, data: release.cards[card] } : null;
+    const own = card?.data ? { name: card.name, data: card.data } : null;
+    const known = own ?? (card && card in release.cards ? { name: card, data: release.cards[card] } : null);
     postMessage({ id, answer: JSON.parse(answer(JSON.stringify({ ...asked, card: known }))) });
   } catch (error) {
     postMessage({ id, failed: String(error?.message ?? error) });

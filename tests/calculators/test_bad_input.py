@@ -10,7 +10,8 @@ import pytest
 
 from calculators import InputErrors, Rows, read_card
 from calculators._catalogue import catalogue
-from calculators._page import answer_message, calculator_html, live_answer
+from calculators._page import calculator_html, live_answer
+from calculators._questions import answer_message
 from tests.bad_input import LONGEST, bad_strings
 
 COUNT = 10_000

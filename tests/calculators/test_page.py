@@ -32,7 +32,8 @@ from calculators import (
     read_card,
 )
 from calculators._catalogue import Calculator, catalogue
-from calculators._page import answer_message, calculator_html, live_answer
+from calculators._page import calculator_html, live_answer
+from calculators._questions import answer_message
 
 MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 HOSTILE = "\"><script>alert('1')</script><img src=x onerror=y>&"

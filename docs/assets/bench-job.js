@@ -1,0 +1,353 @@
+/**
+ * <bench-job>: the job sheet to work on. What stands on it is made by Python's one renderer; here it is
+ * filled from the storage, written back, photographed, exported, imported and printed.
+ */
+import {
+  add, addPhotograph, allJobs, askToPersist, beginJob, chooseCard, keeps, lastExport, noteExport, photograph, remove,
+  storeJobs, takeUpJob, theJob, throwAway, whyNotKept, write,
+} from "./job.js";
+import { ask } from "./python.js";
+import release from "./release.js";
+
+const LARGEST = 200_000_000; // bytes of a file that is taken in
+const LARGEST_JOB = 20_000_000; // of the jobs in it
+const WIDEST = 1600; // px of a kept photograph
+const STALE = 14 * 24 * 3600_000; // ms without an export before the page says so
+const SKELETON = `
+<p class="bench-status" role="status"></p>
+<p class="bench-job-kept"></p>
+<div class="bench-fields">
+<div class="bench-field"><label for="job-chosen">Job in hand</label><select id="job-chosen" class="bench-job-chosen"></select></div>
+<div class="bench-field"><label for="job-card">Engine card</label><select id="job-card" class="bench-job-card"></select></div>
+</div>
+<div class="bench-buttons">
+<button type="button" data-do="begin">Begin another job</button>
+<button type="button" data-do="handover">Print the handover</button>
+<button type="button" data-do="handoverFile">Handover as a file</button>
+<button type="button" data-do="exportJob">Export this job</button>
+<button type="button" data-do="exportAll">Export all, with photographs</button>
+<button type="button" data-do="csv">Readings as CSV</button>
+<label class="bench-file">Import a file<input type="file" class="bench-aloud" accept=".json,.zip,application/json,application/zip"></label>
+<button type="button" data-do="discard">Throw this job away</button>
+</div>
+<div class="bench-job-incoming" role="group" aria-label="What the file would change" tabindex="-1" hidden></div>
+<div class="bench-job-sheet"></div>
+<h2 id="photographs">Photographs</h2>
+<p class="bench-hint">Kept on this device only, scaled down.</p>
+<div class="bench-job-photographs"></div>
+<p class="bench-buttons"><label class="bench-file">Add a photograph<input type="file" class="bench-aloud bench-job-camera" accept="image/*"></label></p>`;
+
+class BenchJob extends HTMLElement {
+  #listening = new AbortController();
+  #incoming;
+  #addresses = [];
+
+  connectedCallback() {
+    const { signal } = (this.#listening = new AbortController());
+    this.innerHTML = SKELETON;
+    addEventListener("bench-job", ({ detail }) => detail.here !== this && this.#show(), { signal });
+    this.addEventListener("input", (event) => this.#typed(event.target), { signal });
+    this.addEventListener("change", (event) => this.#chosen(event.target), { signal });
+    this.addEventListener("click", (event) => this.#clicked(event.target.closest("button")), { signal });
+    this.#show();
+  }
+
+  disconnectedCallback() {
+    this.#listening.abort();
+    this.#forgetAddresses();
+  }
+
+  #find(name) {
+    return this.querySelector(`.bench-job-${name}`);
+  }
+
+  #say(words) {
+    this.querySelector(".bench-status").textContent = words;
+  }
+
+  async #show() {
+    const job = await theJob();
+    await this.#sayKept();
+    const all = await allJobs();
+    options(this.#find("chosen"), all.map((one) => [one.id, nameOf(one)]), job.id);
+    const cards = Object.entries(release.cards).map(([name, card]) => [name, card.name]);
+    if (job.card?.data) cards.push([job.card.name, `${job.card.data.name} (this job’s own)`]);
+    options(this.#find("card"), cards, job.card?.name ?? release.card);
+    try {
+      const { html } = await ask({ want: "job", job });
+      if (!this.isConnected) return;
+      const focused = document.activeElement?.id;
+      this.#find("sheet").innerHTML = html;
+      if (focused?.startsWith("job-")) document.getElementById(focused)?.focus();
+    } catch {
+      this.#say("The sheet cannot be drawn. What you typed is kept.");
+    }
+    await this.#showPhotographs(job);
+  }
+
+  async #sayKept() {
+    const exported = await lastExport();
+    const old = !exported || Date.now() - Date.parse(exported) > STALE;
+    const when = exported ? `Last export: ${new Date(exported).toLocaleString()}.` : "No export was made yet.";
+    this.#find("kept").textContent = (await keeps())
+      ? `${whyNotKept() || "Kept in this browser on this device, at each change."} ${when}${old ? " Browsers may clear what a site keeps after weeks without a visit: export a copy." : ""}`
+      : "This browser forgets the job when the tab is closed. Export it before.";
+  }
+
+  async #showPhotographs(job) {
+    this.#forgetAddresses();
+    const figures = await Promise.all(
+      job.photographs.map(async (entry, index) => {
+        const blob = await photograph(entry.id);
+        const figure = document.createElement("figure");
+        if (blob) {
+          const image = Object.assign(new Image(), { src: URL.createObjectURL(blob), alt: entry.caption || `Photograph ${index + 1}` });
+          this.#addresses.push(image.src);
+          figure.append(image);
+        } else figure.append("Not on this device.");
+        const label = Object.assign(document.createElement("label"), { textContent: `Caption ${index + 1}`, htmlFor: `job-photographs-${entry.id}` });
+        const box = Object.assign(document.createElement("input"), { id: label.htmlFor, type: "text", maxLength: 200, value: entry.caption ?? "" });
+        box.dataset.at = `photographs.${entry.id}.caption`;
+        const out = Object.assign(document.createElement("button"), { type: "button", textContent: `Take out photograph ${index + 1}` });
+        out.dataset.remove = `photographs ${entry.id}`;
+        const field = Object.assign(document.createElement("div"), { className: "bench-field" });
+        field.append(label, box);
+        figure.append(field, out);
+        return figure;
+      }),
+    );
+    this.#find("photographs").replaceChildren(...figures);
+  }
+
+  #forgetAddresses() {
+    for (const address of this.#addresses.splice(0)) URL.revokeObjectURL(address);
+  }
+
+  async #typed({ dataset, value }) {
+    if (dataset.at) {
+      await write(dataset.at, value, this);
+      this.#sayKept();
+    }
+  }
+
+  async #chosen(control) {
+    if (control.matches(".bench-job-chosen")) await takeUpJob(control.value);
+    if (control.matches(".bench-job-card")) await this.#chooseCard(control.value);
+    if (control.matches(".bench-job-camera")) await this.#photographed(control);
+    else if (control.type === "file") await this.#receive(control);
+  }
+
+  async #chooseCard(name) {
+    const job = await theJob();
+    if (job.card?.data && job.card.name === name) return;
+    await chooseCard({ name });
+    this.#say("Every page and calculator now takes its numbers from this card.");
+  }
+
+  async #clicked(button) {
+    if (!button) return;
+    const { do: deed, add: list, remove: what } = button.dataset;
+    try {
+      if (list) {
+        await add(list);
+        this.#sayKept();
+        [...this.querySelectorAll(`[data-at^="${list}."]`)].at(0)?.focus();
+      } else if (what) await remove(what.slice(0, what.indexOf(" ")), what.slice(what.indexOf(" ") + 1));
+      else if (deed) await this[`_${deed}`]();
+    } catch (error) {
+      console.warn(error);
+      this.#say(`That did not work: ${error.message}`);
+    }
+  }
+
+  async _begin() {
+    await beginJob();
+    await askToPersist();
+    this.#say("A new job is in hand. The others are kept.");
+  }
+
+  async _discard() {
+    if (!confirm(`Throw away ${nameOf(await theJob())} with all its readings and photographs? There is no way back.`)) return;
+    await throwAway();
+    this.#say("The job is thrown away.");
+  }
+
+  async #handover() {
+    const job = await theJob();
+    const card = job.card?.data ?? release.cards[job.card?.name ?? release.card];
+    return (await ask({ want: "handover", job, engine: card?.name ?? null })).html;
+  }
+
+  async _handoverFile() {
+    download(`handover-${fileName(await theJob())}.html`, "text/html", await this.#handover());
+  }
+
+  /** Only the paper is printed: the page stands back while it is. */
+  async _handover() {
+    const paper = new DOMParser().parseFromString(await this.#handover(), "text/html").querySelector(".bench-paper");
+    document.body.append(paper);
+    document.documentElement.classList.add("bench-printing");
+    const back = () => (document.documentElement.classList.remove("bench-printing"), paper.remove());
+    addEventListener("afterprint", back, { once: true });
+    print();
+  }
+
+  async _exportJob() {
+    const job = await theJob();
+    download(`job-${fileName(job)}.json`, "application/json", exported([job]));
+    await noteExport();
+    await askToPersist();
+    this.#sayKept();
+  }
+
+  async _exportAll() {
+    const { strToU8, zip } = await import("./fflate.js");
+    const jobs = await allJobs();
+    const files = { "jobs.json": strToU8(exported(jobs)) };
+    for (const job of jobs) {
+      const { text } = await ask({ want: "csv", job });
+      files[`readings-${job.id}.csv`] = strToU8(text);
+      for (const { id } of job.photographs) {
+        const blob = await photograph(id);
+        if (blob) files[`photographs/${id}.jpg`] = [new Uint8Array(await blob.arrayBuffer()), { level: 0 }];
+      }
+    }
+    const bytes = await new Promise((done, failed) => zip(files, { consume: false }, (error, all) => (error ? failed(error) : done(all))));
+    download("jobs.zip", "application/zip", bytes);
+    await noteExport();
+    await askToPersist();
+    this.#sayKept();
+  }
+
+  async _csv() {
+    const job = await theJob();
+    download(`readings-${fileName(job)}.csv`, "text/csv", (await ask({ want: "csv", job })).text);
+  }
+
+  async #photographed(control) {
+    const file = control.files[0];
+    control.value = "";
+    if (!file) return;
+    try {
+      const image = await createImageBitmap(file);
+      const scale = Math.min(1, WIDEST / Math.max(image.width, image.height));
+      const canvas = Object.assign(document.createElement("canvas"), {
+        width: Math.max(1, Math.round(image.width * scale)),
+        height: Math.max(1, Math.round(image.height * scale)),
+      });
+      canvas.getContext("2d").drawImage(image, 0, 0, canvas.width, canvas.height);
+      const blob = await new Promise((done) => canvas.toBlob(done, "image/jpeg", 0.8));
+      await addPhotograph(blob, { caption: "", width: canvas.width, height: canvas.height });
+      this.#say("The photograph is kept.");
+    } catch (error) {
+      this.#say(error.name === "QuotaExceededError" ? "The storage of this browser is full: the photograph is not kept." : "This file is no picture that the browser can read.");
+    }
+  }
+
+  /** Look at a file from outside; nothing of it is stored before the reader has seen what it would do. */
+  async #receive(control) {
+    const file = control.files[0];
+    control.value = "";
+    if (!file) return;
+    const group = this.#find("incoming");
+    group.hidden = false;
+    try {
+      const { jobs, photographs } = await opened(file);
+      const mine = new Map((await allJobs()).map((one) => [one.id, one]));
+      const merged = [];
+      const lines = [];
+      for (const theirs of jobs) {
+        const known = mine.get(theirs.id) ?? null;
+        const { job, difference } = await ask({ want: "merge", mine: known && plain(known), theirs });
+        merged.push(job);
+        lines.push(
+          known
+            ? `${nameOf(theirs)}: ${difference.new} new entries, ${difference.newer} newer than yours, ${difference.kept} left as they are.`
+            : `${nameOf(theirs)}: a new job with ${difference.new} entries.`,
+        );
+      }
+      this.#incoming = { merged, photographs };
+      const list = document.createElement("ul");
+      list.append(...lines.map((words) => Object.assign(document.createElement("li"), { textContent: words })));
+      const yes = Object.assign(document.createElement("button"), { type: "button", textContent: "Take it in" });
+      yes.onclick = async () => {
+        await storeJobs(this.#incoming.merged, this.#incoming.photographs);
+        group.hidden = true;
+        this.#say("The file is taken in.");
+      };
+      const no = Object.assign(document.createElement("button"), { type: "button", textContent: "Leave it" });
+      no.onclick = () => (group.hidden = true);
+      const buttons = Object.assign(document.createElement("p"), { className: "bench-buttons" });
+      buttons.append(yes, no);
+      group.replaceChildren(`${file.name} holds:`, list, buttons);
+    } catch (error) {
+      group.replaceChildren(`${file.name} is not taken in: ${error.message}`);
+    }
+    group.focus();
+  }
+}
+
+/** Read an exported file, and refuse all that is not one. @returns {Promise<{jobs: object[], photographs: Map}>} */
+async function opened(file) {
+  if (file.size > LARGEST) throw new Error("it is larger than 200 MB.");
+  const bytes = new Uint8Array(await file.arrayBuffer());
+  const photographs = new Map();
+  let text = bytes;
+  if (bytes[0] === 0x50 && bytes[1] === 0x4b) {
+    const { unzipSync } = await import("./fflate.js");
+    let whole = 0;
+    let files;
+    try {
+      files = unzipSync(bytes, {
+        filter: ({ name, originalSize }) => {
+          whole += originalSize;
+          if (whole > LARGEST) throw new Error("too much");
+          return name === "jobs.json" || /^photographs\/[0-9a-f]{8,32}\.jpg$/.test(name);
+        },
+      });
+    } catch {
+      throw new Error("its archive is damaged, or unpacks to more than 200 MB.");
+    }
+    text = files["jobs.json"];
+    if (!text) throw new Error("the archive holds no jobs.json.");
+    for (const [name, picture] of Object.entries(files))
+      if (name.startsWith("photographs/") && picture[0] === 0xff && picture[1] === 0xd8)
+        photographs.set(name.slice("photographs/".length, -".jpg".length), new Blob([picture], { type: "image/jpeg" }));
+  }
+  if (text.length > LARGEST_JOB) throw new Error("its jobs are larger than 20 MB.");
+  let data;
+  try {
+    data = JSON.parse(new TextDecoder("utf-8", { fatal: true }).decode(text));
+  } catch {
+    throw new Error("it is not JSON text.");
+  }
+  const { Validator } = await import("./json-schema/index.js");
+  const { valid, errors } = new Validator(release.jobSchema, "2020-12", true).validate(data);
+  if (!valid) {
+    const { instanceLocation, error } = errors.at(-1);
+    throw new Error(`${instanceLocation.replace(/^#\/?/, "") || "the file"}: ${error.slice(0, 200)}`);
+  }
+  if (new Set(data.jobs.map(({ id }) => id)).size !== data.jobs.length) throw new Error("two of its jobs have one id.");
+  return { jobs: data.jobs, photographs };
+}
+
+/** A job as the schema has it. */
+const plain = (job) => JSON.parse(JSON.stringify(job));
+
+const exported = (jobs) => `${JSON.stringify({ format: 1, written: new Date().toISOString(), jobs }, null, 1)}\n`;
+
+const nameOf = ({ about = {}, made }) => about.name || about.vehicle || `Job of ${made.slice(0, 10)}`;
+
+const fileName = (job) => nameOf(job).toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "") || job.id;
+
+function options(select, entries, chosen) {
+  select.replaceChildren(...entries.map(([value, words]) => new Option(words, value, value === chosen, value === chosen)));
+}
+
+function download(name, type, content) {
+  const link = Object.assign(document.createElement("a"), { download: name, href: URL.createObjectURL(new Blob([content], { type })) });
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+}
+
+customElements.define("bench-job", BenchJob);
