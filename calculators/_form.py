@@ -173,12 +173,24 @@ class Choice:
     def wanted(self, chosen: str | None = None) -> str:
         return ""
 
-    def read(self, text: str, like: Like, chosen: str | None = None) -> str:
-        folded = text.strip().lower()
+    def meant(self, text: str) -> str:
+        """Return the option that a text means, else the text."""
+        wanted = _folded(text)
         for value, seen in self.options.items():
-            if folded in (value.lower(), seen.lower()):
+            if wanted in (_folded(value), _folded(seen)):
                 return value
+        return text
+
+    def read(self, text: str, like: Like, chosen: str | None = None) -> str:
+        meant = self.meant(text)
+        if meant in self.options:
+            return meant
         raise _Wrong(f"must be one of: {', '.join(self.options)}")
+
+
+def _folded(text: str) -> str:
+    """Return a text as two people would write it alike: ``M10x1,5`` for ``M10 × 1.5``."""
+    return re.sub(r"\s+", "", text).lower().replace("×", "x").replace(",", ".")
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

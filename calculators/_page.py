@@ -29,6 +29,8 @@ environment = Environment(
 )
 environment.globals |= {
     "is_rows": lambda section: isinstance(section, Rows),
+    "option_of": lambda field, text: _option_of(field, text),
+    "is_list": lambda field: isinstance(field.kind, Series | Groups),
     "is_choice": lambda field: isinstance(field.kind, Choice),
     "unit_choices": lambda field: _unit_choices(field),
     "shown": lambda field, text: _shown(field, text),
@@ -181,6 +183,12 @@ def _shown(field: Field, text: str | None) -> tuple[str, str | None]:
             number = re.sub(r"[^\d.,/\s±+\-−–⁄½⅓⅔¼¾⅛⅜⅝⅞].*$", "", text).strip()
             return number if read_number(number) == replace(read, unit=None) else text, read.unit.symbol
     return text or "", measure.own
+
+
+def _option_of(field: Field, text: str | None) -> str | None:
+    """Return the option that a text means, however it is written; what means none, or nothing, as it is."""
+    assert isinstance(field.kind, Choice)  # noqa: S101 (the template asks for choices alone)
+    return field.kind.meant(text) if text else None
 
 
 def _inputmode(field: Field) -> str:

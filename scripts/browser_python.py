@@ -13,11 +13,11 @@ from __future__ import annotations
 
 import argparse
 import base64
-import gzip
 import hashlib
 import importlib.metadata
 import importlib.util
 import json
+import marshal
 import os
 import re
 import shutil
@@ -27,8 +27,10 @@ import tomllib
 import zipfile
 from collections.abc import Iterator
 from pathlib import Path
+from types import CodeType
 from typing import Any
 
+import deflate
 from packaging.requirements import Requirement
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -49,14 +51,8 @@ class TamperedError(Exception):
     """A file is not the one that ``browser_python.sha256`` names."""
 
 
-def build(card: dict[str, Any]) -> dict[str, Any]:
+def build() -> dict[str, Any]:
     """Make the folder ``OUTPUT``, unless it is there already and made of the same things.
-
-    Parameters
-    ----------
-    card : dict
-        ``name`` and ``data`` of an engine card, to answer each calculator's example before
-        the snapshot is taken, so that the first answer finds all caches warm.
 
     Returns
     -------
@@ -73,7 +69,7 @@ def build(card: dict[str, Any]) -> dict[str, Any]:
     """
     runtime, packages = _ingredients()
     _check(runtime, packages)
-    made_of = hashlib.sha256(importlib.util.MAGIC_NUMBER + json.dumps(card, sort_keys=True).encode())
+    made_of = hashlib.sha256(importlib.util.MAGIC_NUMBER)
     for path in (Path(__file__), _SNAPSHOT, _FROZEN_WORLD):
         made_of.update(path.read_bytes())
     for part in (*map(_digest, runtime.values()), *map(_digest_of_files, packages.values())):
@@ -84,10 +80,10 @@ def build(card: dict[str, Any]) -> dict[str, Any]:
             return parts
     info = write_plain(OUTPUT)
     _pyodide("py-compile", "--silent", str(OUTPUT))
-    _with_one_date(OUTPUT)
+    _lean_archives(OUTPUT)
     wasm = runtime["pyodide.asm.wasm"]
-    (OUTPUT / "runtime.bin").write_bytes(gzip.compress(wasm, 9, mtime=0))
-    snapshot = _take_snapshot(card)
+    (OUTPUT / "runtime.bin").write_bytes(_compressed(wasm))
+    snapshot = _take_snapshot()
     parts = {
         "made_of": made_of.hexdigest(),
         "info": info,
@@ -114,13 +110,27 @@ def _ingredients() -> tuple[dict[str, bytes], dict[str, dict[str, bytes]]]:
     return runtime, {name: _package(name) for name in _needed(_OWN)}
 
 
-def _with_one_date(folder: Path) -> None:
-    """Write each archive again with one date (the compiler puts the hour it ran), and its new hash into the lock."""
+def _compressed(content: bytes) -> bytes:
+    """Return gzip of the smallest kind that every browser inflates, with no date in it."""
+    compressed = bytes(deflate.gzip_compress(content, 12))
+    return compressed[:4] + bytes(4) + compressed[8:]
+
+
+def _lean_archives(folder: Path) -> None:
+    """Write each archive again, leaner and with one date (the compiler puts the hour it ran); its hash into the lock.
+
+    Other people's code goes without its table of line numbers, which nobody reads in a browser.
+    """
     lock = folder / "pyodide-lock.json"
     facts = json.loads(lock.read_text())
     for path in (*folder.glob("*.whl"), *folder.glob("*.zip")):
         with zipfile.ZipFile(path) as archive:
             members = [(entry.filename, entry.compress_type, archive.read(entry)) for entry in archive.infolist()]
+        if not path.name.startswith(_OWN):
+            members = [
+                (name, kind, _without_lines(content) if name.endswith(".pyc") else content)
+                for name, kind, content in members
+            ]
         with zipfile.ZipFile(path, "w") as archive:
             for name, compression, content in members:
                 archive.writestr(zipfile.ZipInfo(name, _LONG_AGO), content, compression)
@@ -130,21 +140,31 @@ def _with_one_date(folder: Path) -> None:
     lock.write_text(json.dumps(facts))
 
 
+_PYC_HEAD = 16  # bytes: magic number, flags, hash or date and size (PEP 552)
+
+
+def _without_lines(pyc: bytes) -> bytes:
+    return pyc[:_PYC_HEAD] + marshal.dumps(_without_line_table(marshal.loads(pyc[_PYC_HEAD:])))  # noqa: S302 (made above)
+
+
+def _without_line_table(code: CodeType) -> CodeType:
+    inner = (_without_line_table(each) if isinstance(each, CodeType) else each for each in code.co_consts)
+    return code.replace(co_linetable=b"", co_consts=tuple(inner))
+
+
 def _part(name: str, length: int) -> dict[str, Any]:
     digest = hashlib.sha384((OUTPUT / name).read_bytes()).digest()
     return {"file": name, "integrity": f"sha384-{base64.b64encode(digest).decode()}", "length": length}
 
 
-def _take_snapshot(card: dict[str, Any]) -> dict[str, Any]:
-    card_path = BUILD / "snapshot-card.json"
-    card_path.write_text(json.dumps(card, sort_keys=True))
-    command = ["node", "--import", str(_FROZEN_WORLD), str(_SNAPSHOT), str(OUTPUT), str(card_path)]
+def _take_snapshot() -> dict[str, Any]:
+    command = ["node", "--import", str(_FROZEN_WORLD), str(_SNAPSHOT), str(OUTPUT)]
+    memory = OUTPUT / "snapshot.bin"
     environment = {name: value for name, value in os.environ.items() if name in ("PATH", "HOME", "LD_LIBRARY_PATH")}
-    done = subprocess.run(
-        [*command, str(OUTPUT / "snapshot.bin")], capture_output=True, text=True, check=False, env=environment
-    )
+    done = subprocess.run([*command, str(memory)], capture_output=True, text=True, check=False, env=environment)
     if done.returncode:
         raise RuntimeError(f"the snapshot failed:\n{done.stderr[-2000:]}")
+    memory.write_bytes(_compressed(memory.read_bytes()))
     made: dict[str, Any] = json.loads(done.stdout)
     return made
 

@@ -185,7 +185,7 @@ def wire() -> dict[str, int]:
     page = SITE / "calculators" / "torque-stages" / "index.html"
     theme = [path for kind in ("javascripts/*.js", "stylesheets/*.css") for path in SITE.glob(f"assets/{kind}")]
     kinds = {
-        "page and theme": [page, *theme, SITE / "search" / "search_index.json"],
+        "page and theme": [page, *theme],
         "elements and worker": [path for path in release.glob("*.*s") if path.name not in ON_DEMAND],
         "runtime": [release / "python" / name for name in ("pyodide.mjs", "pyodide.asm.js", "runtime.bin")],
         "snapshot": [release / "python" / "snapshot.bin"],

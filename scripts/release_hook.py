@@ -59,13 +59,13 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     docs, card = Path(config.docs_dir), str(config.extra["engine_card"])
     try:
         cards = {path.stem: read_card(path).data for path in sorted((docs / "engines").glob("*.yml"))}
-        parts = browser_python.build({"name": card, "data": cards[card]})
-    except KeyError:
-        raise PluginError(f"mkdocs.yml: extra.engine_card names {card}, but docs/engines has no {card}.yml") from None
+        parts = browser_python.build()
     except (BenchError, browser_python.TamperedError) as error:
         raise PluginError(str(error)) from None
     except FileNotFoundError as error:
         raise PluginError(f"{error.filename} is missing. Run scripts/setup.") from None
+    if card not in cards:
+        raise PluginError(f"mkdocs.yml: extra.engine_card names {card}, but docs/engines has no {card}.yml")
     global _release
     _release = _Release()  # a watching server builds again and again
     assets = sorted(path for path in (docs / "assets").rglob("*") if path.is_file())
@@ -132,7 +132,7 @@ def _guarded(output: str, root: str) -> str:
     inline = {name: set(map(_hash, pattern.findall(output))) for name, pattern in _INLINE.items()}
     for name, hashes in inline.items():
         _release.inline[name] |= hashes
-    early = f'<script src="{root}assets/{_release.name}/any-address.js"></script>'
+    early = f'<script src="{root}assets/{_release.name}/early.js"></script>'
     meta = f'<meta http-equiv="Content-Security-Policy" content="{policy(inline)}">'
     return output.replace('<meta charset="utf-8">', f'<meta charset="utf-8">{meta}{early}', 1)
 

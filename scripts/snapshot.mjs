@@ -1,17 +1,17 @@
 /**
- * Boot the runtime once, import the calculators, answer each one's example, and keep its memory.
+ * Boot the runtime once, import the calculators, and keep its memory.
  *
- *   node --import ./frozen_world.mjs snapshot.mjs RUNTIME CARD OUTPUT
+ *   node --import ./frozen_world.mjs snapshot.mjs RUNTIME OUTPUT
  *
- * RUNTIME: the folder made by browser_python.py; CARD: an engine card as JSON; OUTPUT: the file to
- * write, gzip-compressed. Prints what the snapshot shares with the wasm file, as JSON. Wheels are unpacked, not loaded as packages: a memory that has loaded
- * packages cannot be restored.
+ * RUNTIME: the folder made by browser_python.py; OUTPUT: the file to write. Prints what the snapshot
+ * shares with the wasm file, as JSON. Wheels are unpacked, not loaded as packages: a memory that has
+ * loaded packages cannot be restored. No calculator has answered before: what the interpreter writes
+ * into code that has run would be shipped too, and makes the memory a seventh larger.
  */
 import { readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { pathToFileURL } from "node:url";
-import { gzipSync } from "node:zlib";
 
-const [runtime, card, output] = process.argv.slice(2);
+const [runtime, output] = process.argv.slice(2);
 const { loadPyodide } = await import(pathToFileURL(`${runtime}/pyodide.mjs`).href);
 
 const pyodide = await loadPyodide({
@@ -22,24 +22,12 @@ const pyodide = await loadPyodide({
 for (const name of readdirSync(runtime).filter((name) => name.endsWith(".whl")).sort())
   pyodide.unpackArchive(new Uint8Array(readFileSync(`${runtime}/${name}`)), "wheel");
 
-pyodide.globals.set("card_text", readFileSync(card, "utf8"));
 pyodide.runPython(`
-import gc, json, linecache, random, re, sys, zipimport
+import gc, linecache, random, re, sys, zipimport
 from calculators._catalogue import catalogue
-from calculators._engine_card import EngineCard
 from calculators._questions import answer_message
 
-def warm():
-    card = json.loads(card_text)
-    for name, found in catalogue().items():
-        typed = found.form.prefilled(EngineCard(**card), None, True)
-        rows = {rows.key: 1 for rows in found.form.rows}
-        for texts in (typed, typed | {next(iter(typed)): "?"}):
-            answer_message(json.dumps(dict(calculator=name, card=card, typed=texts, prefix=name, rows=rows, opened=())))
-
-warm()
-warm()
-del warm, card_text
+catalogue()
 linecache.clearcache()
 re.purge()
 random.seed(0)  # seeded anew wherever it is restored
@@ -54,7 +42,7 @@ const wasm = readFileSync(`${runtime}/pyodide.asm.wasm`);
 const shared = sharedSegments(wasm, snapshot);
 for (const [from, to, length] of shared)
   for (let index = 0; index < length; index++) snapshot[to + index] ^= wasm[from + index];
-writeFileSync(output, gzipSync(snapshot, { level: 9 }));
+writeFileSync(output, snapshot);
 process.stdout.write(JSON.stringify({ length: snapshot.length, shared }));
 process.exit(0);
 
@@ -107,23 +95,25 @@ function placeOf(segment, snapshot) {
   return place + segment.length <= memory.length ? place : -1;
 }
 
-/** What was freed still holds old bytes, which would be shipped: take every free block, fill it with 0, give it back. */
+/**
+ * What was freed still holds old bytes, which would be shipped: take every free block below the top of
+ * the heap, fill it with 0, give it back. First the C library's blocks, then those of Python's own
+ * allocator, whose arenas lie in between; small enough that no attempt makes the memory grow.
+ */
 function zeroFreeMemory(module) {
   const top = module._sbrk(0);
   const taken = [];
-  for (let size = 1 << 16; size >= 16; size >>= 1) { // small enough that no attempt makes the memory grow
+  const take = (take, free, size) => {
     for (;;) {
-      const block = module._PyMem_RawMalloc(size);
-      if (!block) break;
-      if (module._sbrk(0) !== top) {
-        module._PyMem_RawFree(block);
-        module._sbrk(top - module._sbrk(0));
-        break;
-      }
+      const block = take(size);
+      if (!block) return;
+      if (block + size > top) return free(block); // only what is new is left
       module.HEAPU8.fill(0, block, block + size);
-      taken.push(block);
+      taken.push(() => free(block));
     }
-  }
-  for (const block of taken) module._PyMem_RawFree(block);
+  };
+  for (let size = 1 << 16; size >= 16; size >>= 1) take(module._PyMem_RawMalloc, module._PyMem_RawFree, size);
+  for (let size = 512; size > 0; size -= 16) take(module._PyObject_Malloc, module._PyObject_Free, size);
+  for (const giveBack of taken.reverse()) giveBack();
   module.HEAPU8.fill(0, module._sbrk(0));
 }

@@ -33,7 +33,7 @@ class Markup(HTMLParser):
     def handle_starttag(self, tag, attributes):
         self.made_of |= {tag} | {(tag, name) for name, _ in attributes}
         found = dict(attributes)
-        if tag == "input":
+        if tag == "input" and "name" in found:
             self.values[found["name"]] = found["value"]
         self.links += [target for name, target in attributes if name in ("href", "src", "action")]
 

@@ -55,7 +55,7 @@ def test_demonstration_card_has_no_fault():
 
 @pytest.mark.parametrize(("section", "keys"), schema_sections().items())
 def test_demonstration_card_has_every_fact_there_is(section, keys):
-    assert list(MARRAM.data[section]) == keys
+    assert sorted(MARRAM.data[section]) == sorted(keys)
 
 
 def test_demonstration_card_says_of_every_fact_that_it_is_invented():

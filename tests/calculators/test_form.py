@@ -599,3 +599,11 @@ def test_any_texts_are_read_or_refused_field_by_field(typed):
         assert all(error.message and error.field for error in wrong.errors)
     for rows in FORM.rows:
         assert 1 <= FORM.row_count(rows, typed) <= rows.most
+
+
+@pytest.mark.parametrize("text", ["M10 × 1.5", "m10x1,5", "M10 X 1.5", " M10×1.5 "])
+def test_a_choice_is_understood_however_it_is_written(text):
+    kind = Choice(options={"M8 × 1.25": "M8", "M10 × 1.5": "M10 coarse"})
+    assert kind.read(text, str) == "M10 × 1.5"
+    assert kind.read("m10 COARSE", str) == "M10 × 1.5"
+    assert kind.meant("M9") == "M9"

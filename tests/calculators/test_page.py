@@ -32,7 +32,7 @@ from calculators import (
     read_card,
 )
 from calculators._catalogue import Calculator, catalogue
-from calculators._page import calculator_html, live_answer
+from calculators._page import calculator_html, form_html, live_answer
 from calculators._questions import answer_message
 
 MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
@@ -75,6 +75,11 @@ def elements(html, tag=None):
     reader.close()
     assert reader.open == []
     return [element for element in reader.elements if tag in (None, element["tag"])]
+
+
+def asked(html):
+    """What stands in the form, and so not the boxes to tick in the answer."""
+    return [element for element in elements(html) if "data-step" not in element]
 
 
 def control(html, name):
@@ -168,8 +173,8 @@ def test_two_of_one_kind_on_a_page_share_no_id(found):
 @every_calculator
 def test_every_control_is_labelled_and_every_label_has_a_control(found):
     html = calculator_html(found, MARRAM, "p")
-    controls = [element for element in elements(html) if element["tag"] in {"input", "select", "textarea"}]
-    labelled = {element["for"] for element in elements(html, "label")}
+    controls = [element for element in asked(html) if element["tag"] in {"input", "select", "textarea"}]
+    labelled = {element["for"] for element in elements(html, "label") if element.get("class") != "bench-step"}
     assert labelled == {element["id"] for element in controls if "id" in element}
     for element in controls:
         assert element.get("id") in labelled or element.get("aria-label"), element
@@ -187,7 +192,7 @@ def test_every_description_that_a_control_names_is_there(found):
 @every_calculator
 def test_every_field_is_asked_once_by_its_key(found):
     html = calculator_html(found, MARRAM, "p")
-    names = [element["name"] for element in elements(html) if element["tag"] in {"input", "select"}]
+    names = [element["name"] for element in asked(html) if element["tag"] in {"input", "select"}]
     assert len(names) == len(set(names))
     for section in found.form.sections:
         for field in section.fields:
@@ -198,7 +203,7 @@ def test_every_field_is_asked_once_by_its_key(found):
 def test_example_on_the_page_is_the_answer_to_what_stands_in_its_form(found):
     html = calculator_html(found, MARRAM, "p")
     typed = {}
-    for element in elements(html):
+    for element in asked(html):
         if element["tag"] == "input":
             typed[element["name"]] = element["value"]
         elif element["tag"] == "select":
@@ -395,11 +400,11 @@ def test_a_number_pad_is_offered_where_no_minus_can_occur():
     assert control(html, "target")["inputmode"] == "decimal"
     assert control(html, "passes")["inputmode"] == "numeric"
     assert control(html, "shares")["inputmode"] == "text"
-    assert {element["type"] for element in elements(html, "input")} == {"text"}
+    assert {element["type"] for element in asked(html) if element["tag"] == "input"} == {"text"}
 
 
 def test_a_message_is_answered_with_a_message():
-    asked = {
+    question = {
         "calculator": "torque-stages",
         "typed": {"target": "37", "pattern": "4"},
         "prefix": "p",
@@ -407,12 +412,12 @@ def test_a_message_is_answered_with_a_message():
         "opened": [],
         "card": None,
     }
-    answer = json.loads(answer_message(json.dumps(asked)))
+    answer = json.loads(answer_message(json.dumps(question)))
     assert answer["lead"].startswith("Set the wrench to 12, 25 and 37 N·m")
     assert answer["errors"] == []
-    asked["card"] = {"name": MARRAM.name, "data": dict(MARRAM.data)}
-    asked["typed"] = {}
-    assert "in the order B – G" in json.loads(answer_message(json.dumps(asked)))["lead"]
+    question["card"] = {"name": MARRAM.name, "data": dict(MARRAM.data)}
+    question["typed"] = {}
+    assert "in the order B – G" in json.loads(answer_message(json.dumps(question)))["lead"]
 
 
 def whole_report(inputs):
@@ -518,3 +523,10 @@ def test_a_file_to_take_away_is_in_its_link_to_the_letter():
     head, _, text = link["href"].partition(",")
     assert head == "data:text/calendar;charset=utf-8"
     assert unquote(text) == 'A "day" & 1 %\r\n'
+
+
+def test_a_card_whose_word_is_no_option_is_shown_as_it_is_and_refused():
+    found = small()
+    html = form_html(found, None, "p", {"crown": "domed; FLAT"})
+    assert chosen_option(html, "crown.1") == "domed: choose another"
+    assert chosen_option(html, "crown.2") == "Flat"

@@ -10,8 +10,6 @@ import pytest
 
 from scripts import browser_python
 
-CARD = {"name": "any", "data": {}}
-
 
 @pytest.fixture
 def workshop(tmp_path, monkeypatch):
@@ -30,7 +28,7 @@ def test_a_tampered_runtime_file_stops_the_build_with_its_name(workshop, name):
     content[len(content) // 2] ^= 1
     path.write_bytes(content)
     with pytest.raises(browser_python.TamperedError, match=rf"^pyodide/{re.escape(name)} is not the one"):
-        browser_python.build(CARD)
+        browser_python.build()
     assert not (workshop / "output").exists()
 
 
@@ -43,7 +41,7 @@ def test_a_tampered_package_stops_the_build_with_its_name(workshop, monkeypatch)
 
     monkeypatch.setattr(browser_python, "_package", tampered)
     with pytest.raises(browser_python.TamperedError, match=r"^pint is not the one"):
-        browser_python.build(CARD)
+        browser_python.build()
 
 
 def test_every_file_that_is_not_ours_is_named(site):

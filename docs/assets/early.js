@@ -1,0 +1,42 @@
+/** What must be in place before the theme's own script runs. */
+
+/**
+ * The theme's instant navigation knows the pages by the sitemap, and takes their addresses from it as
+ * they stand there. Here they are made to fit where the site is really served: any host, port or folder.
+ */
+{
+  const root = new URL("../../", document.currentScript.src).href;
+  const parse = DOMParser.prototype.parseFromString;
+  DOMParser.prototype.parseFromString = function (text, type) {
+    const parsed = parse.call(this, text, type);
+    const places = [...parsed.querySelectorAll("urlset > url > loc")];
+    const shortest = Math.min(...places.map((place) => place.textContent.length));
+    for (const place of places) place.textContent = root + place.textContent.slice(shortest);
+    return parsed;
+  };
+}
+
+/**
+ * The theme fetches the index of the search on every first page. Here it waits until the reader heads
+ * for the search: it weighs more than a page.
+ */
+{
+  const searching = new Promise((resolve) => {
+    if (new URLSearchParams(location.search).has("q")) resolve();
+    const isSearch = ({ target }) =>
+      target instanceof Element && target.closest("[for=__search], #__search, .md-search") && resolve();
+    for (const sign of ["focusin", "change", "pointerover", "touchstart"])
+      addEventListener(sign, isSearch, { passive: true, capture: true });
+    addEventListener("keydown", ({ key }) => ["f", "s", "/"].includes(key) && resolve()); // the theme's keys for it
+  });
+  const { open, send } = XMLHttpRequest.prototype;
+  const waiting = new WeakSet();
+  XMLHttpRequest.prototype.open = function (method, address, ...more) {
+    if (/\/search\/search_index\.json$/.test(address)) waiting.add(this);
+    return open.call(this, method, address, ...more);
+  };
+  XMLHttpRequest.prototype.send = function (body) {
+    if (waiting.has(this)) searching.then(() => send.call(this, body));
+    else send.call(this, body);
+  };
+}
