@@ -1,0 +1,1 @@
+"""What the calculator of fits and wear is made of: its limits, its findings, its report, its drawings."""

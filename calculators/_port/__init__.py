@@ -1,0 +1,1 @@
+"""What the calculator of ports and chambers is made of: its openings, its report, its drawings."""
