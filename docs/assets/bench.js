@@ -2,6 +2,7 @@
 import "./bench-calculator.js";
 import "./bench-diagnostics.js";
 import "./bench-job.js";
+import "./steps.js";
 import { startPython } from "./python.js";
 import release from "./release.js";
 

@@ -7,6 +7,7 @@ import threading
 import pytest
 from playwright.sync_api import expect
 
+from calculators._catalogue import catalogue
 from tests.site.conftest import PHONE, answered, calculator, fill, sizes
 
 PAGE = "/calculators/torque-stages/"
@@ -143,11 +144,11 @@ def test_hostile_text_is_shown_and_never_run(open_page):
 
 
 @sizes
-@pytest.mark.parametrize("name", ["torque-stages", "compression-and-spacers", "lash-turn-plan"])
+@pytest.mark.parametrize("name", catalogue())
 def test_every_control_is_large_enough_for_a_thumb(open_page, size, name):
     page = open_page(f"/calculators/{name}/", size)
     heights = page.eval_on_selector_all(
-        "bench-calculator :is(input, select, button, summary)",
+        "bench-calculator :is(input:not([type=checkbox]), select, button, summary, .bench-step)",
         "all => all.filter(one => one.offsetParent).map(one => one.getBoundingClientRect().height)",
     )
     assert heights

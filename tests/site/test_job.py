@@ -1,0 +1,457 @@
+"""A whole job through the built pages: typed, kept, ticked, decided, exported, taken in, handed over."""
+
+from __future__ import annotations
+
+import io
+import json
+import random
+import re
+import zipfile
+from pathlib import Path
+
+import pypdf
+import pytest
+from playwright.sync_api import BrowserContext, Page, expect
+
+from calculators.__main__ import main
+from calculators._job.jobs import job_faults, read_jobs
+from tests.site.conftest import PHONE, answered, calculator, fill, sizes
+
+KEPT = Path(__file__).parents[1] / "jobs" / "format-1.json"
+TORQUE = "/calculators/torque-stages/"
+JOB = "/job/"
+
+
+def sheet(page: Page):
+    return page.locator(".bench-job-sheet")
+
+
+def up(page: Page) -> None:
+    """Wait until Python has drawn the sheet."""
+    expect(sheet(page).locator("h2").first).to_be_visible()
+
+
+def write(page: Page, at: str, text: str) -> None:
+    page.locator(f'[data-at="{at}"]').fill(text)
+
+
+def kept_job(page: Page) -> dict:
+    """What the browser's storage holds of the job in hand."""
+    return page.evaluate(
+        """async () => {
+          const result = (asked) => new Promise((done) => (asked.onsuccess = () => done(asked.result)));
+          const db = await result(indexedDB.open("bench"));
+          const get = (store, key) => result(db.transaction(store).objectStore(store).get(key));
+          const job = await get("jobs", (await get("desk", "current")) ?? "none");
+          db.close();
+          return job ?? null;
+        }"""
+    )
+
+
+def choose_file(page: Page, name: str, content: bytes) -> None:
+    page.locator('label:has-text("Import a file") input').set_input_files(
+        [{"name": name, "mimeType": "application/json", "buffer": content}]
+    )
+
+
+def incoming(page: Page):
+    return page.locator(".bench-job-incoming")
+
+
+def test_a_reading_typed_in_one_calculator_is_there_in_the_next(open_page, address):
+    page = open_page("/calculators/compression-and-spacers/", PHONE)
+    fill(page, bore="81.5", chamber__2="50.2")
+    answered(page)
+    page.goto(address + "/calculators/chamber-volume/")
+    expect(calculator(page).locator("[data-reading=bore]").first).to_have_value("81.5")
+    page.goto(address + "/calculators/compression-and-spacers/")
+    expect(calculator(page).locator('[name="bore"]')).to_have_value("81.5")
+    expect(calculator(page).locator('[name="chamber.2"]')).to_have_value("50.2")
+    expect(calculator(page).locator('[data-field="chamber.1"]')).to_have_class(re.compile("bench-borrowed"))
+    expect(calculator(page).locator('[data-field="chamber.2"]')).not_to_have_class(re.compile("bench-borrowed"))
+    expect(calculator(page).locator(".bench-status")).to_contain_text("still the example")
+
+
+def test_what_a_calculator_works_out_is_a_reading_of_the_next(open_page, address):
+    page = open_page("/calculators/chamber-volume/")
+    box = calculator(page).locator('[data-reading="bore"]').first
+    box.fill("82")
+    answered(page)
+    expect.set_options(timeout=20_000)
+    page.wait_for_timeout(300)
+    kept = kept_job(page)["readings"]
+    assert kept["chamber.1"]["from"] == "chamber-volume"
+    page.goto(address + "/calculators/compression-and-spacers/")
+    expect(calculator(page).locator('[name="chamber.1"]')).to_have_value(kept["chamber.1"]["text"])
+    answered(page)
+
+
+@sizes
+def test_nuts_stay_ticked_over_a_reload_and_only_for_the_figure_they_were_ticked_for(open_page, size):
+    page = open_page(TORQUE, size)
+    steps = calculator(page).locator("[data-step]")
+    steps.nth(0).check()
+    steps.nth(1).check()
+    page.reload()
+    expect(steps.nth(1)).to_be_checked()
+    expect(steps.nth(2)).not_to_be_checked()
+    fill(page, target="51")
+    answered(page)
+    expect(steps.nth(0)).not_to_be_checked()
+    fill(page, target="34")
+    expect(steps.nth(0)).to_be_checked()
+    calculator(page).get_by_role("button", name="Untick all").click()
+    expect(steps.nth(0)).not_to_be_checked()
+    page.reload()
+    expect(steps.nth(0)).not_to_be_checked()
+
+
+@sizes
+def test_the_follow_mode_goes_on_where_the_phone_was_put_down(open_page, size):
+    page = open_page(TORQUE, size)
+    fill(page, target="40")
+    answered(page)
+    steps = calculator(page).locator("[data-step]")
+    count = steps.count()
+    calculator(page).get_by_role("button", name="Follow it full-screen").click()
+    dialog = page.locator("dialog.bench-follow")
+    expect(dialog).to_contain_text(f"step 1 of {count}")
+    large = dialog.locator(".bench-follow-large")
+    first = large.text_content()
+    assert large.evaluate("one => parseFloat(getComputedStyle(one).fontSize)") >= 60
+    box = dialog.locator(".bench-follow-next").bounding_box()
+    assert box["height"] >= 0.24 * size[1] - 1
+    assert box["width"] >= 0.8 * size[0]
+    page.keyboard.press("Enter")
+    expect(dialog).to_contain_text(f"step 2 of {count}")
+    assert large.text_content() != first
+    page.reload()
+    calculator(page).get_by_role("button", name="Follow it full-screen").click()
+    expect(dialog).to_contain_text(f"step 2 of {count}")
+    page.keyboard.press("Escape")
+    expect(dialog).to_have_count(0)
+    expect(calculator(page).get_by_role("button", name="Follow it full-screen")).to_be_focused()
+    expect(steps.nth(0)).to_be_checked()
+
+
+def test_a_fold_stays_open_and_keeps_the_focus_while_numbers_change(open_page):
+    page = open_page(TORQUE)
+    summary = calculator(page).locator('[data-fold="value target"] > summary')
+    summary.click()
+    expect(calculator(page).locator('[data-value="target"] .bench-source')).to_be_visible()
+    fill(page, target="44")
+    answered(page)
+    expect(calculator(page).locator('[data-value="target"] .bench-source')).to_be_visible()
+    other = calculator(page).locator('[data-fold="value order"] > summary')
+    other.focus()
+    page.keyboard.press("Enter")
+    expect(calculator(page).locator('[data-value="order"] .bench-source')).to_be_visible()
+    expect(calculator(page).locator('[data-fold="value order"] > summary')).to_be_focused()
+
+
+def test_steps_of_a_procedure_are_ticked_and_the_home_page_knows_where_the_reader_was(open_page, address):
+    page = open_page("/build/tighten-a-head-down/", PHONE)
+    boxes = page.locator(".bench-done input")
+    expect(boxes.nth(8)).to_be_visible()
+    boxes.nth(8).check()
+    page.reload()
+    expect(boxes.nth(8)).to_be_checked()
+    expect(boxes.nth(7)).not_to_be_checked()
+    page.goto(address + "/")
+    where = page.locator("bench-where a")
+    expect(where).to_contain_text("Tighten a head down, step 9 done")
+    where.click()
+    expect(page.locator("h1")).to_contain_text("Tighten a cylinder head down")
+    assert page.url.endswith("#step-9")
+
+
+def test_the_example_and_back_again_loses_no_reading(open_page):
+    page = open_page(TORQUE)
+    fill(page, target="47", passes="4")
+    answered(page)
+    calculator(page).get_by_role("button", name="Back to the example").click()
+    expect(calculator(page).locator(".bench-lead")).to_contain_text("34 N·m")
+    calculator(page).get_by_role("button", name="Bring my readings back").click()
+    expect(calculator(page).locator('[name="target"]')).to_have_value("47")
+    expect(calculator(page).locator(".bench-lead")).to_contain_text("47 N·m")
+
+
+def whole_job(page: Page, address: str) -> None:
+    """What a fitter does from an empty browser: about, tags, readings, a decision, ticks, parts, checks."""
+    up(page)
+    write(page, "about.vehicle", "Marram delivery van")
+    write(page, "about.owner", "R. Tide")
+    write(page, "about.fitter", "A. Holm")
+    write(page, "about.left", "Exhaust flange of 2 is thin.")
+    for name, key, text in (
+        ("tag", "tags", "Tappet"),
+        ("part", "parts", "Spacer"),
+        ("note", "notes", "Groove worn <b>badly</b>"),
+        ("check", "checks", "Valve lash, cold"),
+    ):
+        page.get_by_role("button", name=f"Add a {name}").click()
+        box = page.locator(f'[data-at^="{key}."]').first
+        expect(box).to_be_focused()
+        box.fill(text)
+    page.goto(address + "/calculators/compression-and-spacers/")
+    fill(page, bore="80.02")
+    answered(page)
+    calculator(page).get_by_role("button", name="Put this answer on the job sheet").click()
+    expect(calculator(page).locator(".bench-status")).to_have_text("This answer is on the job sheet.")
+    page.goto(address + TORQUE)
+    for number in range(3):
+        calculator(page).locator("[data-step]").nth(number).check()
+    page.goto(address + JOB)
+    up(page)
+
+
+def exported(page: Page, button: str) -> bytes:
+    with page.expect_download() as waiting:
+        page.get_by_role("button", name=button, exact=True).click()
+    return Path(waiting.value.path()).read_bytes()
+
+
+@sizes
+def test_a_whole_job_goes_in_through_the_pages_and_out_as_a_handover(open_page, address, tmp_path, size):
+    page = open_page(JOB, size)
+    whole_job(page, address)
+    page.reload()
+    up(page)
+    expect(page.locator('[data-at="about.owner"]')).to_have_value("R. Tide")
+    expect(sheet(page)).to_contain_text("80.02 mm")
+    expect(sheet(page)).to_contain_text("3 steps ticked")
+    file = tmp_path / "job.json"
+    file.write_bytes(exported(page, "Export this job"))
+    (job,) = read_jobs(file)
+    assert job["readings"]["bore"]["who"] == "A. Holm"
+    assert job["decisions"][0]["rests_on"]["bore"]["text"] == "80.02"
+    here = exported(page, "Handover as a file")
+    again = tmp_path / "handover.html"
+    card = str(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
+    assert main(["job", "report", str(file), "-o", str(again), "--card", card]) == 0
+    assert again.read_bytes() == here
+    page.evaluate("window.print = () => {}")
+    page.get_by_role("button", name="Print the handover").click()
+    expect(page.locator("body > .bench-paper")).to_be_attached()
+    for paper in ("A4", "Letter"):
+        pdf = pypdf.PdfReader(io.BytesIO(page.pdf(format=paper)))
+        text = " ".join(one.extract_text() for one in pdf.pages)
+        assert len(pdf.pages) <= 2
+        for words in ("Marram delivery van", "80.02 mm", "Groove worn <b>badly</b>", "Received by", "Spacer"):
+            assert words in text, words
+
+
+def test_a_reading_changed_later_marks_what_was_decided_on_the_old_one(open_page, address):
+    page = open_page(JOB)
+    whole_job(page, address)
+    page.goto(address + "/calculators/compression-and-spacers/")
+    fill(page, bore="80.5")
+    answered(page)
+    page.goto(address + JOB)
+    up(page)
+    expect(sheet(page)).to_contain_text("Bore was 80.02, and is 80.5.")
+
+
+def test_two_tabs_write_into_one_job_and_neither_loses_anything(open_page, address):
+    page = open_page(TORQUE)
+    other = page.context.new_page()
+    other.goto(address + "/calculators/compression-and-spacers/")
+    fill(page, target="41")
+    fill(other, bore="83")
+    answered(page)
+    answered(other)
+    fill(page, passes="4")
+    fill(other, stroke="75")
+    page.wait_for_timeout(500)
+    readings = kept_job(page)["readings"]
+    assert {path: readings[path]["text"] for path in ("bore", "stroke")} == {"bore": "83", "stroke": "75"}
+    assert "41" in {reading["text"] for reading in readings.values()}
+    assert "4" in {reading["text"] for reading in readings.values()}
+    third = page.context.new_page()
+    third.goto(address + "/calculators/compression-and-spacers/")
+    expect(calculator(third).locator('[name="bore"]')).to_have_value("83")
+    fill(other, bore="84")
+    expect(calculator(third).locator('[name="bore"]')).to_have_value("84")
+
+
+def test_several_jobs_stand_side_by_side_and_one_is_in_hand(open_page, address):
+    page = open_page(JOB)
+    up(page)
+    write(page, "about.name", "First")
+    page.get_by_role("button", name="Begin another job").click()
+    expect(page.locator('[data-at="about.name"]')).to_have_value("")
+    write(page, "about.name", "Second")
+    page.reload()
+    up(page)
+    expect(page.locator('[data-at="about.name"]')).to_have_value("Second")
+    expect(page.locator("#job-chosen option")).to_have_count(2)
+    page.locator("#job-chosen").select_option(label="First")
+    expect(page.locator('[data-at="about.name"]')).to_have_value("First")
+    page.on("dialog", lambda dialog: dialog.accept())
+    page.get_by_role("button", name="Throw this job away").click()
+    expect(page.locator('[data-at="about.name"]')).to_have_value("Second")
+    expect(page.locator("#job-chosen option")).to_have_count(1)
+
+
+def test_a_file_is_looked_at_before_it_is_taken_in_and_newer_work_stays(open_page):
+    page = open_page(JOB)
+    up(page)
+    choose_file(page, "van.json", KEPT.read_bytes())
+    expect(incoming(page)).to_contain_text("Green van: a new job with 11 entries.")
+    assert kept_job(page) is None
+    page.get_by_role("button", name="Take it in").click()
+    expect(page.locator('[data-at="about.engine_number"]')).to_have_value("F4-00017")
+    write(page, "about.engine_number", "F4-00018")
+    newer = json.loads(KEPT.read_bytes())
+    newer["jobs"][0]["readings"]["bore"] = {"text": "3.16", "when": "2027-01-01T00:00:00.000Z"}
+    newer["jobs"][0]["readings"]["stroke"] = {"text": "74", "when": "2026-11-25T09:00:00.000Z"}
+    choose_file(page, "van.json", json.dumps(newer).encode())
+    expect(incoming(page)).to_contain_text("Green van: 1 new entries, 1 newer than yours, 10 left as they are.")
+    page.get_by_role("button", name="Take it in").click()
+    expect(sheet(page)).to_contain_text("3.16 in")
+    expect(page.locator('[data-at="about.engine_number"]')).to_have_value("F4-00018")
+
+
+def test_the_archive_holds_jobs_readings_and_photographs_and_comes_back_whole(open_page, browser, address):
+    page = open_page(JOB)
+    up(page)
+    write(page, "about.name", "Pictured")
+    picture = page.evaluate(
+        """async () => {
+          const canvas = Object.assign(document.createElement("canvas"), { width: 2400, height: 1200 });
+          const blob = await new Promise((done) => canvas.toBlob(done, "image/png"));
+          return [...new Uint8Array(await blob.arrayBuffer())];
+        }"""
+    )
+    page.locator(".bench-job-camera").set_input_files(
+        [{"name": "head.png", "mimeType": "image/png", "buffer": bytes(picture)}]
+    )
+    expect(page.locator(".bench-job-photographs img")).to_have_count(1)
+    archive = zipfile.ZipFile(io.BytesIO(exported(page, "Export all, with photographs")))
+    jobs = json.loads(archive.read("jobs.json"))
+    assert not list(job_faults(jobs))
+    entry = jobs["jobs"][0]["photographs"][0]
+    assert (entry["width"], entry["height"]) == (1600, 800)
+    assert archive.read(f"photographs/{entry['id']}.jpg")[:2] == b"\xff\xd8"
+    assert f"readings-{jobs['jobs'][0]['id']}.csv" in archive.namelist()
+    elsewhere: BrowserContext = browser.new_context()
+    there = elsewhere.new_page()
+    there.goto(address + JOB)
+    up(there)
+    choose_file(there, "jobs.zip", archive.fp.getvalue())
+    there.get_by_role("button", name="Take it in").click()
+    expect(there.locator('[data-at="about.name"]')).to_have_value("Pictured")
+    expect(there.locator(".bench-job-photographs img")).to_have_count(1)
+    elsewhere.close()
+
+
+def damaged(count: int):
+    """Files that were good once: bytes turned, cut off, doubled, values swapped for others."""
+    good = KEPT.read_bytes()
+    rule = random.Random(9)  # noqa: S311 (the same damage every time)
+    for number in range(count):
+        kind = number % 5
+        if kind == 0:
+            spoiled = bytearray(good)
+            for _ in range(rule.randint(1, 8)):
+                spoiled[rule.randrange(len(spoiled))] = rule.randrange(256)
+            yield bytes(spoiled)
+        elif kind == 1:
+            yield good[: rule.randrange(len(good))]
+        elif kind == 2:
+            yield bytes(rule.randrange(256) for _ in range(rule.randrange(400)))
+        elif kind == 3:
+            cut = sorted(rule.sample(range(len(good)), 2))
+            yield good[: cut[1]] + good[cut[0] :]
+        else:
+            data = json.loads(good)
+            job = data["jobs"][0]
+            key = rule.choice(list(job))
+            job[key] = rule.choice([None, 7, "x", [], [[]], {"a": {"b": []}}, "<img src=x onerror=alert(1)>", -1])
+            yield json.dumps(data).encode()
+
+
+def test_damaged_files_are_refused_with_a_reason_and_nothing_is_lost(open_page):
+    page = open_page(JOB)
+    up(page)
+    write(page, "about.name", "Mine")
+    page.wait_for_timeout(200)
+    refused = 0
+    for content in damaged(200):
+        page.evaluate("document.querySelector('.bench-job-incoming').replaceChildren()")
+        choose_file(page, "bad.json", content)
+        expect(incoming(page)).not_to_be_empty()
+        words = incoming(page).text_content()
+        try:
+            sound = not list(job_faults(json.loads(content.decode("utf-8"))))
+        except ValueError:
+            sound = False
+        assert ("is not taken in" in words) != sound, (words, content[:2000])
+        refused += int(not sound)
+    assert refused > 150
+    assert page.evaluate("window.hurt ?? null") is None
+    page.reload()
+    up(page)
+    expect(page.locator('[data-at="about.name"]')).to_have_value("Mine")
+    expect(page.locator("#job-chosen option")).to_have_count(1)
+
+
+def test_a_full_storage_is_said_plainly_and_what_was_saved_stays(open_page, address):
+    page = open_page(TORQUE, expect_complaints=True)
+    fill(page, target="43")
+    answered(page)
+    page.evaluate("IDBObjectStore.prototype.put = () => { throw new DOMException('no room', 'QuotaExceededError'); }")
+    fill(page, passes="5")
+    expect(calculator(page).locator(".bench-status")).to_contain_text("The storage of this browser is full")
+    page.reload()
+    expect(calculator(page).locator('[name="target"]')).to_have_value("43")
+
+
+def test_where_the_browser_keeps_nothing_the_page_says_so_and_a_reload_loses_nothing(open_page, address):
+    page = open_page("/")
+    page.add_init_script("indexedDB.open = () => { throw new DOMException('no', 'SecurityError'); }")
+    page.goto(address + TORQUE)
+    fill(page, target="45")
+    answered(page)
+    page.reload()
+    expect(calculator(page).locator('[name="target"]')).to_have_value("45")
+    page.goto(address + JOB)
+    expect(page.locator(".bench-job-kept")).to_contain_text("forgets the job when the tab is closed")
+
+
+def test_a_link_carries_the_entries_and_is_taken_only_when_wanted(open_page, browser, address):
+    page = open_page(TORQUE)
+    fill(page, target="38", target__unit="lbf·ft")
+    answered(page)
+    calculator(page).get_by_role("button", name="Share these entries").click()
+    link = page.locator("dialog.bench-shared input").input_value()
+    expect(page.locator("dialog.bench-shared svg")).to_be_visible()
+    page.keyboard.press("Escape")
+    elsewhere = browser.new_context()
+    there = elsewhere.new_page()
+    there.goto(link)
+    bar = there.locator(".bench-brought")
+    expect(bar).to_contain_text("This link brings one entry.")
+    expect(calculator(there).locator('[name="target"]')).to_have_value("34")
+    bar.get_by_role("button", name="Use them in this job").click()
+    expect(calculator(there).locator('[name="target"]')).to_have_value("38")
+    expect(calculator(there).locator(".bench-lead")).to_contain_text("52 N·m")
+    expect(bar).to_have_count(0)
+    elsewhere.close()
+
+
+def test_a_hostile_link_is_only_text(open_page, address):
+    page = open_page(TORQUE)
+    page.goto(f"{address}{TORQUE}#with:torque-stages?target=%3Cimg%20src%3Dx%20onerror%3D%22window.hurt%3D1%22%3E")
+    page.reload()
+    page.get_by_role("button", name="Use them in this job").click()
+    expect(calculator(page).locator(".bench-summary")).to_be_visible()
+    assert page.evaluate("window.hurt ?? null") is None
+
+
+@pytest.mark.parametrize("name", ["Print the handover", "Export this job", "Begin another job"])
+def test_every_button_of_the_sheet_is_large_enough_for_a_thumb(open_page, name):
+    page = open_page(JOB, PHONE)
+    up(page)
+    assert page.get_by_role("button", name=name).bounding_box()["height"] >= 48
