@@ -11,7 +11,7 @@ from calculators._chamber_shapes import Chambers, Volume
 from calculators._poured_volumes import EXPANSIONS
 from calculators._repeated_readings import REPEATS, Result, result
 from calculators._report import Caution, Column, Figure, Kept, Report, Row, Source, Table, Value
-from calculators._units import figures, magnitude_in, plain, printed, quantity, symbol_of
+from calculators._units import bare, figures, magnitude_in, plain, printed, quantity, symbol_of
 from calculators._words import listed
 from calculators.formulas.decision_rule import Verdict, judged
 
@@ -146,7 +146,7 @@ def _given(
         ("fills", len(poured.fills)),
         ("burette filled", f"{poured.fillings} {'times' if poured.fillings > 1 else 'time'} a fill"),
         ("β", f"{plain(EXPANSIONS[inputs.liquid])} 1/K"),
-        ("ΔT", f"{plain(round(inputs.liquid_temperature - inputs.head_temperature, 6))} °C"),
+        ("ΔT", quantity(bare(found.burette.warmer)[0], "K")),
         ("in the hole", quantity(found.burette.hole * found.burette.plate, "cm³")),
         *((("bore", inputs.bore), ("depth", inputs.piston_depth[number - 1])) if crown else ()),
         *_certainty(volume.result),

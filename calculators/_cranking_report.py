@@ -12,7 +12,7 @@ from calculators._report import COMMON_PRACTICE, Column, Row, Source, Table, Val
 from calculators._units import magnitude_in, number_in, printed, printed_bare, quantity, reading, symbol_of
 from calculators.formulas.cranking_pressure import cranking_pressure
 from calculators.formulas.slider_crank import effective_ratio, share_left
-from calculators.formulas.standard_atmosphere import ZERO_CELSIUS, air_pressure
+from calculators.formulas.standard_atmosphere import air_pressure
 
 SLIDER_CRANK = Source("geometry of the slider-crank, bore and pin not offset", "identity")
 ATMOSPHERE = Source("ISO 2533:1975, Standard atmosphere, clause 2", "memory")
@@ -43,7 +43,8 @@ def cranking(
         message = f"Rod length must be more than half the stroke, which is {printed(inputs.stroke / 2, 'mm')}"
         raise InputErrors(FieldError("rod_length", message))
     share = share_left(number_in(inputs.inlet_closing, "°"), stroke, rod)
-    air = quantity(air_pressure(magnitude_in(inputs.altitude, "m"), inputs.air_temperature + ZERO_CELSIUS) / 1e5, "bar")
+    warmth = magnitude_in(inputs.air_temperature, "K")
+    air = quantity(air_pressure(magnitude_in(inputs.altitude, "m"), warmth) / 1e5, "bar")
     outside = magnitude_in(air, "bar")
     lowest = min(range(len(best)), key=best.__getitem__)
     effective = effective_ratio(ratios[lowest], share)
@@ -75,7 +76,7 @@ def cranking(
             source=Source(f"{ATMOSPHERE}; the exponents: {COMMON_PRACTICE}"),
             given=(
                 ("altitude", printed(inputs.altitude, symbol_of(inputs.altitude), 0)),
-                ("T", f"{inputs.air_temperature + ZERO_CELSIUS:.2f} K"),
+                ("T", quantity(warmth, "K")),
                 ("air pressure", printed(air, "kPa")),
                 ("effective ratio, to 1", printed_bare(effective, 2)),
                 ("exponent", printed_bare(exponent, 2)),

@@ -50,7 +50,7 @@ class Burette:
 
 def read_burette(inputs: SimpleNamespace) -> Burette:
     """Attach the limits to what is the same for every fill."""
-    warmer = inputs.liquid_temperature - inputs.head_temperature
+    warmer = magnitude_in(inputs.liquid_temperature, "°C") - magnitude_in(inputs.head_temperature, "°C")
     off = inputs.temperature_error * math.sqrt(2)  # two readings of a thermometer
     return Burette(
         step=magnitude_in(inputs.step, "cm³"),

@@ -39,12 +39,20 @@ class Unit:
     spellings: tuple[str, ...] = ()
 
 
+def _spelled_degrees(letter: str, scale: str, sign: str) -> tuple[str, ...]:
+    """Return the ways people write a degree of a temperature scale."""
+    return letter, scale, sign, *(f"{degree}{name}" for degree in _DEGREE_MARKS for name in (letter, scale))
+
+
+_DEGREE_MARKS = ("°", "º", "˚", "deg", "degree", "degrees")
+
 _UNITS = (
     Unit("mm", "length", "millimeter", "millimetres", 2, ("millimetre", "millimeter")),
     Unit("in", "length", "inch", "inches", 4, ("inch", "inche", '"', "″", "”")),
     Unit("thou", "length", "thou", "thousandths of an inch", 1, ("mil", "thousandth")),
     Unit("cm", "length", "centimeter", "centimetres", 3, ("centimetre", "centimeter")),
     Unit("m", "length", "meter", "metres", 3, ("metre", "meter")),
+    Unit("ft", "length", "foot", "feet", 2, ("foot", "feet", "'", "′", "’")),
     Unit("N·m", "torque", "newton_meter", "newton metres", 1, ("nm", "newtonmetre", "newtonmeter")),
     Unit(
         "lbf·ft",
@@ -94,9 +102,32 @@ _UNITS = (
     Unit("N", "force", "newton", "newtons", 0, ("newton",)),
     Unit("lbf", "force", "pound_force", "pounds-force", 1, ("lb", "pound")),
     Unit("kgf", "force", "kilogram_force", "kilograms-force", 1, ("kg", "kp")),
+    Unit("kN", "force", "kilonewton", "kilonewtons", 2, ("kilonewton",)),
+    Unit("N/mm", "spring rate", "newton / millimeter", "newtons a millimetre", 2, ("newton/mm", "newtonpermm")),
+    Unit("lbf/in", "spring rate", "pound_force / inch", "pounds-force an inch", 1, ("lb/in", "lbs/in", "lbperinch")),
+    Unit("kgf/mm", "spring rate", "kilogram_force / millimeter", "kilograms-force a millimetre", 3, ("kg/mm", "kp/mm")),
     Unit("bar", "pressure", "bar", "bar", 1, ()),
-    Unit("kPa", "pressure", "kilopascal", "kilopascals", 0, ()),
-    Unit("psi", "pressure", "psi", "pounds per square inch", 0, ()),
+    Unit("kPa", "pressure", "kilopascal", "kilopascals", 0, ("kilopascal",)),
+    Unit("psi", "pressure", "psi", "pounds per square inch", 0, ("lb/in²", "lbf/in²", "lb/in2", "lbf/in2", "lb/sqin")),
+    Unit("MPa", "pressure", "megapascal", "megapascals", 1, ("megapascal", "N/mm²", "N/mm2")),
+    Unit("hPa", "pressure", "hectopascal", "hectopascals", 0, ("hectopascal", "mbar", "millibar")),
+    Unit("mmHg", "pressure", "millimeter_of_mercury", "millimetres of mercury", 0, ("torr",)),
+    Unit("cmHg", "pressure", "centimeter_of_mercury", "centimetres of mercury", 1, ()),
+    Unit("inHg", "pressure", "inch_of_mercury", "inches of mercury", 2, ('"Hg', "″Hg")),
+    Unit("mmH₂O", "pressure", "millimeter_of_water", "millimetres of water", 0, ("mmh2o", "mmwg", "mmws", "mmwc")),
+    Unit("°C", "temperature", "degree_Celsius", "degrees Celsius", 1, _spelled_degrees("C", "celsius", "℃")),
+    Unit("°F", "temperature", "degree_Fahrenheit", "degrees Fahrenheit", 0, _spelled_degrees("F", "fahrenheit", "℉")),
+    Unit("K", "temperature", "kelvin", "kelvins", 2, ("kelvin",)),
+    Unit("km/h", "speed", "kilometer / hour", "kilometres an hour", 0, ("kmh", "kph", "kmph")),
+    Unit("mph", "speed", "mile / hour", "miles an hour", 0, ("mi/h", "mile/h", "miles/h")),
+    Unit("m/s", "speed", "meter / second", "metres a second", 1, ("metre/s", "meter/s", "m/sec")),
+    Unit("min", "duration", "minute", "minutes", 0, ("minute",)),
+    Unit("h", "duration", "hour", "hours", 1, ("hr", "hour")),
+    Unit("d", "duration", "day", "days", 2, ("day",)),
+    Unit("kg/m³", "density", "kilogram / meter ** 3", "kilograms a cubic metre", 3, ("kg/m3", "kg/m^3")),
+    Unit(
+        "lb/ft³", "density", "pound / foot ** 3", "pounds a cubic foot", 4, ("lb/ft3", "lbs/ft3", "lb/cuft", "lb/ft^3")
+    ),
     Unit(
         "r/min",
         "speed of rotation",
@@ -107,7 +138,7 @@ _UNITS = (
     ),
 )
 _BY_SYMBOL = {unit.symbol: unit for unit in _UNITS}
-_IN_PINT = {unit.symbol: _REGISTRY.Unit(unit.definition) for unit in _UNITS}
+_CONTAINERS: dict[str, UnitsContainer] = {unit.symbol: _REGISTRY.Unit(unit.definition)._units for unit in _UNITS}
 
 
 def _squash(spelling: str) -> str:
@@ -165,7 +196,17 @@ def quantity(magnitude: Any, symbol: str) -> Any:
     >>> round(magnitude_in(quantity(37, "N·m"), "lbf·ft"), 1)
     27.3
     """
-    return Quantity(magnitude, _IN_PINT[symbol])
+    return _made(magnitude, _CONTAINERS[symbol])
+
+
+def _made(magnitude: Any, units: UnitsContainer) -> Any:
+    """Build a quantity of a bare magnitude.
+
+    What pint's constructor asks of a magnitude takes twenty times as long, and here it is always a number.
+    """
+    made: Any = object.__new__(Quantity)
+    made._magnitude, made._units = magnitude, units
+    return made
 
 
 def symbol_of(value: Any) -> str:
@@ -181,13 +222,23 @@ def _written_in(value: Any) -> _WrittenIn:
     return tuple(value.unit_items())
 
 
-_SYMBOLS = {_written_in(1 * pint_unit): symbol for symbol, pint_unit in _IN_PINT.items()}
+_WRITTEN = {symbol: _written_in(quantity(1.0, symbol)) for symbol in _CONTAINERS}
+_SYMBOLS = {written_in: symbol for symbol, written_in in _WRITTEN.items()}
 
 
 @cache
-def _factor(written_in: _WrittenIn, symbol: str) -> float:
-    """Return what one of a unit is worth in another; pint works it out once."""
-    return float(Quantity(1.0, UnitsContainer(dict(written_in))).m_as(_IN_PINT[symbol]))
+def _conversion(written_in: _WrittenIn, wanted: _WrittenIn) -> tuple[float, float]:
+    """Return what one step of a unit is worth in another, and where its nought lies there; pint works it out once."""
+    from_units, to_units = UnitsContainer(dict(written_in)), UnitsContainer(dict(wanted))
+
+    def converted(number: float) -> float:
+        return float(Quantity(number, from_units).m_as(to_units))
+
+    nought = converted(0.0)
+    if not nought:
+        return converted(1.0), 0.0
+    far = 1e6  # so that what rounding leaves of the offset does not show in a step
+    return (converted(far) - nought) / far, nought
 
 
 def number_in(value: Any, symbol: str) -> Any:
@@ -198,7 +249,9 @@ def number_in(value: Any, symbol: str) -> Any:
     pint.DimensionalityError
         A torque is not a length.
     """
-    return value.magnitude * _factor(_written_in(value), symbol)
+    step, nought = _conversion(_written_in(value), _WRITTEN[symbol])
+    number = value.magnitude * step
+    return number + nought if nought else number
 
 
 def magnitude_in(value: Any, symbol: str) -> float:
@@ -231,7 +284,7 @@ def measured(value: Any, limit: Any, name: str | None = None) -> Any:
     Parameters
     ----------
     value, limit : Quantity
-        Of one dimension; ``limit`` is half the width of the band.
+        Of one dimension; ``limit`` is half the width of the band, so of a temperature a difference.
     name : str, optional
         What was read, for the budget of what is worked out from it.
 
@@ -243,7 +296,8 @@ def measured(value: Any, limit: Any, name: str | None = None) -> Any:
     ----------
     JCGM 100:2008 (GUM), 4.3.7.
     """
-    return Quantity(reading(value.magnitude, limit.m_as(value.units), name), value.units)
+    step, _ = _conversion(_written_in(limit), _written_in(value))
+    return _made(reading(value.magnitude, limit.magnitude * step, name), value._units)
 
 
 def reading(number: float, half_width: float, name: str | None = None) -> Any:
@@ -256,6 +310,19 @@ def reading(number: float, half_width: float, name: str | None = None) -> Any:
     (None, 80.0)
     """
     return ufloat(number, half_width / 3**0.5, name) if half_width else number
+
+
+def with_limit(value: Any, symbol: str, limit: float, name: str) -> Any:
+    """Return a reading as a bare number: with the ± typed behind it, else with its instrument's limit in that unit.
+
+    Examples
+    --------
+    >>> print(with_limit(quantity(8.0, "cm"), "mm", 0.05, "Bore"))
+    80.000+/-0.029
+    """
+    if uncertainty_in(value, symbol) is None:
+        return reading(magnitude_in(value, symbol), limit, name)
+    return number_in(value, symbol)
 
 
 def named(value: Any, name: str) -> Any:

@@ -71,9 +71,8 @@ def _temperature(key: str, label: str) -> Field:
     return Field(
         key=key,
         label=label,
-        help="In degrees Celsius.",
-        kind=Number(low=0, high=60, why="a workshop", whole=False),
-        default="20",
+        kind=Measure(own="°C", low=0, high=60, why="a workshop", exact=True),
+        default="20 °C",
     )
 
 

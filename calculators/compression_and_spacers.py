@@ -269,10 +269,10 @@ FORM = Form(
                 ),
                 Field(
                     key="air_temperature",
-                    label="Air temperature in °C",
+                    label="Air temperature",
                     reading="air_temperature",
-                    kind=Number(low=-40, high=55, why="weather", whole=False),
-                    default="15",
+                    kind=Measure(own="°C", low=-40, high=60, why="weather"),
+                    default="15 °C",
                 ),
                 Field(
                     key="exponent",

@@ -54,7 +54,7 @@ _MATERIALS = {
     "austenitic steel": "Austenitic valve steel, hardly drawn to a magnet",
     "titanium": "Titanium alloy",
 }
-_DEGREES = Number(low=-40, high=900, why="below, no engine starts; above, a valve is at its end", whole=False)
+_DEGREES = Measure(own="°C", low=-40, high=900, why="below, no engine starts; above, a valve is at its end", exact=True)
 _CLEARANCE = Measure(own="mm", low=0.02, high=1, why="below, the valve gear is not set by blade; above, it is worn out")
 
 
@@ -75,7 +75,7 @@ def _material(part: str, label: str, card: str, default: str) -> Field:
 
 
 def _hot(key: str, label: str, default: str, hint: str = "") -> Field:
-    return Field(key=key, label=f"{label} temperature in °C", help=hint, kind=_DEGREES, default=default)
+    return Field(key=key, label=f"{label} temperature", help=hint, kind=_DEGREES, default=f"{default} °C")
 
 
 FORM = Form(
@@ -211,13 +211,15 @@ class _Moves:
 
 def compute(inputs: SimpleNamespace) -> Report:
     """Return the gaps when hot, what each part does to them, and the cold figures that still shut."""
-    off, cold = inputs.temperature_error, inputs.cold
+    off, cold = inputs.temperature_error, magnitude_in(inputs.cold, "°C")
 
-    def longer(length: Any, material: str, degrees: float, name: str) -> Any:
-        rise = reading(degrees, off, f"{name} temperature") - cold
-        return growth(number_in(length, "mm"), 1e-6 * COEFFICIENTS[material], rise)
+    def risen(hot: Any, name: str) -> Any:
+        return reading(magnitude_in(hot, "°C"), off, f"{name} temperature") - cold
 
-    head = reading(inputs.head_hot, off, "Head temperature") - cold
+    def longer(length: Any, material: str, hot: Any, name: str) -> Any:
+        return growth(number_in(length, "mm"), 1e-6 * COEFFICIENTS[material], risen(hot, name))
+
+    head = risen(inputs.head_hot, "Head")
     in_head = 1e-6 * COEFFICIENTS[inputs.head_material]
     moves = _Moves(
         case=longer(inputs.case_length, inputs.case_material, inputs.case_hot, "Case"),
@@ -228,8 +230,8 @@ def compute(inputs: SimpleNamespace) -> Report:
         pushrod=longer(inputs.pushrod_length, inputs.pushrod_material, inputs.pushrod_hot, "Pushrod"),
     )
     grown = tuple(
-        _grown(inputs, moves, kind, longer(inputs.valve_length, material, degrees, f"{kind.capitalize()} valve"))
-        for kind, material, degrees in (
+        _grown(inputs, moves, kind, longer(inputs.valve_length, material, hot, f"{kind.capitalize()} valve"))
+        for kind, material, hot in (
             ("inlet", inputs.inlet_material, inputs.inlet_hot),
             ("exhaust", inputs.exhaust_material, inputs.exhaust_hot),
         )
@@ -272,8 +274,11 @@ def _grown(inputs: SimpleNamespace, moves: _Moves, kind: str, valve: Any) -> Gro
 
 
 def _parts(inputs: SimpleNamespace, moves: _Moves, grown: tuple[Growth, ...]) -> tuple[Part, ...]:
-    def part(name: str, length: Any, material: str, degrees: float, longer: Any) -> Part:
-        return Part(name, _MATERIALS[material], length, COEFFICIENTS[material], degrees - inputs.cold, longer)
+    cold = magnitude_in(inputs.cold, "°C")
+
+    def part(name: str, length: Any, material: str, hot: Any, longer: Any) -> Part:
+        rise = magnitude_in(hot, "°C") - cold
+        return Part(name, _MATERIALS[material], length, COEFFICIENTS[material], rise, longer)
 
     valves = (
         part(

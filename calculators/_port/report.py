@@ -259,7 +259,9 @@ def _index(inputs: SimpleNamespace) -> Any:
     piston, bore, valve = _piston(inputs), number_of(inputs.bore), number_of(inputs.valve_head)
     if inputs.flow != "in" or piston is None or bore is None or valve is None:
         return None
-    return mach_index(bore, valve, piston, inputs.flow_coefficient, sound_speed(magnitude_in(inputs.inlet_temperature, "°C")))
+    return mach_index(
+        bore, valve, piston, inputs.flow_coefficient, sound_speed(magnitude_in(inputs.inlet_temperature, "°C"))
+    )
 
 
 def _valve_values(inputs: SimpleNamespace, port: Named | None, error: float, piston: Any) -> Iterator[Value]:

@@ -98,6 +98,9 @@ def test_warm_liquid_shrinks_to_the_head_s_temperature():
     # 49.1 · (1 − 1.09e-3 · 10) = 48.56481
     report = answer(**SINGLE, liquid="spirit", liquid_temperature="25", head_temperature="15")
     assert volume(report, "chamber_1") == pytest.approx(48.56481, abs=1e-6)
+    # 25 °C is 77 °F
+    report = answer(**SINGLE, liquid="spirit", liquid_temperature="77 °F", head_temperature="15")
+    assert volume(report, "chamber_1") == pytest.approx(48.56481, abs=1e-6)
 
 
 def test_liquid_up_to_the_top_of_the_hole_is_not_chamber():
@@ -360,8 +363,8 @@ def test_what_the_fields_together_rule_out_is_said_beside_one_of_them(typed, fie
         ({"level": "half way"}, "Liquid stands must be one of: under, top"),
         ({"plate": "0"}, "Plate thickness must be between 0.5 mm and 50 mm"),
         ({"liquid": "petrol"}, "Liquid must be one of: oil, paraffin, spirit, water"),
-        ({"liquid_temperature": "61"}, "Temperature of the liquid must be between 0 and 60"),
-        ({"head_temperature": "68 °F"}, "Temperature of the head must be a number without a unit"),
+        ({"liquid_temperature": "61"}, "Temperature of the liquid must be between 0 °C and 60 °C"),
+        ({"head_temperature": "141 °F"}, "Temperature of the head must be between 0 °C and 60 °C"),
         ({"temperature_error": "21"}, "Error limit of the thermometer must be between 0 and 20"),
         ({"dome_diameter": "251"}, "Dome diameter must be between 0.1 mm and 250 mm"),
         ({"dome_height": "0"}, "Dome height must be between 0.1 mm and 250 mm"),

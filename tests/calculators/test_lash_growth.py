@@ -161,8 +161,8 @@ def test_bars_of_the_figure_add_up_to_the_gap():
             "Inlet clearance must be between 0.02 mm and 1 mm",
         ),
         ({"exhaust_clearance": ""}, "exhaust_clearance", "Enter the exhaust clearance, in millimetres"),
-        ({"cold": "-60"}, "cold", "Cold temperature in °C must be between −40 and 900"),
-        ({"head_hot": "1000"}, "head_hot", "Head temperature in °C must be between −40 and 900"),
+        ({"cold": "-60"}, "cold", "Cold temperature must be between −40 °C and 900 °C"),
+        ({"head_hot": "1000"}, "head_hot", "Head temperature must be between −40 °C and 900 °C"),
         ({"pushrod_length": "0.5"}, "pushrod_length", "Pushrod length must be between 1 mm and 600 mm"),
         ({"hotter": "501"}, "hotter", "Rise of the valves, worked hard, in K must be between 0 and 500"),
         (

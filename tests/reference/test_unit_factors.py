@@ -9,7 +9,7 @@ import pytest
 from scipy import constants
 
 import calculators
-from calculators import Quantity, quantity
+from calculators import Quantity, magnitude_in, quantity
 from calculators._units import _UNITS
 
 UNITS_FILE = Path(calculators.__file__).with_name("units.txt")
@@ -22,6 +22,7 @@ PRINTED = {
     "micro-": ("1 E-06", True, "", constants.micro),
     "milli-": ("1 E-03", True, "", constants.milli),
     "centi-": ("1 E-02", True, "", constants.centi),
+    "hecto-": ("1 E+02", True, "", constants.hecto),
     "deca-": ("1 E+01", True, "", constants.deka),
     "kilo-": ("1 E+03", True, "", constants.kilo),
     "mega-": ("1 E+06", True, "", constants.mega),
@@ -29,6 +30,9 @@ PRINTED = {
     "degree": ("1.745 329 E-02", False, "radian", constants.degree),
     "revolution": ("6.283 185 E+00", False, "radian", 2 * constants.pi),
     "minute": ("6 E+01", True, "second", constants.minute),
+    "hour": ("3.6 E+03", True, "second", constants.hour),
+    "day": ("8.64 E+04", True, "second", constants.day),
+    "mile": ("1.609 344 E+03", True, "meter", constants.mile),
     "inch": ("2.54 E-02", True, "meter", constants.inch),
     "foot": ("3.048 E-01", True, "meter", constants.foot),
     "thou": ("2.54 E-05", True, "meter", constants.mil),
@@ -42,6 +46,11 @@ PRINTED = {
     "pascal": ("1 E+00", True, "newton / meter ** 2", None),
     "bar": ("1.0 E+05", True, "pascal", constants.bar),
     "psi": ("6.894 757 E+03", False, "pascal", constants.psi),
+    # conventional columns: water 1000 kg/m³, mercury 13 595.1 kg/m³; scipy's mmHg is 1/760 of an atmosphere
+    "millimeter_of_water": ("9.806 65 E+00", True, "pascal", constants.g),
+    "millimeter_of_mercury": ("1.333 224 E+02", False, "pascal", constants.g * 13.5951),
+    "centimeter_of_mercury": ("1.333 224 E+03", False, "pascal", constants.g * 135.951),
+    "inch_of_mercury": ("3.386 389 E+03", False, "pascal", constants.g * 13.5951 * 25.4),
     "newton_meter": ("1 E+00", True, "newton * meter", None),
     "pound_force_foot": ("1.355 818 E+00", False, "newton * meter", constants.pound_force * constants.foot),
     "pound_force_inch": ("1.129 848 E-01", False, "newton * meter", constants.pound_force * constants.inch),
@@ -55,6 +64,7 @@ BY_SYMBOL = {
     "m": ("1 E+00", True, "meter", None),
     "in": ("2.54 E-02", True, "meter", constants.inch),
     "thou": ("2.54 E-05", True, "meter", constants.mil),
+    "ft": ("3.048 E-01", True, "meter", constants.foot),
     "N·m": ("1 E+00", True, "newton * meter", None),
     "lbf·ft": ("1.355 818 E+00", False, "newton * meter", constants.lbf * constants.foot),
     "lbf·in": ("1.129 848 E-01", False, "newton * meter", constants.lbf * constants.inch),
@@ -68,6 +78,24 @@ BY_SYMBOL = {
     "N": ("1 E+00", True, "newton", None),
     "lbf": ("4.448 222 E+00", False, "newton", constants.lbf),
     "kgf": ("9.806 65 E+00", True, "newton", constants.kgf),
+    "kN": ("1 E+03", True, "newton", constants.kilo),
+    "N/mm": ("1 E+03", True, "newton / meter", constants.kilo),
+    "lbf/in": ("1.751 268 E+02", False, "newton / meter", constants.lbf / constants.inch),
+    "kgf/mm": ("9.806 65 E+03", True, "newton / meter", constants.kgf * constants.kilo),
+    "MPa": ("1 E+06", True, "pascal", constants.mega),
+    "hPa": ("1 E+02", True, "pascal", constants.hecto),
+    "mmHg": ("1.333 224 E+02", False, "pascal", constants.g * 13.5951),
+    "cmHg": ("1.333 224 E+03", False, "pascal", constants.g * 135.951),
+    "inHg": ("3.386 389 E+03", False, "pascal", constants.g * 13.5951 * 25.4),
+    "mmH₂O": ("9.806 65 E+00", True, "pascal", constants.g),
+    "km/h": ("2.777 778 E-01", False, "meter / second", constants.kmh),
+    "mph": ("4.4704 E-01", True, "meter / second", constants.mph),
+    "m/s": ("1 E+00", True, "meter / second", None),
+    "min": ("6 E+01", True, "second", constants.minute),
+    "h": ("3.6 E+03", True, "second", constants.hour),
+    "d": ("8.64 E+04", True, "second", constants.day),
+    "kg/m³": ("1 E+00", True, "kilogram / meter ** 3", None),
+    "lb/ft³": ("1.601 846 E+01", False, "kilogram / meter ** 3", constants.pound / constants.foot**3),
     "bar": ("1.0 E+05", True, "pascal", constants.bar),
     "kPa": ("1 E+03", True, "pascal", constants.kilo),
     "psi": ("6.894 757 E+03", False, "pascal", constants.psi),
@@ -77,7 +105,7 @@ BY_SYMBOL = {
 
 def names_in_the_file():
     lines = [line for line in UNITS_FILE.read_text(encoding="utf-8").splitlines() if "=" in line and line[0] != "#"]
-    return {line.partition("=")[0].strip() for line in lines if "[" not in line}
+    return {line.partition("=")[0].strip() for line in lines if not re.search(r"\[|offset", line)}
 
 
 def in_si(name, si):
@@ -100,7 +128,19 @@ def test_every_unit_of_the_file_has_a_check():
 
 
 def test_every_printed_symbol_has_a_check():
-    assert {unit.symbol for unit in _UNITS} == BY_SYMBOL.keys()
+    assert {unit.symbol for unit in _UNITS if unit.kind != "temperature"} == BY_SYMBOL.keys()
+    assert {unit.symbol for unit in _UNITS if unit.kind == "temperature"} == {"°C", "°F", "K"}
+
+
+# NIST SP 811 (2008), B.8, prints t/°C = (t/°F − 32)/1.8, T/K = t/°C + 273.15 and T/K = (t/°F + 459.67)/1.8;
+# second source: scipy.constants.convert_temperature. The points are the common ones of both scales.
+@pytest.mark.parametrize("fahrenheit", [-459.67, -40, 0, 32, 68, 98.6, 212, 600])
+def test_temperature_scales_agree_with_the_printed_rules_and_scipy(fahrenheit):
+    celsius, kelvin = (fahrenheit - 32) / 1.8, (fahrenheit + 459.67) / 1.8
+    assert constants.convert_temperature(fahrenheit, "F", "C") == pytest.approx(celsius, abs=1e-9)
+    for number, symbol in ((fahrenheit, "°F"), (celsius, "°C"), (kelvin, "K")):
+        for expected, wanted in ((fahrenheit, "°F"), (celsius, "°C"), (kelvin, "K")):
+            assert magnitude_in(quantity(number, symbol), wanted) == pytest.approx(expected, abs=1e-9, rel=1e-12)
 
 
 @pytest.mark.parametrize("name", PRINTED)
@@ -148,6 +188,8 @@ def test_print_check_catches_a_factor_one_digit_out():
         (3.4, "daN·m", 34, "N·m"),
         (1, "bar", 14.503773773, "psi"),
         (1, "l", 1000, "cm³"),
+        (1, "mph", 1.609344, "km/h"),
+        (1, "ft", 304.8, "mm"),
     ],
 )
 def test_conversion_reaches_the_known_value(number, symbol, expected, wanted):
