@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 from functools import cached_property
 from types import SimpleNamespace
 from typing import Any, Protocol
@@ -261,7 +262,94 @@ class Groups:
         return values
 
 
-Kind = Measure | Number | Choice | Series | Groups
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Date:
+    """A day of the calendar: ``2026-11-25``, ``25.11.2026``, ``25 Nov 2026``.
+
+    Points part day, month and year in that order. Where strokes or dashes leave open
+    which number is the month (``4/5/2026``), both readings are told and none is taken.
+    """
+
+    low: date
+    high: date
+    why: str
+
+    name = "date"
+
+    @property
+    def limits(self) -> tuple[str, str]:
+        return self.low.isoformat(), self.high.isoformat()
+
+    def wanted(self, chosen: str | None = None) -> str:
+        return ", like 2026-11-25"
+
+    def read(self, text: str, like: Like, chosen: str | None = None) -> date:
+        meant = days_meant(text)
+        if meant is None:
+            raise _Wrong(f"must be a date with its whole year, like {like()}")
+        if not meant:
+            raise _Wrong(f"must be a day that the calendar has, like {like()}")
+        if len(meant) > 1:
+            one, other = (f"{day.day} {day:%B}" for day in meant)
+            raise _Wrong(
+                f"must say which number is the month: {text.strip()} can be {one} or {other}. "
+                f"Type {meant[0]} or {meant[1]}"
+            )
+        if not self.low <= meant[0] <= self.high:
+            raise _OutOfRange(self.limits)
+        return meant[0]
+
+
+_MONTHS = tuple(date(2000, month, 1).strftime("%B").lower() for month in range(1, 13))
+_WEEKDAYS = tuple(date(2024, 1, day).strftime("%a").lower() for day in range(1, 8))
+_WEEKDAY = re.compile(rf"({'|'.join(_WEEKDAYS)})[a-z]{{0,6}}[\s,.]+(?=\d)", re.ASCII)
+_YEAR_FIRST = re.compile(r"(\d{4})([-./])(\d{1,2})\2(\d{1,2})", re.ASCII)
+_YEAR_LAST = re.compile(r"(\d{1,2})\s?([-./])\s?(\d{1,2})\s?\2\s?(\d{4})", re.ASCII)
+_DAY_AND_NAME = re.compile(r"(\d{1,2})(?:st|nd|rd|th)?[\s.-]*([a-z]{3,9})[\s.,-]*(\d{4})", re.ASCII)
+_NAME_AND_DAY = re.compile(r"([a-z]{3,9})\.?\s*(\d{1,2})(?:st|nd|rd|th)?[\s,]+(\d{4})", re.ASCII)
+
+
+def days_meant(text: str) -> list[date] | None:
+    """Return the days that a text can mean: two where day and month could each be the other; None for no date.
+
+    Examples
+    --------
+    >>> [str(day) for day in days_meant("25 Nov 2026")], [str(day) for day in days_meant("4/5/2026")]
+    (['2026-11-25'], ['2026-05-04', '2026-04-05'])
+    >>> days_meant("31.6.2026"), days_meant("25.11.26")
+    ([], None)
+    """
+    text = text.strip().lower()
+    if len(text) > LONGEST:
+        return None
+    if weekday := _WEEKDAY.match(text):
+        days = days_meant(text[weekday.end() :])
+        return days and [day for day in days if day.weekday() == _WEEKDAYS.index(weekday[1])]
+    if found := _YEAR_FIRST.fullmatch(text):
+        numbers = [(int(found[1]), int(found[3]), int(found[4]))]
+    elif found := _YEAR_LAST.fullmatch(text):
+        year, first, second = int(found[4]), int(found[1]), int(found[3])
+        numbers = [(year, second, first)] + ([] if found[2] == "." else [(year, first, second)])
+    else:
+        found = _DAY_AND_NAME.fullmatch(text)
+        day, name = (found[1], found[2]) if found else ("", "")
+        if not found and (found := _NAME_AND_DAY.fullmatch(text)):
+            name, day = found[1], found[2]
+        named = [number for number, month in enumerate(_MONTHS, 1) if name and month.startswith(name)]
+        if not found or not named:
+            return None
+        numbers = [(int(found[3]), named[0], int(day))]
+    return [day for parts in dict.fromkeys(numbers) if (day := _day(*parts))]
+
+
+def _day(year: int, month: int, day: int) -> date | None:
+    try:
+        return date(year, month, day)
+    except ValueError:
+        return None
+
+
+Kind = Measure | Number | Choice | Series | Groups | Date
 
 
 def split_line(text: str) -> list[str]:
@@ -341,7 +429,7 @@ class Field:
     ----------
     key, label : str
         ``bore``, ``Bore``.
-    kind : Measure, Number, Choice, Series or Groups
+    kind : Measure, Number, Choice, Series, Groups or Date
     help : str
         One line under the label.
     card : str, optional
@@ -368,7 +456,7 @@ class Field:
     reading: str | None = None
 
     @property
-    def entry(self) -> Measure | Number | Choice:
+    def entry(self) -> Measure | Number | Choice | Date:
         """What the field asks for, or what each entry of its list is."""
         return self.kind.of if isinstance(self.kind, Series | Groups) else self.kind
 
@@ -382,8 +470,8 @@ class Field:
 
     @property
     def signed(self) -> bool:
-        """True where a minus can occur, so that a phone must offer one."""
-        return isinstance(self.kind, Measure) and self.kind.low < 0
+        """True where a minus or a dash can occur, so that a phone must offer one."""
+        return isinstance(self.kind, Date) or (isinstance(self.kind, Measure) and self.kind.low < 0)
 
     def like(self, chosen: str | None = None) -> str:
         """Return a value to show in an error: the field's own example, in the unit chosen and bare of it."""
@@ -392,6 +480,8 @@ class Field:
             return text or self.kind.like
         if isinstance(self.kind, Groups | Choice):
             return text or "1 2 / 3 4"
+        if isinstance(self.kind, Date):
+            return text or "2026-11-25"
         if not text:
             return self.measure.limits_in(chosen)[0] if self.measure and chosen else self.kind.limits[0]
         text = split_line(text)[0]

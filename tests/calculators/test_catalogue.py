@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 
 from calculators import (
     Choice,
+    Date,
     Groups,
     InputErrors,
     Measure,
@@ -233,6 +234,8 @@ def inside(kind):
         return st.floats(kind.low, kind.high).map(lambda number: str(round(number) if kind.whole else round(number, 2)))
     if isinstance(kind, Series):
         return st.lists(inside(kind.of), min_size=kind.fewest, max_size=kind.most).map("; ".join)
+    if isinstance(kind, Date):
+        return st.dates(kind.low, kind.high).map(str)
     assert isinstance(kind, Groups)
     return st.lists(st.lists(inside(kind.of), min_size=1, max_size=3).map(" ".join), min_size=1, max_size=3).map(
         " / ".join

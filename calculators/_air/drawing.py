@@ -1,0 +1,123 @@
+"""Drawings of air and mixture: the throttles side by side, and the jets of the drawer."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from calculators._drawing import Drawing
+from calculators._report import Figure
+from calculators._units import figures, plain
+
+_FOOT, _TOP = 168.0, 44.0
+_LEFT, _RIGHT = 58.0, 332.0
+
+
+@lru_cache(maxsize=32)
+def throttles_figure(
+    readings: tuple[float, ...], reach: tuple[float, ...], target: float, width: float, moves: tuple[str, ...], by: str
+) -> Figure:
+    """Draw each throttle's reading as a bar, with the band in which it may stay.
+
+    Parameters
+    ----------
+    readings, reach : tuple of float
+        In the gauge's marks or kPa; ``reach`` is the ± of each.
+    target, width : float
+        Middle of the band, and how wide it is.
+    moves : tuple of str
+        What is to be done to each.
+    by : str
+        ``"flow"`` or ``"vacuum"``.
+    """
+    low = min(min(one - off for one, off in zip(readings, reach, strict=True)), target - width)
+    high = max(max(one + off for one, off in zip(readings, reach, strict=True)), target + width)
+    span = high - low
+    low, high = max(0.0, low - 0.35 * span), high + 0.1 * span
+
+    def up(number: float) -> float:
+        return _FOOT - (_FOOT - _TOP) * (min(max(number, low), high) - low) / (high - low)
+
+    drawing = Drawing(340, 230)
+    band = (up(target + width / 2), up(target - width / 2))
+    drawing.rectangle(_LEFT, band[0], _RIGHT - _LEFT, max(band[1] - band[0], 2), "band")
+    drawing.line(_LEFT, up(target), _RIGHT, up(target), "route")
+    drawing.text(_LEFT - 4, up(target), figures(target, 2 if by == "flow" else 1), "number", anchor="end")
+    drawing.text(4, 12, "Flow" if by == "flow" else "Vacuum, kPa", "words", anchor="start")
+    pitch = (_RIGHT - _LEFT) / len(readings)
+    wide = min(38.0, 0.62 * pitch)
+    crowded = len(readings) > 6
+    for place, (one, off, move) in enumerate(zip(readings, reach, moves, strict=True)):
+        x = _LEFT + pitch * (place + 0.5)
+        drawing.rectangle(x - wide / 2, up(one), wide, _FOOT - up(one), "part")
+        drawing.line(x, up(one + off), x, up(one - off), "arrow")
+        drawing.text(x, _FOOT + 14, str(place + 1), "number")
+        word = {"open it": "open", "close it": "close", "too close to call": "?"}.get(move, "stays")
+        if crowded:
+            word = {"open": "o", "close": "c", "stays": "–"}.get(word, word)
+        drawing.text(x, _FOOT + 32, word, "words")
+        if move in ("open it", "close it"):
+            arrow = ((x, up(one) - 4), (x, up(one) - 22)) if up(one) > up(target) else ((x, up(one) - 22), (x, up(one)))
+            drawing.arrow(*arrow[0], *arrow[1])
+    drawing.line(_LEFT, _FOOT, _RIGHT, _FOOT, "edge")
+    drawing.text(
+        195, _FOOT + 52, "o open, c close, – stays, ? too close" if crowded else "throttle; band: may stay", "words"
+    )
+    said = "; ".join(
+        f"throttle {place}: {figures(one, 2)}, {move}"
+        for place, (one, move) in enumerate(zip(readings, moves, strict=True), 1)
+    )
+    return Figure(
+        key="balance",
+        title="The throttles side by side, not from nought; the stroke on each bar is its uncertainty",
+        svg=drawing.svg(f"Readings of the throttles, to be set to {figures(target, 2)}. {said[0].upper()}{said[1:]}."),
+    )
+
+
+@lru_cache(maxsize=32)
+def jets_figure(jets: tuple[tuple[float, float], ...], chosen: float, fitted: float) -> Figure:
+    """Draw the jets of the drawer on a scale from rich to lean.
+
+    Parameters
+    ----------
+    jets : tuple of (float, float)
+        Number of each, and how much leaner than right it runs, as a share.
+    chosen, fitted : float
+        Numbers of two of them.
+    """
+    far = max(0.06, *(abs(off) for _, off in jets))
+    scale = 140 / min(far, 0.4)
+
+    def across(off: float) -> float:
+        return 170 + min(max(off * scale, -150), 150)
+
+    here, there = (across(dict(jets)[jet]) for jet in (fitted, chosen))
+    below = fitted != chosen and abs(here - there) <= 56
+    drawing = Drawing(340, 112 if below else 90)
+    drawing.text(6, 12, "richer", "words", anchor="start")
+    drawing.text(334, 12, "leaner", "words", anchor="end")
+    drawing.text(170, 12, "right", "number")
+    drawing.line(12, 56, 328, 56, "edge")
+    drawing.line(170, 24, 170, 72, "route")
+    taken = -99.0
+    for jet, off in sorted(jets, key=lambda one: one[1]):
+        x = across(off)
+        marked = jet in (chosen, fitted)
+        drawing.circle(x, 56, 7 if jet == chosen else 5, "chosen" if jet == chosen else "stud")
+        if jet == chosen or (x - taken > 30 and not (marked is False and abs(x - there) < 30)):
+            drawing.text(x, 38, plain(round(jet, 1)), "number" if jet == chosen else "words")
+            taken = x
+    drawing.text(min(max(there, 24), 316), 78, "fit", "number")
+    if fitted != chosen:
+        drawing.text(min(max(here, 28), 312), 98 if below else 78, "fitted", "words")
+        if below:
+            drawing.line(here, 64, here, 90, "thin")
+    said = "; ".join(
+        f"{plain(round(jet, 1))} {figures(100 * abs(off), 1)}% {'leaner' if off > 0 else 'richer'}" for jet, off in jets
+    )
+    return Figure(
+        key="jets",
+        title="The main jets in this air, from rich to lean: dot to fit, rings the others",
+        svg=drawing.svg(
+            f"Main jets in this air: fit {plain(round(chosen, 1))}, fitted is {plain(round(fitted, 1))}. {said}."
+        ),
+    )

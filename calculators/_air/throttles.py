@@ -1,0 +1,249 @@
+"""The throttles against each other: which to move, which way, and how far apart they are."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from types import SimpleNamespace
+from typing import Any, Literal
+
+from calculators._errors import FieldError, InputErrors
+from calculators._report import COMMON_PRACTICE, Column, Row, Source, Table, Value
+from calculators._units import bare, figures, magnitude_in, quantity, reading, with_limit
+from calculators._words import listed
+from calculators.formulas.decision_rule import Verdict, judged
+from calculators.formulas.throttle_balance import middle, staying
+
+DECISION = Source("ISO 14253-1, decision rules for conformity with specifications", "memory")
+
+Move = Literal["stays", "open it", "close it", "too close to call"]
+
+
+@dataclass(frozen=True)
+class Balance:
+    """Readings of the throttles, as bare numbers with their uncertainty.
+
+    Parameters
+    ----------
+    readings : tuple of float or ufloat
+    by : str
+        ``"flow"`` in the gauge's own marks, or ``"vacuum"`` in kPa.
+    allowed : float
+        Difference allowed between any two, as a share of the mean.
+    fixed : int, optional
+        Place of the throttle that stays.
+    """
+
+    readings: tuple[Any, ...]
+    by: Literal["flow", "vacuum"]
+    allowed: float
+    fixed: int | None
+
+    @cached_property
+    def best(self) -> tuple[float, ...]:
+        return tuple(float(bare(one)[0]) for one in self.readings)
+
+    @cached_property
+    def mean(self) -> float:
+        return sum(self.best) / len(self.best)
+
+    @cached_property
+    def spread(self) -> Any:
+        """Largest less smallest, as a share of the mean."""
+        high, low = self.best.index(max(self.best)), self.best.index(min(self.best))
+        if high == low:
+            high = (low + 1) % len(self.best)
+        return (self.readings[high] - self.readings[low]) / self.mean
+
+    @cached_property
+    def verdict(self) -> Verdict:
+        spread, expanded = bare(self.spread)
+        return judged(spread, expanded or 0.0, high=self.allowed, grain=1e-9)
+
+    @cached_property
+    def stay(self) -> tuple[int, ...]:
+        return staying(self.best, self.allowed * self.mean, self.fixed)
+
+    @cached_property
+    def target(self) -> float:
+        """What those that move are set to: half-way between those that stay, or the one that must stay."""
+        if self.fixed is not None:
+            return self.best[self.fixed]
+        return middle([self.best[place] for place in self.stay])
+
+    @cached_property
+    def moves(self) -> tuple[Move, ...]:
+        return tuple(self._move(place) for place in range(len(self.readings)))
+
+    def _move(self, place: int) -> Move:
+        if self.verdict == "in" or place in self.stay or place == self.fixed:
+            return "stays"
+        half = self.allowed * self.mean / 2
+        best, expanded = bare(self.readings[place])
+        if judged(best, expanded or 0.0, self.target - half, self.target + half) != "out":
+            return "too close to call"
+        # more flow, or less vacuum behind it: the throttle is open too far
+        return "close it" if (best > self.target) == (self.by == "flow") else "open it"
+
+    def text(self, number: float) -> str:
+        return figures(number, 2) if self.by == "flow" else f"{figures(number, 1)} kPa"
+
+    def lead(self) -> str:
+        """Say in a sentence what to do."""
+        spread = f"{figures(100 * bare(self.spread)[0], 1)}%"
+        if self.verdict == "in":
+            return f"The throttles are in balance, {spread} apart."
+        deeds = []
+        for move in ("open it", "close it"):
+            named = [place + 1 for place, one in enumerate(self.moves) if one == move]
+            if named:
+                word = move.removesuffix(" it")
+                deeds.append(f"{word} {'throttle' if len(named) == 1 else 'throttles'} {listed(named)}")
+        if not deeds:
+            return f"The throttles are {spread} apart, too close to call with this gauge."
+        words = " and ".join(deeds)
+        return f"The throttles are {spread} apart: {words} to {self.text(self.target)}."
+
+
+def read_balance(inputs: SimpleNamespace, outside: float) -> Balance | None:
+    """Return the throttles' readings, or None where none was typed.
+
+    Parameters
+    ----------
+    inputs : SimpleNamespace
+    outside : float, [kPa]
+        Pressure of the air.
+
+    Raises
+    ------
+    InputErrors
+        Readings of two kinds, a throttle without one, one throttle alone, more vacuum than there is air.
+    """
+    flows = any(one is not None for one in inputs.flow)
+    vacuums = [place for place, one in enumerate(inputs.vacuum, 1) if one is not None]
+    if not flows and not vacuums:
+        return None
+    if flows and vacuums:
+        raise InputErrors(
+            *(
+                FieldError(
+                    f"vacuum.{place}", "Vacuum must be empty where flow readings are typed, or all flow readings"
+                )
+                for place in vacuums
+            )
+        )
+    key, noun, wanted = ("flow", "flow reading", "") if flows else ("vacuum", "vacuum", ", in kilopascals")
+    column = inputs.flow if flows else inputs.vacuum
+    if len(column) < 2:
+        raise InputErrors(FieldError("throttles", "Number of throttles must be 2 or more to compare their readings"))
+    missing = [place for place, one in enumerate(column, 1) if one is None]
+    if missing:
+        raise InputErrors(
+            *(FieldError(f"{key}.{place}", f"Enter the {noun} of throttle {place}{wanted}") for place in missing)
+        )
+    if inputs.stays is not None and inputs.stays > len(column):
+        raise InputErrors(FieldError("stays", f"Throttle that stays must be between 1 and {len(column)}"))
+    if flows:
+        readings = tuple(
+            reading(one, inputs.flow_error, f"Flow reading of throttle {place}") for place, one in enumerate(column, 1)
+        )
+    else:
+        deep = [place for place, one in enumerate(column, 1) if magnitude_in(one, "kPa") >= outside]
+        if deep:
+            raise InputErrors(
+                *(
+                    FieldError(
+                        f"vacuum.{place}",
+                        f"Vacuum of throttle {place} must be less than the air pressure, {figures(outside, 0)} kPa",
+                    )
+                    for place in deep
+                )
+            )
+        limit = magnitude_in(inputs.vacuum_error, "kPa")
+        readings = tuple(
+            with_limit(one, "kPa", limit, f"Vacuum of throttle {place}") for place, one in enumerate(column, 1)
+        )
+    return Balance(
+        readings=readings,
+        by="flow" if flows else "vacuum",
+        allowed=magnitude_in(inputs.spread_allowed, "%") / 100,
+        fixed=inputs.stays - 1 if inputs.stays is not None else None,
+    )
+
+
+def balance_values(balance: Balance, outside: Any) -> tuple[Value, ...]:
+    """Return how far apart the throttles are, and what their vacuum is in every unit."""
+    spread = Value(
+        key="spread",
+        label=f"Spread of the throttles, {balance.verdict}",
+        quantity=quantity(100 * balance.spread, "%"),
+        units=("%",),
+        formula="(largest − smallest) ÷ mean, in where the whole of it with its ± is within what is allowed",
+        source=DECISION,
+        lead=True,
+        given=(
+            ("largest", balance.text(max(balance.best))),
+            ("smallest", balance.text(min(balance.best))),
+            ("mean", balance.text(balance.mean)),
+            ("allowed", f"{figures(100 * balance.allowed, 1)}%"),
+        ),
+    )
+    if balance.by == "flow":
+        return (spread,)
+    mean = sum(balance.readings) / len(balance.readings)
+    given = (("mean vacuum", quantity(balance.mean, "kPa")), ("air pressure", quantity(bare(outside)[0], "kPa")))
+    return (
+        spread,
+        Value(
+            key="mean_vacuum",
+            label="Mean vacuum",
+            quantity=quantity(mean, "kPa"),
+            units=("kPa", "hPa", "inHg", "mmHg", "cmHg", "mmH₂O"),
+            formula="mean of the readings; columns of mercury of 13 595.1 kg/m³, of water of 1000 kg/m³",
+            source=Source("NIST SP 811 (2008), Appendix B.8, conventional columns"),
+            given=given[:1],
+        ),
+        Value(
+            key="pipe_pressure",
+            label="Pressure behind the throttles",
+            quantity=quantity(outside - mean, "kPa"),
+            units=("kPa", "hPa", "inHg"),
+            formula="air pressure − vacuum",
+            source=Source("definition of a vacuum reading", "identity"),
+            given=given,
+        ),
+    )
+
+
+def balance_table(balance: Balance) -> Table:
+    """Return each throttle's reading, and what to do to it."""
+    unit = None if balance.by == "flow" else "kPa"
+    rows = (
+        Row(
+            cells=(
+                str(place),
+                one if unit is None else quantity(one, unit),
+                best - balance.target if unit is None else quantity(best - balance.target, unit),
+                move,
+            ),
+            chosen=move in ("open it", "close it"),
+        )
+        for place, (one, best, move) in enumerate(
+            zip(balance.readings, balance.best, balance.moves, strict=True), start=1
+        )
+    )
+    return Table(
+        key="throttles",
+        title=f"Set each to {balance.text(balance.target)}",
+        columns=(
+            Column(key="throttle", label="Throttle"),
+            Column(key="reading", label="Reading", unit=unit, places=2),
+            Column(key="off", label="Off the mark", unit=unit, places=2),
+            Column(key="move", label="What to do", strong=True),
+        ),
+        rows=tuple(rows),
+        formula="The most that lie within the allowed spread stay. The others go to half-way between those, or to the "
+        "throttle that must stay. More flow, or less vacuum, is a throttle too far open",
+        source=COMMON_PRACTICE,
+        given=(("allowed spread", balance.text(balance.allowed * balance.mean)),),
+    )

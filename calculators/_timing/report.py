@@ -1,0 +1,624 @@
+"""How marks and timing are told: the sentence, the values, the tables, the walk, and what to beware of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from types import SimpleNamespace
+from typing import Any
+
+from calculators._instrument import best_of, expanded_of
+from calculators._report import (
+    GEOMETRY,
+    Attachment,
+    Caution,
+    Column,
+    Figure,
+    Report,
+    Row,
+    Source,
+    Stage,
+    Step,
+    Table,
+    Value,
+    Walk,
+)
+from calculators._timing.cam import Cam, Valve
+from calculators._timing.drawing import cam_figure, curve_figure, rim_figure, rim_tape
+from calculators._timing.marks import BLIND, Mark, Rim, degrees_words, is_moved
+from calculators._timing.spark import Points, Timing, runs_back
+from calculators._units import figures, printed_bare, quantity
+from calculators._words import listed
+from calculators.formulas.rim_marks import unsigned
+
+_DECISION = Source("ISO 14253-1, decision rules; U with k = 2, JCGM 100:2008 (GUM), 6.2", "memory")
+_SLIDER = Source("geometry of the slider-crank, bore and pin not offset", "identity")
+_CAM = Source("definition of duration, lobe centre, overlap and separation of a four-stroke cam", "identity")
+_DWELL = Source("definition of dwell; a lobe alike on both sides", "identity")
+
+
+def report(inputs: SimpleNamespace, rim: Rim, points: Points, timing: Timing, cam: Cam | None) -> Report:
+    """Return the whole answer."""
+    return Report(
+        lead=" ".join(_sentences(rim, points, timing, cam)),
+        values=(
+            *_mark_values(rim),
+            *_stop_values(rim),
+            *_points_values(points, inputs),
+            *_timing_values(timing),
+            *_cam_values(cam),
+        ),
+        tables=(_marks_table(rim), *_light_table(timing), *_cam_table(cam)),
+        figures=tuple(_figures(rim, timing, cam)),
+        walks=(_walk(inputs, rim),),
+        attachments=(_tape(rim),),
+        cautions=tuple(_cautions(rim, points, timing, cam)),
+        notes=tuple(_notes(timing, cam)),
+    )
+
+
+def _millimetres(length: Any) -> str:
+    return f"{figures(best_of(length), 1)} mm"
+
+
+def _where(rim: Rim, mark: Mark) -> str:
+    """Return where a mark goes, as the hand needs it."""
+    if mark.ahead == 0:
+        return "the top mark"
+    if abs(mark.ahead) == 180:
+        return f"{_millimetres(rim.along(180))}, half round"
+    return f"{_millimetres(rim.along(mark.ahead))} {rim.way(mark.ahead)}"
+
+
+def _sentences(rim: Rim, points: Points, timing: Timing, cam: Cam | None) -> Iterator[str]:
+    stop = rim.stop
+    if is_moved(stop) and stop is not None:
+        early = best_of(stop.early)
+        sure = "" if stop.verdict == "out" else ", though that is too close to call with this instrument"
+        yield (
+            f"Put a new top mark {_millimetres(rim.along(early))} {rim.way(-early)} of the old one, which is "
+            f"{figures(abs(early), 1)}° {'early' if early > 0 else 'late'}{sure}."
+        )
+    wanted = [mark for mark in rim.marks if not mark.top and mark.ahead != 0]
+    where = (f"{_millimetres(rim.along(mark.ahead))} {rim.way(mark.ahead)} for {_angle(mark)}" for mark in wanted)
+    if wanted:
+        yield f"From the top mark, measure along the {'rim' if rim.on_rim else 'case'}: {listed(where)}."
+    else:
+        yield "The top mark itself serves: static and full advance are 0°."
+    if points.verdict is not None and points.read is not None:
+        then = ": set the gap before the timing" if points.verdict == "out" else ""
+        yield f"Dwell of {figures(best_of(points.read), 1)}° is {points.verdict}{then}."
+    yield from _light_sentence(timing)
+    if cam is not None and cam.late is not None and cam.verdict != "in":
+        yield f"The cam stands {_late(cam.late)}{_teeth_words(cam)}: {cam.verdict}."
+
+
+def _angle(mark: Mark) -> str:
+    names = f" ({listed(mark.names)})" if "top" not in mark.names[0] else ""
+    return f"{degrees_words(mark.ahead)}{names}"
+
+
+def _light_sentence(timing: Timing) -> Iterator[str]:
+    if not timing.readings or timing.shift is None or timing.rest is None:
+        return
+    count = len(timing.readings)
+    keeping = sum(light.verdict == "in" for light in timing.readings)
+    told = f"Of {count} readings of the light {keeping} {'is' if keeping == 1 else 'are'} in"
+    if count == keeping:
+        yield f"{told}."
+    elif timing.rest <= timing.tolerance and abs(timing.shift) >= 0.05:
+        yield f"{told}; {_turn(timing.shift)} by {figures(abs(timing.shift), 1)}° of the crank and read again."
+    elif timing.rest <= timing.tolerance:
+        yield f"{told}; read the others again with a better light."
+    else:
+        yield (
+            f"{told}, and no turn of the distributor brings all within {figures(timing.tolerance, 1)}°: "
+            "look at weights, springs and shaft."
+        )
+
+
+def _turn(shift: float) -> str:
+    return "retard it" if shift > 0 else "advance it"
+
+
+def _late(late: Any) -> str:
+    return f"{figures(abs(best_of(late)), 1)}° {'late' if best_of(late) > 0 else 'early'}"
+
+
+def _teeth_words(cam: Cam) -> str:
+    if not cam.teeth:
+        return ""
+    return f", near {abs(cam.teeth)} {'tooth' if abs(cam.teeth) == 1 else 'teeth'}"
+
+
+def _mark_values(rim: Rim) -> Iterator[Value]:
+    diameter = quantity(rim.diameter, "mm")
+    for place, mark in enumerate(mark for mark in rim.marks if not mark.top and mark.ahead != 0):
+        if place < 2 or mark.names[0] in ("static", "full advance"):
+            yield Value(
+                key=f"mark_{place + 1}",
+                label=f"Along it to {_angle(mark)}, {rim.way(mark.ahead)}",
+                quantity=quantity(rim.along(mark.ahead), "mm"),
+                units=("mm", "in"),
+                formula="π × diameter × degrees ÷ 360",
+                source=GEOMETRY,
+                given=(("diameter", diameter), ("degrees", printed_bare(abs(mark.ahead)))),
+                lead=True,
+            )
+    yield Value(
+        key="half_turn",
+        label="Half way round, for the second top mark",
+        quantity=quantity(rim.along(180), "mm"),
+        units=("mm", "in"),
+        formula="π × diameter ÷ 2",
+        source=GEOMETRY,
+        given=(("diameter", diameter),),
+    )
+    yield Value(
+        key="per_degree",
+        label="One degree along it",
+        quantity=quantity(rim.along(1.0), "mm"),
+        units=("mm", "in"),
+        formula="π × diameter ÷ 360",
+        source=GEOMETRY,
+        given=(("diameter", diameter),),
+    )
+
+
+def _stop_values(rim: Rim) -> Iterator[Value]:
+    stop = rim.stop
+    if stop is None:
+        return
+    early = best_of(stop.early)
+    given = (("half of the gap", quantity(stop.half, "°")), ("allowed", quantity(stop.limit, "°")))
+    yield Value(
+        key="old_mark",
+        label=f"Old mark is {'early' if early >= 0 else 'late'} by",
+        quantity=quantity(unsigned(stop.early), "°"),
+        units=("°",),
+        places=1,
+        formula="half the sum of the two readings, counted after the old mark",
+        source=_SLIDER,
+        given=given,
+        lead=True,
+    )
+    yield Value(
+        key="old_mark_verdict",
+        label="Old mark",
+        quantity=stop.verdict,
+        formula="in where the whole of it, with its uncertainty, is within the allowed error",
+        source=_DECISION,
+        given=given,
+        lead=True,
+    )
+    yield Value(
+        key="new_mark",
+        label=f"New top mark from the old one, {rim.way(-early)}" if early else "New top mark from the old one",
+        quantity=quantity(rim.along(stop.early), "mm"),
+        units=("mm", "in"),
+        formula="π × diameter × degrees ÷ 360; where the old mark is early, against the way that the crank turns on "
+        "the rim, and with it on the case",
+        source=GEOMETRY,
+        given=(("degrees", quantity(stop.early, "°")), ("diameter", quantity(rim.diameter, "mm"))),
+    )
+    if stop.depth is not None and stop.blind is not None:
+        yield Value(
+            key="stop_depth",
+            label="Piston below its top at the stop",
+            quantity=quantity(stop.depth, "mm"),
+            units=("mm",),
+            formula="r + l − r·cos a − √(l² − r²·sin² a); r half the stroke, l the rod, a half of the gap",
+            source=_SLIDER,
+            given=(("a", quantity(stop.half, "°")),),
+        )
+        yield Value(
+            key="blind",
+            label=f"A dial on the piston is blind within, if {BLIND:g} mm escape it",
+            quantity=quantity(stop.blind, "°"),
+            units=("°",),
+            places=1,
+            formula="cos a = (h² + r² − l²) ÷ (2·h·r), h = r + l − travel; so far to either side of the top",
+            source=_SLIDER,
+            given=(("travel", quantity(BLIND, "mm")),),
+        )
+
+
+def _points_values(points: Points, inputs: SimpleNamespace) -> Iterator[Value]:
+    lobes = ("lobes", points.lobes)
+    for key, label, dwell in (
+        ("dwell_share", "Dwell wanted", points.wanted),
+        ("dwell_read", "Dwell read", points.read),
+    ):
+        if dwell is not None:
+            yield Value(
+                key=key,
+                label=f"{label}, points closed",
+                quantity=quantity(points.share(dwell), "%"),
+                units=("%",),
+                formula="100 × dwell × lobes ÷ 360",
+                source=_DWELL,
+                given=(("dwell", quantity(dwell, "°")), lobes),
+            )
+    if points.verdict is not None:
+        yield Value(
+            key="dwell_verdict",
+            label="Dwell",
+            quantity=points.verdict,
+            formula="in where the whole of the reading, with its uncertainty, is within the tolerance",
+            source=_DECISION,
+            given=(("read", quantity(points.read, "°")), ("tolerance", quantity(points.tolerance, "°"))),
+            lead=True,
+        )
+        yield Value(
+            key="spark_later",
+            label="Setting the dwell right moves the spark later by, crank",
+            quantity=quantity(points.later, "°"),
+            units=("°",),
+            places=1,
+            formula="(dwell wanted − dwell read) ÷ 2 × 2: half of it on the opening side, twice as much at the crank; "
+            "minus is earlier",
+            source=_DWELL,
+            given=(("dwell wanted", quantity(points.wanted, "°")), ("dwell read", quantity(points.read, "°"))),
+        )
+    if points.gap is not None:
+        yield Value(
+            key="gap_to_set",
+            label="Gap for the dwell wanted",
+            quantity=quantity(points.gap, "mm"),
+            units=("mm", "thou"),
+            formula="first gap + (second − first gap) × (dwell wanted − first dwell) ÷ (second − first dwell)",
+            source=Source("linear interpolation between two readings", "identity"),
+            given=(
+                ("first", inputs.gap_fitted),
+                ("second", inputs.gap_second),
+                ("second dwell", inputs.dwell_second),
+            ),
+            lead=True,
+        )
+
+
+def _timing_values(timing: Timing) -> Iterator[Value]:
+    if timing.shift is None or timing.rest is None:
+        return
+    turned = abs(timing.shift) >= 0.05
+    yield Value(
+        key="shift",
+        label=f"To even the light's readings out, {_turn(timing.shift)} by" if turned else "To even the readings out",
+        quantity=quantity(abs(timing.shift), "°"),
+        units=("°",),
+        places=1,
+        formula="midway between the greatest and the least of read less wanted",
+        source=Source("the least largest deviation is left by the middle of the range", "identity"),
+        given=tuple((f"{light.speed:.0f} r/min", quantity(light.deviation, "°")) for light in timing.readings),
+        lead=True,
+    )
+    yield Value(
+        key="rest",
+        label="Largest deviation that is then left",
+        quantity=quantity(timing.rest, "°"),
+        units=("°",),
+        places=1,
+        formula="half of the greatest less the least of read less wanted; beyond the tolerance the curve is wrong",
+        source=Source("the least largest deviation is left by the middle of the range", "identity"),
+        given=(("tolerance", quantity(timing.tolerance, "°")),),
+    )
+
+
+def _cam_values(cam: Cam | None) -> Iterator[Value]:
+    if cam is None:
+        return
+    for key, label, angle, formula in (
+        ("overlap", "Overlap", cam.overlap, "inlet opens before top + exhaust closes after top"),
+        ("separation", "Lobe separation, cam", cam.separation, "(inlet centre + exhaust centre) ÷ 2"),
+    ):
+        yield Value(
+            key=key,
+            label=label,
+            quantity=quantity(angle, "°"),
+            units=("°",),
+            places=1,
+            formula=formula,
+            source=_CAM,
+            given=(
+                ("inlet centre", quantity(cam.inlet.centre, "°")),
+                ("exhaust centre", quantity(cam.exhaust.centre, "°")),
+            ),
+        )
+    if cam.late is None:
+        return
+    yield Value(
+        key="cam_late",
+        label=f"Cam stands {'late' if best_of(cam.late) > 0 else 'early'} by, crank",
+        quantity=quantity(unsigned(cam.late), "°"),
+        units=("°",),
+        places=1,
+        formula="inlet centre measured − wanted, and exhaust centre wanted − measured; the mean where both are known",
+        source=_CAM,
+        given=tuple(
+            (name, quantity(valve.centre, "°"))
+            for name, valve in (
+                ("inlet centre measured", cam.inlet_read),
+                ("exhaust centre measured", cam.exhaust_read),
+            )
+            if valve
+        ),
+        lead=True,
+    )
+    yield Value(
+        key="cam_verdict",
+        label="Cam",
+        quantity=str(cam.verdict),
+        formula="in where the whole of it, with its uncertainty, is within the allowed error",
+        source=_DECISION,
+        lead=True,
+    )
+    if cam.per_tooth is not None:
+        yield Value(
+            key="per_tooth",
+            label="One tooth of the cam gear, crank",
+            quantity=quantity(cam.per_tooth, "°"),
+            units=("°",),
+            places=1,
+            formula="720 ÷ teeth",
+            source=_CAM,
+        )
+
+
+def _marks_table(rim: Rim) -> Table:
+    return Table(
+        key="marks",
+        title="Every mark, from the top mark of cylinder 1",
+        columns=(
+            Column(key="mark", label="Mark"),
+            Column(key="degrees", label="Degrees before it", unit="°", places=1),
+            Column(key="along", label="Along it", unit="mm", places=1, strong=True),
+            Column(key="across", label="With dividers", unit="mm", places=1),
+            Column(key="way", label="Which way"),
+        ),
+        rows=tuple(
+            Row(
+                cells=(
+                    mark.name,
+                    quantity(mark.ahead, "°"),
+                    quantity(rim.along(mark.ahead), "mm"),
+                    quantity(rim.across(mark.ahead), "mm"),
+                    rim.way(mark.ahead),
+                ),
+                chosen=not mark.top,
+            )
+            for mark in rim.marks
+        ),
+        formula="along it: π × diameter × degrees ÷ 360; with dividers: diameter × sin(degrees ÷ 2); the same "
+        "distances serve from every other top mark; tops are 720° ÷ cylinders apart",
+        source=GEOMETRY,
+        given=(("diameter", quantity(rim.diameter, "mm")), ("crank turns", rim.rotation)),
+    )
+
+
+def _light_table(timing: Timing) -> Iterator[Table]:
+    if not timing.readings:
+        return
+    yield Table(
+        key="light",
+        title="What the light shows, and what the curve wants",
+        columns=(
+            Column(key="speed", label="Speed", unit="r/min", places=0),
+            Column(key="read", label="Read", unit="°", places=1, strong=True),
+            Column(key="wanted", label="Wanted", unit="°", places=1),
+            Column(key="deviation", label="Off", unit="°", places=1),
+            Column(key="verdict", label="Verdict"),
+        ),
+        rows=tuple(
+            Row(
+                cells=(
+                    quantity(light.speed, "r/min"),
+                    quantity(light.advance, "°"),
+                    quantity(light.wanted, "°"),
+                    quantity(best_of(light.deviation), "°"),
+                    light.verdict,
+                ),
+                chosen=light.verdict == "out",
+            )
+            for light in timing.readings
+        ),
+        formula="wanted: straight from bend to bend, level before the first and behind the last; in where the whole "
+        "reading, with its uncertainty, is within the tolerance",
+        source=_DECISION,
+        given=(
+            ("tolerance", quantity(timing.tolerance, "°")),
+            ("curve", "; ".join(f"{figures(angle, 1)}° at {speed:.0f} r/min" for speed, angle in timing.curve)),
+        ),
+    )
+
+
+def _cam_table(cam: Cam | None) -> Iterator[Table]:
+    if cam is None:
+        return
+    rows = (
+        ("Inlet", "after top", cam.inlet, cam.inlet_read),
+        ("Exhaust", "before top", cam.exhaust, cam.exhaust_read),
+    )
+    yield Table(
+        key="lobes",
+        title="The cam, in degrees of the crank",
+        columns=(
+            Column(key="valve", label="Valve"),
+            Column(key="duration", label="Open for", unit="°", places=1),
+            Column(key="centre", label="Lobe centre", unit="°", places=1, strong=True),
+            Column(key="side", label="Of overlap top"),
+            Column(key="duration_read", label="Open for, measured", unit="°", places=1),
+            Column(key="centre_read", label="Lobe centre, measured", unit="°", places=1),
+        ),
+        rows=tuple(
+            Row(cells=(name, *_valve_cells(valve), side, *(_valve_cells(read) if read else (None, None))))
+            for name, side, valve, read in rows
+        ),
+        formula="open for: near top + 180° + near bottom; lobe centre: half of that less the event near top",
+        source=_CAM,
+        folded=True,
+    )
+
+
+def _valve_cells(valve: Valve) -> tuple[Any, Any]:
+    return quantity(valve.open_for, "°"), quantity(valve.centre, "°")
+
+
+def _figures(rim: Rim, timing: Timing, cam: Cam | None) -> Iterator[Figure]:
+    marks = tuple((mark.name, mark.ahead, mark.top, _where(rim, mark)) for mark in rim.marks)
+    yield rim_figure(marks, rim.clockwise, rim.rotation, rim.on_rim)
+    yield curve_figure(
+        timing.curve,
+        timing.tolerance,
+        tuple(
+            (light.speed, best_of(light.advance), expanded_of(light.advance), light.verdict)
+            for light in timing.readings
+        ),
+    )
+    if cam is not None:
+        yield cam_figure(
+            (_span(cam.exhaust, -1), _span(cam.inlet, 1)),
+            (
+                _span(cam.exhaust_read, -1) if cam.exhaust_read else None,
+                _span(cam.inlet_read, 1) if cam.inlet_read else None,
+            ),
+        )
+
+
+def _span(valve: Valve, side: int) -> tuple[float, float]:
+    """Return when a valve opens and shuts after overlap top; the exhaust's side is −1."""
+    middle, half = side * best_of(valve.centre), best_of(valve.open_for) / 2
+    return middle - half, middle + half
+
+
+def _tape(rim: Rim) -> Attachment:
+    named = [mark for mark in rim.marks if mark.top or mark.names[0] in ("static", "full advance")]
+    bare = [mark for mark in rim.marks if mark not in named]
+    marks = [
+        (mark.name.replace("Top of cylinder", "TDC").replace(" and ", ", ") if mark.top else mark.name, mark.ahead)
+        for mark in named
+    ]
+    return Attachment(
+        name="degree-tape.svg",
+        title="Degree tape to print",
+        media_type="image/svg+xml",
+        text=rim_tape(best_of(rim.diameter), (*marks, *(("", mark.ahead) for mark in bare)), rim.clockwise),
+    )
+
+
+def _walk(inputs: SimpleNamespace, rim: Rim) -> Walk:
+    static = next(mark for mark in rim.marks if not mark.top and "static" in mark.names)
+    marks = [mark for mark in rim.marks if mark.ahead != 0]
+    holder = "rim" if rim.on_rim else "case"
+    laid = tuple(
+        Step(
+            key=f"mark_{number}",
+            label=mark.name if mark.top else degrees_words(mark.ahead),
+            words=f"Mark {mark.names[0] if mark.top else _angle(mark)} on the {holder}: {_where(rim, mark)}.",
+            large=f"{mark.names[0] if mark.top else degrees_words(mark.ahead)} · {_where(rim, mark)}",
+        )
+        for number, mark in enumerate(marks, 1)
+    )
+    turned = degrees_words(static.ahead)
+    meets = "pointer" if rim.on_rim else "notch"
+    steps = (
+        ("safe", "Safe", "Ignition off, coil lead off and earthed, plugs out, out of gear.", "Cannot start"),
+        (
+            "number_1",
+            "Cylinder 1",
+            "Turn to the firing top of cylinder 1: both its valves shut, the rotor at its notch.",
+            "1 fires",
+        ),
+        (
+            "arrive",
+            turned,
+            f"Turn back past it, then {inputs.crank_rotation} until {turned} meets the {meets}.",
+            f"{inputs.crank_rotation} to {turned}",
+        ),
+        (
+            "light",
+            "Lamp",
+            "Lamp across the points. Turn the distributor the rotor's way until it is out, then back until it lights.",
+            "Lamp just lights",
+        ),
+        (
+            "clamp",
+            "Clamp",
+            "Clamp it, turn the crank twice round, and see the lamp light at the same mark.",
+            "Clamp, check",
+        ),
+    )
+    stages = [Stage(title="Lay the marks, from the top mark", steps=laid)] if laid else []
+    stages.append(
+        Stage(
+            title=f"Set it standing still: {turned}",
+            steps=tuple(Step(key=key, label=label, words=words, large=large) for key, label, words, large in steps),
+        )
+    )
+    return Walk(key="timing", title="Mark it, set it", stages=tuple(stages))
+
+
+def _cautions(rim: Rim, points: Points, timing: Timing, cam: Cam | None) -> Iterator[Caution]:
+    yield Caution(
+        "warning",
+        "An engine that fires while you turn it crushes the hand. Ignition off, coil lead off and earthed (grounded), "
+        "plugs out, and turn it by hand.",
+    )
+    if rim.stop is not None:
+        yield Caution(
+            "warning",
+            "With a stop in the plug hole never use the starter: it breaks the piston or throws the stop out. Turn by "
+            "hand, slowly, valves clear of it, and take it out at once.",
+        )
+    if timing.readings:
+        yield Caution(
+            "warning",
+            "Under a timing light fan, belt and pulley seem to stand still and take off fingers. Keep hands, sleeves "
+            "and leads away; stop the engine before you reach in. Exhaust gas kills indoors: lead it outside.",
+        )
+    beyond = [light for light in timing.readings if best_of(light.advance) > timing.full + timing.tolerance]
+    if beyond:
+        most = max(beyond, key=lambda light: best_of(light.advance))
+        yield Caution(
+            "warning",
+            f"{figures(best_of(most.advance), 1)}° at {most.speed:.0f} r/min is beyond full advance and its tolerance. "
+            "Too early a spark holes pistons. Do not load the engine until it is retarded.",
+        )
+    if runs_back(timing):
+        yield Caution(
+            "caution", "The advance falls while the speed rises. Look at the weights before you set anything."
+        )
+    if points.verdict not in (None, "in"):
+        yield Caution(
+            "notice", "Dwell first, then timing: each degree of dwell moves the spark by about one of the crank."
+        )
+    if is_moved(rim.stop):
+        yield Caution(
+            "notice", "Every distance here runs from the true top mark. What was read from the old one is off with it."
+        )
+    if cam is not None and cam.verdict not in (None, "in"):
+        yield Caution(
+            "warning",
+            "A cam that is out of time can bend valves against pistons. Do not run it. Check lash, the lift of the "
+            "readings and the marks of the gears first, and turn the engine by hand.",
+        )
+    yield Caution("notice", "The engine maker's angles win. Where only poor fuel can be had, ask what advance is safe.")
+
+
+def _notes(timing: Timing, cam: Cam | None) -> Iterator[str]:
+    yield (
+        "Always arrive at a mark the engine's own way, so that the play of gears and chain lies where it lies running "
+        "(common practice, no source)."
+    )
+    yield (
+        "Where standing still and full advance cannot both be right, full advance guards the pistons "
+        "(common practice, no source)."
+    )
+    if timing.readings:
+        yield (
+            "Read each plug lead in turn as well. More than about three degrees between them is a worn distributor "
+            "(common practice, no source)."
+        )
+    if cam is not None:
+        yield (
+            "Cam events hold at the lift that they are given for, and with the lash set. Measured at another lift they "
+            "give another duration, but nearly the same lobe centre."
+        )
