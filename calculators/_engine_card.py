@@ -145,15 +145,16 @@ def card_faults(data: Any) -> Iterator[str]:
     schema = json.loads(SCHEMA_PATH.read_text(encoding="utf-8"))
     checker = jsonschema.FormatChecker(formats=())
     for kind in _FORMATS:
-        checker.checks(kind)(lambda text, kind=kind: _is_of_kind(text, kind))
+        checker.checks(kind)(lambda text, kind=kind: is_of_kind(text, kind))
     validator = jsonschema.Draft202012Validator(schema, format_checker=checker)
     errors = sorted(validator.iter_errors(data), key=lambda error: list(map(str, error.absolute_path)))
-    yield from dict.fromkeys(map(_sentence, errors))
+    yield from dict.fromkeys(map(sentence, errors))
     if not errors:
-        yield from _contradictions(EngineCard("", data))
+        yield from contradictions(EngineCard("", data))
 
 
-def _is_of_kind(text: Any, kind: str) -> bool:
+def is_of_kind(text: Any, kind: str) -> bool:
+    """Return whether ``text`` is a quantity of this kind; what is no text is judged by its type, not here."""
     if not isinstance(text, str):
         return True
     try:
@@ -169,7 +170,8 @@ def _millimetres(text: str) -> float:
     return magnitude_in(quantity(typed.number, typed.unit.symbol if typed.unit else "mm"), "mm")
 
 
-def _sentence(error: Any) -> str:
+def sentence(error: Any) -> str:
+    """Return a broken rule of the schema in words: its key first, then what is wrong and what would be right."""
     key = "".join(f"[{part}]" if isinstance(part, int) else f".{part}" for part in error.absolute_path).lstrip(".")
     found = _shown(error.instance)
     match error.validator:
@@ -210,7 +212,7 @@ def _shown(value: Any) -> str:
     return text if len(text) <= 60 else f"{text[:57]}…"
 
 
-def _contradictions(card: EngineCard) -> Iterator[str]:
+def contradictions(card: EngineCard) -> Iterator[str]:
     """Yield facts that cannot be true together."""
     cylinders = int(card.fact("layout.cylinders"))
     numbers = list(range(1, cylinders + 1))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 from functools import lru_cache
 
 from calculators._drawing import Drawing, around
@@ -238,6 +238,29 @@ def _rotor(drawing: Drawing, x: float, y: float, radius: float, notch: float, mo
 
 
 def _engine(banks: Sequence[Sequence[int]], stops_of: dict[int, dict[Kind, int]]) -> Drawing:
+    lines = {}
+    for cylinder, stops in stops_of.items():
+        alone = len(set(stops.values())) == 1
+        lines[cylinder] = (
+            (f"stop {stops['inlet']}",) if alone else tuple(f"{SHORT[kind]} {stops[kind]}" for kind in KINDS)
+        )
+    return from_above(banks, lines, {cylinder for cylinder, stops in stops_of.items() if set(stops.values()) == {1}})
+
+
+def from_above(
+    banks: Sequence[Sequence[int]], lines: Mapping[int, Sequence[str]], first: Collection[int] = ()
+) -> Drawing:
+    """Draw an engine from above, its pulley towards the reader.
+
+    Parameters
+    ----------
+    banks : sequence of sequence of int
+        The cylinders of each bank, from the pulley end.
+    lines : mapping of int to sequence of str
+        What is written beside each cylinder where there is room: one line, two or none.
+    first : collection of int
+        The cylinders that are drawn strong.
+    """
     rows = max(map(len, banks))
     top, pitch = 34.0, 42.0
     foot = top + rows * pitch + 8
@@ -253,14 +276,11 @@ def _engine(banks: Sequence[Sequence[int]], stops_of: dict[int, dict[Kind, int]]
             drawing.text(middle, top - 16, f"bank {column + 1}")
         for row, cylinder in enumerate(bank):
             x, y = middle - (26 if worded else 0), top + (rows - row - 0.5) * pitch
-            stops = stops_of[cylinder]
-            drawing.circle(x, y, min(16, half), "stud first" if set(stops.values()) == {1} else "stud")
+            drawing.circle(x, y, min(16, half), "stud first" if cylinder in first else "stud")
             drawing.text(x, y, str(cylinder), "number", size=16 if worded else 14)
-            if worded and len(set(stops.values())) == 1:
-                drawing.text(x + 22, y, f"stop {stops['inlet']}", anchor="start")
-            elif worded:
-                for offset, kind in zip((-9, 9), KINDS, strict=True):
-                    drawing.text(x + 22, y + offset, f"{SHORT[kind]} {stops[kind]}", anchor="start")
+            beside = lines.get(cylinder, ()) if worded else ()
+            for offset, line in zip((-9, 9) if len(beside) > 1 else (0,), beside, strict=False):
+                drawing.text(x + 22, y + offset, line, anchor="start")
     drawing.rectangle(130, foot + 8, 80, 12, "part", round=3)
     drawing.text(170, foot + 32, "pulley end, towards you")
     return drawing

@@ -8,6 +8,8 @@ import json
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from calculators._card.form import card_form_html, live_card, missing_html, taken_in, texts_of
+from calculators._card.texts import card_texts
 from calculators._catalogue import calculator
 from calculators._engine_card import EngineCard
 from calculators._errors import InputErrors
@@ -32,7 +34,9 @@ def answer_message(message: str) -> str:
         - ``form``: ``calculator``, ``card``, ``prefix`` and ``presets``;
         - ``decision``: ``calculator``, ``typed``, ``card``, and the job's ``readings`` at ``paths``;
         - ``job``, ``handover``, ``csv``: the ``job`` (and for the handover ``engine``, its card's title);
-        - ``merge``: two copies of a job, ``mine`` (or null) and ``theirs``.
+        - ``merge``: two copies of a job, ``mine`` (or null) and ``theirs``;
+        - ``card-form``: ``card``, or the form's ``texts``, or a ``tree`` from outside; ``card-read``: the ``texts``;
+        - ``card-missing``, ``card-texts``: ``card``.
 
     Returns
     -------
@@ -88,6 +92,24 @@ def readings_csv(job: Asked) -> str:
     return text.getvalue()
 
 
+def _card_form(asked: Asked) -> dict[str, Any]:
+    if "tree" in asked:
+        return taken_in(asked["tree"])
+    card = _card(asked)
+    texts = asked["texts"] if "texts" in asked else texts_of(card.data if card else {})
+    return {"html": card_form_html(texts), "texts": texts, "lost": []}
+
+
+def _about_card(asked: Asked) -> dict[str, Any]:
+    card = _card(asked)
+    return {"html": missing_html(card) if card else ""}
+
+
+def _card_texts(asked: Asked) -> dict[str, Any]:
+    card = _card(asked)
+    return {"texts": card_texts(card) if card else {}}
+
+
 _ANSWERS: dict[str, Callable[[Asked], dict[str, Any]]] = {
     "answer": _answer,
     "form": _form,
@@ -99,4 +121,8 @@ _ANSWERS: dict[str, Callable[[Asked], dict[str, Any]]] = {
         "job": merged(asked["mine"], asked["theirs"]) if asked["mine"] else asked["theirs"],
         "difference": difference(asked["mine"], asked["theirs"]),
     },
+    "card-form": _card_form,
+    "card-read": lambda asked: live_card(asked["texts"]),
+    "card-missing": _about_card,
+    "card-texts": _card_texts,
 }

@@ -1,7 +1,9 @@
 /** What every page loads: the elements, and Python for the reader who is on the way to a calculator. */
 import "./bench-calculator.js";
+import "./bench-card.js";
 import "./bench-diagnostics.js";
 import "./bench-job.js";
+import "./card-values.js";
 import "./steps.js";
 import { startPython } from "./python.js";
 import release from "./release.js";

@@ -1,0 +1,201 @@
+"""What a card asks for, as its schema says it: sections, entries and tables, each with its words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from functools import cache
+from typing import Any
+
+from calculators._card.checking import SCHEMA, Schema, resolved
+from calculators._catalogue import Calculator, catalogue
+from calculators._engine_card import EngineCard
+from calculators._units import units_of
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One box of the form.
+
+    Parameters
+    ----------
+    path : str
+        ``dimensions.bore``, which is also the name of the box; its source's is ``dimensions.bore.source``.
+    label : str
+        ``Bore``.
+    noun : str
+        The same inside a sentence about the whole card: ``Inlet (clearances)`` where the label says too little.
+    value : mapping
+        The schema of its value.
+    sourced : bool
+        A fact, with a box for where it comes from.
+    """
+
+    path: str
+    label: str
+    noun: str
+    value: Schema
+    sourced: bool
+
+    @property
+    def key(self) -> str:
+        return self.path.rpartition(".")[2]
+
+    @property
+    def kind(self) -> str | None:
+        """The kind of quantity, ``"length"``; None where it has no unit."""
+        return self.value.get("format")
+
+    @property
+    def options(self) -> tuple[str, ...]:
+        return tuple(self.value.get("enum", ()))
+
+    @property
+    def wanted(self) -> str:
+        """What is to be typed, in words."""
+        if self.kind:
+            *most, last = (unit.symbol for unit in units_of(self.kind))
+            return f"With its unit: {', '.join(most)} or {last}" if most else f"With its unit: {last}"
+        match self.value:
+            case {"type": "array", "items": {"type": "array"}}:
+                return "Whole numbers in groups, like 1 2 / 3 4"
+            case {"type": "array", "items": {"type": "integer"}}:
+                return "Whole numbers in a row, like 1 4 3 2"
+            case {"type": "array", "items": {"type": "number"}}:
+                return "Numbers in a row, like 180 180 180 180"
+            case {"type": "array"}:
+                return "Names in a row, like A B C D"
+            case {"type": "integer"}:
+                return "A whole number"
+            case {"type": "number"}:
+                return "A number, like 7.6"
+            case _:
+                return ""
+
+    @property
+    def inputmode(self) -> str:
+        """The keyboard that a phone offers: letters wherever a unit or a parting space is typed."""
+        return {"integer": "numeric", "number": "decimal"}.get(self.value.get("type", ""), "text")
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Things in rows, like studs with their places."""
+
+    path: str
+    columns: tuple[Entry, ...]
+    most: int
+
+    @property
+    def key(self) -> str:
+        return self.path.rpartition(".")[2]
+
+
+@dataclass(frozen=True, slots=True)
+class CardSection:
+    """Facts that stand under one key of a card."""
+
+    path: str
+    title: str
+    help: str
+    required: bool
+    entries: tuple[Entry, ...]
+    tables: tuple[Table, ...]
+
+
+def _words(key: str) -> str:
+    return key.replace("_", " ").capitalize()
+
+
+def _is_fact(schema: Schema) -> bool:
+    return set(schema.get("properties", ())) == {"value", "source"}
+
+
+def _entry(path: str, schema: Schema) -> Entry:
+    value = resolved(schema["properties"]["value"]) if _is_fact(schema) else schema
+    label = _words(path.rpartition(".")[2])
+    return Entry(path, label, label, value, _is_fact(schema))
+
+
+def _sections(schema: Schema, path: str, title: str) -> Iterator[CardSection]:
+    """Yield the section of a mapping, and those of the mappings in it."""
+    entries: list[Entry] = []
+    tables: list[Table] = []
+    inner: list[CardSection] = []
+    for key, reference in schema["properties"].items():
+        part, place = resolved(reference), f"{path}.{key}"
+        if part.get("type") == "array" and part["items"].get("type") == "object":
+            columns = tuple(
+                _entry(f"{place}.{name}", resolved(cell)) for name, cell in part["items"]["properties"].items()
+            )
+            tables.append(Table(place, columns, part["maxItems"]))
+        elif part.get("type") == "object" and not _is_fact(part):
+            inner += _sections(part, place, f"{title}: {_words(key).lower()}")
+        else:
+            entries.append(_entry(place, part))
+    if entries or tables:
+        required = path in SCHEMA["required"]
+        yield CardSection(path, title, schema.get("description", ""), required, tuple(entries), tuple(tables))
+    yield from inner
+
+
+def _named(sections: tuple[CardSection, ...]) -> tuple[CardSection, ...]:
+    """Put the section behind each label with which one in another section begins: ``Inlet (clearances)``."""
+
+    def noun(section: CardSection, entry: Entry) -> str:
+        elsewhere = (f"{one.label} " for other in sections if other is not section for one in other.entries)
+        unclear = any(label.startswith(f"{entry.label} ") for label in elsewhere)
+        return f"{entry.label} ({section.title.lower()})" if unclear else entry.label
+
+    return tuple(
+        replace(section, entries=tuple(replace(entry, noun=noun(section, entry)) for entry in section.entries))
+        for section in sections
+    )
+
+
+HEADINGS = tuple(
+    _entry(key, resolved(part)) for key, part in SCHEMA["properties"].items() if resolved(part).get("type") == "string"
+)
+"""What stands at the top of a card: its name and what engine it is of."""
+
+SECTIONS = _named(
+    tuple(
+        section
+        for key, part in SCHEMA["properties"].items()
+        if resolved(part).get("type") == "object"
+        for section in _sections(resolved(part), key, _words(key))
+    )
+)
+
+
+@cache
+def takers() -> Mapping[str, tuple[str, ...]]:
+    """Return the titles of the calculators that fill a field from a fact, by its path."""
+    found: dict[str, dict[str, None]] = {}
+    for calculator in catalogue().values():
+        for field in calculator.form.fields:
+            if field.card:
+                found.setdefault(field.card, {})[calculator.title] = None
+    return {path: tuple(titles) for path, titles in found.items()}
+
+
+def missing_for(calculator: Calculator, card: EngineCard) -> tuple[str, ...]:
+    """Return the labels of the fields that the card leaves empty and nothing else fills.
+
+    Parameters
+    ----------
+    calculator : Calculator
+    card : EngineCard
+    """
+    return tuple(
+        field.label
+        for field in calculator.form.fields
+        if field.card and not field.optional and field.default is None and not card.text(field.card)
+    )
+
+
+def at(tree: Any, path: str) -> Any:
+    """Return what stands at a path of a tree, or None; a tree from outside may be anything."""
+    for key in path.split("."):
+        tree = tree.get(key) if isinstance(tree, Mapping) else None
+    return tree

@@ -1,0 +1,315 @@
+/**
+ * <bench-card>: the engine card of the job in hand, chosen, copied, changed, and taken in or out as a file.
+ *
+ * What stands in the form and what is wrong with it is worked out by Python. What is typed is a draft,
+ * kept at each change, until it is a card without a mistake.
+ */
+import { allJobs, chooseCard, keeps, theJob } from "./job.js";
+import { ask } from "./python.js";
+import release from "./release.js";
+
+const DRAFT = "bench-card-draft"; // one a browser, whichever job is in hand
+const LARGEST = 300_000; // bytes of a card's file; one with every fact has a tenth
+const PAUSE = 250; // ms after the last key before the card is read
+const SKELETON = `
+<p class="bench-status" role="status"></p>
+<div class="bench-fields">
+<div class="bench-field"><label for="bench-card-chosen">Engine card of this job</label><select id="bench-card-chosen"></select></div>
+</div>
+<div class="bench-buttons">
+<button type="button" data-do="copy">Change a copy of it</button>
+<button type="button" data-do="exportCard">Export it as a file</button>
+<label class="bench-file">Import a file<input type="file" class="bench-aloud" accept=".yml,.json,application/json"></label>
+</div>
+<div class="bench-card-about"></div>
+<div class="bench-card-draft" hidden>
+<h2 id="the-draft">The draft</h2>
+<p class="bench-hint bench-card-kept"></p>
+<form class="bench-card-form" novalidate autocomplete="off" aria-labelledby="the-draft"></form>
+<div class="bench-summary" role="group" tabindex="-1" aria-label="What to put right" hidden></div>
+<div class="bench-card-missing"></div>
+<div class="bench-buttons">
+<button type="button" data-do="keep">Keep it as this job’s card</button>
+<button type="button" data-do="exportDraft">Export the draft as a file</button>
+<button type="button" data-do="giveUp">Give the draft up</button>
+</div>
+</div>`;
+
+class BenchCard extends HTMLElement {
+  #listening = new AbortController();
+  #job;
+  #choices = new Map(); // by the option's value: what chooseCard takes
+  #wait = 0;
+  #asked = 0; // the newest reading of the draft; an older one's answer is dropped
+
+  connectedCallback() {
+    const { signal } = (this.#listening = new AbortController());
+    this.innerHTML = SKELETON;
+    addEventListener(
+      "bench-job",
+      ({ detail }) => detail.here !== this && (!detail.paths || detail.paths.includes("card")) && this.#show(),
+      { signal },
+    );
+    addEventListener("storage", ({ key }) => key === DRAFT && this.#show(), { signal });
+    this.addEventListener("input", (event) => this.#typed(event.target), { signal });
+    this.addEventListener("change", (event) => this.#chosen(event.target), { signal });
+    this.addEventListener("submit", (event) => event.preventDefault(), { signal });
+    this.addEventListener("click", (event) => this.#clicked(event), { signal });
+    this.#show();
+  }
+
+  disconnectedCallback() {
+    this.#listening.abort();
+    clearTimeout(this.#wait);
+  }
+
+  get #form() {
+    return this.querySelector("form");
+  }
+
+  get #texts() {
+    const boxes = [...this.#form.elements].filter(({ name, value }) => name && value.trim());
+    return Object.fromEntries(boxes.map(({ name, value }) => [name, value]));
+  }
+
+  #say(words) {
+    this.querySelector(".bench-status").textContent = words;
+  }
+
+  /** The card that the job has, as Python takes it. */
+  #card() {
+    const { card } = this.#job;
+    return card?.data ? { name: card.name, data: card.data } : (card?.name ?? release.card);
+  }
+
+  async #show() {
+    this.#job = await theJob();
+    await this.#showChoices();
+    try {
+      const { html } = await ask({ want: "card-missing", card: this.#card() });
+      if (!this.isConnected) return;
+      this.querySelector(".bench-card-about").innerHTML = html;
+      const draft = stored();
+      if (draft) await this.#fill({ want: "card-form", card: null, texts: draft });
+      else this.querySelector(".bench-card-draft").hidden = true;
+    } catch (error) {
+      console.warn(error);
+      this.#say("The card cannot be shown. What you typed is kept.");
+    }
+  }
+
+  async #showChoices() {
+    const { card, id } = this.#job;
+    this.#choices.clear();
+    const select = this.querySelector("select");
+    const option = (value, words, choice, chosen) => {
+      this.#choices.set(value, choice);
+      return new Option(words, value, chosen, chosen);
+    };
+    const name = card?.name ?? release.card;
+    const options = Object.entries(release.cards).map(([key, data]) =>
+      option(key, data.name, { name: key }, !card?.data && key === name),
+    );
+    for (const { id: other, card: own, about } of await allJobs())
+      if (own?.data)
+        options.push(
+          other === id
+            ? option("own", `${own.data.name} (this job’s own)`, { name: own.name, data: own.data }, true)
+            : option(`job ${other}`, `${own.data.name} (of ${about.name || about.vehicle || "another job"})`, { name: own.name, data: own.data }, false),
+        );
+    select.replaceChildren(...options);
+  }
+
+  /** Put a form in place, and read what stands in it. */
+  async #fill(question) {
+    const { html, texts, lost } = await ask(question);
+    if (!this.isConnected) return { texts, lost };
+    const focused = this.#form.contains(document.activeElement) && document.activeElement.id;
+    const open = [...this.#form.querySelectorAll("[data-section][open]")].map(({ dataset }) => dataset.section);
+    this.#form.innerHTML = html;
+    for (const section of open) this.#section(section)?.setAttribute("open", "");
+    if (focused) document.getElementById(focused)?.focus();
+    this.querySelector(".bench-card-draft").hidden = false;
+    await this.#read();
+    return { texts, lost };
+  }
+
+  #section(path) {
+    return this.#form.querySelector(`[data-section="${CSS.escape(path)}"]`);
+  }
+
+  #typed(control) {
+    if (!this.#form.contains(control)) return;
+    this.#keepDraft();
+    clearTimeout(this.#wait);
+    this.#wait = setTimeout(() => this.#read().catch((error) => (console.warn(error), this.#say("The draft cannot be checked. What you typed is kept."))), PAUSE);
+  }
+
+  async #keepDraft(texts = this.#texts) {
+    let words = "Kept in this browser on this device, at each change.";
+    try {
+      localStorage.setItem(DRAFT, JSON.stringify(texts));
+    } catch {
+      words = "This browser did not keep the last change: its storage is full or closed. Export the draft.";
+    }
+    if (!(await keeps())) words = "This browser forgets the draft when it is closed. Export it before.";
+    this.querySelector(".bench-card-kept").textContent = words;
+  }
+
+  /** Ask what is wrong with the draft, and show it box by box. @returns {Promise<object | undefined>} the answer */
+  async #read() {
+    const mine = ++this.#asked;
+    const answer = await ask({ want: "card-read", texts: this.#texts });
+    if (mine !== this.#asked || !this.isConnected) return undefined;
+    const wrong = new Map(answer.errors.map(({ field, message }) => [field, message]));
+    for (const field of this.#form.querySelectorAll("[data-field]")) {
+      const message = wrong.get(field.dataset.field) ?? "";
+      field.querySelector(".bench-error").textContent = message;
+      const control = field.querySelector("[name]");
+      if (control?.name === field.dataset.field) control.setAttribute("aria-invalid", String(Boolean(message)));
+    }
+    const summary = this.querySelector(".bench-summary");
+    summary.innerHTML = answer.summary;
+    summary.hidden = !answer.errors.length;
+    this.querySelector(".bench-card-missing").innerHTML = answer.missing;
+    for (const section of this.#form.querySelectorAll("[data-section]")) {
+      section.querySelector(".bench-filled").textContent = answer.filled[section.dataset.section];
+      section.querySelector(".bench-card-figure").innerHTML = answer.figures[section.dataset.section] ?? "";
+    }
+    for (const [table, count] of Object.entries(answer.rows))
+      [...this.#form.querySelector(`[data-rows="${CSS.escape(table)}"]`).children].forEach((row, index) => (row.hidden = index >= count));
+    return answer;
+  }
+
+  async #chosen(control) {
+    if (control.type === "file") return this.#receive(control);
+    if (control.id !== "bench-card-chosen") return;
+    await chooseCard(this.#choices.get(control.value), this);
+    await this.#show();
+    this.#say("Every page and calculator now takes its figures from this card.");
+  }
+
+  async #clicked(event) {
+    const link = event.target.closest(".bench-summary a");
+    if (link) {
+      event.preventDefault();
+      event.stopPropagation(); // the theme would fetch this page anew
+      const control = document.getElementById(link.hash.slice(1));
+      control?.closest("details")?.setAttribute("open", "");
+      control?.focus();
+    }
+    const { do: deed } = event.target.closest("button")?.dataset ?? {};
+    if (!deed) return;
+    try {
+      await this[`_${deed}`]();
+    } catch (error) {
+      console.warn(error);
+      this.#say(`That did not work: ${error.message}`);
+    }
+  }
+
+  #mayReplaceDraft() {
+    return !stored() || confirm("There is a draft already. Put this in its place? There is no way back.");
+  }
+
+  async _copy() {
+    if (!this.#mayReplaceDraft()) return;
+    const { card } = this.#job;
+    const { texts } = await this.#fill({ want: "card-form", card: this.#card() });
+    if (!card?.data) {
+      const name = this.#form.elements.name;
+      name.value = texts.name = `${texts.name ?? ""}, changed`;
+    }
+    await this.#keepDraft(texts);
+    this.#say("The copy is a draft now. The job keeps its card until you keep the draft.");
+    this.#form.elements.name.focus();
+  }
+
+  async _keep() {
+    const answer = await this.#read();
+    if (!answer) return;
+    if (answer.errors.length) {
+      this.#say("The draft is kept, and is no card yet.");
+      this.querySelector(".bench-summary").focus();
+      return;
+    }
+    await chooseCard({ name: `own-${fileName(answer.data.name)}`.slice(0, 80), data: answer.data }, this);
+    localStorage.removeItem(DRAFT);
+    await this.#show();
+    this.#say("Every page and calculator now takes its figures from this card.");
+    this.querySelector("select").focus();
+  }
+
+  async _giveUp() {
+    if (!confirm("Give the draft up? There is no way back.")) return;
+    localStorage.removeItem(DRAFT);
+    this.#form.replaceChildren();
+    this.querySelector(".bench-card-draft").hidden = true;
+    this.#say("The draft is gone. The job keeps its card.");
+    this.querySelector("select").focus();
+  }
+
+  async _exportCard() {
+    const { card } = this.#job;
+    download(card?.data ?? release.cards[card?.name ?? release.card]);
+  }
+
+  async _exportDraft() {
+    const answer = await this.#read();
+    if (answer) download(answer.data);
+  }
+
+  /** A file from outside becomes a draft; what of it fits no box is told. */
+  async #receive(control) {
+    const file = control.files[0];
+    control.value = "";
+    if (!file) return;
+    try {
+      if (file.size > LARGEST) throw new Error("it is larger than 300 kB.");
+      const tree = parsed(await file.text());
+      if (!this.#mayReplaceDraft()) return;
+      const { texts, lost } = await this.#fill({ want: "card-form", card: null, tree });
+      await this.#keepDraft(texts);
+      this.#say(
+        lost.length
+          ? `${file.name} is a draft now. Left out or put right: ${lost.slice(0, 5).join("; ")}${lost.length > 5 ? `; and ${lost.length - 5} more` : ""}.`
+          : `${file.name} is a draft now.`,
+      );
+    } catch (error) {
+      this.#say(`${file.name} is not taken in: ${error.message}`);
+    }
+  }
+}
+
+/** @returns {object} what a card's file holds; a card can be nothing but a mapping of keys */
+function parsed(text) {
+  let tree;
+  try {
+    tree = JSON.parse(text);
+  } catch {
+    throw new Error("it is not JSON text.");
+  }
+  if (typeof tree !== "object" || !tree || Array.isArray(tree)) throw new Error("it holds no engine card.");
+  return tree;
+}
+
+/** @returns {Object<string, string> | null} the draft as it was typed */
+function stored() {
+  try {
+    const texts = JSON.parse(localStorage.getItem(DRAFT));
+    return texts && typeof texts === "object" ? texts : null;
+  } catch {
+    return null;
+  }
+}
+
+const fileName = (name) => String(name).toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "") || "card";
+
+function download(data) {
+  const file = new Blob([`${JSON.stringify(data, null, 1)}\n`], { type: "application/json" });
+  const link = Object.assign(document.createElement("a"), { download: `${fileName(data.name ?? "card")}.yml`, href: URL.createObjectURL(file) });
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+}
+
+customElements.define("bench-card", BenchCard);

@@ -1,0 +1,487 @@
+"""The form of an engine card: the same verdict as the schema's, nothing typed lost, one message a box."""
+
+import copy
+import json
+import re
+import time
+from html.parser import HTMLParser
+from pathlib import Path
+
+import jsonschema
+import pytest
+import yaml
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from calculators import EngineCard, read_card
+from calculators._card.checking import SCHEMA, faults
+from calculators._card.drawing import card_figures
+from calculators._card.entries import HEADINGS, SECTIONS, missing_for, takers
+from calculators._card.form import card_data, card_form_html, live_card, read_card_form, taken_in, texts_of
+from calculators._card.texts import card_texts, with_other_unit
+from calculators._catalogue import calculator, catalogue
+from calculators._engine_card import card_faults, is_of_kind
+from calculators._questions import answer_message
+from tests.bad_input import bad_strings
+
+ROOT = Path(__file__).parents[2]
+CARDS = {path.stem: read_card(path) for path in sorted((ROOT / "docs/engines").glob("*.yml"))}
+MARRAM = CARDS["marram-f4"]
+HOSTILE = "\"><script>alert('1')</script><img src=x onerror=y>&"
+every_card = pytest.mark.parametrize("card", CARDS.values(), ids=list(CARDS))
+
+
+def messages(texts):
+    return {error.field: error.message for error in read_card_form(texts).errors}
+
+
+def typed(**changes):
+    """Return the demonstration card's boxes with some changed; ``__`` stands for the point, None empties a box."""
+    texts = texts_of(MARRAM.data)
+    for name, text in changes.items():
+        texts.pop(name.replace("__", "."), None)
+        if text is not None:
+            texts[name.replace("__", ".")] = text
+    return texts
+
+
+def places(tree, path=()):
+    """Return the path of everything in a tree."""
+    found = [path]
+    entries = tree.items() if isinstance(tree, dict) else enumerate(tree) if isinstance(tree, list) else ()
+    for key, part in entries:
+        found += places(part, (*path, key))
+    return found
+
+
+def changed(tree, path, value):
+    """Return a copy of a tree with one place changed; ``...`` takes it away."""
+    tree = copy.deepcopy(tree)
+    if not path:
+        return value if value is not ... else {}
+    place = tree
+    for key in path[:-1]:
+        place = place[key]
+    if value is ...:
+        del place[path[-1]]
+    else:
+        place[path[-1]] = value
+    return tree
+
+
+LEAVES = (
+    st.none()
+    | st.booleans()
+    | st.integers(-3, 14)
+    | st.floats(allow_nan=False, allow_infinity=False, width=32)
+    | st.sampled_from(
+        ["", "A", "80 mm", "80 N", "-14 mm", "9 m", "34 N·m", "7°", "clockwise", "opposed", "8.8", "oiled", "x" * 80]
+    )
+)
+TREES = st.recursive(
+    LEAVES,
+    lambda parts: (
+        st.lists(parts, max_size=4)
+        | st.dictionaries(
+            st.sampled_from(["value", "source", "name", "x", "y", "boar", "cylinders"]), parts, max_size=3
+        )
+    ),
+    max_leaves=6,
+)
+
+
+# The verdict: held against jsonschema, a library that we did not write, which stands behind card_faults.
+@given(data=st.data())
+@settings(max_examples=150)
+def test_a_changed_card_is_judged_as_the_library_judges_it(data):
+    tree = dict(data.draw(st.sampled_from(list(CARDS.values()))).data)
+    for _ in range(data.draw(st.integers(1, 2))):
+        path = data.draw(st.sampled_from(places(tree)))
+        tree = changed(tree, path, data.draw(TREES | st.just(...)))
+    assert [fault.message for fault in faults(tree)] == list(card_faults(tree))
+
+
+@given(tree=TREES)
+def test_what_is_no_card_at_all_is_judged_as_the_library_judges_it(tree):
+    assert [fault.message for fault in faults(tree)] == list(card_faults(tree))
+
+
+@every_card
+def test_a_card_without_fault_is_found_without_fault(card):
+    assert faults(card.data) == ()
+
+
+def test_every_word_of_the_schema_is_known_to_the_check():
+    # a tree of each type at every place of the schema reaches each word of it
+    def walk(schema):
+        yield schema
+        for part in [*schema.get("properties", {}).values(), *([schema["items"]] if "items" in schema else [])]:
+            yield from walk(part)
+
+    words = {word for part in [*walk(SCHEMA), *(p for d in SCHEMA["$defs"].values() for p in walk(d))] for word in part}
+    known = jsonschema.Draft202012Validator.VALIDATORS.keys() | {"$schema", "$defs", "title", "description"}
+    assert words <= known
+    for value in (None, True, 3, 3.5, "x", [1], {"value": 1}):
+        for key, part in SCHEMA["properties"].items():
+            names = part.get("properties", {"": None})
+            for tree in ({key: value}, *({key: {name: value}} for name in names)):
+                assert [fault.message for fault in faults(tree)] == list(card_faults(tree))
+
+
+STUD = {"name": "A", "x": "1 mm", "y": "2 mm"}
+
+
+@pytest.mark.parametrize(
+    ("path", "value"),
+    [(("layout", "cylinders", "value"), value) for value in (0, 1, 12, 13, 4.0, 4.5, True)]
+    + [(("layout", "banks", "value"), value) for value in ([], [[]], [[1, 2, 3, 4]], [[1, True], [3, 4]])]
+    + [(("format",), value) for value in (True, 1.0, "1")]
+    + [(("name",), ""), (("compression", "ratio", "value"), True), (("layout", "arrangement", "value"), 1)]
+    + [
+        (("studs", "cylinder_head", "positions"), [STUD | {"name": str(row), "x": f"{row} mm"} for row in range(count)])
+        for count in (0, 1, 2, 20, 21)
+    ]
+    + [(("studs", "cylinder_head", "positions", 0, "name"), name) for name in ("", "ABC", "ABCD")],
+)
+def test_each_edge_of_the_schema_is_judged_as_the_library_judges_it(path, value):
+    tree = changed(dict(MARRAM.data), path, value)
+    assert [fault.message for fault in faults(tree)] == list(card_faults(tree))
+
+
+# There and back.
+@every_card
+def test_a_card_s_form_makes_the_same_card(card):
+    assert card_data(texts_of(card.data)) == card.data
+
+
+@given(data=st.data())
+@settings(max_examples=150)
+def test_a_changed_card_s_form_says_wrong_where_the_card_is_wrong(data):
+    card = data.draw(st.sampled_from(list(CARDS.values())))
+    texts = texts_of(card.data)
+    for name in data.draw(st.lists(st.sampled_from(sorted(texts)), min_size=1, max_size=3)):
+        texts[name] = data.draw(
+            st.sampled_from(["", " ", "80 mm", "80", "34 N·m", "1 2", "4", "1,2", "A", "no", "0.00001"])
+        )
+    read = read_card_form(texts)
+    assert bool(read.errors) == bool(list(card_faults(read.data)))
+    assert card_data(texts_of(read.data)) == read.data  # a draft with mistakes comes back whole from its file too
+
+
+@given(text=st.text(max_size=80) | st.sampled_from(list(bad_strings(400))), name=st.sampled_from(sorted(typed())))
+@settings(max_examples=100)
+def test_any_text_in_any_box_is_a_card_or_a_message_and_survives_yaml(text, name):
+    least = {"name": "Mine", "about": "A twin.", "layout.cylinders": "2", "layout.cylinders.source": "counted"}
+    read = read_card_form(least | {name: text})
+    assert bool(read.errors) == bool(list(card_faults(read.data)))
+    assert yaml.safe_load(json.dumps(read.data, indent=1, ensure_ascii=False)) == read.data
+
+
+@given(tree=TREES)
+@settings(max_examples=60)
+def test_any_file_from_outside_becomes_a_form(tree):
+    taken = taken_in(tree)
+    assert taken["html"].count("<details") == len(SECTIONS)
+    assert all(isinstance(text, str) for text in taken["texts"].values())
+
+
+@every_card
+def test_an_exported_card_can_be_put_among_the_site_s(card, tmp_path):
+    read = read_card_form(texts_of(card.data))
+    path = tmp_path / "mine.yml"
+    path.write_text(json.dumps(read.data, indent=1, ensure_ascii=False), encoding="utf-8")
+    assert read_card(path).data == card.data
+
+
+# What is wrong, box by box.
+@pytest.mark.parametrize(
+    ("box", "text", "message"),
+    [
+        ("name", None, "Enter the name"),
+        ("about", " ", "Enter the about"),
+        ("dimensions.bore", "80 N", "Bore (dimensions) must be a length, like 80 mm"),
+        ("dimensions.bore", "80", "Bore (dimensions) must be a length, like 80 mm"),
+        ("dimensions.stroke", None, "Enter the stroke, or clear where it comes from"),
+        ("dimensions.stroke.source", None, "Say where the stroke comes from, like a manual and its page, or measured"),
+        ("clearances.inlet", "thin", "Inlet (clearances) must be a length, like 80 mm"),
+        ("compression.ratio", "high", "Ratio must be a number"),
+        ("layout.cylinders", "4.5", "Cylinders must be a whole number"),
+        ("layout.cylinders", "13", "Cylinders must be at most 12"),
+        ("layout.firing_order", "1 4 3 3", "Firing order must name each cylinder from 1 to 4 once"),
+        ("layout.firing_order", "1 4 x 2", "Firing order must be whole numbers in a row, like 1 4 3 2"),
+        ("layout.firing_intervals", "180 180 180", "Firing intervals must be 4 angles that add up to 720"),
+        ("layout.banks", "1 2 / 3", "Banks must name each cylinder from 1 to 4 once"),
+        ("layout.banks", "1 2 / 3 ?", "Banks must be whole numbers in groups, like 1 2 / 3 4"),
+        ("layout.crank_rotation", "left", "Crank rotation must be clockwise or anticlockwise"),
+        ("studs.cylinder_head.positions.2.x", "-14", "X of row 2 must be a length, like 80 mm"),
+        ("studs.cylinder_head.positions.2.x", None, "Enter the x of row 2"),
+        ("studs.cylinder_head.positions.2.name", "Long", "Name of row 2 must have at most 3 characters"),
+        (
+            "studs.cylinder_head.source",
+            None,
+            "Say where these figures come from, like a manual and its page, or measured",
+        ),
+    ],
+)
+def test_each_mistake_is_told_beside_its_box(box, text, message):
+    assert messages(typed(**{box: text})) == {box: message}
+
+
+@pytest.mark.parametrize(
+    ("box", "text", "message"),
+    [
+        ("studs.cylinder_head.positions.2.name", "A", "This list names a stud twice; each name must be its own"),
+        (
+            "studs.cylinder_head.positions.2.x",
+            "-106 mm",
+            "This list has two studs in one place; each must have its own",
+        ),
+        ("studs.cylinder_head.positions.2.x", "-14 m", "This list puts B over 1000 mm off; it must be nearer"),
+    ],
+)
+def test_studs_that_cannot_be_are_told_above_their_list(box, text, message):
+    assert messages(typed(**{box: text})) == {"studs.cylinder_head.positions": message}
+
+
+def test_one_stud_alone_is_no_pattern():
+    least = {"name": "Mine", "about": "A twin.", "layout.cylinders": "2", "layout.cylinders.source": "counted"}
+    stud = {
+        f"studs.cylinder_head.positions.1.{key}": text for key, text in {"name": "A", "x": "1 mm", "y": "2 mm"}.items()
+    }
+    told = messages(least | stud | {"studs.cylinder_head.source": "measured"})
+    assert told == {"studs.cylinder_head.positions": "This list must have at least 2 entries"}
+
+
+def test_an_empty_row_between_studs_is_no_stud_and_messages_keep_their_row():
+    texts = texts_of(MARRAM.data)
+    for key in ("name", "x", "y"):
+        texts[f"studs.cylinder_head.positions.12.{key}"] = texts.pop(f"studs.cylinder_head.positions.2.{key}")
+    read = read_card_form(texts)
+    assert not read.errors
+    assert [stud["name"] for stud in read.data["studs"]["cylinder_head"]["positions"]] == list("ACDEFGHB")
+    texts["studs.cylinder_head.positions.12.x"] = "wide"
+    assert list(messages(texts)) == ["studs.cylinder_head.positions.12.x"]
+
+
+def test_an_empty_form_asks_for_what_every_card_has_in_the_form_s_order():
+    assert list(messages({})) == ["name", "about", "layout.cylinders"]
+
+
+def test_a_fact_is_left_out_by_clearing_both_its_boxes():
+    texts = typed(dimensions__bore=None, dimensions__bore__source=None)
+    read = read_card_form(texts)
+    assert not read.errors
+    assert "bore" not in read.data["dimensions"]
+
+
+@pytest.mark.parametrize(
+    ("text", "value"),
+    [("4", 4), ("4.0", 4), (" 4 ", 4), ("½", 0.5), ("7,6", 7.6), ("4 mm", "4 mm"), ("0.00001", "0.00001"), ("-1", -1)],
+)
+def test_a_number_is_read_as_a_person_types_it(text, value):
+    read = card_data({"compression.ratio": text})["compression"]["ratio"]["value"]
+    assert (read, type(read)) == (value, type(value))
+
+
+# What a file from outside has that the form has no box for is told.
+@pytest.mark.parametrize(
+    ("tree", "lost"),
+    [
+        ({**MARRAM.data, "boar": 1}, "the card has an unknown key boar"),
+        ({**MARRAM.data, "format": 2}, "format is 2; it must be 1"),
+        ({**MARRAM.data, "clearances": [1]}, "clearances is a list; it must be a mapping of keys"),
+        ([1], "the card is a list; it must be a mapping of keys"),
+        (None, "the card is null; it must be a mapping of keys"),
+    ],
+)
+def test_what_a_file_has_too_much_is_told(tree, lost):
+    assert any(told.startswith(lost) for told in taken_in(tree)["lost"])
+
+
+def test_nothing_of_a_card_of_ours_is_lost():
+    assert taken_in(dict(MARRAM.data))["lost"] == []
+
+
+def test_a_mistake_that_has_a_box_stays_in_it():
+    taken = taken_in(changed(dict(MARRAM.data), ("dimensions", "bore", "value"), "80 N"))
+    assert taken["lost"] == []
+    assert taken["texts"]["dimensions.bore"] == "80 N"
+
+
+# The form itself.
+class Reader(HTMLParser):
+    def __init__(self, html):
+        super().__init__()
+        self.elements = []
+        self.feed(html)
+
+    def handle_starttag(self, tag, attributes):
+        self.elements.append({"tag": tag, **dict(attributes)})
+
+
+def test_each_box_has_a_label_a_place_for_its_message_and_an_id_of_its_own():
+    elements = Reader(card_form_html(texts_of(MARRAM.data))).elements
+    ids = [element["id"] for element in elements if "id" in element]
+    assert len(ids) == len(set(ids))
+    labelled = {element["for"] for element in elements if element["tag"] == "label"}
+    boxes = [element for element in elements if element["tag"] in ("input", "select")]
+    assert {box["id"] for box in boxes} == labelled
+    assert all(box["aria-describedby"] in ids for box in boxes)
+    assert all(f"card-{error.field.replace('.', '-')}" in ids for error in read_card_form({}).errors)
+
+
+def test_the_form_has_a_box_for_every_fact_of_the_schema():
+    names = {element.get("name") for element in Reader(card_form_html({})).elements}
+    for card in CARDS.values():
+        assert set(texts_of(card.data)) <= names
+
+
+def test_nothing_typed_becomes_markup():
+    texts = dict.fromkeys(texts_of(MARRAM.data), HOSTILE)
+    live = live_card(texts)
+    whole = card_form_html(texts) + live["summary"] + live["missing"] + "".join(live["figures"].values())
+    assert not re.search(r"<(script|img)", whole)
+
+
+def test_a_choice_that_no_longer_exists_is_still_shown_as_it_was():
+    assert "<option selected>boxer</option>" in card_form_html({"layout.arrangement": "boxer"})
+
+
+def test_each_fact_names_the_calculators_that_take_it():
+    assert "Compression and spacers" in takers()["dimensions.stroke"]
+    entries = {entry.path for section in SECTIONS for entry in section.entries}
+    assert set(takers()) <= entries
+    assert "Taken by: Lash turn plan" in card_form_html({})
+
+
+def test_the_empty_row_below_the_last_stud_is_shown():
+    assert live_card(texts_of(MARRAM.data))["rows"] == {"studs.cylinder_head.positions": 9}
+    assert live_card({})["rows"] == {"studs.cylinder_head.positions": 1}
+    full = {f"studs.cylinder_head.positions.{row}.name": str(row) for row in range(1, 21)}
+    assert live_card(full)["rows"] == {"studs.cylinder_head.positions": 20}
+
+
+def test_an_answer_takes_no_longer_than_a_keystroke():
+    texts = texts_of(MARRAM.data)
+    live_card(texts)
+    started = time.perf_counter()
+    live_card(texts | {"dimensions.bore": "81 mm"})
+    assert time.perf_counter() - started < 0.05
+
+
+# What is missing.
+@pytest.mark.parametrize("name", ["dunlin-f2", "marram-f4", "samphire-f6"])
+def test_a_whole_card_leaves_no_calculator_asking(name):
+    assert {found.name: missing for found in catalogue().values() if (missing := missing_for(found, CARDS[name]))} == {}
+
+
+def test_what_a_layout_alone_leaves_open_is_named_by_the_calculator_s_own_labels():
+    missing = missing_for(calculator("compression-and-spacers"), CARDS["layout-v8"])
+    assert {"Bore", "Stroke"} <= set(missing)
+    assert "Cylinders" not in missing
+    assert not {"Firing order", "Cylinders by bank"} & set(
+        missing_for(calculator("lash-turn-plan"), CARDS["layout-v8"])
+    )
+
+
+# Drawings.
+def test_cylinders_are_drawn_with_their_turn_to_fire():
+    figure = card_figures(CARDS["layout-v8"])["layout"]
+    assert "cylinder 8 fires 2nd" in figure.svg
+    assert figure.svg.count('class="stud first"') == 1
+
+
+def test_studs_are_drawn_in_the_card_s_own_order():
+    figure = card_figures(CARDS["samphire-f6"])["studs.cylinder_head"]
+    assert "1 is B, 2 is G, 3 is C, 4 is F, 5 is A, 6 is H, 7 is D, 8 is E" in figure.svg
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        {"layout.banks": "1 2 / 3 3"},
+        {"layout.banks": "1 x"},
+        {"layout.banks": None},
+        {"studs.cylinder_head.positions.2.x": "-106 mm"},
+        {"studs.cylinder_head.positions.2.x": "wide"},
+    ],
+)
+def test_places_with_a_mistake_are_not_drawn(change):
+    figures = live_card(typed(**change))["figures"]
+    (box,) = change
+    assert box.rpartition(".")[0].removesuffix(".positions.2") not in figures
+    assert len(figures) == 1
+
+
+def test_a_firing_order_with_a_mistake_leaves_the_numbers():
+    figure = live_card(typed(layout__firing_order="1 2"))["figures"]["layout"]
+    assert "fires" not in figure
+    assert "cylinder 3" in figure
+
+
+# What pages quote.
+def test_pages_quote_a_number_with_its_other_unit():
+    texts = card_texts(MARRAM)
+    # ISO 80000-4 and the pound-force foot of 1.355 818 N·m (NIST SP 811, B.9): 34 / 1.355818 = 25.08
+    assert texts["torques.cylinder_head"] == "34 N·m (25.1 lbf·ft)"
+    # 1 in = 25.4 mm exactly (NIST SP 811, B.9): 0.15 / 0.0254 = 5.9
+    assert texts["clearances.inlet"] == "0.15 mm (5.9 thou)"
+    assert texts["layout.firing_order"] == "1 4 3 2"
+    assert texts["studs.cylinder_head.thread"] == "M10 × 1.5"
+    assert "name" not in texts
+    assert "studs.cylinder_head.positions" not in texts
+    assert with_other_unit("a rag") == "a rag"
+
+
+@pytest.mark.parametrize("name", ["dunlin-f2", "marram-f4", "samphire-f6"])
+def test_what_any_page_quotes_is_on_every_whole_card(name):
+    quoted = {
+        path
+        for page in (ROOT / "docs").rglob("*.md")
+        for path in re.findall(r"\[\[([a-z_]+(?:\.[a-z_]+)+)\]\]", page.read_text(encoding="utf-8"))
+    }
+    assert quoted
+    assert quoted <= set(card_texts(CARDS[name]))
+
+
+# What a page asks for.
+def ask(**asked):
+    return json.loads(answer_message(json.dumps(asked)))
+
+
+def test_a_page_is_given_the_form_of_a_card_a_draft_or_a_file():
+    card = {"name": "marram-f4", "data": MARRAM.data}
+    assert ask(want="card-form", card=card)["texts"]["name"] == "Marram F4"
+    assert 'value="80 N"' in ask(want="card-form", card=None, texts={"dimensions.bore": "80 N"})["html"]
+    assert ask(want="card-form", card=None, tree={"boar": 1})["lost"]
+    assert ask(want="card-form", card=None)["texts"] == {}
+
+
+def test_a_page_is_told_what_stands_in_the_form():
+    answer = ask(want="card-read", card=None, texts=texts_of(MARRAM.data))
+    assert answer["errors"] == []
+    assert answer["data"] == MARRAM.data
+    wrong = ask(want="card-read", card=None, texts=typed(dimensions__bore="80 N"))
+    assert 'href="#card-dimensions-bore"' in wrong["summary"]
+
+
+def test_a_page_is_told_what_is_missing_and_what_to_quote():
+    card = {"name": "x", "data": CARDS["layout-v8"].data}
+    assert "<a href=" in ask(want="card-missing", card=card)["html"]
+    assert ask(want="card-missing", card=None) == {"html": ""}
+    assert ask(want="card-texts", card=card)["texts"]["layout.cylinders"] == "8"
+    assert ask(want="card-texts", card=None) == {"texts": {}}
+
+
+def test_each_quantity_says_with_which_units_it_may_be_typed():
+    entries = [entry for section in SECTIONS for entry in section.entries if entry.kind]
+    for entry in entries:
+        units = entry.wanted.removeprefix("With its unit: ").replace(" or ", ", ").split(", ")
+        assert all(is_of_kind(f"1 {unit}", entry.kind) for unit in units)
+    assert {"length", "torque", "angle"} <= {entry.kind for entry in entries}
+    assert [entry.path for entry in HEADINGS] == ["name", "about"]
+
+
+def test_a_draft_with_mistakes_can_still_be_asked_for_facts():
+    read = read_card_form(typed(layout__cylinders="many"))
+    assert EngineCard("", read.data).text("dimensions.bore") == "80 mm"

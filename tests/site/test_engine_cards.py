@@ -1,0 +1,206 @@
+"""The job's own engine card in a real browser: changed, kept, carried out and in, and quoted by every page."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Locator, Page, expect
+
+from calculators import read_card
+from tests.site.conftest import PHONE, ROOT, calculator, sizes
+
+PAGE, READING = "/job/engine-card/", "/build/tighten-a-head-down/"
+TORQUE = 'article data.card-value[value="torques.cylinder_head"]'
+
+
+def press(page: Page, name: str) -> None:
+    page.get_by_role("button", name=name, exact=True).click()
+
+
+def box(page: Page, name: str) -> Locator:
+    """Return a box of the draft's form, its section opened."""
+    control = page.locator(f'bench-card [name="{name}"]')
+    folded = control.locator("xpath=ancestor::details[not(@open)]")
+    if folded.count():
+        folded.first.locator("summary").first.click()
+    return control
+
+
+def begin_draft(page: Page) -> None:
+    expect(page.locator(".bench-card-about")).to_contain_text("calculator")
+    press(page, "Change a copy of it")
+    expect(page.locator("bench-card form [name=name]")).to_have_value("Marram F4, changed")
+
+
+def give(page: Page, tmp_path: Path, content: bytes, name: str = "mine.yml") -> None:
+    path = tmp_path / name
+    path.write_bytes(content)
+    page.locator("bench-card input[type=file]").set_input_files(path)
+
+
+def saying(words: str) -> re.Pattern[str]:
+    return re.compile(re.escape(words))
+
+
+def taken_out(page: Page, button: str, tmp_path: Path) -> Path:
+    with page.expect_download() as begun:
+        press(page, button)
+    path = tmp_path / begun.value.suggested_filename
+    begun.value.save_as(path)
+    return path
+
+
+@sizes
+def test_a_card_of_the_reader_s_own_fills_pages_and_calculators(open_page, address, size):
+    page = open_page(PAGE, size)
+    begin_draft(page)
+    box(page, "torques.cylinder_head").fill("44 N·m")
+    box(page, "torques.cylinder_head.source").fill("the maker's manual, page 12")
+    press(page, "Keep it as this job’s card")
+    expect(page.locator("bench-card .bench-status")).to_contain_text("now takes its figures from this card")
+    expect(page.locator("bench-card select").first).to_have_value("own")
+    assert page.evaluate("document.documentElement.scrollWidth") <= size[0]
+    page.goto(address + READING)
+    expect(page.locator(TORQUE).first).to_have_text("44 N·m (32.5 lbf·ft)")  # 44 / 1.355818 (NIST SP 811, B.9)
+    page.goto(address + "/calculators/torque-stages/")
+    expect(calculator(page).locator(".bench-lead")).to_contain_text("44 N·m")
+
+
+def test_a_page_reached_by_instant_navigation_quotes_the_job_s_card_and_a_change_of_it(open_page):
+    page = open_page(PAGE)
+    page.get_by_label("Engine card of this job").select_option("dunlin-f2")
+    expect(page.locator("bench-card .bench-status")).to_contain_text("now takes its figures")
+    page.evaluate("window.same = true")
+    page.locator(f'a[href$="{READING}"], a[href$="..{READING}"]').first.evaluate("link => link.click()")
+    expect(page.locator("h1")).to_contain_text("Tighten a cylinder head down")
+    assert page.evaluate("window.same")
+    expect(page.locator(TORQUE).first).to_have_text("23 N·m (17.0 lbf·ft)")  # 23 / 1.355818 (NIST SP 811, B.9)
+    other = page.context.new_page()
+    other.goto(page.url.replace(READING, PAGE))
+    other.get_by_label("Engine card of this job").select_option("marram-f4")
+    expect(page.locator(TORQUE).first).to_have_text("34 N·m (25.1 lbf·ft)")
+
+
+def test_what_a_card_lacks_is_never_another_engine_s_figure(open_page, address):
+    page = open_page(PAGE)
+    page.get_by_label("Engine card of this job").select_option("layout-v8")
+    expect(page.locator(".bench-card-about")).to_contain_text("The others ask you for:")
+    page.goto(address + READING)
+    expect(page.locator(TORQUE).first).to_have_text("not on this card")
+    assert "34 N·m" not in page.locator("article data.card-value").all_inner_texts()
+
+
+def test_figures_of_another_card_do_not_stand_while_it_is_not_known_how_it_reads(open_page, address):
+    page = open_page(PAGE, expect_complaints=True)
+    page.get_by_label("Engine card of this job").select_option("dunlin-f2")
+    expect(page.locator("bench-card .bench-status")).to_contain_text("now takes its figures")
+    page.wait_for_function("localStorage.getItem('bench-card-texts')")
+    page.evaluate("localStorage.removeItem('bench-card-texts')")
+    page.route("**/python/*.*", lambda route: route.abort())
+    page.goto(address + READING)
+    expect(page.locator(TORQUE).first).to_have_text("see the engine card")
+
+
+def test_a_draft_with_a_mistake_outlives_a_reload_and_cannot_become_the_card(open_page):
+    page = open_page(PAGE, PHONE)
+    begin_draft(page)
+    box(page, "dimensions.stroke").fill("74 N")
+    expect(page.locator('[data-field="dimensions.stroke"] .bench-error')).to_have_text(
+        "Stroke must be a length, like 80 mm"
+    )
+    page.reload()
+    expect(page.locator('bench-card [name="dimensions.stroke"]')).to_have_value("74 N")
+    expect(page.locator('[data-field="dimensions.stroke"] .bench-error')).to_have_text(
+        "Stroke must be a length, like 80 mm"
+    )
+    press(page, "Keep it as this job’s card")
+    expect(page.locator("bench-card .bench-summary")).to_be_focused()
+    expect(page.locator("bench-card .bench-status")).to_have_text("The draft is kept, and is no card yet.")
+    page.locator("bench-card .bench-summary a").click()
+    expect(page.locator('bench-card [name="dimensions.stroke"]')).to_be_focused()
+    expect(page.get_by_label("Engine card of this job")).to_have_value("marram-f4")
+
+
+def test_drawings_and_the_next_empty_row_follow_what_is_typed(open_page):
+    page = open_page(PAGE)
+    begin_draft(page)
+    row = "studs.cylinder_head.positions"
+    expect(page.locator('[data-section="layout"] svg')).to_have_attribute("aria-label", saying("cylinder 4 fires 2nd"))
+    box(page, "layout.firing_order").fill("1 2 3 4")
+    expect(page.locator('[data-section="layout"] svg')).to_have_attribute("aria-label", saying("cylinder 4 fires 4th"))
+    for key, text in {"name": "I", "x": "0 mm", "y": "60 mm"}.items():
+        box(page, f"{row}.9.{key}").fill(text)
+    expect(page.locator(f'[name="{row}.10.name"]')).to_be_visible()
+    expect(page.locator('[data-section="studs.cylinder_head"] svg')).to_have_attribute("aria-label", saying(" is I"))
+
+
+def test_an_exported_card_is_one_of_the_site_s_kind_and_comes_back(open_page, tmp_path):
+    page = open_page(PAGE)
+    begin_draft(page)
+    box(page, "name").fill("Our van")
+    path = taken_out(page, "Export the draft as a file", tmp_path)
+    assert path.name == "our-van.yml"
+    card = read_card(path)
+    assert card.data == {**read_card(ROOT / "docs/engines/marram-f4.yml").data, "name": "Our van"}
+    page.once("dialog", lambda dialog: dialog.accept())
+    press(page, "Give the draft up")
+    expect(page.locator("bench-card form")).to_be_hidden()
+    give(page, tmp_path, path.read_bytes())
+    expect(page.locator("bench-card .bench-status")).to_have_text("mine.yml is a draft now.")
+    expect(page.locator("bench-card [name=name]")).to_have_value("Our van")
+
+
+@pytest.mark.parametrize(
+    ("content", "said"),
+    [
+        (b"name: Marram", "it is not JSON text."),
+        (b"\xff\xfe\x00", "it is not JSON text."),
+        (b"[1]", "it holds no engine card."),
+        (b"null", "it holds no engine card."),
+        (b" " * 300_001, "it is larger than 300 kB."),
+        (b"[" * 100_000, "it is not JSON text."),
+    ],
+    ids=["yaml", "bytes", "list", "null", "large", "deep"],
+)
+def test_a_file_that_is_no_card_is_refused_with_the_reason(open_page, tmp_path, content, said):
+    page = open_page(PAGE)
+    expect(page.locator(".bench-card-about")).to_contain_text("calculator")
+    give(page, tmp_path, content)
+    expect(page.locator("bench-card .bench-status")).to_have_text(f"mine.yml is not taken in: {said}")
+    expect(page.locator("bench-card form")).to_be_hidden()
+
+
+def test_a_damaged_card_becomes_a_draft_that_says_what_is_wrong_and_runs_nothing(open_page, tmp_path):
+    page = open_page(PAGE)
+    expect(page.locator(".bench-card-about")).to_contain_text("calculator")
+    markup = '"><img src=x onerror="window.hurt=1"><script>window.hurt=1</script>'
+    tree = {
+        "format": 1,
+        "name": markup,
+        "about": markup,
+        "boar": markup,
+        "layout": {"cylinders": {"value": "many", "source": markup}},
+    }
+    give(page, tmp_path, json.dumps(tree).encode())
+    expect(page.locator("bench-card .bench-status")).to_contain_text("the card has an unknown key boar")
+    expect(page.locator('bench-card [name="about"]')).to_have_value(markup)
+    expect(page.locator('[data-field="layout.cylinders"] .bench-error')).to_have_text(
+        "Cylinders must be a whole number"
+    )
+    assert page.evaluate("window.hurt") is None
+
+
+def test_the_job_with_its_own_card_goes_out_and_in(open_page, tmp_path):
+    page = open_page(PAGE)
+    begin_draft(page)
+    press(page, "Keep it as this job’s card")
+    expect(page.get_by_label("Engine card of this job")).to_have_value("own")
+    page.goto(page.url.replace("engine-card/", ""))
+    path = taken_out(page, "Export this job", tmp_path)
+    (job,) = json.loads(path.read_text(encoding="utf-8"))["jobs"]
+    assert job["card"]["name"] == "own-marram-f4-changed"
+    page.locator("bench-job input[type=file]").first.set_input_files(path)
+    expect(page.get_by_role("group", name="What the file would change")).to_contain_text("new entries")
