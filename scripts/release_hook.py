@@ -148,7 +148,7 @@ def policy(inline: dict[str, set[str]]) -> str:
             "default-src 'none'",
             " ".join(("script-src 'self' 'wasm-unsafe-eval'", *sorted(inline["script"]))),
             " ".join(("style-src 'self'", *sorted(inline["style"]))),
-            "img-src 'self' data:",
+            "img-src 'self' data: blob:",
             "connect-src 'self'",
             "worker-src 'self'",
             "manifest-src 'self'",

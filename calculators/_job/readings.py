@@ -32,7 +32,7 @@ class Read:
     when : str
         ISO 8601, UTC.
     group : str
-        The calculator that asks for it first, by its title.
+        The title of the calculator that worked it out, else of the first that asks for it.
     from_calculator : str
         The title of the calculator that worked it out; empty where it was typed.
     who, instrument : str
@@ -102,6 +102,10 @@ def as_read(readings: Mapping[str, Mapping[str, Any]]) -> Iterator[Read]:
         group, label, field = asked_by(path)
         source = reading.get("from", "")
         worked_out = catalogue().get(source)
+        if worked_out:
+            group = worked_out.title
+        if not field:
+            label = reading.get("label", label)
         found.append(
             Read(
                 path,

@@ -289,7 +289,7 @@ class BenchCalculator extends HTMLElement {
   /** What this calculator worked out is a reading for the others. */
   #keep(kept) {
     const from = this.getAttribute("name");
-    keepReadings(Object.fromEntries(Object.entries(kept).map(([path, { text }]) => [path, { text, from }])), this);
+    keepReadings(Object.fromEntries(Object.entries(kept).map(([path, reading]) => [path, { ...reading, from }])), this);
   }
 
   #showWords(answer) {

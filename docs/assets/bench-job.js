@@ -149,11 +149,15 @@ class BenchJob extends HTMLElement {
     const { do: deed, add: list, remove: what } = button.dataset;
     try {
       if (list) {
-        await add(list);
-        this.#sayKept();
-        [...this.querySelectorAll(`[data-at^="${list}."]`)].at(0)?.focus();
-      } else if (what) await remove(what.slice(0, what.indexOf(" ")), what.slice(what.indexOf(" ") + 1));
-      else if (deed) await this[`_${deed}`]();
+        await add(list, {}, this);
+        await this.#show();
+        const id = (await theJob())[list].at(-1).id;
+        this.querySelector(`[data-at^="${list}.${id}."]`)?.focus();
+      } else if (what) {
+        await remove(what.slice(0, what.indexOf(" ")), what.slice(what.indexOf(" ") + 1), this);
+        await this.#show();
+        this.#say("Taken out.");
+      } else if (deed) await this[`_${deed}`]();
     } catch (error) {
       console.warn(error);
       this.#say(`That did not work: ${error.message}`);
@@ -184,7 +188,10 @@ class BenchJob extends HTMLElement {
 
   /** Only the paper is printed: the page stands back while it is. */
   async _handover() {
-    const paper = new DOMParser().parseFromString(await this.#handover(), "text/html").querySelector(".bench-paper");
+    const whole = await this.#handover();
+    const frame = document.createElement("template"); // its own page's styles stay behind
+    frame.innerHTML = whole.slice(whole.indexOf("<article"), whole.indexOf("</article>") + "</article>".length);
+    const paper = frame.content.firstElementChild;
     document.body.append(paper);
     document.documentElement.classList.add("bench-printing");
     const back = () => (document.documentElement.classList.remove("bench-printing"), paper.remove());

@@ -5,7 +5,7 @@
  * entry inside one transaction, so that two tabs never undo each other's work. Where the browser keeps
  * nothing (some private windows), the job lasts as long as the tab, and `keeps()` says so.
  *
- * @typedef {{text: string, when: string, from?: string, who?: string, instrument?: string}} Reading
+ * @typedef {{text: string, when: string, from?: string, label?: string, who?: string, instrument?: string}} Reading
  * @typedef {{id: string, made: string, changed: string, about: object, readings: Object<string, Reading>,
  *   ticks: Object<string, Object<string, {words: string, when: string}>>, clocks: Object<string, number>,
  *   decisions: object[], parts: object[], tags: object[], notes: object[], checks: object[],
@@ -121,7 +121,7 @@ async function alter(change, here = null) {
 /**
  * Keep readings; an undefined one is taken out.
  *
- * @param {Object<string, {text: string, from?: string} | undefined>} readings
+ * @param {Object<string, {text: string, from?: string, label?: string} | undefined>} readings
  */
 export const keepReadings = (readings, here) =>
   alter((job) =>

@@ -177,6 +177,7 @@ def test_a_reading_carries_its_label_its_unit_and_where_it_comes_from():
     assert read["chamber.2"].text == "49.6 ± 0.2 cm³"
     assert read["chamber.2"].from_calculator == "Compression and spacers"
     passes = read["calculators/torque-stages/ torque-stages passes"]
+    assert read["chamber.2"].group == "Compression and spacers"
     assert (passes.group, passes.label, passes.text) == ("Torque stages", "Number of passes", "3")
 
 
@@ -312,3 +313,10 @@ def test_any_text_in_any_place_stays_text(text):
     found["about"]["vehicle"] = text
     assert handover_html(found).count("<article") == 1
     assert job_html(found).count("<h2") == 8
+
+
+def test_a_result_that_nobody_asks_for_is_called_by_its_own_label():
+    when = "2026-11-25T14:00:00.000Z"
+    known = {"text": "56.2 cm³", "when": when, "from": "compression-and-spacers", "label": "Clearance volume of 1"}
+    (read,) = as_read({"clearance_volume.1": known})
+    assert (read.label, read.group) == ("Clearance volume of 1", "Compression and spacers")

@@ -44,7 +44,7 @@ def origins() -> set[str]:
 
 
 def origin(address: str) -> str:
-    parts = urlsplit(address)
+    parts = urlsplit(address.removeprefix("blob:"))
     return f"{parts.scheme}://{parts.netloc}"
 
 
