@@ -357,7 +357,7 @@ def as_typed(value: Any, symbol: str | None = None) -> str:
     number, spread = _with_spread(number)
     unit_words = f" {symbol}" if symbol else ""
     if not spread:
-        return f"{number:.7g}{unit_words}"
+        return f"{number:.5g}{unit_words}"
     limit = spread / EXPANSION * 3**0.5
     places = max(0, 2 - math.floor(math.log10(limit)))
     return f"{number:.{places}f} ± {limit:.4g}{unit_words}"

@@ -9,8 +9,8 @@ from __future__ import annotations
 from types import SimpleNamespace
 
 from calculators import Choice, Field, Form, Measure, Number, Report, Rows, Section, Series
-from calculators._chamber_report import report
-from calculators._chamber_shapes import read_chambers
+from calculators._measuring.chamber_report import report
+from calculators._measuring.chamber_shapes import read_chambers
 
 TITLE = "Chamber volume"
 

@@ -21,9 +21,9 @@ from calculators import (
     Section,
     magnitude_in,
 )
-from calculators._measured_engine import Engine, read_engine
-from calculators._spacer_reasons import out_of_reach, too_few, too_many_ways, why_none
-from calculators._spacer_report import report
+from calculators._compression.measured_engine import Engine, read_engine
+from calculators._compression.reasons import out_of_reach, too_few, too_many_ways, why_none
+from calculators._compression.report import report
 from calculators._units import plain
 from calculators.formulas.spacer_choice import (
     HEIGHT_GRAIN,

@@ -22,8 +22,8 @@ from calculators import (
     Series,
     magnitude_in,
 )
-from calculators._deck_report import report
-from calculators._measured_decks import HIGHEST, LOWEST, read_decks
+from calculators._measuring.deck_report import report
+from calculators._measuring.measured_decks import HIGHEST, LOWEST, read_decks
 
 TITLE = "Deck height"
 

@@ -20,8 +20,8 @@ from calculators import (
     Section,
     magnitude_in,
 )
-from calculators._growth_drawing import growth_figure
-from calculators._growth_report import Growth, Part, cautions, cold_figures, gap_values, lead, part_table, steps_of
+from calculators._lash.growth_drawing import growth_figure
+from calculators._lash.growth_report import Growth, Part, cautions, cold_figures, gap_values, lead, part_table, steps_of
 from calculators._units import number_in, reading
 from calculators.formulas.thermal_growth import gap_growth, growth
 

@@ -28,8 +28,8 @@ from calculators import (
     quantity,
     uncertainty_in,
 )
-from calculators._adjuster_drawing import scale_figure, turn_figure
-from calculators._lash_setting_report import (
+from calculators._lash.adjuster_drawing import scale_figure, turn_figure
+from calculators._lash.setting_report import (
     GRAIN,
     SetValve,
     cautions,

@@ -9,12 +9,12 @@ from __future__ import annotations
 from types import SimpleNamespace
 
 from calculators import Choice, Field, Form, Groups, Measure, Number, Report, Rows, Section, Series, magnitude_in
-from calculators._gap_record import LABEL, record_cautions, record_table
-from calculators._lash_drawing import dials, engine_figure, proof_figure
-from calculators._lash_engine import EVENTS
-from calculators._lash_job import planned_job
-from calculators._lash_report import cautions, lead, notes, plan_values, proof_table, stops_table
-from calculators._lash_walk import walk
+from calculators._lash.drawing import dials, engine_figure, proof_figure
+from calculators._lash.engine import EVENTS
+from calculators._lash.gap_record import LABEL, record_cautions, record_table
+from calculators._lash.job import planned_job
+from calculators._lash.report import cautions, lead, notes, plan_values, proof_table, stops_table
+from calculators._lash.walk import walk
 from calculators.formulas.base_circle import KINDS
 
 TITLE = "Lash turn plan"

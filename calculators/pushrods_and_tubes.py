@@ -26,10 +26,10 @@ from calculators import (
     magnitude_in,
     printed,
 )
-from calculators._measured_engine import best_estimate, heads_of
-from calculators._moved_head import Moved, moves
-from calculators._side_report import report
-from calculators._spacer_words import named
+from calculators._compression.measured_engine import best_estimate, heads_of
+from calculators._compression.words import named
+from calculators._pushrods.moved_head import Moved, moves
+from calculators._pushrods.report import report
 from calculators._units import bare, number_in, quantity, reading
 from calculators.formulas.decision_rule import judged
 from calculators.formulas.pushrod_geometry import off_square, span_after, swing

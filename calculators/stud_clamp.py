@@ -10,8 +10,8 @@ from __future__ import annotations
 from types import SimpleNamespace
 
 from calculators import Choice, Field, FieldError, Form, InputErrors, Measure, Number, Report, Section, magnitude_in
-from calculators._clamp_report import report
-from calculators._tightened_stud import Ends, Joint, TightenedStud
+from calculators._fasteners.clamp_report import report
+from calculators._fasteners.tightened_stud import Ends, Joint, TightenedStud
 from calculators._units import figures, plain
 from calculators.formulas.bolted_joint import LUBRICANTS
 from calculators.formulas.threads import FASTENERS, STEELS, clearance_hole, nut_face

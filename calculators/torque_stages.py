@@ -28,11 +28,8 @@ from calculators import (
     Value,
     magnitude_in,
 )
-from calculators._step_chart import step_chart
-from calculators._stud_map import stud_map
-from calculators._stud_order import PATTERNS, Studs, order_values, studs_of
-from calculators._torque_passes import planned
-from calculators._torque_report import (
+from calculators._torque.passes import planned
+from calculators._torque.report import (
     UNITS,
     cautions,
     notes,
@@ -43,8 +40,11 @@ from calculators._torque_report import (
     unknowns,
     wrench_values,
 )
-from calculators._wrench_drawing import wrench_drawing
-from calculators._wrenches import TYPES, wrenches_of
+from calculators._torque.step_chart import step_chart
+from calculators._torque.stud_map import stud_map
+from calculators._torque.stud_order import PATTERNS, Studs, order_values, studs_of
+from calculators._torque.wrench_drawing import wrench_drawing
+from calculators._torque.wrenches import TYPES, wrenches_of
 from calculators.formulas.wrench_marks import even_shares, nip_shares
 
 TITLE = "Torque stages"

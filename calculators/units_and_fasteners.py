@@ -26,9 +26,9 @@ from calculators import (
     symbol_of,
     uncertainty_in,
 )
-from calculators._clamp_report import steel_words
-from calculators._fastener_drawing import marks
-from calculators._fastener_report import (
+from calculators._fasteners.clamp_report import steel_words
+from calculators._fasteners.fastener_drawing import marks
+from calculators._fasteners.fastener_report import (
     conversions,
     drill_value,
     drills,
@@ -39,7 +39,7 @@ from calculators._fastener_report import (
     mark_value,
     nearest_tenth,
 )
-from calculators._tightened_stud import TightenedStud
+from calculators._fasteners.tightened_stud import TightenedStud
 from calculators._units import EXPANSION, figures
 from calculators.formulas.bolted_joint import LUBRICANTS
 from calculators.formulas.thread_finder import candidates

@@ -22,9 +22,9 @@ from calculators import (
     Series,
     magnitude_in,
 )
-from calculators._measured_springs import Nest, read_one, read_springs
-from calculators._spring_drawing import spring_figure
-from calculators._spring_report import (
+from calculators._springs.drawing import spring_figure
+from calculators._springs.measured_springs import Nest, read_one, read_springs
+from calculators._springs.report import (
     Fitting,
     cautions,
     lead,

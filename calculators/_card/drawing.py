@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from calculators._card.entries import SECTIONS
 from calculators._engine_card import EngineCard
-from calculators._lash_drawing import from_above
+from calculators._lash.drawing import from_above
 from calculators._report import Figure
-from calculators._stud_map import stud_map
+from calculators._torque.stud_map import stud_map
 from calculators.formulas.tightening_order import square_order
 
 _TURNS = ("1st", "2nd", "3rd")

@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calculators import InputErrors, magnitude_in, read_card
-from calculators._adjuster_drawing import clock_words, scale_figure, turn_words
 from calculators._catalogue import Calculator
+from calculators._lash.adjuster_drawing import clock_words, scale_figure, turn_words
 from calculators.formulas.adjuster_screw import leverage, screw_turn
 from calculators.lash_setting import FORM, TITLE, compute
 

@@ -13,7 +13,7 @@ from uncertainties import ufloat
 
 from calculators import magnitude_in, uncertainty_in
 from calculators._catalogue import calculator
-from calculators._poured_volumes import EXPANSIONS
+from calculators._measuring.poured_volumes import EXPANSIONS
 from calculators.formulas.best_plane import best_plane
 from calculators.formulas.chamber_shape import cap_volume, frustum_volume
 from calculators.formulas.measured_mean import coverage_factor, effective_degrees, mean, pooled_scatter

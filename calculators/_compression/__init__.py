@@ -1,0 +1,1 @@
+"""Compression and spacers: the engine as measured, what could be fitted, report, drawing."""

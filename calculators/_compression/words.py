@@ -1,0 +1,67 @@
+"""How spacers, lengths and cylinders are named in the sentences about them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from calculators._compression.measured_engine import Engine
+from calculators._units import figures, magnitude_in, unit
+from calculators._words import listed
+from calculators.formulas.spacer_choice import Stack
+
+
+def length(value: Any, symbol: str) -> str:
+    """Return a length in words, without its uncertainty."""
+    return f"{figures(magnitude_in(value, symbol), unit(symbol).places)} {symbol}"
+
+
+def apart(value: float, limit: float, places: int = 2) -> tuple[str, str]:
+    """Print two numbers with so many decimals that they do not look alike."""
+    while places < 6 and figures(value, places) == figures(limit, places):
+        places += 1
+    return figures(value, places), figures(limit, places)
+
+
+def named(cylinders: Sequence[int], noun: str) -> str:
+    """Return "cylinder 1" or "cylinders 1, 2 and 3", from numbers counted from nought."""
+    return f"{noun}{'s' if len(cylinders) > 1 else ''} {listed(cylinder + 1 for cylinder in cylinders)}"
+
+
+def reached(ratios: Sequence[float]) -> str:
+    """Return "7.58", or "7.53 to 7.61" where the cylinders differ."""
+    low, high = figures(min(ratios), 2), figures(max(ratios), 2)
+    return low if low == high else f"{low} to {high}"
+
+
+def shortage(engine: Engine, size: int, need: int) -> str:
+    """Return what is needed of one thickness and what there is."""
+    spacer = engine.spacers[size]
+    return f"needs {need} of {spacer.stamp} {engine.unit}, the drawer has {spacer.pieces}"
+
+
+def places(engine: Engine, stacks: Sequence[Stack]) -> list[tuple[str, Stack]]:
+    """Say where each stack goes: under every barrel, or under those of a head that have it in common."""
+    if len(set(stacks)) == 1 and len(stacks) > 1:
+        return [("every barrel", stacks[0])]
+    return [
+        (named([cylinder for cylinder in head if stacks[cylinder] == stack], "cylinder"), stack)
+        for head in engine.heads
+        for stack in dict.fromkeys(stacks[cylinder] for cylinder in head)
+    ]
+
+
+def under_head(engine: Engine, head: Sequence[int], stacks: Sequence[Stack]) -> str:
+    """Return the stacks of one head in words: once where they are all alike."""
+    if len(set(stacks)) == 1:
+        return engine.fitted(stacks[0])
+    return "; ".join(f"{cylinder + 1}: {engine.fitted(stack)}" for cylinder, stack in zip(head, stacks, strict=True))
+
+
+def everywhere(engine: Engine, stacks: Sequence[Stack]) -> str:
+    """Return all stacks in words, each with the barrels it is under."""
+    if not any(stack.pieces for stack in stacks):
+        return "none fitted"
+    if len(stacks) == 1:
+        return f"{engine.fitted(stacks[0])} under the barrel"
+    return "; ".join(f"{engine.fitted(stack)} under {where}" for where, stack in places(engine, stacks))

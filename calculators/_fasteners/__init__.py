@@ -1,0 +1,1 @@
+"""Stud clamp, units and fasteners: the stud as tightened, reports, drawings."""

@@ -1,0 +1,354 @@
+"""What is said about a tightened stud: its values, tables, cautions and notes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from calculators._fasteners.clamp_drawing import Band, clamp_bands
+from calculators._fasteners.tightened_stud import Hold, Joint
+from calculators._report import COMMON_PRACTICE, Caution, Column, Figure, Report, Row, Source, Table, Value
+from calculators._units import bare, figures, magnitude_in, number_in, plain, printed, quantity, reading, symbol_of
+from calculators.formulas.bolted_joint import HANDBOOK_K, LUBRICANTS, SHEAR_SHARE, external_shear_area
+from calculators.formulas.threads import Steel, pitch_diameter
+
+LONG = Source("ISO 16047, tightening torque, and VDI 2230-1", "memory")
+FRICTION = Source("VDI 2230-1, friction classes A, B and C, seen in a fastener supplier's copy")
+SHORT = Source("Shigley's Mechanical Engineering Design, 10th edition, eq. 8-27 and table 8-15", "memory")
+METRIC_STEEL = Source("ISO 898-1, stress under proof load, seen in a fastener supplier's copy")
+INCH_STEEL = Source("SAE J429, table 1, seen in a fastener supplier's copy")
+TWIST = Source("VDI 2230-1, assembly preload from the equivalent stress", "memory")
+DECISION = Source("ISO 14253-1, rules for proving conformity and nonconformity", "memory")
+SHEAR = Source("FED-STD-H28/2 and VDI 2230-1, shear area of the internal thread", "memory")
+CASTINGS = {
+    "aluminium": "typical shear strengths from 356.0-F to 356.0-T6, seen in casters' tables",
+    "magnesium": "typical shear strengths of magnesium-aluminium-zinc castings, quoted from memory, not seen",
+    "own": "shear strength as typed",
+}
+
+_LONG_FORMULA = "torque ÷ (½ (P + π μ′ d₂) ÷ (π − μ′ P ÷ d₂) + μ (face + hole) ÷ 4), μ′ = μ ÷ cos 30°"
+_PROOF_WORDS = {
+    "in": "below it over the whole range",
+    "out": "above it over the whole range",
+    "too close to call": "too close to call: above it where friction is low",
+}
+_HOLD_WORDS = {"in": "holds", "out": "tears out", "too close to call": "too close to call"}
+_FITTED = {"dry": "dry", "oiled": "oiled", "anti-seize": "with anti-seize paste", "own": "with your own friction"}
+
+
+def report(joint: Joint) -> Report:
+    """Report what the torque makes of the stud, and what the case holds."""
+    least, most = joint.pulls
+    shares = f"{figures(100 * least / joint.stud.proof, 0)}% to {figures(100 * most / joint.stud.proof, 0)}%"
+    holds = (joint.hold(False), joint.hold(True))
+    return Report(
+        lead=(
+            f"{printed(joint.torque, symbol_of(joint.torque))} on {joint.stud.thread.name}, "
+            f"{_FITTED[joint.condition]}, pulls each stud with {_kn(least)} to {_kn(most)} kN: "
+            f"{shares} of the proof load of {steel_words(joint.stud.steel)}."
+        ),
+        values=(*_pulls(joint), *(_totals(joint) if joint.studs else ()), *_stresses(joint)),
+        tables=(_conditions(joint), _case(joint, holds)),
+        figures=(_figure(joint, holds),),
+        cautions=tuple(_cautions(joint, holds[joint.inserted])),
+        notes=tuple(_notes(joint)),
+    )
+
+
+def steel_words(steel: Steel) -> str:
+    """Name a steel in a sentence: ``class 8.8``, ``grade 5``."""
+    return steel.name if steel.graded else f"class {steel.name}"
+
+
+def steel_source(steel: Steel) -> Source:
+    """Return where a steel's stresses come from."""
+    return INCH_STEEL if steel.graded else METRIC_STEEL
+
+
+def _pulls(joint: Joint) -> Iterator[Value]:
+    """Yield the ends of the pull, how they stand to the proof load, and the middle with its budget."""
+    stud, (least, most), (low, high) = joint.stud, joint.pulls, joint.friction
+    sizes = (
+        ("pitch P", f"{plain(round(stud.thread.pitch, 4))} mm"),
+        ("pitch diameter d₂", f"{figures(pitch_diameter(stud.thread.major, stud.thread.pitch), 3)} mm"),
+        ("face", quantity(stud.face, "mm")),
+        ("hole", quantity(stud.hole, "mm")),
+    )
+    source = Source(f"{LONG}; friction: {'as typed' if joint.condition == 'own' else FRICTION}")
+    ends = (("least", least, 1 - stud.error, high), ("most", most, 1 + stud.error, low))
+    for name, pull, share, friction in ends:
+        yield Value(
+            key=f"{name}_pull",
+            label=f"{name.capitalize()} pull of one stud",
+            quantity=quantity(pull, "N"),
+            units=("N",),
+            words=_force(pull),
+            formula=_LONG_FORMULA,
+            source=source,
+            lead=True,
+            given=(("torque", quantity(share * stud.torque / 1000, "N·m")), ("friction μ", plain(friction)), *sizes),
+        )
+    yield Value(
+        key="proof_verdict",
+        label="Against the proof load",
+        quantity=_PROOF_WORDS[joint.against_proof],
+        formula="below: the most pull does not exceed it; above: the least pull does",
+        source=DECISION,
+        lead=True,
+        given=(("pull", f"{_kn(least)} to {_kn(most)} kN"), ("proof load", f"{_kn(stud.proof)} kN")),
+    )
+    middle, half = (low + high) / 2, (high - low) / 2
+    expected = reading(stud.torque, stud.torque * stud.error, "Wrench") / stud.arm(
+        reading(middle, half, "Friction in the thread"), reading(middle, half, "Friction under the nut")
+    )
+    best, spread = bare(expected)
+    yield Value(
+        key="pull",
+        label="Pull in the middle of the range",
+        quantity=quantity(expected, "N"),
+        units=("N",),
+        words=_force(best, spread),
+        formula=f"{_LONG_FORMULA}; ± is k = 2, both frictions on their own, so it is no end of the range",
+        source=source,
+        given=(
+            ("torque", f"{figures(stud.torque / 1000, 1)} N·m ± {plain(round(100 * stud.error, 6))}%"),
+            ("friction μ", f"{plain(round(middle, 6))} ± {plain(round(half, 6))}"),
+            *sizes,
+        ),
+    )
+    yield Value(
+        key="proof_load",
+        label="Proof load of one stud",
+        quantity=quantity(stud.proof, "N"),
+        units=("N",),
+        words=_force(stud.proof),
+        formula="proof stress × stress area",
+        source=steel_source(stud.steel),
+        given=(
+            ("proof stress", f"{figures(stud.steel.proof, 0)} MPa"),
+            ("stress area", f"{figures(stud.area, 1)} mm²"),
+        ),
+    )
+
+
+def _totals(joint: Joint) -> Iterator[Value]:
+    for name, pull in zip(("least", "most"), joint.pulls, strict=True):
+        yield Value(
+            key=f"{name}_total",
+            label=f"{name.capitalize()} clamp of all {joint.studs}"
+            if joint.studs > 1
+            else f"{name.capitalize()} clamp",
+            quantity=quantity(joint.studs * pull, "N"),
+            units=("N",),
+            words=_force(joint.studs * pull),
+            formula="number of studs × pull of one, as if all stood at the same end of the range",
+            source=LONG,
+            given=(("studs", joint.studs), ("pull", f"{_kn(pull)} kN")),
+        )
+
+
+def _stresses(joint: Joint) -> Iterator[Value]:
+    stud, most = joint.stud, joint.pulls[1]
+    yield Value(
+        key="stress",
+        label="Most tensile stress, in MPa",
+        quantity=most / stud.area,
+        places=0,
+        formula="most pull ÷ stress area",
+        source=steel_source(stud.steel),
+        given=(("most pull", f"{_kn(most)} kN"), ("stress area", f"{figures(stud.area, 1)} mm²")),
+    )
+    worst = stud.worst_stress(joint.friction)
+    yield Value(
+        key="yield_share",
+        label="Most stress while the nut turns, of the yield point",
+        quantity=quantity(100 * worst / stud.steel.yielding, "%"),
+        units=("%",),
+        places=0,
+        formula="√(σ² + 3 τ²) ÷ yield stress, τ = 12 × torque in the thread ÷ (π d³), d of the stress area; "
+        "at the worst ends of both frictions",
+        source=TWIST,
+        given=(
+            ("pull and twist together", f"{figures(worst, 0)} MPa"),
+            ("yield stress", f"{figures(stud.steel.yielding, 0)} MPa"),
+        ),
+    )
+    middle = sum(joint.friction) / 2
+    yield Value(
+        key="torque_factor",
+        label="Torque factor K of the long formula",
+        quantity=float(stud.arm(middle, middle)) / stud.thread.major,
+        places=3,
+        formula="torque ÷ (pull × thread diameter), in the middle of the friction",
+        source=LONG,
+        given=(("friction μ", plain(round(middle, 6))), ("thread diameter", quantity(stud.thread.major, "mm"))),
+    )
+
+
+def _conditions(joint: Joint) -> Table:
+    stud, dry = joint.stud, joint.stud.middle(LUBRICANTS["dry"])
+    rows = []
+    for name, friction in joint.conditions.items():
+        least, most = stud.pulls(friction)
+        factor = HANDBOOK_K.get(name)
+        cells = (
+            name,
+            f"{plain(friction[0])} to {plain(friction[1])}",
+            least / 1000,
+            most / 1000,
+            quantity(100 * most / stud.proof, "%"),
+            stud.middle(friction) / dry,
+            stud.torque / (factor * stud.thread.major) / 1000 if factor else None,
+        )
+        rows.append(Row(cells=cells, chosen=name == joint.condition))
+    return Table(
+        key="conditions",
+        title="The same torque on other threads",
+        columns=(
+            Column(key="condition", label="Threads"),
+            Column(key="friction", label="Friction"),
+            Column(key="least", label="Least pull, kN", places=1),
+            Column(key="most", label="Most pull, kN", places=1, strong=True),
+            Column(key="share", label="Most, of proof", unit="%", places=0),
+            Column(key="against_dry", label="Times the pull of dry", places=1),
+            Column(key="short", label="By handbook K, kN", places=1),
+        ),
+        rows=tuple(rows),
+        formula="pull by the long formula, at the ends of the friction and of the wrench's error; times dry: in the "
+        "middle of each friction; by handbook K: torque ÷ (K × thread diameter) with "
+        + ", ".join(f"K {plain(factor)} {name}" for name, factor in HANDBOOK_K.items()),
+        source=Source(f"{LONG}; {FRICTION}; {SHORT}"),
+        given=(
+            ("torque", f"{figures(stud.torque / 1000, 1)} N·m ± {plain(round(100 * stud.error, 6))}%"),
+            ("proof load", f"{_kn(stud.proof)} kN"),
+        ),
+    )
+
+
+def _case(joint: Joint, holds: tuple[Hold, Hold]) -> Table:
+    stud = joint.stud
+    length = bare(number_in(joint.length, "mm"))[0]
+    own = SHEAR_SHARE * stud.steel.breaking * external_shear_area(stud.thread.major, stud.thread.pitch, length)
+    rows = (
+        Row(
+            cells=(
+                "Wire insert" if inserted else "Bare",
+                quantity(hold.major, "mm"),
+                hold.area,
+                hold.ends[0] / 1000,
+                hold.ends[1] / 1000,
+                _HOLD_WORDS[hold.verdict],
+                quantity(hold.needed, "mm"),
+            ),
+            chosen=inserted == joint.inserted,
+        )
+        for inserted, hold in enumerate(holds)
+    )
+    return Table(
+        key="case",
+        title="What the thread in the case holds",
+        columns=(
+            Column(key="thread", label="Thread"),
+            Column(key="diameter", label="Its diameter", unit="mm"),
+            Column(key="area", label="Sheared area, mm²", places=0),
+            Column(key="least", label="Holds at least, kN", places=1, strong=True),
+            Column(key="most", label="At most, kN", places=1),
+            Column(key="verdict", label="Against the most pull"),
+            Column(key="needed", label="Length sure to hold", unit="mm", places=1),
+        ),
+        rows=tuple(rows),
+        formula="0.875 π × diameter × length × shear strength; the hole of an insert is 1.299 P wider than the stud; "
+        f"the stud breaks at {_kn(stud.steel.breaking * stud.area)} kN, its own thread shears at {_kn(own)} kN",
+        source=Source(f"{SHEAR}; {CASTINGS[joint.case]}"),
+        given=(
+            ("length", joint.length),
+            ("shear strength", f"{plain(joint.strength[0])} to {plain(joint.strength[1])} MPa"),
+            ("most pull", f"{_kn(joint.pulls[1])} kN"),
+        ),
+    )
+
+
+def _figure(joint: Joint, holds: tuple[Hold, Hold]) -> Figure:
+    pulls = [
+        Band("own friction" if name == "own" else name, *_kilo(joint.stud.pulls(ends)), name == joint.condition)
+        for name, ends in joint.conditions.items()
+    ]
+    case = [
+        Band(f"case holds, {'with insert' if inserted else 'bare'}", *_kilo(hold.ends), inserted == joint.inserted)
+        for inserted, hold in enumerate(holds)
+    ]
+    return clamp_bands(pulls, case, joint.stud.proof / 1000)
+
+
+def _cautions(joint: Joint, hold: Hold) -> Iterator[Caution]:
+    stud, most = joint.stud, joint.pulls[1]
+    yield Caution(
+        "warning",
+        "A stud that breaks flies out with its nut. Wear eye protection and stand out of line with it.",
+    )
+    if joint.against_proof != "in":
+        yield Caution(
+            "warning",
+            f"This torque can pull the stud to {figures(100 * most / stud.proof, 0)}% of its proof load. Beyond 100% "
+            "it stretches for good and breaks later. Check class, thread condition and figure before you tighten.",
+        )
+    if hold.verdict != "in":
+        cure = "Have the insert looked at" if joint.inserted else "Have a thread insert fitted"
+        yield Caution(
+            "warning",
+            f"The thread of the case may tear out at {_kn(hold.ends[0])} kN, and the stud may pull with "
+            f"{_kn(most)} kN. {cure}, or ask a machine shop, before you tighten.",
+        )
+    meant, fitted = (_FITTED.get(name, "") for name in (joint.meant_for, joint.condition))
+    if joint.overload > 1:
+        yield Caution(
+            "warning",
+            f"The figure is meant for threads that are {meant}. On yours, {fitted}, the same torque overloads the "
+            f"stud: about {figures(joint.overload, 1)} times the pull that is meant.",
+        )
+    if joint.overload < 1:
+        yield Caution(
+            "caution",
+            f"The figure is meant for threads that are {meant}. On yours, {fitted}, the same torque gives about "
+            f"{figures(100 * joint.overload, 0)}% of the pull that is meant, and the joint may leak.",
+        )
+    oil = stud.middle(LUBRICANTS["oiled"]) / stud.middle(LUBRICANTS["dry"])
+    yield Caution(
+        "caution",
+        "Oil on a thread whose figure is for dry threads overloads it: here to about "
+        f"{figures(oil, 1)} times the pull. Use the thread condition that the figure is meant for.",
+    )
+    yield Caution(
+        "notice",
+        "The engine maker's figure wins. This answer says what a figure does to the stud. It is no figure to set.",
+    )
+
+
+def _notes(joint: Joint) -> Iterator[str]:
+    thread, steel = joint.stud.thread, joint.stud.steel
+    yield "Friction decides. Two studs oiled from one can may still lie far apart in this range."
+    yield (
+        "An aluminium head and barrels grow more with heat than steel studs do, so a hot engine pulls its studs harder "
+        f"than this ({COMMON_PRACTICE.name})."
+    )
+    if not joint.studs:
+        yield "For the clamp of a whole head, enter the number of studs."
+    if steel.graded and thread.name.startswith("#"):
+        yield "SAE J429 begins at 1/4 in. Its stresses are taken for this thinner thread as well."
+    if steel.graded != (thread.per_inch is not None):
+        yield "Thread and class come from two systems of standards. Make sure that both were read right."
+
+
+def _kilo(ends: tuple[float, float]) -> tuple[float, float]:
+    return ends[0] / 1000, ends[1] / 1000
+
+
+def _kn(newtons: float) -> str:
+    return figures(newtons / 1000, 1)
+
+
+def _force(newtons: float, spread: float | None = None) -> str:
+    """Print a pull as the trade reads it, to a tenth of a kilonewton and to one pound-force."""
+    in_pounds = [magnitude_in(quantity(part, "N"), "lbf") for part in (newtons, spread or 0.0)]
+    if not spread:
+        return f"{_kn(newtons)} kN = {figures(in_pounds[0], 0)} lbf"
+    return f"{_kn(newtons)} ± {_kn(spread)} kN = {figures(in_pounds[0], 0)} ± {figures(in_pounds[1], 0)} lbf"

@@ -1,0 +1,1 @@
+"""Lash turn plan, lash setting, lash growth: engine, stops, record, reports, drawings."""

@@ -1,0 +1,119 @@
+"""The engine whose lash is set, as told in the form: when it fires, how many valves it has, and what its cams do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from types import SimpleNamespace
+
+from calculators._errors import FieldError
+from calculators._lash.drawing import degrees
+from calculators._report import Given
+from calculators._units import magnitude_in, quantity
+from calculators.formulas.base_circle import CYCLE, KINDS, ORDINARY_CAM, Cam, Kind, timed_cam
+from calculators.formulas.firing import even_intervals, misnamed
+
+ROUNDING = 0.1
+"""How far typed intervals may miss the cycle, in degrees, for having been rounded."""
+MOST_VALVES = 48
+RAMP_AT_SEAT, RAMP_PER_MM = 30.0, 30.0
+"""Ramp allowed for where none is typed, in degrees: at no lift, and more for each mm of the lift at which the events
+are told; wider than on ordinary cams (common practice, no source)."""
+EVENTS = {
+    "inlet_opens": "Inlet opening",
+    "inlet_closes": "Inlet closing",
+    "exhaust_opens": "Exhaust opening",
+    "exhaust_closes": "Exhaust closing",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Cams:
+    """What the cams do, in words as well, and what it was reckoned from; ``assumed`` where any of it is not told."""
+
+    cam: Cam
+    words: str
+    given: Given
+    assumed: bool
+
+
+def numbering_errors(inputs: SimpleNamespace) -> Iterator[FieldError]:
+    """Yield what is wrong with the two lists that must name each cylinder once."""
+    numbered = tuple(cylinder for bank in inputs.banks for cylinder in bank)
+    for field, label, named in (
+        ("banks", "Cylinders by bank", numbered),
+        ("firing_order", "Firing order", inputs.firing_order),
+    ):
+        if fault := misnamed(named, inputs.cylinders):
+            yield FieldError(field, f"{label} {fault}")
+
+
+def firing_intervals(inputs: SimpleNamespace) -> tuple[tuple[float, ...], list[FieldError]]:
+    """Return the firing intervals in degrees, drawn out to make one cycle, and what is wrong with them."""
+    count = inputs.cylinders
+    if not inputs.firing_intervals:
+        return even_intervals(count, CYCLE), []
+    intervals = tuple(magnitude_in(angle, "°") for angle in inputs.firing_intervals)
+    whole, fault = sum(intervals), None
+    if len(intervals) != count:
+        entries = "entry" if count == 1 else "entries"
+        fault = f"must have {count} {entries}, one a cylinder, not {len(intervals)}, or be empty where it fires evenly"
+    elif abs(whole - CYCLE) > ROUNDING:
+        fault = f"must add up to 720°, not {degrees(whole)}"
+    errors = [FieldError("firing_intervals", f"Firing intervals {fault}")] if fault else []
+    return tuple(angle * CYCLE / whole for angle in intervals), errors
+
+
+def valve_counts(inputs: SimpleNamespace) -> tuple[Mapping[Kind, tuple[int, ...]], list[FieldError]]:
+    """Return how many valves of each kind each cylinder has, in the order of their numbers, and what is wrong there."""
+    counts: dict[Kind, tuple[int, ...]] = {}
+    errors = []
+    for kind in KINDS:
+        listed = getattr(inputs, f"{kind}_valves")
+        counts[kind] = listed * inputs.cylinders if len(listed) == 1 else listed
+        if len(counts[kind]) != inputs.cylinders:
+            wanted = "1 entry" if inputs.cylinders == 1 else f"1 entry for all or {inputs.cylinders}, one a cylinder,"
+            message = f"{kind.capitalize()} valves a cylinder must have {wanted} not {len(listed)}"
+            errors.append(FieldError(f"{kind}_valves", message.replace("entry not", "entry, not")))
+    total = sum(map(sum, counts.values()))
+    if not errors and total > MOST_VALVES:
+        message = (
+            f"Inlet valves a cylinder and the exhaust valves come to {total}; at most {MOST_VALVES} are planned here"
+        )
+        errors.append(FieldError("inlet_valves", message))
+    return counts, errors
+
+
+def cams(inputs: SimpleNamespace) -> tuple[Cams, list[FieldError]]:
+    """Return what the cams do, by the events typed or, where none is, as any ordinary cam, and what is wrong there."""
+    missing = [key for key in EVENTS if getattr(inputs, key) is None]
+    if len(missing) == len(EVENTS):
+        words = (
+            "what holds for any ordinary cam, ramps and all: the inlet off its base circle from 60° before top to 100° "
+            "after bottom dead centre at the most, the exhaust from 90° before bottom to 60° after top. A cam for "
+            "racing may be off longer: type its events"
+        )
+        return Cams(ORDINARY_CAM, words, (("cam", "any ordinary one"),), assumed=True), []
+    errors = [
+        FieldError(key, f"Enter the {EVENTS[key].lower()}, in degrees, or leave all four openings and closings empty")
+        for key in missing
+    ]
+    if inputs.ramp is None and inputs.event_lift is None:
+        message = "Enter the lift of the cam events, in millimetres, or the ramp beyond each event"
+        errors.append(FieldError("event_lift", message))
+    if errors:
+        return Cams(ORDINARY_CAM, "", (), assumed=True), errors
+    at = "" if inputs.event_lift is None else f" at {magnitude_in(inputs.event_lift, 'mm'):.4g} mm of lift"
+    told = "as typed"
+    ramp = inputs.ramp
+    if ramp is None:
+        ramp = quantity(RAMP_AT_SEAT + RAMP_PER_MM * magnitude_in(inputs.event_lift, "mm"), "°")
+        told = "allowed for, wider than on ordinary cams"
+    events = {key: magnitude_in(getattr(inputs, key), "°") for key in EVENTS}
+    cam = timed_cam(**events, ramp=magnitude_in(ramp, "°"))
+    given = (
+        *((EVENTS[key].lower(), getattr(inputs, key)) for key in EVENTS),
+        ("ramp beyond each", ramp),
+    )
+    words = f"the cam events{at} and a ramp of {degrees(magnitude_in(ramp, '°'))} beyond each, {told}"
+    return Cams(cam, words, given, assumed=inputs.ramp is None), []

@@ -1,0 +1,186 @@
+"""One job of setting the lash, whole: engine, cams, plan, gaps and blades; and how gaps and places are told."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from types import SimpleNamespace
+from typing import Any
+
+from calculators._errors import FieldError, InputErrors
+from calculators._lash.blades import held_together, stamped
+from calculators._lash.drawing import degrees
+from calculators._lash.engine import ROUNDING, Cams, cams, firing_intervals, numbering_errors, valve_counts
+from calculators._lash.gap_record import Entry, entries, record_errors
+from calculators._units import magnitude_in, printed, symbol_of
+from calculators._words import listed
+from calculators.formulas.base_circle import KINDS, Kind, Lift, Valve, valves
+from calculators.formulas.feeler_blades import Stack, nearest_stack
+from calculators.formulas.firing import begun_at, companion, firing_angles
+from calculators.formulas.lash_stops import Method, Plan, Stop, plan
+
+WITHIN = 0.01
+"""A stack farther than this from its clearance, in mm, is not that clearance (common practice, no source)."""
+
+_OTHER = {"clockwise": "anticlockwise", "anticlockwise": "clockwise"}
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Job:
+    """All that the words need: the engine, the plan, where the reader stands, and the gaps."""
+
+    method: Method
+    fires: Mapping[int, float]
+    plan: Plan
+    cams: Cams
+    slack: Any
+    turning: str
+    end: str
+    running: str
+    hand: str
+    rotor: str | None
+    gaps: Mapping[Kind, Any]
+    stacks: Mapping[Kind, Stack]
+    packed: Mapping[Kind, str]
+    record: tuple[Entry, ...]
+
+    @property
+    def stops(self) -> tuple[Stop, ...]:
+        return self.plan.stops
+
+    @property
+    def backwards(self) -> bool:
+        return self.turning == "backwards"
+
+    @property
+    def by_cylinder(self) -> bool:
+        return self.method in ("own", "companion")
+
+    def told(self, kind: Kind) -> str:
+        """Return a gap, with its blades where it does not say them itself: "0.35 mm (13.8 thou): 0.30 mm + 0.05 mm"."""
+        gap, blades = self.gaps[kind], self.packed[kind]
+        return both(gap) if blades in (printed(gap, "mm"), stamped(gap)) else f"{both(gap)}: {blades}"
+
+
+def planned_job(inputs: SimpleNamespace) -> Job:
+    """Return the whole job for what was typed.
+
+    Raises
+    ------
+    InputErrors
+        All that is wrong between the fields, or a method that does not suit the engine.
+    """
+    intervals, unequal = firing_intervals(inputs)
+    counts, miscounted = valve_counts(inputs)
+    told, unclear = cams(inputs)
+    errors = [*numbering_errors(inputs), *unequal, *miscounted, *unclear]
+    errors += record_errors(inputs, counts) if not miscounted else []
+    if errors:
+        raise InputErrors(*errors)
+    fires = firing_angles(*begun_at(1, inputs.firing_order, intervals))
+    _refuse_missing_companions(inputs.method, fires)
+    backwards = inputs.turning == "backwards"
+    slack = magnitude_in(inputs.crank_limit, "°")
+    every, found = _planned(
+        inputs.method, tuple(fires.items()), tuple(counts.items()), tuple(told.cam.items()), backwards, slack
+    )
+    _refuse_unsafe(found, slack)
+    running = _seen(inputs.crank_rotation, inputs.end)
+    rotor = None if inputs.rotor_rotation == "none" else inputs.rotor_rotation
+    gaps = {kind: getattr(inputs, f"{kind}_clearance") for kind in KINDS}
+    stacks = {kind: _stack(gap, inputs.blades) for kind, gap in gaps.items()}
+    return Job(
+        method=inputs.method,
+        fires=fires,
+        plan=found,
+        cams=told,
+        slack=inputs.crank_limit,
+        turning=inputs.turning,
+        end=inputs.end,
+        running=running,
+        hand=_OTHER[running] if backwards else running,
+        rotor=_OTHER[rotor] if rotor and backwards else rotor,
+        gaps=gaps,
+        stacks=stacks,
+        packed={kind: held_together(inputs.blades, stacks[kind].chosen) for kind in KINDS},
+        record=entries(inputs, every),
+    )
+
+
+def _seen(rotation: str, end: str) -> str:
+    """Return a sense of rotation told from the pulley end as it is seen from either end."""
+    return rotation if end == "pulley" else _OTHER[rotation]
+
+
+@lru_cache(maxsize=16)
+def _planned(
+    method: Method,
+    fires: tuple[tuple[int, float], ...],
+    counts: tuple[tuple[Kind, tuple[int, ...]], ...],
+    cam: tuple[tuple[Kind, Lift], ...],
+    backwards: bool,
+    slack: float,
+) -> tuple[tuple[Valve, ...], Plan]:
+    every = valves(dict(fires), dict(cam), dict(counts))
+    return every, plan(method, dict(fires), every, dict(cam), backwards, slack)
+
+
+def _refuse_missing_companions(method: str, fires: Mapping[int, float]) -> None:
+    alone = sorted(cylinder for cylinder in fires if companion(cylinder, fires) is None)
+    if method == "companion" and alone:
+        one = len(alone) == 1
+        raise InputErrors(
+            FieldError(
+                "method",
+                f"Method must suit the engine: no other cylinder fires one whole turn from {listed(alone)}, so "
+                f"{'it has no companion' if one else 'they have no companions'}. Choose another method.",
+            )
+        )
+
+
+def _refuse_unsafe(found: Plan, slack: float) -> None:
+    """Refuse a plan that sets a valve off its base circle, or less far inside it than the crank may be out."""
+    shallow = found.shallowest
+    which = f"the {shallow.valve.words.partition(' ')[2]} valve of cylinder {shallow.valve.cylinder}"
+    if shallow.least < 0:
+        wrong = f"sets {which} {degrees(-shallow.least)} off its base circle"
+    elif shallow.least < slack - ROUNDING:
+        wrong = f"sets {which} only {degrees(shallow.least)} inside its base circle, and the crank may be "
+        wrong += f"{degrees(slack)} out"
+    else:
+        return
+    raise InputErrors(FieldError("method", f"Method must suit the cams: this one {wrong}. Choose another method."))
+
+
+_nearest_stack = lru_cache(maxsize=64)(nearest_stack)
+
+
+def _stack(gap: Any, blades: Sequence[Any]) -> Stack:
+    return _nearest_stack(magnitude_in(gap, "mm"), tuple(magnitude_in(blade, "mm") for blade in blades), WITHIN)
+
+
+def in_inches(length: Any) -> bool:
+    """Return whether a length is told in thou or inches."""
+    return symbol_of(length) in ("thou", "in")
+
+
+def both(length: Any) -> str:
+    """Return a gap in both units, its own first and as it was typed: "4 thou (0.10 mm)"."""
+    if in_inches(length):
+        return f"{magnitude_in(length, 'thou'):.4g} thou ({printed(length, 'mm')})"
+    return f"{printed(length, 'mm')} ({printed(length, 'thou')})"
+
+
+def looked_for(job: Job, stop: Stop) -> str:
+    """Say what the reader sees at a stop, in the sense in which the crank comes to it."""
+    opening, shut = "just begins to open", "has just shut"
+    if job.backwards:
+        opening, shut = shut, opening
+    words = {
+        "fires": "{} at its firing top dead centre",
+        "rocks": "both valves of {} rock: one shuts as the other opens",
+        "exhaust opens": f"the exhaust valve of {{}} {opening}",
+        "inlet closes": f"the inlet valve of {{}} {shut}",
+    }
+    return "; ".join(words[sign].format(cylinder) for cylinder, sign in stop.signs) or "its mark only"

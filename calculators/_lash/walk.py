@@ -1,0 +1,61 @@
+"""The plan as steps to tick: every turn and every valve, then once more round to check."""
+
+from __future__ import annotations
+
+from calculators._lash.blades import stamped
+from calculators._lash.drawing import SHORT, degrees, mark_words
+from calculators._lash.job import Job, looked_for
+from calculators._report import Stage, Step, Walk
+from calculators.formulas.base_circle import CYCLE
+from calculators.formulas.lash_stops import Stop
+
+
+def walk(job: Job) -> Walk:
+    """Return every turn and every valve as steps to tick: the setting, then once more round to check."""
+    rounds = []
+    for again in (False, True):
+        for number, stop in enumerate(job.stops, 1):
+            key = f"{'again_' if again else ''}stop_{number}"
+            title = f"Once more, stop {number}" if again else f"Stop {number}"
+            rounds.append(
+                Stage(title=title, steps=(_turn_step(job, key, number, stop, again), *_valve_steps(job, stop, again)))
+            )
+    return Walk(key="stops", title="Stop by stop", stages=tuple(rounds))
+
+
+def _turn_step(job: Job, key: str, number: int, stop: Stop, again: bool) -> Step:
+    begin, turn = job.plan.begin, stop.turn
+    if again and number == 1:
+        turn += CYCLE - job.stops[-1].turned
+    seen = looked_for(job, stop) if stop.signs and job.method != "own" else ""
+    if job.method == "opening":
+        turned, goal = f"about {degrees(turn)} {job.hand}", f", until {seen}"
+    else:
+        turned, goal = f"{degrees(turn)} {job.hand}", f": {mark_words(stop)} is up{f'; {seen}' if seen else ''}"
+    turning = f"urn the crank {job.turning}, {turned}, seen from the {job.end} end{goal}."
+    if number > 1 or again:
+        return Step(key=key, label="Turn", words=f"T{turning}", large=f"Turn {turned}")
+    found = f"Bring number {begin} to its firing top dead centre"
+    if turn:
+        large = f"Number {begin} firing, then turn {turned}"
+        return Step(key=key, label="Start", words=f"{found}, then t{turning}", large=large)
+    words = f"{found}: {mark_words(stop)} is up, and both its rockers rock free."
+    return Step(key=key, label="Start", words=words, large=f"Number {begin} at firing top dead centre")
+
+
+def _valve_steps(job: Job, stop: Stop, again: bool) -> list[Step]:
+    steps = []
+    for one in stop.settings:
+        valve = one.valve
+        number = f" {valve.number}" if valve.number else ""
+        told = job.told(valve.kind)
+        deed = f"Check the gap of {valve.words}: {told}." if again else f"Set {valve.words} to {told}."
+        steps.append(
+            Step(
+                key=f"{'again_' if again else ''}{valve.words.replace(' ', '_')}",
+                label=f"{valve.words} again" if again else valve.words,
+                words=deed,
+                large=f"{valve.cylinder} {SHORT[valve.kind]}{number} {stamped(job.gaps[valve.kind])}",
+            )
+        )
+    return steps

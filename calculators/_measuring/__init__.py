@@ -1,0 +1,1 @@
+"""Chamber volume and deck height: readings made into figures, reports, drawings."""

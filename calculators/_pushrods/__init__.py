@@ -1,0 +1,1 @@
+"""Pushrods and tubes: what a moved head changes, report, drawing."""

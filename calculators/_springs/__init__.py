@@ -1,0 +1,1 @@
+"""Valve springs: springs as measured, report, drawing."""

@@ -1,0 +1,1 @@
+"""Torque stages: wrenches, passes, order, drawings."""
