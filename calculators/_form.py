@@ -186,7 +186,13 @@ class Choice:
         meant = self.meant(text)
         if meant in self.options:
             return meant
+        if len(self.options) > _FEW:
+            raise _Wrong(f"must be one of the {len(self.options)} listed, like {next(iter(self.options))}")
         raise _Wrong(f"must be one of: {', '.join(self.options)}")
+
+
+_FEW = 12
+"""So many options an error still names one by one."""
 
 
 def _folded(text: str) -> str:

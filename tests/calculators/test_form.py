@@ -710,3 +710,9 @@ def test_a_choice_is_understood_however_it_is_written(text):
     assert kind.read(text, str) == "M10 × 1.5"
     assert kind.read("m10 COARSE", str) == "M10 × 1.5"
     assert kind.meant("M9") == "M9"
+
+
+def test_many_options_are_not_read_out_one_by_one():
+    field = Field(key="n", label="Thread", kind=Choice(options={f"M{number}": f"M{number}" for number in range(5, 30)}))
+    with pytest.raises(InputErrors, match=r"Thread must be one of the 25 listed, like M5$"):
+        Form((Section(title="T", fields=(field,)),)).read({"n": "M99"})
