@@ -9,6 +9,7 @@ from __future__ import annotations
 import argparse
 import gzip
 import json
+import math
 import os
 import shutil
 import statistics
@@ -31,6 +32,38 @@ FOLDER = ROOT / "build" / "measure"
 RESULT = ROOT / "build" / "bench.json"
 CARD = read_card(ROOT / "docs" / "engines" / "marram-f4.yml")
 KEYSTROKES = 100
+TWELVE = "1 2 3 4 5 6 7 8 9 10 11 12"
+RING = [(100 * math.cos(step * math.tau / 20), 60 * math.sin(step * math.tau / 20)) for step in range(20)]
+
+
+def _studs(count: int) -> dict[str, str]:
+    places = {"across": 0, "up": 1}
+    return {f"{key}.{row}": f"{RING[row - 1][axis]:.1f}" for row in range(1, count + 1) for key, axis in places.items()}
+
+
+HEAVY: dict[str, tuple[str, dict[str, str], str]] = {
+    "torque-stages, 12 typed studs": ("torque-stages", {"pattern": "typed"} | _studs(12), "across.1"),
+    "torque-stages, 20 typed studs": ("torque-stages", {"pattern": "typed"} | _studs(20), "across.1"),
+    "compression, a drawer of five": (
+        "compression-and-spacers",
+        {f"thickness.{row}": f"{0.25 * row}" for row in range(1, 6)} | {f"pieces.{row}": "4" for row in range(1, 6)},
+        "chamber.1",
+    ),
+    "lash, 12 cylinders, 48 valves, fewest stops": (
+        "lash-turn-plan",
+        {
+            "cylinders": "12",
+            "banks": "1 2 3 4 5 6 / 7 8 9 10 11 12",
+            "firing_order": TWELVE,
+            "firing_intervals": "",
+            "inlet_valves": "2",
+            "exhaust_valves": "2",
+            "method": "fewest",
+        },
+        "inlet_clearance",
+    ),
+}
+"""The dearest questions there are: calculator, what is typed over its example, and what each keystroke changes."""
 ON_DEMAND = ("fflate.js", "qr.js")  # loaded when something is shared or packed, not on a visit
 
 PAGE = """<!doctype html><meta charset="utf-8"><title>measure</title>"""
@@ -144,15 +177,21 @@ def keystrokes(browser: Browser, address: str, module: str) -> dict[str, list[fl
     taken = {}
     for name, found in catalogue().items():
         field = next(field.key for field in found.form.fields if field.own_unit and (field.card or field.example))
-        asked = question(name)
-        key = next(key for key in asked["typed"] if key.partition(".")[0] == field)
-        typed = read_number(asked["typed"][key])
-        unit = typed.unit.symbol if typed.unit else ""
-        texts = [f"{typed.number * (1 + step / 2000):.4f} {unit}" for step in range(KEYSTROKES)]
-        page = browser.new_page()
-        page.goto(f"{address}/site/calculators/{name}/")
-        taken[name] = page.evaluate(TYPE_ON, [module, asked, key, texts])
-        page.close()
+        key = next(key for key in question(name)["typed"] if key.partition(".")[0] == field)
+        taken[name] = typed_on(browser, address, module, name, {}, key)
+    return taken
+
+
+def typed_on(browser: Browser, address: str, module: str, name: str, typed: dict[str, str], key: str) -> list[float]:
+    """Return the milliseconds of each answer while one number is typed over and over, each time another."""
+    asked = question(name, **typed)
+    read = read_number(asked["typed"][key])
+    unit = read.unit.symbol if read.unit else ""
+    texts = [f"{read.number * (1 + step / 2000):.4f} {unit}" for step in range(KEYSTROKES)]
+    page = browser.new_page()
+    page.goto(f"{address}/site/calculators/{name}/")
+    taken: list[float] = page.evaluate(TYPE_ON, [module, asked, key, texts])
+    page.close()
     return taken
 
 
@@ -209,6 +248,10 @@ def measure(rounds: int) -> dict[str, Any]:
         taken = [starts(browser, address, worker) for _ in range(rounds)]
         seconds = [second_calculator(browser, address) for _ in range(rounds)]
         typing = keystrokes(browser, address, f"{address}/site/assets/{release}/python.js")
+        heavy = {
+            words: typed_on(browser, address, f"{address}/site/assets/{release}/python.js", *asked)
+            for words, asked in HEAVY.items()
+        }
         version = browser.version
         browser.close()
     milliseconds = {kind: [one[kind]["milliseconds"] for one in taken] for kind in taken[0]}
@@ -220,6 +263,7 @@ def measure(rounds: int) -> dict[str, Any]:
         "start_ms": medians | {"second calculator": statistics.median(seconds)},
         "start_ms_all": milliseconds,
         "recompute_ms": {name: middle_and_most(times) for name, times in typing.items()},
+        "heavy_ms": {words: middle_and_most(times) for words, times in heavy.items()},
         "wire_gzip_bytes": wire(),
         "memory_bytes": memory,
         "ratios": {
@@ -254,7 +298,8 @@ def table(found: dict[str, Any]) -> str:
     heading = "answer to a keystroke, from the first on"
     lines += ["", f"{heading:44} {'median':>8}    {'p95':>8}"]
     lines += [
-        f"{name:44} {took['median']:8.1f} ms {took['p95']:8.1f} ms" for name, took in found["recompute_ms"].items()
+        f"{name:44} {took['median']:8.1f} ms {took['p95']:8.1f} ms"
+        for name, took in (found["recompute_ms"] | found["heavy_ms"]).items()
     ]
     lines += ["", "first visit to a calculator, gzip-compressed"]
     lines += [f"{kind:44} {size / 1000:8.0f} kB" for kind, size in found["wire_gzip_bytes"].items()]
