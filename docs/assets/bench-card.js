@@ -176,8 +176,10 @@ class BenchCard extends HTMLElement {
       section.querySelector(".bench-filled").textContent = answer.filled[section.dataset.section];
       section.querySelector(".bench-card-figure").innerHTML = answer.figures[section.dataset.section] ?? "";
     }
-    for (const [table, count] of Object.entries(answer.rows))
-      [...this.#form.querySelector(`[data-rows="${CSS.escape(table)}"]`).children].forEach((row, index) => (row.hidden = index >= count));
+    for (const [table, count] of Object.entries(answer.rows)) {
+      const rows = this.#form.querySelector(`[data-rows="${CSS.escape(table)}"]`)?.children ?? []; // of another card by now
+      [...rows].forEach((row, index) => (row.hidden = index >= count));
+    }
     return answer;
   }
 

@@ -25,7 +25,7 @@
     if (new URLSearchParams(location.search).has("q")) resolve();
     const isSearch = ({ target }) =>
       target instanceof Element && target.closest("[for=__search], #__search, .md-search") && resolve();
-    for (const sign of ["focusin", "change", "pointerover", "touchstart"])
+    for (const sign of ["focusin", "input", "change", "pointerover", "touchstart"])
       addEventListener(sign, isSearch, { passive: true, capture: true });
     addEventListener("keydown", ({ key }) => ["f", "s", "/"].includes(key) && resolve()); // the theme's keys for it
   });

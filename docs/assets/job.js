@@ -15,6 +15,7 @@ import { openDB } from "./idb.js";
 
 const CURRENT = "current";
 const EXPORTED = "exported";
+const UNSAVED = "bench-unsaved"; // a change on its way into storage, should the page be cut short before it is there
 const now = () => new Date().toISOString();
 const newId = () =>
   [...crypto.getRandomValues(new Uint8Array(8))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
@@ -47,12 +48,34 @@ async function open() {
       blocking: () => db.close(), // a newer edition in another tab needs the storage
     });
     job = (await current(db.transaction(["jobs", "desk"]))) ?? job;
+    await takeUpCutShort();
   } catch {
     db = undefined; // no storage: the job lasts as long as the tab
     try {
       job = JSON.parse(sessionStorage.getItem("bench-job")) ?? job;
     } catch {}
   }
+}
+
+/** A page that went in the very moment of a change left that change here. */
+async function takeUpCutShort() {
+  try {
+    const cutShort = JSON.parse(localStorage.getItem(UNSAVED));
+    if (cutShort && (cutShort.id !== job.id || cutShort.changed > job.changed)) {
+      await db.put("jobs", cutShort);
+      await db.put("desk", cutShort.id, CURRENT);
+      job = cutShort;
+    }
+  } catch {} // what stands there is not ours, or cannot be read: the stored job is whole all the same
+  remember(undefined);
+}
+
+/** Lay a job where a page that is cut short leaves it; undefined clears the place. */
+function remember(whole) {
+  try {
+    if (whole) localStorage.setItem(UNSAVED, JSON.stringify(whole));
+    else localStorage.removeItem(UNSAVED);
+  } catch {} // full or forbidden: the storage proper is tried next
 }
 
 /** @returns {Promise<Job | undefined>} */
@@ -97,6 +120,8 @@ async function alter(change, here = null) {
   pending += 1;
   try {
     if (db) {
+      inHand.changed = now();
+      remember(inHand);
       const transaction = db.transaction(["jobs", "desk"], "readwrite");
       const newest = (await transaction.objectStore("jobs").get(inHand.id)) ?? inHand;
       if (newest !== inHand) paths = [...new Set([...paths, ...change(newest)])];
@@ -104,6 +129,7 @@ async function alter(change, here = null) {
       await transaction.objectStore("jobs").put(newest);
       await transaction.objectStore("desk").put(newest.id, CURRENT);
       await transaction.done;
+      if (pending === 1) remember(undefined);
       if (pending === 1 && job === inHand) job = newest; // else a later change is in ours already, and comes itself
     } else sessionStorage.setItem("bench-job", JSON.stringify(job));
     notKept = "";

@@ -201,7 +201,6 @@ def whole_job(page: Page, address: str) -> None:
     page.goto(address + TORQUE)
     for number in range(3):
         calculator(page).locator("[data-step]").nth(number).check()
-    page.wait_for_timeout(300)  # a write takes a moment; nobody leaves a page in the same one
     page.goto(address + JOB)
     up(page)
 

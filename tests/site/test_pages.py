@@ -38,12 +38,10 @@ def test_home_has_the_three_calculators_one_tap_away(open_page):
         page.go_back()
 
 
-def test_home_lists_the_job_in_order(open_page):
+def test_home_has_a_door_to_each_stage_of_the_job_in_order(open_page):
     page = open_page("/")
-    steps = page.locator("article ol li a").all_inner_texts()
-    assert steps == [
-        "Safety for the whole job",
-        "Measure compression and choose spacers",
-        "Tighten a head down",
-        "Set valve lash",
-    ]
+    doors = [words for words in page.locator(".bench-doors strong").all_inner_texts() if words[0].isdigit()]
+    assert [door.split(maxsplit=1)[0] for door in doors] == [str(number) for number in range(1, len(doors) + 1)]
+    assert [door.split(maxsplit=1)[1] for door in doors][:3] == ["Start", "Strip", "Inspect"]
+    assert len(doors) >= 8
+    expect(page.locator("article").get_by_role("link", name="Work safely").first).to_be_visible()

@@ -108,7 +108,7 @@ def test_a_reading_page_fetches_no_python_until_the_reader_heads_for_a_calculato
     page.wait_for_load_state("networkidle")
     assert fetched(page, "python.js")
     assert not fetched(page, "python-worker.js")
-    page.locator("article").get_by_role("link", name="Safety").first.hover()
+    page.locator("article").get_by_role("link", name="Work safely").first.hover()
     page.wait_for_timeout(200)
     assert not fetched(page, "python-worker.js")
     page.locator("article").get_by_role("link", name="Torque stages").first.hover()
