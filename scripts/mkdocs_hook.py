@@ -1,4 +1,4 @@
-"""MkDocs hook: embeds calculators in pages and quotes card values."""
+"""MkDocs hook: embeds calculators and drawings in pages, and quotes card values."""
 
 from __future__ import annotations
 
@@ -20,21 +20,22 @@ from pymdownx.superfences import SuperFencesException
 ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
-from calculators import BenchError, EngineCard, printed, quantity, read_card  # noqa: E402
+from calculators import BenchError, EngineCard, read_card  # noqa: E402
+from calculators._card.texts import with_other_unit  # noqa: E402
 from calculators._catalogue import calculator  # noqa: E402
 from calculators._page import calculator_html  # noqa: E402
-from calculators._units import read_number  # noqa: E402
+from scripts import caution_list, drawing_fence  # noqa: E402
 
 _QUOTE = re.compile(r"\[\[([a-z_]+(?:\.[a-z_]+)+)\]\]")
-_OTHER_UNIT = {"mm": "in", "in": "mm", "thou": "mm", "N·m": "lbf·ft", "lbf·ft": "N·m", "cm³": "in³", "bar": "psi"}
-_THOU_BELOW = 2.0  # mm: below this the trade says thou, not inches
 
 
 @dataclass
 class _Build:
-    """What one build knows: the default card, and the page that is being made."""
+    """What one build knows: the default card, where drawings are and their looks, and the page that is being made."""
 
     card: EngineCard | None = None
+    drawings: Path = ROOT / "docs" / "drawings"
+    looks: frozenset[str] = frozenset()
     page = ""
     embedded: Counter[str] = field(default_factory=Counter)
 
@@ -43,18 +44,25 @@ _build = _Build()
 
 
 def on_config(config: MkDocsConfig) -> MkDocsConfig:
-    """Teach the Markdown extension our fence, and read the card that fills the pages."""
+    """Teach the Markdown extension our fences, and read the card that fills the pages."""
     fences = config.mdx_configs.setdefault("pymdownx.superfences", {}).setdefault("custom_fences", [])
-    if not any(fence["name"] == "calculator" for fence in fences):
-        fences.append({"name": "calculator", "class": "calculator", "format": embed})
-    _build.card = _card(Path(config.docs_dir) / "engines" / f"{config.extra['engine_card']}.yml")
+    for name, formatter in (("calculator", embed), ("drawing", draw)):
+        if not any(fence["name"] == name for fence in fences):
+            fences.append({"name": name, "class": name, "format": formatter})
+    docs = Path(config.docs_dir)
+    _build.card = _card(docs / "engines" / f"{config.extra['engine_card']}.yml")
+    _build.drawings = docs / "drawings"
+    _build.looks = drawing_fence.looks((docs / "assets" / "bench.css").read_text(encoding="utf-8"))
     return config
 
 
 def on_page_markdown(markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
-    """Put the card's values where a page quotes them by name."""
+    """Put the card's values where a page quotes them by name, and the cautions where a page asks for all."""
     _build.page = page.file.src_uri
     _build.embedded = Counter()
+    if caution_list.PLACE in markdown:
+        pages = {file.src_uri: file.content_string for file in files.documentation_pages()}
+        markdown = caution_list.filled(markdown, page.file.src_uri, pages, config.nav)
     return _QUOTE.sub(lambda match: _quoted(match[1]), markdown)
 
 
@@ -76,6 +84,19 @@ def embed(source: str, language: str, css_class: str, options: dict[str, Any], m
         raise SuperFencesException(f"{_build.page}: calculator {name}: {error}") from error
 
 
+def draw(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:
+    """Turn a ``drawing`` fence into the drawing that it names."""
+    try:
+        name = drawing_fence.asked_for(source)
+        prefix = f"drawing-{name}"
+        _build.embedded[prefix] += 1
+        if _build.embedded[prefix] > 1:
+            prefix += f"-{_build.embedded[prefix]}"
+        return drawing_fence.figure(_build.drawings / f"{name}.svg", _build.looks, prefix)
+    except drawing_fence.DrawingError as error:
+        raise SuperFencesException(f"{_build.page}: drawing {error}") from error
+
+
 def _card(path: Path) -> EngineCard:
     try:
         return read_card(path)
@@ -87,17 +108,4 @@ def _quoted(path: str) -> str:
     text = _build.card.text(path) if _build.card else None
     if text is None:
         raise PluginError(f"{_build.page}: the engine card has no {path}")
-    return f'<data class="card-value" value="{path}">{html.escape(_with_other_unit(text))}</data>'
-
-
-def _with_other_unit(text: str) -> str:
-    """Return ``"34 N·m (25.1 lbf·ft)"`` for ``"34 N·m"``; what has no second unit stays as it is."""
-    try:
-        typed = read_number(text)
-    except ValueError:
-        return text
-    own = typed.unit.symbol if typed.unit else ""
-    other = "thou" if own == "mm" and typed.number < _THOU_BELOW else _OTHER_UNIT.get(own)
-    if not other:
-        return text
-    return f"{text} ({printed(quantity(typed.number, own), other)})"
+    return f'<data class="card-value" value="{path}">{html.escape(with_other_unit(text))}</data>'
