@@ -191,7 +191,15 @@ class Choice:
         raise _Wrong(f"must be one of: {', '.join(self.options)}")
 
 
-_FEW = 12
+def _is_number(text: str) -> bool:
+    try:
+        read_number(text)
+    except (NotANumber, UnknownUnit):
+        return False
+    return True
+
+
+_FEW = 16
 """So many options an error still names one by one."""
 
 
@@ -220,7 +228,7 @@ class Series:
         return self.of.wanted(chosen)
 
     def read(self, text: str, like: Like, chosen: str | None = None) -> Any:
-        parts = split_line(text)
+        parts = [text] if self._is_one(text) else split_line(text)
         if self.run_on and len(parts) == 1 and re.fullmatch("[0-9]{2,9}", parts[0]):
             parts = list(parts[0])
         if len(parts) > self.most:  # before any is read: a pasted line may hold thousands
@@ -236,6 +244,11 @@ class Series:
         if len(values) < self.fewest:
             raise _Wrong(self._wrong_count(len(values)))
         return values
+
+    def _is_one(self, text: str) -> bool:
+        """Tell whether a line is one number with a decimal comma, ± and all, where whole ones are not asked for."""
+        whole = isinstance(self.of, Number) and self.of.whole
+        return not whole and re.fullmatch(r"\s*[+−-]?\d+,\d+\D*(\d+(,\d+)?\D*)?", text) is not None and _is_number(text)
 
     def _wrong_count(self, given: int) -> str:
         count = f"{self.fewest} to {self.most}" if self.fewest != self.most else str(self.most)

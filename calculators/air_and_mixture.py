@@ -23,6 +23,9 @@ _JET = Number(low=20, high=900, why="main jets of carburettors", whole=False)
 _SHARE = Measure(own="%", low=0, high=15, why="more is no petrol engine's exhaust")
 
 
+_LEAN, _RICH = 0.03, 0.1
+"""Shares by which the nearest jet may miss the mixture before it is cautioned (common practice, no source)."""
+
 FORM = Form(
     (
         Section(
@@ -61,7 +64,7 @@ FORM = Form(
                 ),
                 Field(
                     key="pressure_at",
-                    label="Air pressure is given",
+                    label="Place of the air pressure",
                     kind=Choice(
                         options={"here": "As it is at this place", "sea": "Reduced to the sea, as in a weather report"}
                     ),
@@ -83,7 +86,7 @@ FORM = Form(
                 ),
                 Field(
                     key="jet_numbers",
-                    label="Jet numbers stand for",
+                    label="Meaning of the jet numbers",
                     kind=Choice(options=NUMBERED),
                     default="diameter",
                     reading="jet_numbers",
@@ -322,7 +325,8 @@ def compute(inputs: SimpleNamespace) -> Report:
 def _jet_lead(jetting: Jetting) -> str:
     off = jetting.leaner(jetting.chosen)
     if jetting.chosen == jetting.fitted:
-        deed = f"Main jet {plain(round(jetting.fitted, 2))} may stay"
+        far = off > _LEAN or off < -_RICH
+        deed = f"Main jet {plain(round(jetting.fitted, 2))} {'is the nearest you have' if far else 'may stay'}"
     else:
         deed = f"Fit main jet {plain(round(jetting.chosen, 2))} in place of {plain(round(jetting.fitted, 2))}"
     side = "leaner" if off > 0 else "richer"
@@ -347,7 +351,7 @@ def _cautions(jetting: Jetting) -> tuple[Caution, ...]:
         ),
     ]
     off = jetting.leaner(jetting.chosen)
-    if off > 0.03:
+    if off > _LEAN:
         cautions.append(
             Caution(
                 "caution",
@@ -355,7 +359,7 @@ def _cautions(jetting: Jetting) -> tuple[Caution, ...]:
                 "throttle. Take the next larger jet.",
             )
         )
-    elif off < -0.1:
+    elif off < -_RICH:
         cautions.append(
             Caution("notice", f"The nearest jet runs {figures(-100 * off, 1)}% rich. A smaller one is worth buying.")
         )

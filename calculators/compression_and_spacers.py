@@ -352,7 +352,7 @@ def _missed(engine: Engine, question: Question, choice: tuple[int, ...]) -> Fiel
         worst = question.worst(unstinted)
         if not engine.misses(engine.ratio(worst, question.stacks[unstinted[worst]].height)):
             return too_few(engine, question, unstinted, f"for {plain(engine.wanted.target)} : 1")
-    return out_of_reach(engine, [question.stacks[stack] for stack in choice], question.worst(choice))
+    return out_of_reach(engine, question, choice, question.worst(choice))
 
 
 def _question(engine: Engine) -> Question:

@@ -80,7 +80,7 @@ FORM = Form(
                 ),
                 Field(
                     key="odometer_unit",
-                    label="Odometer counts",
+                    label="Unit of the odometer",
                     help="All distances here are in it.",
                     kind=Choice(options=UNITS),
                     default="km",

@@ -145,7 +145,7 @@ def _listed(found: list[Caution], titles: Mapping[str, str], page: str) -> Itera
             link = _seen_from(page, caution.page) + anchor
             words = _moved(caution, page)
             title = caution.title[:1].upper() + caution.title[1:]
-            yield f"- **[{title}]({link})** {words}<br>{where}"
+            yield f"- **[{title}.]({link})** {words}<br>{where}"
         yield ""
 
 

@@ -53,7 +53,7 @@ def component_list(site: Path, version: str, moment: int) -> bytes:
     dependencies = _npm_dependencies()  # what those need in turn serves them in Node alone
     shipped = [
         *(_plain(one) for one in python.components if one.name != _OWN),
-        *(_plain(one) for one in javascript.components if one.name in dependencies),
+        *(_plain(one) for one in javascript.components if _full_name(one) in dependencies),
         _interpreter(),
     ]
     book = Component(
@@ -116,6 +116,11 @@ def _javascript() -> Bom:
     """List the npm packages of the lock, without those that only serve to build or test."""
     options = ("--package-lock-only", "--omit", "dev", "--output-reproducible", "--no-validate")
     return _run(str(_NPM_TOOL), *options, "package.json")
+
+
+def _full_name(component: Component) -> str:
+    """Return a package's name with its scope, as npm writes it."""
+    return f"{component.group}/{component.name}" if component.group else str(component.name)
 
 
 def _npm_dependencies() -> list[str]:

@@ -200,7 +200,7 @@ def second_calculator(browser: Browser, address: str) -> float:
     page = browser.new_page()
     page.goto(f"{address}/site/calculators/torque-stages/")
     page.locator('[name="target"]').fill("40")
-    page.get_by_text("Worked out from your readings.").wait_for()
+    page.get_by_text("Worked out from your readings").wait_for()
     page.locator("nav").get_by_role("link", name="Lash turn plan").first.click()
     page.locator("bench-calculator[name=lash-turn-plan]").wait_for()
     taken: float = page.evaluate(

@@ -10,7 +10,7 @@ from calculators._compression.words import apart, everywhere, length, named, sho
 from calculators._errors import FieldError
 from calculators._units import plain, quantity, symbol_of
 from calculators._words import listed
-from calculators.formulas.spacer_choice import Question, Stack, least_step, windows
+from calculators.formulas.spacer_choice import HEIGHT_GRAIN, Question, Stack, least_step, windows
 
 
 def why_none(engine: Engine, question: Question) -> FieldError:
@@ -74,8 +74,9 @@ def too_few(engine: Engine, question: Question, unstinted: Sequence[int], what_f
     )
 
 
-def out_of_reach(engine: Engine, stacks: Sequence[Stack], worst: int) -> FieldError:
-    """Say how near the stacks come to the wanted ratio, by the cylinder that is farthest from it."""
+def out_of_reach(engine: Engine, question: Question, choice: Sequence[int], worst: int) -> FieldError:
+    """Say how near the stacks come to the wanted ratio, by the cylinder farthest from it, and what forbids more."""
+    stacks = [question.stacks[stack] for stack in choice]
     wanted, ratio = engine.wanted, engine.ratio(worst, stacks[worst].height)
     nearest = f"{apart(ratio, wanted.target)[0]} : 1" + (f", in cylinder {worst + 1}" if len(stacks) > 1 else "")
     if not wanted.thickness and ratio > wanted.target:  # spacers would lower it
@@ -84,8 +85,22 @@ def out_of_reach(engine: Engine, stacks: Sequence[Stack], worst: int) -> FieldEr
     return FieldError(
         "target",
         f"No stack of these spacers reaches {plain(wanted.target)} : 1. The nearest is {nearest}, "
-        f"with {everywhere(engine, stacks)}.",
+        f"with {everywhere(engine, stacks)}.{_held_off(engine, question, stacks[worst], worst)}",
     )
+
+
+def _held_off(engine: Engine, question: Question, fitted: Stack, worst: int) -> str:
+    """Return that the least deck clearance forbids thinner stacks, where those would come nearer to the ratio."""
+    wanted = engine.wanted
+    thinner = [place for place, stack in enumerate(question.stacks) if stack.height < fitted.height - HEIGHT_GRAIN]
+    if (
+        not thinner
+        or engine.ratio(worst, fitted.height) > wanted.target
+        or any(question.allowed[worst][place] for place in thinner)
+    ):
+        return ""
+    least = length(wanted.least_deck, symbol_of(wanted.least_deck))
+    return f" Thinner ones would leave it less than the least deck clearance, {least}."
 
 
 def too_many_ways(engine: Engine, question: Question) -> FieldError:

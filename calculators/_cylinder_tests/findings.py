@@ -84,6 +84,8 @@ class Tests:
     spread_after: Any | None
     spread_verdict: Verdict | None
     spread_after_verdict: Verdict | None
+    low_after: tuple[int, ...]  # cylinders still below the least pressure
+    leaking_after: tuple[int, ...]
     pattern: str
     left: float | None  # share of the stroke when the inlet valve has shut
     exponent: Any
@@ -120,7 +122,8 @@ def find(inputs: SimpleNamespace) -> Tests:
     recovered = _recovered(dry, wet, verdicts)
     heard = tuple(place or "nowhere" for place in inputs.heard)
     leaning = [
-        _leaning(verdicts[place], recovered[place], leaks[place], heard[place]) for place in range(inputs.cylinders)
+        _leaning(verdicts[place], recovered[place], leaks[place], heard[place], _falls(dry[place], wet[place]))
+        for place in range(inputs.cylinders)
     ]
     joints = _joints(heads, verdicts, recovered, leaning)
     cylinders = tuple(
@@ -150,6 +153,12 @@ def find(inputs: SimpleNamespace) -> Tests:
         spread_after=spread_after,
         spread_verdict=_within(spread, spread_limit),
         spread_after_verdict=_within(spread_after, spread_limit),
+        low_after=tuple(
+            number
+            for number, pressure in enumerate(after, 1)
+            if pressure is not None and least is not None and verdict_on(pressure, low=least) == "out"
+        ),
+        leaking_after=tuple(number for number, leak in enumerate(leaks_after, 1) if leak and leak.verdict == "out"),
         pattern=_pattern(cylinders, least, spread, spread_limit),
         left=left,
         exponent=exponent,
@@ -219,10 +228,20 @@ def _recovered(
     return shares
 
 
-def _leaning(verdict: Verdict | None, recovered: Any | None, leak: Leak | None, heard: str) -> str:
+def _falls(dry: Any | None, wet: Any | None) -> bool:
+    """Return whether oil seems to have lowered the reading, beyond what the gauge can be wrong by."""
+    if dry is None or wet is None:
+        return False
+    fall = dry - wet
+    return bool(best_of(fall) > expanded_of(fall))
+
+
+def _leaning(verdict: Verdict | None, recovered: Any | None, leak: Leak | None, heard: str, falls: bool) -> str:
     """Return what one cylinder points to by itself."""
     if leak is not None and leak.verdict != "in" and heard in TELLS:
         return TELLS[heard]
+    if falls:
+        return "wet reads below dry: read both again"
     if verdict in ("out", "too close to call") and recovered is not None:
         by_half = verdict_on(recovered, low=50.0)
         if by_half == "in":
@@ -280,6 +299,8 @@ def _pattern(cylinders: tuple[Cylinder, ...], least: float | None, spread: Any |
     if doubtful:
         return f"too close to call: {listed(doubtful)}"
     judged = tested or [cylinder for cylinder in cylinders if cylinder.leak]
+    if not judged and all(cylinder.dry is None and cylinder.wet is None for cylinder in cylinders):
+        return "not read before the job"
     return "even" if judged else "nothing to judge by"
 
 

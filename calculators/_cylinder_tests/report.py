@@ -59,6 +59,10 @@ def report(inputs: SimpleNamespace, tests: Tests) -> Report:
 
 def _sentences(tests: Tests) -> Iterator[str]:
     yield f"{tests.pattern[0].upper()}{tests.pattern[1:]}."
+    if tests.pattern == "nothing to judge by":
+        limits = tests.least is not None or tests.spread_limit is not None
+        least = "the maker's least pressure, or the most difference between cylinders, under Limits and gauges"
+        yield f"Enter {'the dry pressures' if limits else least}."
     if tests.spread is not None:
         verdict = f": {tests.spread_verdict}" if tests.spread_verdict else ""
         yield f"Dry readings lie {figures(best_of(tests.spread), 1)} bar apart{verdict}."
@@ -71,6 +75,10 @@ def _sentences(tests: Tests) -> Iterator[str]:
     if tests.spread_after is not None:
         verdict = f": {tests.spread_after_verdict}" if tests.spread_after_verdict else ""
         yield f"After the job they lie {figures(best_of(tests.spread_after), 1)} bar apart{verdict}."
+    if tests.low_after:
+        yield f"Still below the least pressure after the job: {listed(tests.low_after)}."
+    if tests.leaking_after:
+        yield f"Still leaking after the job: {listed(tests.leaking_after)}."
 
 
 def _values(inputs: SimpleNamespace, tests: Tests) -> Iterator[Value]:
@@ -123,7 +131,9 @@ def _spread_values(tests: Tests) -> Iterator[Value]:
         if spread is None:
             continue
         known = [cylinder for cylinder in tests.cylinders if pick(cylinder) is not None]
-        best, worst = (end(known, key=lambda cylinder: best_of(pick(cylinder))) for end in (max, min))
+        best = max(known, key=lambda cylinder: best_of(pick(cylinder)))
+        others = [cylinder for cylinder in known if cylinder is not best]
+        worst = min(others, key=lambda cylinder: best_of(pick(cylinder)))
         limit = () if tests.spread_limit is None else (("most", quantity(tests.spread_limit, "bar")),)
         yield Value(
             key=key,

@@ -63,8 +63,8 @@ class Finding:
 
     @property
     def printed(self) -> Any:
-        """The finding as a quantity that has forgotten its readings: quick, for a table."""
-        return quantity(reading(self.best, self.expanded / EXPANSION * 3**0.5), "mm")
+        """The finding in mm that has forgotten its readings: quick, for a table headed in mm."""
+        return reading(self.best, self.expanded / EXPANSION * 3**0.5)
 
     @property
     def excess(self) -> float:

@@ -150,7 +150,7 @@ def _table(group: Group, findings: Sequence[Finding]) -> Table:
         title=f"{group.title}, in mm",
         columns=(
             Column(key="part", label=group.part),
-            *(Column(key=kind.key, label=kind.noun.capitalize(), unit="mm", places=3) for kind in kinds),
+            *(Column(key=kind.key, label=kind.noun.capitalize(), places=3) for kind in kinds),
             Column(key="verdict", label="Verdict", wide=True),
         ),
         rows=tuple(
@@ -275,6 +275,14 @@ def _cautions(findings: Sequence[Finding]) -> Iterator[Caution]:
         yield Caution(
             "warning",
             f"{listed(tight).capitalize()}: a piston with too little clearance seizes when hot. Do not fit it.",
+        )
+    told = {"narrow_gap", "piston_clearance"}
+    worn = [finding for finding in out if finding.kind.key not in told and not finding.kind.key.endswith("_margin")]
+    if worn or any(finding.kind.key == "piston_clearance" and finding.part.lower() not in tight for finding in out):
+        yield Caution(
+            "caution",
+            "What is out does not go back as it is. Fit a new part, or ask a machine shop what can be made good: it "
+            "bores barrels, fits guides, cuts seats and faces heads. Measure again afterwards.",
         )
     if _with("too close to call", findings):
         yield Caution(

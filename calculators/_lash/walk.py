@@ -37,10 +37,10 @@ def _turn_step(job: Job, key: str, number: int, stop: Stop, again: bool) -> Step
         return Step(key=key, label="Turn", words=f"T{turning}", large=f"Turn {turned}")
     found = f"Bring number {begin} to its firing top dead centre"
     if turn:
-        large = f"Number {begin} firing, then turn {turned}"
+        large = f"{begin} at firing top, then {turned}"
         return Step(key=key, label="Start", words=f"{found}, then t{turning}", large=large)
     words = f"{found}: {mark_words(stop)} is up, and both its rockers rock free."
-    return Step(key=key, label="Start", words=words, large=f"Number {begin} at firing top dead centre")
+    return Step(key=key, label="Start", words=words, large=f"{begin} at firing top")
 
 
 def _valve_steps(job: Job, stop: Stop, again: bool) -> list[Step]:

@@ -10,7 +10,7 @@ from typing import Any
 from calculators._errors import FieldError, InputErrors
 from calculators._units import EXPANSION, magnitude_in, number_in, reading
 from calculators.formulas.decision_rule import Verdict, judged
-from calculators.formulas.opening_shape import Opening, RoundedRectangle, Traced, proud_depth
+from calculators.formulas.opening_shape import Opening, RoundedRectangle, Traced, proud_depth, shared_area
 
 SHAPES = {
     "none": "Not measured",
@@ -21,7 +21,8 @@ SHAPES = {
 }
 NAMES = ("pipe", "gasket", "port")
 SIDES = ("top", "right", "bottom", "left")
-_LEAST_AREA = 1.0  # mm²
+LEAST_AREA = 1.0
+"""Below it, in mm², nothing is open (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,13 +152,34 @@ def _traced(inputs: SimpleNamespace, name: str, x: float, y: float, errors: list
     numbers = [magnitude_in(number, "mm") for number in typed]
     points = tuple((across + x, up + y) for across, up in zip(numbers[::2], numbers[1::2], strict=True))
     shape = Traced(points)
-    if shape.area < _LEAST_AREA:
+    if shape.area < LEAST_AREA:
         errors.append(FieldError(key, f"{label} must go round an area, point by point"))
     elif shape.crosses_itself:
         errors.append(FieldError(key, f"{label} must not cross itself; go round the edge point by point"))
     else:
         return shape
     return None
+
+
+def open_area(openings: tuple[Named, ...]) -> float:
+    """Return the area in mm² that is open all the way through.
+
+    Raises
+    ------
+    InputErrors
+        Two of the openings do not lie over one another.
+    """
+    shapes = tuple(opening.shape for opening in openings)
+    area = shared_area(shapes)
+    if area >= LEAST_AREA:
+        return area
+    place = next(place for place in range(1, len(shapes)) if shared_area(shapes[: place + 1]) < LEAST_AREA)
+    shut = openings[place]
+    before = " and ".join(opening.name for opening in openings[:place])
+    key = f"{shut.name}_trace" if isinstance(shut.shape, Traced) else f"{shut.name}_across"
+    label = f"{shut.name.capitalize()} {'trace' if isinstance(shut.shape, Traced) else 'offset'}"
+    message = f"{label} must leave a way through: the {shut.name} does not lie over the {before}"
+    raise InputErrors(FieldError(key, message))
 
 
 def edges_of(openings: tuple[Named, ...]) -> tuple[Edge, ...]:

@@ -17,11 +17,10 @@ from calculators._port.chambers import (
     read_chambers,
 )
 from calculators._port.drawing import chambers_figure, openings_figure
-from calculators._port.openings import SIDES, Edge, Named, edges_of, number_of, read_openings
+from calculators._port.openings import SIDES, Edge, Named, edges_of, number_of, open_area, read_openings
 from calculators._report import GEOMETRY, Caution, Column, Figure, Report, Row, Source, Table, Value
 from calculators._units import bare, figures, magnitude_in, printed_bare, quantity
 from calculators._words import listed
-from calculators.formulas.opening_shape import shared_area
 from calculators.formulas.port_flow import (
     curtain_area,
     gas_speed,
@@ -50,6 +49,7 @@ def report(inputs: SimpleNamespace) -> Report:
     if not openings and not chambers:
         message = "Enter the shape of the port, of the gasket or of the pipe, or the chamber volumes"
         raise InputErrors(FieldError("port_shape", message))
+    shared = open_area(openings) if len(openings) > 1 else None
     edges = edges_of(openings)
     worst = max(edges, key=lambda edge: edge.greatest, default=None)
     error, allowed = magnitude_in(inputs.edge_error, "mm"), _mm(inputs.step_allowed)
@@ -57,7 +57,7 @@ def report(inputs: SimpleNamespace) -> Report:
         lead=_lead(inputs, openings, edges, chambers, error, allowed),
         values=(
             *_step_values(worst, error, allowed),
-            *_area_values(openings),
+            *([] if shared is None else _area_values(openings, shared)),
             *_speed_values(inputs, openings, error),
             *chamber_values(inputs, chambers),
         ),
@@ -159,10 +159,7 @@ def _step_table(edges: Sequence[Edge], error: float, allowed: float | None) -> T
     )
 
 
-def _area_values(openings: Sequence[Named]) -> Iterator[Value]:
-    if len(openings) < 2:
-        return
-    shared = shared_area(tuple(opening.shape for opening in openings))
+def _area_values(openings: Sequence[Named], shared: float) -> Iterator[Value]:
     least = min(openings, key=lambda opening: opening.shape.area)
     yield Value(
         key="shared",
@@ -197,7 +194,7 @@ def _area_table(inputs: SimpleNamespace, openings: Sequence[Named], error: float
             Column(key="height", label="Height", unit="mm", places=1),
             Column(key="area", label="Area, mm²", places=0),
             Column(key="share", label=f"Of the {openings[0].name}", unit="%", places=0),
-            *((Column(key="speed", label="Mean gas speed, m/s", places=0),) if moving else ()),
+            *((Column(key="speed", label="Mean gas speed, m/s", places=1),) if moving else ()),
         ),
         rows=tuple(
             Row(

@@ -10,6 +10,10 @@ from calculators._report import Caution
 from calculators._units import bare, magnitude_in
 from calculators.formulas.pushrod_geometry import flange_offset
 
+UNLIKE = 0.01
+"""Spacers of one head that differ by so many mm are unlike: the finest step that spacers are sold in (common practice,
+no source)."""
+
 
 def cautions(inputs: SimpleNamespace, heads: Sequence[Moved]) -> Iterator[Caution]:
     """Yield what to beware of."""
@@ -39,6 +43,14 @@ def cautions(inputs: SimpleNamespace, heads: Sequence[Moved]) -> Iterator[Cautio
             "An adjuster at the end of its thread strips it or comes loose. Fit pushrods of the right length "
             "(common practice, no source).",
         )
+    for head in heads:
+        under = [magnitude_in(inputs.spacer_height[cylinder], "mm") for cylinder in head.cylinders]
+        if max(under) - min(under) >= UNLIKE - 1e-9:
+            yield Caution(
+                "caution",
+                f"Under {head.name} stand unlike spacers, and their mean is taken. Unless they make up for unlike "
+                "barrels, the head is drawn down crooked: it leaks and cracks. Measure the barrels' tops first.",
+            )
     yield Caution(
         "notice",
         "The engine maker's lengths of pushrods and tubes for these spacers win. Set the lash anew after every change, "
@@ -46,16 +58,8 @@ def cautions(inputs: SimpleNamespace, heads: Sequence[Moved]) -> Iterator[Cautio
     )
 
 
-def notes(inputs: SimpleNamespace, heads: Sequence[Moved]) -> Iterator[str]:
+def notes(inputs: SimpleNamespace) -> Iterator[str]:
     """Yield what was assumed."""
-    for head in heads:
-        under = [inputs.spacer_height[cylinder] for cylinder in head.cylinders]
-        sizes = [magnitude_in(height, "mm") for height in under]
-        if max(sizes) - min(sizes) >= 0.01:
-            yield (
-                f"Under {head.name} stand unlike spacers; their mean is taken. That is right where they make up for "
-                "unlike barrels."
-            )
     if inputs.new_length is None:
         yield "The pushrods are taken to be the old ones. Type the length of new ones to see what is left to adjust."
     if inputs.adjuster_at == "pushrod":

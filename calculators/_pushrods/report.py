@@ -37,7 +37,7 @@ def report(inputs: SimpleNamespace, heads: Sequence[Moved], swing: float) -> Rep
             for number, head in enumerate(heads, 1)
         ),
         cautions=tuple(cautions(inputs, heads)),
-        notes=tuple(notes(inputs, heads)),
+        notes=tuple(notes(inputs)),
     )
 
 
@@ -57,7 +57,8 @@ def _adjusters_in_words(heads: Sequence[Moved]) -> str:
         return "The adjusters can take it up."
     worst = max(short, key=lambda head: abs(bare(head.reach)[0]))
     if worst.adjuster == "out":
-        return f"The adjusters cannot take it up: pushrods of {in_words(worst.pushrod, 1)} would."
+        where = f" at {worst.name}" if len(heads) > 1 else ""
+        return f"The adjusters cannot take it up: pushrods of {in_words(worst.pushrod, 1)} would{where}."
     return "Whether the adjusters can take it up is too close to call."
 
 

@@ -44,7 +44,7 @@ def lead(inputs: SimpleNamespace, nest: Nest, fittings: Sequence[Fitting]) -> st
         f"with {figures(at_lift, 0)} N; {figures(bare(nest.margin(nest.open))[0], 1)} mm is left before coils touch."
     )
     if fittings:
-        said += " Shims: " + "; ".join(f"valve {one.number} {one.shims}" for one in fittings) + "."
+        said += " Shims: " + "; ".join(f"valve {one.number}: {one.shims}" for one in fittings) + "."
     return said
 
 
@@ -319,22 +319,30 @@ def cautions(inputs: SimpleNamespace, nest: Nest, fittings: Sequence[Fitting]) -
         told.append(
             Caution(
                 "warning",
-                f"Valve {listed(near)}: between retainer and guide there is not surely {plain(nest.least)} mm at full "
-                "lift. A retainer that strikes its guide breaks it or drops the valve.",
+                f"Valve {listed(near)}: between retainer and guide {_left(near, fittings)} left at full lift, not "
+                f"surely the {plain(nest.least)} mm wanted. A retainer that strikes its guide breaks it or drops the "
+                "valve. Shims do not help: do not fit it before a machine shop has made room.",
             )
         )
     wanted, band = magnitude_in(inputs.seat_load, "N"), magnitude_in(inputs.load_band, "%") / 100
-    off = [
-        one.number
-        for one in fittings
-        if _judged(nest.load(one.height), (1 - band) * wanted, (1 + band) * wanted) == "out"
-    ]
-    if off:
+    off = [one for one in fittings if _judged(nest.load(one.height), (1 - band) * wanted, (1 + band) * wanted) == "out"]
+    strong = [one.number for one in off if not one.pile and bare(nest.load(one.height))[0] > wanted]
+    weak = [one.number for one in off if one.number not in strong]
+    if weak:
         told.append(
             Caution(
                 "caution",
-                f"Valve {listed(off)}: no pile of these shims gives the seat load wanted. Look at the seat and the "
+                f"Valve {listed(weak)}: no pile of these shims gives the seat load wanted. Look at the seat and the "
                 "valve before you buy thicker shims: a valve sunk in its seat makes the spring long.",
+            )
+        )
+    if strong:
+        told.append(
+            Caution(
+                "caution",
+                f"Valve {listed(strong)}: the spring stands too short, and presses more than is wanted without any "
+                "shim. Look for a shim or washer left under it, for the wrong retainer or collets, and for a valve "
+                "that stands high in its seat.",
             )
         )
     turns = magnitude_in(inputs.highest_speed, "r/min") / 2 / 60
@@ -352,6 +360,12 @@ def cautions(inputs: SimpleNamespace, nest: Nest, fittings: Sequence[Fitting]) -
             )
         )
     return tuple(told)
+
+
+def _left(numbers: Sequence[int], fittings: Sequence[Fitting]) -> str:
+    """Return "0.7 mm is" or "0.7 and 0.9 mm are": the room between retainer and guide of these valves."""
+    rooms = [figures(bare(one.to_guide)[0], 1) for one in fittings if one.number in numbers]
+    return f"{listed(rooms)} mm {'is' if len(rooms) == 1 else 'are'}"
 
 
 def _margin_verdict(nest: Nest, height: Any) -> Verdict:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+import re
 from functools import lru_cache
 
 from calculators._drawing import Drawing, around
@@ -13,6 +14,8 @@ from calculators.formulas.rim_marks import rim_distance
 
 _LETTERS = "ABCDEFGHIJKLMNOPQRST"
 _ROW = 19.0
+_TOP = re.compile("^Top of cylinders? ")
+"""Left out of the list under the rim, where a row has no room for it."""
 
 
 @lru_cache(maxsize=32)
@@ -49,7 +52,7 @@ def rim_figure(marks: tuple[tuple[str, float, bool, str], ...], clockwise: bool,
     for row, (name, _, _, where) in enumerate(marks):
         y = strip + 66 + _ROW * row
         drawing.text(8, y, _LETTERS[row], "number", anchor="start")
-        drawing.text(26, y, name, anchor="start")
+        drawing.text(26, y, _TOP.sub("Top of ", name), anchor="start")
         drawing.text(334, y, where, "number", anchor="end")
     said = "; ".join(f"{name}: {where}" for name, _, _, where in marks)
     holder = "rim" if on_rim else "case"
@@ -81,8 +84,8 @@ def _whole_rim(
     turn = 1 if rotation == "clockwise" else -1
     drawing.arc(x, y, 24, -60 * turn, 120 * turn, "arrow")
     drawing.arrowhead(*around(x, y, 24, 60 * turn), 60 * turn + (0 if turn > 0 else 180), "arrow")
-    drawing.text(20, y + 4, "turns", anchor="start")
-    drawing.text(20, y + 21, rotation, anchor="start")
+    drawing.text(4, y + 4, "turns", anchor="start")
+    drawing.text(4, y + 21, rotation, anchor="start")
 
 
 def _spread(places: list[float], gap: float) -> list[float]:

@@ -116,9 +116,11 @@ def _tops(order: tuple[int, ...]) -> tuple[Mark, ...]:
     at: dict[float, list[int]] = {}
     for cylinder, angle in firing_angles(begun, even_intervals(len(begun))).items():
         at.setdefault(round(pulley_angle(angle), 6), []).append(cylinder)
-    return tuple(
-        Mark((f"top of cylinder {listed(sorted(at[after]))}",), nearest_turn(-after), top=True) for after in sorted(at)
-    )
+    return tuple(Mark((_top_name(sorted(at[after])),), nearest_turn(-after), top=True) for after in sorted(at))
+
+
+def _top_name(cylinders: list[int]) -> str:
+    return f"top of cylinder{'s' if len(cylinders) > 1 else ''} {listed(cylinders)}"
 
 
 def _advances(inputs: SimpleNamespace) -> tuple[Mark, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from types import SimpleNamespace
 from typing import Any
@@ -493,7 +494,7 @@ def _tape(rim: Rim) -> Attachment:
     named = [mark for mark in rim.marks if mark.top or mark.names[0] in ("static", "full advance")]
     bare = [mark for mark in rim.marks if mark not in named]
     marks = [
-        (mark.name.replace("Top of cylinder", "TDC").replace(" and ", ", ") if mark.top else mark.name, mark.ahead)
+        (re.sub("Top of cylinders?", "TDC", mark.name).replace(" and ", ", ") if mark.top else mark.name, mark.ahead)
         for mark in named
     ]
     return Attachment(
@@ -513,14 +514,19 @@ def _walk(inputs: SimpleNamespace, rim: Rim) -> Walk:
             key=f"mark_{number}",
             label=mark.name if mark.top else degrees_words(mark.ahead),
             words=f"Mark {mark.names[0] if mark.top else _angle(mark)} on the {holder}: {_where(rim, mark)}.",
-            large=f"{mark.names[0] if mark.top else degrees_words(mark.ahead)} · {_where(rim, mark)}",
+            large=_where(rim, mark),
         )
         for number, mark in enumerate(marks, 1)
     )
     turned = degrees_words(static.ahead)
     meets = "pointer" if rim.on_rim else "notch"
     steps = (
-        ("safe", "Safe", "Ignition off, coil lead off and earthed, plugs out, out of gear.", "Cannot start"),
+        (
+            "safe",
+            "Safe",
+            "Ignition off, the coil's high-voltage lead off and earthed, plugs out, out of gear.",
+            "Cannot start",
+        ),
         (
             "number_1",
             "Cylinder 1",
@@ -536,13 +542,14 @@ def _walk(inputs: SimpleNamespace, rim: Rim) -> Walk:
         (
             "light",
             "Lamp",
-            "Lamp across the points. Turn the distributor the rotor's way until it is out, then back until it lights.",
+            "Ignition on, lamp from the points' terminal to earth. Turn the distributor the rotor's way until the lamp "
+            "is out, then back until it just lights.",
             "Lamp just lights",
         ),
         (
             "clamp",
             "Clamp",
-            "Clamp it, turn the crank twice round, and see the lamp light at the same mark.",
+            "Clamp it, turn the crank twice round, and see the lamp light at the same mark. Ignition off.",
             "Clamp, check",
         ),
     )

@@ -15,6 +15,8 @@ from calculators.formulas.wrench_reach import TRUE_FROM, Wrench
 
 FARTHEST = 0.04
 """A final mark farther off than this share of the final torque is not that torque (common practice, no source)."""
+HIGHEST_NIP = 0.75
+"""A first pass above this share of the final torque draws the part down in one go (common practice, no source)."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -160,10 +162,22 @@ def _remedy(target: Any, shares: Sequence[float], wrenches: Sequence[Wrench], ch
     small = "enter a small wrench" if len(wrenches) < 2 else "use a small wrench that reaches it"
     if chosen_by != "passes":
         return f"Take a higher first pass, or {small}."
-    for fewer in range(len(shares) - 1, 0, -1):
+    for fewer in range(len(shares) - 1, 1, -1):
         if all(_reached("", target, share, wrenches) for share in even_shares(fewer)):
-            return f"Take {fewer} {'passes' if fewer > 1 else 'pass'}, or {small}."
-    return f"{small[0].upper()}{small[1:]}."
+            return f"Take {fewer} passes, or {small}."
+    nip = _least_nip(target, wrenches)
+    return f"Enter a first nip of {nip}, or {small}." if nip else f"{small[0].upper()}{small[1:]}."
+
+
+def _least_nip(target: Any, wrenches: Sequence[Wrench]) -> str | None:
+    """Return the least first pass that the wrench reaches, as it is typed, or None where it is too near the end."""
+    main = wrenches[0]
+    least = max(main.lowest or 0.0, main.true_from or 0.0) / nominal(main.share)
+    torque = math.ceil(least / main.step - 1e-9) * main.step
+    share = torque / magnitude_in(target, main.unit)
+    if share > HIGHEST_NIP or _reached("", target, share, wrenches) is None:
+        return None
+    return _printed(torque, main)
 
 
 def _printed(setting: float, wrench: Wrench) -> str:

@@ -14,6 +14,8 @@ from calculators._words import listed
 from calculators.formulas.wrench_reach import SMALL_TO
 
 UNITS = ("N·m", "lbf·ft", "lbf·in", "kgf·m")
+NO_BREAK = "\u00a0"
+"""Keeps a number and its unit on one line, however large they are shown."""
 WORTH_SAYING = 0.02
 """Rounding of the final mark that is cautioned (common practice, no source)."""
 PERMITTED = Source(
@@ -219,7 +221,7 @@ def _stage(title: str, key: str, names: Sequence[str], order: Sequence[int], wor
                 key=f"{key}_{index + 1}",
                 label=names[index],
                 words=f"{before}{names[index]}{behind}",
-                large=f"{names[index]} · {large}",
+                large=f"{names[index]} · {large.replace(' ', NO_BREAK, 1)}",
             )
             for index in order
         ),

@@ -199,6 +199,9 @@ class BenchCalculator extends HTMLElement {
 
   /** Put the answer on the job sheet, with the readings that it rests on. */
   async #decide() {
+    if (!this.#own.size) return this.#status("These are the example’s numbers: type your own before you put them on the job sheet.");
+    const borrowed = this.querySelectorAll(".bench-borrowed").length;
+    if (borrowed) return this.#status(`Not on the job sheet: ${entries(borrowed)} still the example’s. Type your own, or empty them.`);
     const { readings } = await theJob();
     const paths = this.#controls.map((control) => this.#path(control)).filter((path) => path in readings);
     const { calculator, card, typed } = this.#question();
@@ -305,7 +308,8 @@ class BenchCalculator extends HTMLElement {
     if (answer.answer) this.#showAnswer(answer.answer);
     this.classList.toggle("bench-blank", !answer.answer);
     this.querySelector(".bench-lead").textContent = answer.lead;
-    this.#status(answer.errors.length ? `${summary.querySelector("p").textContent}.` : this.#standing());
+    const standing = this.#standing();
+    this.#status(answer.errors.length ? `${summary.querySelector("p").textContent}.` : standing);
     if (this.#wantsFocus) (answer.errors.length ? summary : this.querySelector(".bench-lead")).focus();
     this.#wantsFocus = false;
   }
@@ -337,7 +341,7 @@ class BenchCalculator extends HTMLElement {
     if (whyNotKept()) return whyNotKept();
     if (!this.#own.size) return this.#example;
     if (!left) return "Worked out from your readings.";
-    return `Worked out from your readings. ${left === 1 ? "One marked entry is" : `${left} marked entries are`} still the example’s.`;
+    return `Worked out from your readings and the example’s: ${entries(left)} still the example’s.`;
   }
 
   /** Add the rows that a table lacks, and hide those beyond its count; none is ever dropped. */
@@ -360,6 +364,8 @@ class BenchCalculator extends HTMLElement {
     if (status.textContent !== words) status.textContent = words;
   }
 }
+
+const entries = (count) => (count === 1 ? "one marked entry is" : `${count} marked entries are`);
 
 /** What a control held when the page was built. */
 function initial(control) {

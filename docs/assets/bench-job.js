@@ -33,7 +33,7 @@ const SKELETON = `
 <div class="bench-job-incoming" role="group" aria-label="What the file would change" tabindex="-1" hidden></div>
 <div class="bench-job-sheet"></div>
 <h2 id="photographs">Photographs</h2>
-<p class="bench-hint">Kept on this device only, scaled down.</p>
+<p class="bench-hint">Kept on this device, scaled down. Only <em>Export all, with photographs</em> takes them along; the handover shows none.</p>
 <div class="bench-job-photographs"></div>
 <p class="bench-buttons"><label class="bench-file">Add a photograph<input type="file" class="bench-aloud bench-job-camera" accept="image/*"></label></p>`;
 
@@ -328,11 +328,13 @@ async function opened(file) {
   } catch {
     throw new Error("it is not JSON text.");
   }
+  if (data?.format > release.jobSchema.properties.format.const)
+    throw new Error("a newer edition of this book wrote it. Open it with that edition.");
   const { Validator } = await import("./json-schema/index.js");
   const { valid, errors } = new Validator(release.jobSchema, "2020-12", true).validate(data);
   if (!valid) {
-    const { instanceLocation, error } = errors.at(-1);
-    throw new Error(`${instanceLocation.replace(/^#\/?/, "") || "the file"}: ${error.slice(0, 200)}`);
+    const place = errors.at(-1).instanceLocation.replace(/^#\/?/, "");
+    throw new Error(place ? `${place} in it is not as a job file has it.` : "it is not a job file that this book exported.");
   }
   if (new Set(data.jobs.map(({ id }) => id)).size !== data.jobs.length) throw new Error("two of its jobs have one id.");
   return { jobs: data.jobs, photographs };

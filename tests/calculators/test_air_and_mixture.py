@@ -60,6 +60,12 @@ def test_in_the_air_where_the_jets_are_right_they_stay():
     assert bare(value(report, "charge").quantity.magnitude)[0] == pytest.approx(100)
 
 
+def test_the_only_jet_may_not_stay_where_it_is_far_off():
+    report = answer(main_jet="130", jet_drawer="", altitude="3000 m")
+    assert report.lead.startswith("Main jet 130 is the nearest you have: in this air it runs ")
+    assert any("A smaller one is worth buying" in caution.text for caution in report.cautions)
+
+
 def test_jet_follows_the_density_in_dry_air():
     # by hand: 90 000/101 325 Pa and 288.15/303.15 K is 0.844 281 of the weight; fuel √ = 0.918 848, bore ⁴√ = 0.958 566
     typed = {"air_humidity": "0%", "base_humidity": "0%", "air_temperature": "30 °C", "air_pressure": "900 hPa"}
@@ -223,7 +229,7 @@ def test_twelve_throttles_are_drawn_with_one_letter_each():
         ({"air_humidity": "101"}, "air_humidity", "Relative humidity must be between 0% and 100%"),
         ({"air_pressure": "1101"}, "air_pressure", "Air pressure must be between 450 hPa and 1100 hPa"),
         ({"main_jet": "19"}, "main_jet", "Main jet fitted must be between 20 and 900"),
-        ({"jet_numbers": "colour"}, "jet_numbers", "Jet numbers stand for must be one of: diameter, flow"),
+        ({"jet_numbers": "colour"}, "jet_numbers", "Meaning of the jet numbers must be one of: diameter, flow"),
         (
             {"jet_drawer": "x"},
             "jet_drawer",

@@ -220,6 +220,15 @@ def test_target_out_of_reach_names_the_nearest_and_what_would_have_to_change():
     assert why(error.report, "none").startswith("nearest, but ratio 8.24")
 
 
+def test_target_out_of_reach_says_when_the_deck_clearance_forbids_thinner_spacers():
+    # by hand: decks of 0.38 mm and more reach 1 mm with 0.75 mm, not with 0.5 mm
+    message = wrong(target="12")["target"]
+    assert message.startswith("No stack of these spacers reaches 12 : 1. The nearest is ")
+    assert message.endswith(" Thinner ones would leave it less than the least deck clearance, 1.00 mm.")
+    assert "Thinner" not in wrong(target="12", least_deck="0")["target"]
+    assert "Thinner" not in wrong(target="5", most_deck="2")["target"]
+
+
 def test_target_out_of_reach_of_one_cylinder_in_the_house_s_words():
     # 49.5 + 50.2655 · (0.04 + 0.025) = 52.767; 371.965/52.767 + 1 = 8.049
     assert wrong(**SINGLE, thickness="0.25", pieces="8", least_deck="0", target="7", most_pieces="1") == {

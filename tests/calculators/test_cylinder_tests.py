@@ -87,7 +87,10 @@ def test_too_close_to_call_is_said_and_cautioned():
 
 def test_without_limits_there_is_nothing_to_judge_by():
     report = answer(**EVEN, least_pressure="", most_spread="")
-    assert report.lead.startswith("Nothing to judge by. Dry readings lie 0.2 bar apart.")
+    assert report.lead == (
+        "Nothing to judge by. Enter the maker's least pressure, or the most difference between cylinders, "
+        "under Limits and gauges. Dry readings lie 0.2 bar apart."
+    )
     assert "verdict" not in table(report, "cylinders")[0]
 
 
@@ -239,6 +242,29 @@ def test_an_open_cylinder_has_no_hole_to_name():
 # after the job
 
 
+def test_wet_readings_alone_ask_for_the_dry_ones():
+    assert answer(wet="8 8 8 8").lead == "Nothing to judge by. Enter the dry pressures."
+
+
+@pytest.mark.parametrize(("wet", "points_to"), [("7.3", "wet reads below dry: read both again"), ("7.9", "nothing")])
+def test_oil_that_seems_to_lower_a_reading_is_a_mistake(wet, points_to):
+    # by hand: two readings at ± 0.2 bar differ with U = 0.33 bar; 8.1 less 7.3 is beyond that, less 7.9 is not
+    assert column(answer(dry="8.1 8.0 7.9 8.1", wet=f"{wet} 8.2 8.1 8.2"), "points_to")[0] == points_to
+
+
+def test_equal_readings_name_two_cylinders():
+    assert value(answer(dry="7 7 7 7"), "spread").label == "Greatest difference, dry, cylinder 1 less 2: in"
+
+
+def test_low_or_leaking_after_the_job_is_said_though_all_are_alike():
+    # by hand: 5.0 and its U of 0.23 stay below 6.5; 3 of 5.5 bar held is 45 % leakage
+    report = answer(dry_after="5 5 5 5", held_after="3 5 5 5", **LEAK)
+    assert report.lead == (
+        "Not read before the job. After the job they lie 0.0 bar apart: in. "
+        "Still below the least pressure after the job: 1, 2, 3 and 4. Still leaking after the job: 1."
+    )
+
+
 def test_before_and_after_stand_side_by_side():
     report = answer(
         dry="7.4 5.4 7.3 7.3", dry_after="7.8 7.7 7.9 7.8", held="5 3 5 5", held_after="5.2 5.1 5.2 5.2", **LEAK
@@ -253,7 +279,7 @@ def test_before_and_after_stand_side_by_side():
 
 def test_only_what_was_read_after_is_enough():
     assert answer(dry_after="7.8 7.7 7.9 7.8").lead == (
-        "Nothing to judge by. After the job they lie 0.2 bar apart: in."
+        "Not read before the job. After the job they lie 0.2 bar apart: in."
     )
 
 

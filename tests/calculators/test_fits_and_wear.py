@@ -194,6 +194,15 @@ def test_a_thin_margin_a_butting_ring_and_a_tight_piston_are_warned_of():
     assert not any("seizes" in text for text in told(wide))
 
 
+def test_what_is_worn_out_is_sent_for_a_new_part_or_to_the_machine_shop():
+    worn = answer(**{"inlet_rock.1": "0.9", "rock_most": "0.45 mm"})
+    assert any("does not go back as it is" in text for text in told(worn))
+    loose = answer(**BORE, **{"piston.1": "79.5", "clearance_least": "0.04 mm", "clearance_most": "0.17 mm"})
+    assert any("does not go back as it is" in text for text in told(loose))
+    tight = answer(**BORE, **{"piston.1": "80.03", "clearance_least": "0.04 mm"})
+    assert not any("does not go back as it is" in text for text in told(tight))
+
+
 def test_too_close_to_call_is_told_to_be_no_pass():
     close = answer(**{"inlet_rock.1": "0.44 ± 0.02", "rock_most": "0.45 mm"})
     assert any("not a pass" in text for text in told(close))

@@ -716,3 +716,16 @@ def test_many_options_are_not_read_out_one_by_one():
     field = Field(key="n", label="Thread", kind=Choice(options={f"M{number}": f"M{number}" for number in range(5, 30)}))
     with pytest.raises(InputErrors, match=r"Thread must be one of the 25 listed, like M5$"):
         Form((Section(title="T", fields=(field,)),)).read({"n": "M99"})
+
+
+@pytest.mark.parametrize(
+    ("text", "count"),
+    [("0,12", 1), ("0,12 ± 0,02", 1), ("0,12 mm", 1), ("0,12 0,15", 2), ("0,12; 0,15", 2), ("50, 75", 2), ("1,2,3", 3)],
+)
+def test_a_lone_decimal_comma_in_a_list_of_lengths_is_one_number(text, count):
+    kind = Series(of=Measure(own="mm", low=0, high=100, why="lengths"), fewest=1, most=5)
+    assert len(kind.read(text, str)) == count
+
+
+def test_a_comma_in_a_list_of_whole_numbers_parts_it():
+    assert Series(of=Number(low=1, high=12, why="cylinders"), fewest=1, most=5).read("1,4", str) == (1, 4)

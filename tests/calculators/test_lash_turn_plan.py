@@ -477,7 +477,7 @@ def test_the_walk_turns_sets_and_goes_round_once_more():
         *(f"Once more, stop {number}" for number in range(1, 5)),
     ]
     start, inlet, exhaust = walk.stages[0].steps
-    assert (start.label, start.large) == ("Start", "Number 1 at firing top dead centre")
+    assert (start.label, start.large) == ("Start", "1 at firing top")
     assert (inlet.label, inlet.large) == ("1 inlet", "1 IN 0.15 mm")
     assert exhaust.words == "Set 1 exhaust to 0.20 mm (7.9 thou)."
     assert walk.stages[1].steps[0].words == (

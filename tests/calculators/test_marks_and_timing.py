@@ -84,7 +84,7 @@ def test_on_the_case_a_mark_before_top_lies_the_other_way(rotation, on, way):
 
 def test_the_second_mark_stands_half_a_turn_round():
     rows = table(answer(), "marks")
-    assert [row["mark"] for row in rows[:2]] == ["Top of cylinder 1 and 3", "Top of cylinder 2 and 4"]
+    assert [row["mark"] for row in rows[:2]] == ["Top of cylinders 1 and 3", "Top of cylinders 2 and 4"]
     assert rows[1]["way"] == "either way, half round"
     assert magnitude_in(rows[1]["across"], "mm") == pytest.approx(168)
 
@@ -93,9 +93,9 @@ def test_a_six_has_three_marks_in_the_order_they_pass():
     # by hand: 1 5 3 6 2 4 fires every 120°; 5 and 2 are up 120° after 1 and 6, so their mark stands 120° behind
     rows = table(answer(firing_order="1 5 3 6 2 4"), "marks")
     assert [(row["mark"], magnitude_in(row["degrees"], "°"), row["way"]) for row in rows[:3]] == [
-        ("Top of cylinder 1 and 6", 0, "the top mark itself"),
-        ("Top of cylinder 2 and 5", pytest.approx(-120), "anticlockwise"),
-        ("Top of cylinder 3 and 4", pytest.approx(120), "clockwise"),
+        ("Top of cylinders 1 and 6", 0, "the top mark itself"),
+        ("Top of cylinders 2 and 5", pytest.approx(-120), "anticlockwise"),
+        ("Top of cylinders 3 and 4", pytest.approx(120), "clockwise"),
     ]
 
 
@@ -126,13 +126,16 @@ def test_an_uncertain_rim_gives_uncertain_marks():
 def test_walk_lays_each_mark_and_sets_the_spark():
     (walk,) = answer(more_marks="10").walks
     assert [step.label for step in walk.stages[0].steps] == [
-        "Top of cylinder 2 and 4",
+        "Top of cylinders 2 and 4",
         "7° before top",
         "10° before top",
         "30° before top",
     ]
     assert walk.stages[1].title == "Set it standing still: 7° before top"
     assert "clockwise until 7° before top meets the pointer" in walk.stages[1].steps[2].words
+    assert walk.stages[1].steps[3].words.startswith("Ignition on, lamp")  # the first step put it off
+    assert walk.stages[1].steps[4].words.endswith("Ignition off.")
+    assert [step.large for step in walk.stages[0].steps][:2] == ["263.9 mm, half round", "10.3 mm clockwise"]
 
 
 def test_the_tape_is_as_long_as_the_rim():

@@ -133,10 +133,19 @@ def test_a_trace_is_moved_by_its_offset():
     assert (port["greatest"], port["left"]) == pytest.approx((1.0, 1.0))
 
 
-def test_openings_beside_one_another_are_answered():
-    report = answer(**ROUND, port_across="100 mm")
-    assert number(report, "shared") == 0
-    assert report_text(TITLE, report)
+def test_openings_beside_one_another_are_refused():
+    # by hand: radii of 18 and 17 mm, so from 35 mm on nothing is open
+    assert number(answer(**ROUND, port_across="34 mm"), "shared") > 1
+    assert errors_of(**ROUND, port_across="36 mm") == [
+        ("port_across", "Port offset must leave a way through: the port does not lie over the pipe")
+    ]
+    assert errors_of(**ROUND, flow="out", port_up="36 mm") == [
+        ("pipe_across", "Pipe offset must leave a way through: the pipe does not lie over the port")
+    ]
+    traced = {"port_shape": "traced", "port_trace": "50 0 80 0 80 30 50 30"}
+    assert errors_of(pipe_shape="round", pipe_width="36 mm", **traced) == [
+        ("port_trace", "Port trace must leave a way through: the port does not lie over the pipe")
+    ]
 
 
 def test_one_opening_alone_has_area_and_no_step():

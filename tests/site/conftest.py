@@ -136,4 +136,4 @@ def fill(page: Page, **fields: str) -> None:
 
 
 def answered(page: Page) -> None:
-    expect(calculator(page).locator(".bench-status")).to_contain_text("Worked out from your readings.")
+    expect(calculator(page).locator(".bench-status")).to_contain_text("Worked out from your readings")

@@ -1,0 +1,67 @@
+"""Pages on paper: each procedure on two sheets of A4, legible, with nothing that only a screen can use."""
+
+from __future__ import annotations
+
+import io
+
+import pytest
+from playwright.sync_api import Page
+from pypdf import PdfReader
+
+from tests.site.test_book import PAGES, PROCEDURES
+
+SMALLEST = 7.0
+"""Points; smaller text is not read at the bench. Common practice, no source."""
+BETWEEN_MARGINS = {"width": 703, "height": 1040}
+"""A4 less its margins of 12 mm and 11 mm, at 96 dots an inch."""
+
+
+@pytest.fixture(scope="module")
+def sheet(launch, address) -> Page:
+    return launch().new_page()
+
+
+def printed(sheet: Page, address: str, page: str) -> list[str]:
+    """Return the text of each sheet."""
+    sheet.goto(f"{address}/{page.removesuffix('.md')}/")
+    sheet.wait_for_selector(".bench-done", state="attached")
+    pdf = PdfReader(io.BytesIO(sheet.pdf(format="A4", prefer_css_page_size=True)))
+    return [" ".join(one.extract_text().split()) for one in pdf.pages]
+
+
+@pytest.mark.parametrize("page", PROCEDURES)
+def test_prints_on_two_sheets_or_three_with_a_calculators_answer(sheet, address, page):
+    sheets = printed(sheet, address, page)
+    assert len(sheets) <= (3 if "```calculator" in PAGES[page] else 2)
+    whole = " ".join(sheets)
+    for heading in ("When to stop and ask", "Steps", "What goes wrong", "Sources"):
+        assert heading in whole
+    for only_on_a_screen in ("Skip to content", "Untick all", "How this is worked out"):
+        assert only_on_a_screen not in whole
+
+
+def test_the_cards_numbers_stand_on_the_sheet(sheet, address):
+    assert "34 N·m (25.1 lbf·ft)" in " ".join(printed(sheet, address, "build/tighten-a-head-down.md"))
+
+
+@pytest.mark.parametrize("page", ["measure/compression-and-spacers", "inspect/valves", "strip/tag-and-keep-in-order"])
+def test_nothing_on_the_sheet_is_too_small_or_cut_off(sheet, address, page):
+    sheet.goto(f"{address}/{page}/")
+    sheet.emulate_media(media="print")
+    sheet.set_viewport_size(BETWEEN_MARGINS)
+    small, wide = sheet.evaluate(
+        """least => {
+          const shown = [...document.querySelectorAll("article :is(p, li, td, th, summary, figcaption)")]
+            .filter((one) => one.checkVisibility({ visibilityProperty: true }) && one.textContent.trim());
+          const words = (one) => one.textContent.trim().slice(0, 40);
+          const points = (one) => parseFloat(getComputedStyle(one).fontSize) * 0.75;
+          return [
+            shown.filter((one) => points(one) < least).map(words),
+            shown.filter((one) => one.scrollWidth > one.clientWidth + 1 && one.clientWidth).map(words),
+          ];
+        }""",
+        SMALLEST,
+    )
+    sheet.emulate_media(media="screen")
+    assert small == []
+    assert wide == []
