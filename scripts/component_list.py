@@ -87,7 +87,9 @@ def licence_texts(site: Path) -> dict[str, bytes]:
     packages = _metadata(site)
     for name in _npm_dependencies():
         folder = ROOT / "node_modules" / name
-        packages[name] = {path.name: path.read_bytes() for path in folder.iterdir() if path.is_file()}
+        packages[name.removeprefix("@").replace("/", "-")] = {
+            path.name: path.read_bytes() for path in folder.iterdir() if path.is_file()
+        }
     for package, files in packages.items():
         for file, content in sorted(files.items()):
             if Path(file).name.lower().startswith(_LICENCE_NAMES):

@@ -64,7 +64,12 @@ HEAVY: dict[str, tuple[str, dict[str, str], str]] = {
     ),
 }
 """The dearest questions there are: calculator, what is typed over its example, and what each keystroke changes."""
-ON_DEMAND = ("fflate.js", "qr.js")  # loaded when something is shared or packed, not on a visit
+ON_DEMAND = (
+    "fflate.js",
+    "qr.js",
+    "bench-job.js",
+    "bench-card.js",
+)  # loaded when something is shared or packed, not on a visit
 
 PAGE = """<!doctype html><meta charset="utf-8"><title>measure</title>"""
 PLAIN_WORKER = """

@@ -47,6 +47,7 @@ class _Release:
 
     name: str = ""
     module: str = ""
+    facts: str = ""  # what only the worker and the job's pages need
     inline: dict[str, set[str]] = field(default_factory=lambda: {name: set() for name in _INLINE})
     pages: list[str] = field(default_factory=list)
 
@@ -73,14 +74,14 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     facts = {
         "python": {key: parts[key] for key in ("info", "runtime", "snapshot", "shared")},
         "calculatorPages": [_address(path.relative_to(docs)) for path in embedding],
-        "cards": cards,
         "card": card,
-        "jobSchema": json.loads(_JOB_SCHEMA.read_text(encoding="utf-8")),
     }
-    made_of = hashlib.sha256(json.dumps(facts, sort_keys=True).encode() + parts["made_of"].encode())
+    more = {"cards": cards, "jobSchema": json.loads(_JOB_SCHEMA.read_text(encoding="utf-8"))}
+    made_of = hashlib.sha256(json.dumps(facts | more, sort_keys=True).encode() + parts["made_of"].encode())
     for name, path in ({path.relative_to(docs).as_posix(): path for path in assets} | _LIBRARIES).items():
         made_of.update(name.encode() + path.read_bytes())
     _release.name = made_of.hexdigest()[:12]
+    _release.facts = f"export default {json.dumps(more, ensure_ascii=False)};\n"
     _release.module = f"export default {json.dumps(facts | {'name': _release.name}, ensure_ascii=False)};\n"
     config.extra_css = [_moved(path) for path in config.extra_css]
     for script in config.extra_javascript:
@@ -108,6 +109,7 @@ def on_files(files: Files, *, config: MkDocsConfig) -> Files:
             file.dest_uri = _moved(file.dest_uri)
             file.url = file.dest_uri
     files.append(File.generated(config, f"assets/{_release.name}/release.js", content=_release.module))
+    files.append(File.generated(config, f"assets/{_release.name}/facts.js", content=_release.facts))
     for name, path in _LIBRARIES.items():
         files.append(File.generated(config, f"assets/{_release.name}/{name}", abs_src_path=str(path)))
     files.append(File.generated(config, "job/job.schema.json", abs_src_path=str(_JOB_SCHEMA)))

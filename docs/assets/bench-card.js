@@ -6,6 +6,7 @@
  */
 import { allJobs, chooseCard, keeps, theJob } from "./job.js";
 import { ask } from "./python.js";
+import facts from "./facts.js";
 import release from "./release.js";
 
 const DRAFT = "bench-card-draft"; // one a browser, whichever job is in hand
@@ -107,7 +108,7 @@ class BenchCard extends HTMLElement {
       return new Option(words, value, chosen, chosen);
     };
     const name = card?.name ?? release.card;
-    const options = Object.entries(release.cards).map(([key, data]) =>
+    const options = Object.entries(facts.cards).map(([key, data]) =>
       option(key, data.name, { name: key }, !card?.data && key === name),
     );
     for (const { id: other, card: own, about } of await allJobs())
@@ -253,7 +254,7 @@ class BenchCard extends HTMLElement {
 
   async _exportCard() {
     const { card } = this.#job;
-    download(card?.data ?? release.cards[card?.name ?? release.card]);
+    download(card?.data ?? facts.cards[card?.name ?? release.card]);
   }
 
   async _exportDraft() {

@@ -7,6 +7,7 @@ import {
   storeJobs, takeUpJob, theJob, throwAway, whyNotKept, write,
 } from "./job.js";
 import { ask } from "./python.js";
+import facts from "./facts.js";
 import release from "./release.js";
 
 const LARGEST = 200_000_000; // bytes of a file that is taken in
@@ -70,7 +71,7 @@ class BenchJob extends HTMLElement {
     await this.#sayKept();
     const all = await allJobs();
     options(this.#find("chosen"), all.map((one) => [one.id, nameOf(one)]), job.id);
-    const cards = Object.entries(release.cards).map(([name, card]) => [name, card.name]);
+    const cards = Object.entries(facts.cards).map(([name, card]) => [name, card.name]);
     if (job.card?.data) cards.push([job.card.name, `${job.card.data.name} (this job’s own)`]);
     options(this.#find("card"), cards, job.card?.name ?? release.card);
     try {
@@ -178,7 +179,7 @@ class BenchJob extends HTMLElement {
 
   async #handover() {
     const job = await theJob();
-    const card = job.card?.data ?? release.cards[job.card?.name ?? release.card];
+    const card = job.card?.data ?? facts.cards[job.card?.name ?? release.card];
     return (await ask({ want: "handover", job, engine: card?.name ?? null })).html;
   }
 
@@ -328,10 +329,10 @@ async function opened(file) {
   } catch {
     throw new Error("it is not JSON text.");
   }
-  if (data?.format > release.jobSchema.properties.format.const)
+  if (data?.format > facts.jobSchema.properties.format.const)
     throw new Error("a newer edition of this book wrote it. Open it with that edition.");
   const { Validator } = await import("./json-schema/index.js");
-  const { valid, errors } = new Validator(release.jobSchema, "2020-12", true).validate(data);
+  const { valid, errors } = new Validator(facts.jobSchema, "2020-12", true).validate(data);
   if (!valid) {
     const place = errors.at(-1).instanceLocation.replace(/^#\/?/, "");
     throw new Error(place ? `${place} in it is not as a job file has it.` : "it is not a job file that this book exported.");

@@ -1,8 +1,6 @@
 /** What every page loads: the elements, and Python for the reader who is on the way to a calculator. */
 import "./bench-calculator.js";
-import "./bench-card.js";
 import "./bench-diagnostics.js";
-import "./bench-job.js";
 import "./card-values.js";
 import "./steps.js";
 import { startPython } from "./python.js";
@@ -10,6 +8,11 @@ import release from "./release.js";
 
 const root = new URL("../../", import.meta.url);
 const pages = new Set(release.calculatorPages.map((page) => new URL(page, root).pathname));
+
+/** The job's pages bring elements that no other page needs. */
+document$.subscribe(() => {
+  for (const name of ["bench-job", "bench-card"]) if (document.querySelector(name)) import(`./${name}.js`);
+});
 
 /** A finger or a pointer on a link to a calculator is reason enough to start. */
 for (const sign of ["pointerover", "touchstart", "focusin"])

@@ -7,6 +7,7 @@
  * {dead} when there is no going on.
  */
 import { loadPyodide } from "./python/pyodide.mjs";
+import facts from "./facts.js";
 import release from "./release.js";
 
 const WAY = self.name;
@@ -104,7 +105,7 @@ self.onmessage = async ({ data: { id, card, ...asked } }) => {
   }
   try {
     const own = card?.data ? { name: card.name, data: card.data } : null;
-    const known = own ?? (card && card in release.cards ? { name: card, data: release.cards[card] } : null);
+    const known = own ?? (card && card in facts.cards ? { name: card, data: facts.cards[card] } : null);
     postMessage({ id, answer: JSON.parse(answer(JSON.stringify({ ...asked, card: known }))) });
   } catch (error) {
     postMessage({ id, failed: String(error?.message ?? error) });

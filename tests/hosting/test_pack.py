@@ -142,7 +142,7 @@ def test_the_list_names_no_host_but_its_own_schema(components):
 def test_brings_the_licence_text_of_each_component(components, unpacked):
     texts = [path.name.lower().replace("_", "-") for path in (unpacked / "licences").iterdir()]
     for one in components["components"]:
-        name = one["name"].lower().replace("_", "-")
+        name = "-".join(filter(None, (one.get("group", "").removeprefix("@"), one["name"]))).lower().replace("_", "-")
         assert [text for text in texts if text.startswith(name)], name
 
 
