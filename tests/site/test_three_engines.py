@@ -101,7 +101,7 @@ def works_out(engine: Engine, root: str, visit: Visit) -> None:
     for field, text in visit.typed.items():
         type_into(engine, field, text)
     comes_to(engine, visit.place, visit.words)
-    comes_to(engine, ".bench-status", "Worked out from your readings.")
+    comes_to(engine, ".bench-status", "Worked out from your readings")
 
 
 @pytest.mark.parametrize("visit", VISITS, ids=lambda visit: visit.page)
