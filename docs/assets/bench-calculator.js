@@ -161,6 +161,8 @@ class BenchCalculator extends HTMLElement {
   }
 
   #changed(control) {
+    // leaving a box says again what its last key said: that answer stands, and so does what the status says since
+    if (control?.name && this.#own.has(control.name) && this.#typed.get(control.name) === control.value) return;
     if (control?.name) {
       // a number and the unit chosen beside it are one reading
       const key = control.name.endsWith(".unit") && control.name.slice(0, -".unit".length);

@@ -196,6 +196,8 @@ def whole_job(page: Page, address: str) -> None:
     page.goto(address + "/calculators/compression-and-spacers/")
     fill(page, bore="80.02")
     answered(page)
+    calculator(page).get_by_role("button", name="Put this answer on the job sheet").click()
+    expect(calculator(page).locator(".bench-status")).to_contain_text("Not on the job sheet")
     calculator(page).evaluate(
         """one => [...one.querySelectorAll("[data-example] [name]")].forEach(
           (control) => control.dispatchEvent(new Event("input", { bubbles: true })))"""
