@@ -11,6 +11,7 @@ from typing import Any
 from calculators._card.form import card_form_html, live_card, missing_html, taken_in, texts_of
 from calculators._card.texts import card_texts
 from calculators._catalogue import calculator
+from calculators._checks import repeated
 from calculators._engine_card import EngineCard
 from calculators._errors import InputErrors
 from calculators._job.jobs import difference, merged
@@ -36,7 +37,8 @@ def answer_message(message: str) -> str:
         - ``job``, ``handover``, ``csv``: the ``job`` (and for the handover ``engine``, its card's title);
         - ``merge``: two copies of a job, ``mine`` (or null) and ``theirs``;
         - ``card-form``: ``card``, or the form's ``texts``, or a ``tree`` from outside; ``card-read``: the ``texts``;
-        - ``card-missing``, ``card-texts``: ``card``.
+        - ``card-missing``, ``card-texts``: ``card``;
+        - ``checks``: the ``checks``, each as ``repeated`` takes it.
 
     Returns
     -------
@@ -125,4 +127,5 @@ _ANSWERS: dict[str, Callable[[Asked], dict[str, Any]]] = {
     "card-read": lambda asked: live_card(asked["texts"]),
     "card-missing": _about_card,
     "card-texts": _card_texts,
+    "checks": lambda asked: {"checks": [repeated(check) for check in asked["checks"]]},
 }

@@ -69,6 +69,7 @@ ON_DEMAND = (
     "qr.js",
     "bench-job.js",
     "bench-card.js",
+    "bench-checks.js",
 )  # loaded when something is shared or packed, not on a visit
 
 PAGE = """<!doctype html><meta charset="utf-8"><title>measure</title>"""

@@ -24,7 +24,7 @@ from calculators import BenchError, EngineCard, read_card  # noqa: E402
 from calculators._card.texts import with_other_unit  # noqa: E402
 from calculators._catalogue import calculator  # noqa: E402
 from calculators._page import calculator_html  # noqa: E402
-from scripts import caution_list, drawing_fence  # noqa: E402
+from scripts import caution_list, check_list, drawing_fence  # noqa: E402
 
 _QUOTE = re.compile(r"\[\[([a-z_]+(?:\.[a-z_]+)+)\]\]")
 
@@ -57,12 +57,16 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
 
 
 def on_page_markdown(markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
-    """Put the card's values where a page quotes them by name, and the cautions where a page asks for all."""
+    """Put card values where a page quotes them by name, and all cautions or checks where a page asks for them."""
     _build.page = page.file.src_uri
     _build.embedded = Counter()
     if caution_list.PLACE in markdown:
         pages = {file.src_uri: file.content_string for file in files.documentation_pages()}
         markdown = caution_list.filled(markdown, page.file.src_uri, pages, config.nav)
+    try:
+        markdown = check_list.filled(markdown)
+    except check_list.CheckError as error:
+        raise PluginError(f"{_build.page}: {error}") from None
     return _QUOTE.sub(lambda match: _quoted(match[1]), markdown)
 
 

@@ -9,9 +9,9 @@ import release from "./release.js";
 const root = new URL("../../", import.meta.url);
 const pages = new Set(release.calculatorPages.map((page) => new URL(page, root).pathname));
 
-/** The job's pages bring elements that no other page needs. */
+/** A few pages bring elements that no other needs. */
 document$.subscribe(() => {
-  for (const name of ["bench-job", "bench-card"]) if (document.querySelector(name)) import(`./${name}.js`);
+  for (const name of ["bench-job", "bench-card", "bench-checks"]) if (document.querySelector(name)) import(`./${name}.js`);
 });
 
 /** A finger or a pointer on a link to a calculator is reason enough to start. */

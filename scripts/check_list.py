@@ -1,0 +1,217 @@
+"""The page of sources and checks, made at each build from the tests' own data.
+
+``tests/reference/checks/*.yml`` hold the outside checks, one file a subject: a list of mappings with
+
+- ``ours``: an expression of ours, as ``calculators/_checks.py`` works it out;
+- ``expected``: the value from elsewhere, and how far ours may lie from it: ``within`` (a number) or ``share``
+  (of the expected number); neither where it must be the same;
+- ``source``: a key of ``sources.yml``; ``place``: clause, table, page or function in it;
+- ``known``: how the expected value is known, a key of ``KNOWN``;
+- ``theirs`` (where a library gave the value): the expression that gives it again, worked out by the tests;
+- ``unit`` (optional), and ``says`` (optional): what is checked, where the expression does not say it.
+
+Each is worked out at the build. One that fails, a source that is not known, a formula or a calculator that nobody
+outside has checked stops the build.
+"""
+
+from __future__ import annotations
+
+import ast
+import html
+import inspect
+import json
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from calculators._catalogue import catalogue
+from calculators._checks import FORMULAS, agrees, outcome
+
+ROOT = Path(__file__).resolve().parent.parent
+CHECKS = ROOT / "tests" / "reference" / "checks"
+PLACE = "<!-- all checks -->"
+KNOWN = {
+    "read": "read in the source",
+    "copy": "read in a copy or a summary of the source",
+    "library": "worked out by the library",
+    "identity": "follows from a definition or an identity, worked by hand",
+    "practice": "common practice, no source",
+    "memory": "from memory, not looked up again",
+}
+"""How an expected value is known."""
+
+_KEYS = {"ours", "expected", "within", "share", "source", "place", "known", "theirs", "unit", "says"}
+
+
+class CheckError(Exception):
+    """A check that is written wrongly, that fails, or that is lacking."""
+
+
+@dataclass(frozen=True)
+class Source:
+    """Where expected values come from: ``kind`` is standard, handbook, library, manual, practice or identity."""
+
+    title: str
+    kind: str
+
+
+@dataclass(frozen=True)
+class Check:
+    """One check; ``got`` is the outcome here."""
+
+    subject: str
+    ours: str
+    expected: Any
+    within: float
+    share: float
+    source: Source
+    place: str
+    known: str
+    theirs: str
+    unit: str
+    says: str
+    got: Any
+
+    def message(self) -> dict[str, Any]:
+        """Return what the browser's Python needs to work it out again."""
+        return {
+            "ours": self.ours,
+            "expected": self.expected,
+            "within": self.within,
+            "share": self.share,
+            "host": self.got,
+        }
+
+
+@cache
+def sources() -> dict[str, Source]:
+    """Read all sources, by key."""
+    found = yaml.safe_load((CHECKS / "sources.yml").read_text(encoding="utf-8"))
+    return {key: Source(**facts) for key, facts in found.items()}
+
+
+@cache
+def checks() -> tuple[Check, ...]:
+    """Read and work out all checks, by file name and in the order of each file.
+
+    Raises
+    ------
+    CheckError
+        With the file and the expression.
+    """
+    return tuple(
+        _check(path, entry)
+        for path in sorted(CHECKS.glob("*.yml"))
+        if path.name != "sources.yml"
+        for entry in yaml.safe_load(path.read_text(encoding="utf-8"))
+    )
+
+
+def _check(path: Path, entry: dict[str, Any]) -> Check:
+    where = f"{path.name}: {entry.get('ours', entry)}"
+    if wrong := set(entry) - _KEYS or {"ours", "expected", "source", "place", "known"} - set(entry):
+        raise CheckError(f"{where}: missing or unknown: {', '.join(sorted(wrong))}")
+    if entry["source"] not in sources():
+        raise CheckError(f"{where}: sources.yml has no {entry['source']}")
+    if entry["known"] not in KNOWN:
+        raise CheckError(f"{where}: known must be one of {', '.join(KNOWN)}")
+    try:
+        got = json.loads(json.dumps(outcome(entry["ours"])))
+    except Exception as error:
+        raise CheckError(f"{where}: {type(error).__name__}: {error}") from error
+    within, share = float(entry.get("within", 0)), float(entry.get("share", 0))
+    if not agrees(got, entry["expected"], within, share):
+        raise CheckError(f"{where}: got {got}, expected {entry['expected']}")
+    texts = {key: str(entry.get(key, "")) for key in ("place", "theirs", "unit", "says")}
+    return Check(
+        path.stem, entry["ours"], entry["expected"], within, share, sources()[entry["source"]], known=entry["known"],
+        got=got, **texts,
+    )  # fmt: skip
+
+
+def unchecked() -> list[str]:
+    """Return every formula (as module.name) and every calculator that no check names."""
+    named = {name for check in checks() for name in _named(check.ours)}
+    wanted = [
+        f"{module}.{name}"
+        for module, room in FORMULAS.items()
+        for name, held in vars(room).items()
+        if inspect.isfunction(held) and held.__module__ == room.__name__ and not name.startswith("_")
+    ]
+    return [one for one in [*wanted, *catalogue()] if one not in named]
+
+
+def _named(expression: str) -> Iterator[str]:
+    for node in ast.walk(ast.parse(expression, mode="eval")):
+        if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):
+            yield f"{node.value.id}.{node.attr}"
+        if isinstance(node, ast.Call) and node.args and isinstance(node.args[0], ast.Constant):
+            yield str(node.args[0].value)
+
+
+def filled(markdown: str) -> str:
+    """Put the table of all checks, and the count by source, where a page asks for them.
+
+    Raises
+    ------
+    CheckError
+        Also for a formula or a calculator without a check.
+    """
+    if PLACE not in markdown:
+        return markdown
+    if lacking := unchecked():
+        raise CheckError(f"no outside check in tests/reference/checks for {', '.join(lacking)}")
+    return markdown.replace(PLACE, "\n".join(_listed()))
+
+
+def _listed() -> Iterator[str]:
+    found = checks()
+    by_source = Counter(check.source for check in found)
+    yield f"**{len(found)} checks from {len(by_source)} sources.**\n"
+    yield "<div><bench-checks>This needs JavaScript.</bench-checks></div>\n"
+    yield "## How the expected values are known { data-search-exclude }\n"
+    known = Counter(check.known for check in found)
+    yield from (f"- {words[0].upper()}{words[1:]}: {known[key]}" for key, words in KNOWN.items() if known[key])
+    yield "\n## Sources { data-search-exclude }\n"
+    yield from (
+        f"- {html.escape(source.title)}: {count}"
+        for source, count in sorted(by_source.items(), key=lambda held: held[0].title.casefold())
+    )
+    for subject in dict.fromkeys(check.subject for check in found):
+        yield f"\n## {subject.replace('_', ' ').capitalize()} {{ data-search-exclude }}\n"
+        yield '<div class="bench-checks" markdown="0"><table><thead><tr><th>Ours</th><th>Expected</th><th>Got</th>'
+        yield "<th>Source</th></tr></thead><tbody>"
+        yield from (_row(check) for check in found if check.subject == subject)
+        yield "</tbody></table></div>"
+
+
+def _row(check: Check) -> str:
+    data = html.escape(json.dumps(check.message(), ensure_ascii=False))
+    by = f"<br><code>{html.escape(check.theirs)}</code>" if check.theirs else ""
+    says = f"{html.escape(check.says)}<br>" if check.says else ""
+    unit = f" {check.unit}" if check.unit else ""
+    where = f"{html.escape(check.source.title)}, {html.escape(check.place)}{by}"
+    return (
+        f'<tr data-check="{data}"><td>{says}<code>{html.escape(check.ours)}</code></td>'
+        f"<td>{_printed(check.expected)}{html.escape(unit)}{_tolerance(check)}</td><td>{_printed(check.got)}</td>"
+        f"<td>{where}<br><em>{KNOWN[check.known]}</em></td></tr>"
+    )
+
+
+def _tolerance(check: Check) -> str:
+    if check.share:
+        return f" ± {100 * check.share:.3g} %"
+    return f" ± {check.within:.3g}" if check.within else ""
+
+
+def _printed(found: Any) -> str:
+    if isinstance(found, list):
+        return ", ".join(f"({_printed(one)})" if isinstance(one, list) else _printed(one) for one in found)
+    if isinstance(found, float):
+        return f"{found:.10g}"
+    return html.escape("–" if found is None else str(found))

@@ -1,0 +1,108 @@
+"""The outside checks of the page *Sources and checks*: right here, known by what it names, and none lacking."""
+
+from __future__ import annotations
+
+import datetime
+import decimal
+import fractions
+import itertools
+import math
+import statistics
+import textwrap
+
+import ambiance
+import fluids
+import icalendar
+import numpy as np
+import psychrolib
+import pytest
+import scipy
+import shapely
+import uncertainties
+from CoolProp.CoolProp import PropsSI
+from scipy import constants, integrate, linalg, optimize, stats
+
+from calculators._checks import agrees
+from scripts import check_list
+
+psychrolib.SetUnitSystem(psychrolib.SI)
+LIBRARIES = {
+    "PropsSI": PropsSI,
+    "ambiance": ambiance,
+    "constants": constants,
+    "datetime": datetime,
+    "decimal": decimal,
+    "fluids": fluids,
+    "fractions": fractions,
+    "icalendar": icalendar,
+    "integrate": integrate,
+    "itertools": itertools,
+    "linalg": linalg,
+    "math": math,
+    "np": np,
+    "optimize": optimize,
+    "psychrolib": psychrolib,
+    "scipy": scipy,
+    "shapely": shapely,
+    "statistics": statistics,
+    "stats": stats,
+    "textwrap": textwrap,
+    "uncertainties": uncertainties,
+}
+CHECKS = check_list.checks()
+BY_LIBRARY = [check for check in CHECKS if check.theirs]
+
+
+@pytest.mark.parametrize("check", CHECKS, ids=lambda check: f"{check.subject}-{check.ours[:60]}")
+def test_agrees_with_what_stands_outside(check):
+    assert agrees(check.got, check.expected, check.within, check.share)
+
+
+@pytest.mark.parametrize("check", BY_LIBRARY, ids=lambda check: f"{check.subject}-{check.ours[:60]}")
+def test_the_library_says_what_the_check_says_it_does(check):
+    """The expected value is kept, so that a page can be built without the library; here the library gives it again."""
+    given = eval(check.theirs, dict(LIBRARIES))  # noqa: S307 (our own data)
+    assert agrees(_plain(given), check.expected, check.within / 2, max(check.share / 2, 1e-9))
+
+
+def _plain(found):
+    if isinstance(found, np.ndarray | np.generic):
+        return _plain(found.tolist())
+    if isinstance(found, list | tuple):
+        return [_plain(one) for one in found]
+    if isinstance(found, fractions.Fraction | decimal.Decimal):
+        return float(found)
+    return found
+
+
+def test_every_formula_and_every_calculator_has_one():
+    assert check_list.unchecked() == []
+
+
+def test_there_are_two_hundred_from_twenty_five_sources():
+    outside = {check.source for check in CHECKS if check.source.kind not in ("practice", "identity")}
+    assert len(CHECKS) >= 200
+    assert len(outside) >= 25
+
+
+def test_every_source_is_used_and_every_library_gives_its_values_again():
+    assert set(check_list.sources().values()) == {check.source for check in CHECKS}
+    for check in CHECKS:
+        if check.known == "library":
+            assert check.theirs or "run once" in check.place, check.ours
+
+
+def test_a_wrong_value_stops_the_build(tmp_path, monkeypatch):
+    (tmp_path / "wrong.yml").write_text(
+        "- {ours: 'slider_crank.piston_travel(180, 86.0, 143.0)', expected: 85, source: one, place: '1', known: read}"
+    )
+    (tmp_path / "sources.yml").write_text("one: {title: One, kind: handbook}")
+    monkeypatch.setattr(check_list, "CHECKS", tmp_path)
+    check_list.checks.cache_clear()
+    check_list.sources.cache_clear()
+    try:
+        with pytest.raises(check_list.CheckError, match=r"wrong\.yml: .*piston_travel.*got 86\.0, expected 85"):
+            check_list.checks()
+    finally:
+        check_list.checks.cache_clear()
+        check_list.sources.cache_clear()
