@@ -78,36 +78,38 @@ async function start() {
     WAY === "snapshot" ? startFromSnapshot() : loadPyodide({ indexURL: PYTHON.href, packages: ["calculators"] });
   const pyodide = await Promise.race([loading, missing]);
   held.clear();
-  const answer = pyodide.runPython(`
+  const [answer, tidy] = pyodide.runPython(`
 import gc, random
 from calculators import printed, quantity
 from calculators._questions import answer_message
 random.seed()
 if printed(quantity(37, "N·m"), "lbf·ft") != "27.3 lbf·ft":
     raise RuntimeError("the self-test came out wrong")
-gc.freeze()  # what was imported stays; the collector need not look through it at every few keystrokes
-answer_message
+gc.freeze()  # what was imported stays; the collector need not look through it
+gc.disable()  # it works between two answers, not within one
+answer_message, gc.collect
 `);
   const memory = pyodide._module.HEAPU8.length;
   postMessage({ ready: true, way: WAY, milliseconds: Math.round(performance.now() - began), bytes, memory });
-  return answer;
+  return { answer, tidy };
 }
 
 const starting = start();
 starting.catch((error) => postMessage({ dead: String(error?.message ?? error) }));
 
 self.onmessage = async ({ data: { id, card, ...asked } }) => {
-  let answer;
+  let python;
   try {
-    answer = await starting;
+    python = await starting;
   } catch {
     return; // the page has been told, and asks another worker
   }
   try {
     const own = card?.data ? { name: card.name, data: card.data } : null;
     const known = own ?? (card && card in facts.cards ? { name: card, data: facts.cards[card] } : null);
-    postMessage({ id, answer: JSON.parse(answer(JSON.stringify({ ...asked, card: known }))) });
+    postMessage({ id, answer: JSON.parse(python.answer(JSON.stringify({ ...asked, card: known }))) });
   } catch (error) {
     postMessage({ id, failed: String(error?.message ?? error) });
   }
+  python.tidy();
 };

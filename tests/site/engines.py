@@ -167,11 +167,17 @@ class Firefox:
         return json.loads(answer["result"]["value"])
 
     def type(self, selector: str, text: str) -> None:
-        self.run("const box = document.querySelector(arguments[0]); box.focus(); box.select();", selector)
         keys = ["\ue017", *text]  # the key that deletes what is selected, as WebDriver numbers it
         actions = [{"type": way, "value": key} for key in keys for way in ("keyDown", "keyUp")]
         source = {"type": "key", "id": "keyboard", "actions": actions}
-        self._send("input.performActions", context=self._context, actions=[source])
+
+        def typed() -> bool:
+            # after a change of site the window that listens to keys may still be the one before
+            self.run("const box = document.querySelector(arguments[0]); box.focus(); box.select();", selector)
+            self._send("input.performActions", context=self._context, actions=[source])
+            return bool(self.run("return document.querySelector(arguments[0]).value", selector) == text)
+
+        assert until(typed), f"{selector} does not take {text}"
 
     def close(self) -> None:
         with suppress(websocket.WebSocketException, OSError):

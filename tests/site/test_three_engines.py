@@ -93,7 +93,8 @@ def type_into(engine: Engine, field: str, text: str) -> None:
 
 def comes_to(engine: Engine, place: str, words: str) -> None:
     """Wait for the words to stand in one part of the calculator."""
-    assert until(lambda: words in (engine.run(SHOWN, place) or "")), (words, engine.run(SHOWN, place))
+    there = until(lambda: words in (engine.run(SHOWN, place) or ""))
+    assert there, (words, engine.run(SHOWN, place), engine.run(SHOWN, ".bench-status"))
 
 
 def works_out(engine: Engine, root: str, visit: Visit) -> None:
