@@ -14,6 +14,7 @@ import ambiance
 import fluids
 import icalendar
 import numpy as np
+import pint
 import psychrolib
 import pytest
 import scipy
@@ -41,6 +42,7 @@ LIBRARIES = {
     "math": math,
     "np": np,
     "optimize": optimize,
+    "pint": pint,
     "psychrolib": psychrolib,
     "scipy": scipy,
     "shapely": shapely,
