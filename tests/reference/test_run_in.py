@@ -14,7 +14,7 @@ from icalendar.parser import Contentlines
 
 from calculators import Date, read_card
 from calculators._catalogue import Calculator
-from calculators.formulas.calendar_file import Entry, calendar_file, escaped, folded
+from calculators.formulas.calendar_file import Entry, calendar_file, folded
 from calculators.formulas.running_in import day_reached, least_pressure, mean_piston_speed, months_later
 from calculators.run_in_plan import FORM, TITLE, compute
 
@@ -32,17 +32,6 @@ def example(**typed):
 @pytest.mark.parametrize(("stroke", "speed", "expected"), [(86, 6000, 17.2), (100, 3000, 10.0), (76.2, 2500, 6.35)])
 def test_mean_piston_speed(stroke, speed, expected):
     assert mean_piston_speed(stroke, speed) == pytest.approx(expected, abs=1e-12)
-
-
-# RFC 5545 (2009), 3.3.11, example of a TEXT value, as printed there
-def test_text_is_escaped_as_the_standard_prints_it():
-    text = "Project XYZ Final Review\nConference Room - 3B\nCome Prepared."
-    assert escaped(text) == r"Project XYZ Final Review\nConference Room - 3B\nCome Prepared."
-
-
-# the same clause: ESCAPED-CHAR = ("\\\\" / "\\;" / "\\," / "\\N" / "\\n"); a colon and a quotation mark stand bare
-def test_every_mark_that_the_standard_escapes_is_escaped_and_no_other():
-    assert escaped('a;b,c\\d:e"f') == r'a\;b\,c\\d:e"f'
 
 
 # RFC 5545 (2009), 3.1: "Lines of text SHOULD NOT be longer than 75 octets, excluding the line break."
