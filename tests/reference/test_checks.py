@@ -17,9 +17,13 @@ import numpy as np
 import psychrolib
 import pytest
 import scipy
+import scipy.spatial.transform
 import shapely
+import shapely.affinity
 import uncertainties
 from CoolProp.CoolProp import PropsSI
+from CoolProp.HumidAirProp import HAPropsSI
+from dateutil.relativedelta import relativedelta
 from scipy import constants, integrate, linalg, optimize, stats
 
 from calculators._checks import agrees
@@ -27,6 +31,7 @@ from scripts import check_list
 
 psychrolib.SetUnitSystem(psychrolib.SI)
 LIBRARIES = {
+    "HAPropsSI": HAPropsSI,
     "PropsSI": PropsSI,
     "ambiance": ambiance,
     "constants": constants,
@@ -42,6 +47,7 @@ LIBRARIES = {
     "np": np,
     "optimize": optimize,
     "psychrolib": psychrolib,
+    "relativedelta": relativedelta,
     "scipy": scipy,
     "shapely": shapely,
     "statistics": statistics,

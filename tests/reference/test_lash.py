@@ -12,11 +12,10 @@ from scipy.optimize import Bounds, LinearConstraint, milp
 from calculators import magnitude_in, read_card
 from calculators._catalogue import calculator
 from calculators._units import read_number
-from calculators.formulas.base_circle import ORDINARY_CAM, Window, depth, timed_cam, valves
+from calculators.formulas.base_circle import Window, depth, timed_cam, valves
 from calculators.formulas.feeler_blades import nearest_stack
 from calculators.formulas.fewest_stops import deepest_stops, fewest_stops
 from calculators.formulas.firing import companion, even_intervals, firing_angles
-from calculators.formulas.lash_stops import plan
 
 CARD = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 LASH = calculator("lash-turn-plan")
@@ -109,23 +108,6 @@ def test_companion_cylinders_add_up_to_one_more_than_their_number():
             assert row["look"].startswith(f"both valves of {len(order) + 1 - row['cylinder']} rock")
 
 
-TWO_POSITIONS = {
-    # common practice, no source: workshop tables, (inlet, exhaust) at number one's firing top dead centre and one
-    # turn on
-    (1, 3, 4, 2): (((1, 2), (1, 3)), ((3, 4), (2, 4))),
-    (1, 8, 4, 3, 6, 5, 7, 2): (((1, 2, 5, 7), (1, 3, 4, 8)), ((3, 4, 6, 8), (2, 5, 6, 7))),
-}
-
-
-@pytest.mark.parametrize(("order", "table"), TWO_POSITIONS.items())
-@pytest.mark.parametrize("method", ["two", "fewest"])
-def test_the_two_position_tables_come_out(order, table, method):
-    fires, every = engine(order, ORDINARY_CAM)
-    found = plan(method, fires, every, ORDINARY_CAM, False)
-    assert tuple((stop.cylinders("inlet"), stop.cylinders("exhaust")) for stop in found.stops) == table
-    assert [stop.turn for stop in found.stops] == [0, 360]
-
-
 def solved_cover(windows, places):
     """The least number of places that meet every window, by mixed-integer programming (scipy, HiGHS)."""
     meets = np.array([[depth(window, place) >= -1e-6 for place in places] for window in windows], dtype=float)
@@ -171,31 +153,6 @@ def test_the_solver_needs_as_many_stops_among_given_places():
         places = [float(place) for place in random.choice(720, random.integers(1, 13), replace=False)]
         found = fewest_stops(windows, places)
         assert (len(found) if found else None) == solved_cover(windows, places)
-
-
-CASES = [
-    # computed by HiGHS, and again by trying all positions: lobe centres 110° to either side of overlap, even firing;
-    # duration, margin at either end, order, stops
-    *((280, 20, order, 1 if len(order) == 1 else 2) for order in [(1,), (1, 2), (1, 3, 2), (1, 3, 4, 2)]),
-    *((300, 30, order, 2) for order in [(1, 3, 4, 2), (1, 2, 4, 5, 3), (1, 5, 3, 6, 2, 4), (1, 8, 4, 3, 6, 5, 7, 2)]),
-    (340, 60, (1, 3, 4, 2), 2),
-    (340, 60, (1, 2, 4, 5, 3), 3),
-    (340, 60, (1, 8, 4, 3, 6, 5, 7, 2), 3),
-]
-
-
-@pytest.mark.parametrize(("duration", "margin", "order", "count"), CASES)
-def test_engines_need_as_many_stops_as_were_found_by_trying_all(duration, margin, order, count):
-    half = duration / 2
-    cam = timed_cam(
-        inlet_opens=half - 110,
-        inlet_closes=half - 70,
-        exhaust_opens=half - 70,
-        exhaust_closes=half - 110,
-        ramp=margin,
-    )
-    fires, every = engine(order, cam)
-    assert len(plan("fewest", fires, every, cam, False).stops) == count
 
 
 @pytest.mark.parametrize(("thou", "blade"), [(4, "0.10 mm"), (6, "0.15 mm"), (8, "0.20 mm"), (12, "0.30 mm")])
