@@ -16,21 +16,24 @@ from datetime import date
 from enum import Enum
 from typing import Any
 
-from uncertainties import UFloat
+from uncertainties import UFloat, ufloat
 
 from calculators import formulas
 from calculators._catalogue import calculator
 from calculators._errors import InputErrors
 from calculators._report import Report
-from calculators._units import magnitude_in, quantity, uncertainty_in
+from calculators._units import bare, magnitude_in, quantity, uncertainty_in
 
 LAST_DIGITS = 1e-12
 """Share by which two builds of one interpreter may differ: sines and roots come from two mathematics libraries."""
 
 
-def value(name: str, key: str, unit: str, **typed: str) -> float:
-    """Return the magnitude of one value of a calculator's report, without an engine card."""
-    return magnitude_in(_value(name, key, typed).quantity, unit)
+def value(name: str, key: str, unit: str = "", **typed: str) -> Any:
+    """Return the magnitude of one value of a calculator's report, or without a unit its bare number or its words."""
+    found = _value(name, key, typed).quantity
+    if unit:
+        return magnitude_in(found, unit)
+    return found if isinstance(found, str) else bare(found)[0]
 
 
 def spread(name: str, key: str, unit: str, **typed: str) -> float | None:
@@ -88,6 +91,7 @@ _NAMES = {
     "refusal": refusal,
     "spread": spread,
     "texts": texts,
+    "ufloat": ufloat,
     "value": value,
 } | FORMULAS
 

@@ -93,8 +93,13 @@ class Measure:
         if symbol != self.own:
             low, high = (magnitude_in(quantity(limit, self.own), symbol) for limit in (low, high))
             low, high = _three_figures(low, math.ceil), _three_figures(high, math.floor)
-        gap = "" if symbol in "°%" else " "
-        return f"{plain(low)}{gap}{symbol}", f"{plain(high)}{gap}{symbol}"
+        return _with_unit(low, symbol), _with_unit(high, symbol)
+
+    def likely(self, symbol: str) -> str:
+        """Return a value to show in an error: the least allowed or, where that is below nought, a fifth of the most."""
+        if self.low >= 0:
+            return self.limits_in(symbol)[0]
+        return _with_unit(_three_figures(magnitude_in(quantity(self.high / 5, self.own), symbol), round), symbol)
 
     def wanted(self, chosen: str | None = None) -> str:
         return f", in {unit(chosen or self.own).words}"
@@ -431,6 +436,10 @@ def _without_to_one(text: str) -> str:
     return text
 
 
+def _with_unit(number: float, symbol: str) -> str:
+    return f"{plain(number)}{'' if symbol in '°%' else ' '}{symbol}"
+
+
 def _three_figures(number: float, rounded: Callable[[float], int]) -> float:
     """Return a number with three significant figures, rounded by ``math.ceil``, ``math.floor`` or ``round``."""
     if number == 0:
@@ -502,7 +511,7 @@ class Field:
         if isinstance(self.kind, Date):
             return text or "2026-11-25"
         if not text:
-            return self.measure.limits_in(chosen)[0] if self.measure and chosen else self.kind.limits[0]
+            return self.measure.likely(chosen or self.measure.own) if self.measure else self.kind.limits[0]
         text = split_line(text)[0]
         typed = read_number(text)
         if self.measure and chosen and typed.number:

@@ -6,9 +6,11 @@ volumes mean for the compression ratio is another calculator's matter.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from types import SimpleNamespace
 
 from calculators import Choice, Field, Form, Measure, Number, Report, Rows, Section, Series
+from calculators._fields import BORE, CYLINDERS, MAY_DIFFER
 from calculators._measuring.chamber_report import report
 from calculators._measuring.chamber_shapes import read_chambers
 
@@ -81,22 +83,8 @@ FORM = Form(
         Section(
             title="The engine",
             fields=(
-                Field(
-                    key="cylinders",
-                    label="Number of cylinders",
-                    kind=Number(low=1, high=12, why="engines of this kind"),
-                    card="layout.cylinders",
-                    example="4",
-                    reading="cylinders",
-                ),
-                Field(
-                    key="may_differ",
-                    label="Difference allowed between chambers",
-                    help="The largest less the smallest; empty where the engine maker gives none.",
-                    kind=Measure(own="cm³", low=0, high=100, why="further apart, heads are not a set", exact=True),
-                    card="compression.chamber_difference",
-                    optional=True,
-                ),
+                CYLINDERS,
+                MAY_DIFFER,
             ),
         ),
         Rows(
@@ -209,15 +197,7 @@ FORM = Form(
             help="Only where crowns are not flat.",
             folded=True,
             fields=(
-                Field(
-                    key="bore",
-                    label="Bore",
-                    kind=Measure(own="mm", low=30, high=200, why="engines of this kind"),
-                    card="dimensions.bore",
-                    example="80 mm",
-                    optional=True,
-                    reading="bore",
-                ),
+                replace(BORE, optional=True),
                 _length("crown_diameter", "Diameter of dome or dish", "Empty where it is the bore's.", low=5),
                 _limit("bore_error", "Error limit of the bore reading", "mm", "0.02 mm", 1),
                 _limit("depth_error", "Error limit of the depth readings", "mm", "0.02 mm", 1),

@@ -12,7 +12,6 @@ from calculators import (
     Field,
     FieldError,
     Form,
-    Groups,
     InputErrors,
     Measure,
     Number,
@@ -24,6 +23,19 @@ from calculators import (
 from calculators._compression.measured_engine import Engine, read_engine
 from calculators._compression.reasons import out_of_reach, too_few, too_many_ways, why_none
 from calculators._compression.report import report
+from calculators._fields import (
+    BEFORE,
+    BORE,
+    CHAMBER,
+    CROWN,
+    CYLINDERS,
+    EXPONENT,
+    EXPONENT_ERROR,
+    HEADS,
+    INLET_CLOSING,
+    ROD_LENGTH,
+    STROKE,
+)
 from calculators._units import plain
 from calculators.formulas.spacer_choice import (
     HEIGHT_GRAIN,
@@ -53,39 +65,10 @@ FORM = Form(
         Section(
             title="The engine",
             fields=(
-                Field(
-                    key="bore",
-                    label="Bore",
-                    reading="bore",
-                    kind=Measure(own="mm", low=30, high=200, why="engines of this kind"),
-                    card="dimensions.bore",
-                    example="80 mm",
-                ),
-                Field(
-                    key="stroke",
-                    label="Stroke",
-                    reading="stroke",
-                    kind=Measure(own="mm", low=20, high=250, why="engines of this kind"),
-                    card="dimensions.stroke",
-                    example="74 mm",
-                ),
-                Field(
-                    key="cylinders",
-                    label="Number of cylinders",
-                    reading="cylinders",
-                    kind=Number(low=1, high=12, why="engines of this kind"),
-                    card="layout.cylinders",
-                    example="4",
-                ),
-                Field(
-                    key="heads",
-                    label="Cylinders under each head",
-                    help="A stroke between the heads: 1 2 / 3 4.",
-                    reading="banks",
-                    kind=Groups(of=Number(low=1, high=12, why="engines of this kind"), most=12),
-                    card="layout.banks",
-                    example="1 2 / 3 4",
-                ),
+                BORE,
+                STROKE,
+                CYLINDERS,
+                HEADS,
             ),
         ),
         Rows(
@@ -96,14 +79,7 @@ FORM = Form(
             count="cylinders",
             help="Piston at top dead centre, barrel clamped down without spacer.",
             fields=(
-                Field(
-                    key="chamber",
-                    label="Chamber volume",
-                    help="In the head, plug and valves fitted, to the sealing face.",
-                    reading="chamber",
-                    kind=Measure(own="cm³", low=1, high=2000, why="engines of this kind"),
-                    example="49.1; 49.5; 48.2; 48.6",
-                ),
+                CHAMBER,
                 Field(
                     key="deck",
                     label="Deck height",
@@ -114,14 +90,7 @@ FORM = Form(
                     ),
                     example="0.42; 0.38; 0.45; 0.41",
                 ),
-                Field(
-                    key="crown",
-                    label="Crown volume",
-                    help="Dish plus, dome minus; empty for a flat crown.",
-                    reading="crown",
-                    kind=Measure(own="cm³", low=-500, high=500, why="engines of this kind"),
-                    optional=True,
-                ),
+                CROWN,
                 Field(
                     key="barrel_length",
                     label="Barrel length",
@@ -241,24 +210,8 @@ FORM = Form(
             folded=True,
             help="For what is left of the ratio when the inlet valve has shut. Rod or angle empty: not worked out.",
             fields=(
-                Field(
-                    key="rod_length",
-                    label="Rod length",
-                    help="Middle of the big eye to middle of the small one.",
-                    reading="rod_length",
-                    kind=Measure(own="mm", low=20, high=500, why="engines of this kind"),
-                    card="dimensions.rod_length",
-                    optional=True,
-                ),
-                Field(
-                    key="inlet_closing",
-                    label="Inlet closing after bottom dead centre",
-                    help="Where the valve is as good as shut; given at a lift, it shuts some degrees later.",
-                    reading="inlet_closing",
-                    kind=Measure(own="°", low=0, high=120, why="cams of road engines"),
-                    card="cam_events.inlet_closes_after_bottom",
-                    optional=True,
-                ),
+                ROD_LENGTH,
+                INLET_CLOSING,
                 Field(
                     key="altitude",
                     label="Altitude",
@@ -274,20 +227,8 @@ FORM = Form(
                     kind=Measure(own="°C", low=-40, high=60, why="weather"),
                     default="15 °C",
                 ),
-                Field(
-                    key="exponent",
-                    label="Polytropic exponent",
-                    help="1.1 for a slow starter or worn rings, 1.3 for a quick one and tight rings. Common practice.",
-                    kind=Number(low=1, high=1.4, why="all heat lost, and none", whole=False),
-                    default="1.2",
-                ),
-                Field(
-                    key="exponent_error",
-                    label="Error limit of the exponent",
-                    help="Plus or minus.",
-                    kind=Number(low=0, high=0.2, why="a wider guess says nothing", whole=False, plus_minus=True),
-                    default="0.1",
-                ),
+                EXPONENT,
+                EXPONENT_ERROR,
             ),
         ),
         Section(
@@ -295,14 +236,7 @@ FORM = Form(
             folded=True,
             help="For what moves with the heads.",
             fields=(
-                Field(
-                    key="before",
-                    label="Spacers fitted before",
-                    help="Under each barrel, when tubes and pushrods last fitted; 0 for none.",
-                    reading="spacers_before",
-                    kind=Measure(own="mm", low=0, high=30, why="three of the thickest"),
-                    default="0 mm",
-                ),
+                BEFORE,
                 Field(
                     key="rocker_ratio",
                     label="Rocker ratio",

@@ -6,11 +6,13 @@ look and listen next; only the eye, with the head off, proves it.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from types import SimpleNamespace
 
-from calculators import Choice, Field, Form, Groups, Measure, Number, Report, Rows, Section
+from calculators import Choice, Field, Form, Measure, Number, Report, Rows, Section
 from calculators._cylinder_tests.findings import HEARD, find
 from calculators._cylinder_tests.report import report
+from calculators._fields import CYLINDERS, EXPONENT, EXPONENT_ERROR, HEADS, INLET_CLOSING, ROD_LENGTH, STROKE
 
 TITLE = "Cylinder tests"
 
@@ -28,23 +30,8 @@ FORM = Form(
         Section(
             title="The engine",
             fields=(
-                Field(
-                    key="cylinders",
-                    label="Number of cylinders",
-                    reading="cylinders",
-                    kind=Number(low=1, high=12, why="engines of this kind"),
-                    card="layout.cylinders",
-                    example="4",
-                ),
-                Field(
-                    key="heads",
-                    label="Cylinders under each head",
-                    help="A stroke between the heads: 1 2 / 3 4. Neighbours stand side by side.",
-                    reading="banks",
-                    kind=Groups(of=Number(low=1, high=12, why="engines of this kind"), most=12),
-                    card="layout.banks",
-                    example="1 2 / 3 4",
-                ),
+                CYLINDERS,
+                replace(HEADS, help="A stroke between the heads: 1 2 / 3 4. Neighbours stand side by side."),
             ),
         ),
         Rows(
@@ -197,31 +184,9 @@ FORM = Form(
             help="Stroke, rod or inlet closing empty: not worked out.",
             folded=True,
             fields=(
-                Field(
-                    key="stroke",
-                    label="Stroke",
-                    reading="stroke",
-                    kind=Measure(own="mm", low=20, high=250, why="engines of this kind"),
-                    card="dimensions.stroke",
-                    optional=True,
-                ),
-                Field(
-                    key="rod_length",
-                    label="Rod length",
-                    reading="rod_length",
-                    kind=Measure(own="mm", low=20, high=500, why="engines of this kind"),
-                    card="dimensions.rod_length",
-                    optional=True,
-                ),
-                Field(
-                    key="inlet_closing",
-                    label="Inlet closing after bottom dead centre",
-                    help="Where the valve is as good as shut; given at a lift, it shuts some degrees later.",
-                    reading="inlet_closing",
-                    kind=Measure(own="°", low=0, high=120, why="cams of road engines"),
-                    card="cam_events.inlet_closes_after_bottom",
-                    optional=True,
-                ),
+                replace(STROKE, example=None, optional=True),
+                replace(ROD_LENGTH, help=""),
+                INLET_CLOSING,
                 Field(
                     key="altitude",
                     label="Altitude",
@@ -237,20 +202,8 @@ FORM = Form(
                     kind=Measure(own="°C", low=-40, high=60, why="weather"),
                     default="15 °C",
                 ),
-                Field(
-                    key="exponent",
-                    label="Polytropic exponent",
-                    help="1.1 for a slow starter or worn rings, 1.3 for a quick one and tight rings. Common practice.",
-                    kind=Number(low=1, high=1.4, why="all heat lost, and none", whole=False),
-                    default="1.2",
-                ),
-                Field(
-                    key="exponent_error",
-                    label="Error limit of the exponent",
-                    help="Plus or minus.",
-                    kind=Number(low=0, high=0.2, why="a wider guess says nothing", whole=False, plus_minus=True),
-                    default="0.1",
-                ),
+                EXPONENT,
+                EXPONENT_ERROR,
             ),
         ),
     )

@@ -12,16 +12,15 @@ from calculators import (
     Field,
     FieldError,
     Form,
-    Groups,
     InputErrors,
     Measure,
-    Number,
     Report,
     Rows,
     Section,
     Series,
     magnitude_in,
 )
+from calculators._fields import BORE, CYLINDERS, HEADS
 from calculators._measuring.deck_report import report
 from calculators._measuring.measured_decks import HIGHEST, LOWEST, read_decks
 
@@ -32,31 +31,9 @@ FORM = Form(
         Section(
             title="The engine",
             fields=(
-                Field(
-                    key="cylinders",
-                    label="Number of cylinders",
-                    kind=Number(low=1, high=12, why="engines of this kind"),
-                    card="layout.cylinders",
-                    example="4",
-                    reading="cylinders",
-                ),
-                Field(
-                    key="heads",
-                    label="Cylinders under each head",
-                    help="A stroke between the heads: 1 2 / 3 4.",
-                    kind=Groups(of=Number(low=1, high=12, why="engines of this kind"), most=12),
-                    card="layout.banks",
-                    example="1 2 / 3 4",
-                    reading="banks",
-                ),
-                Field(
-                    key="bore",
-                    label="Bore",
-                    kind=Measure(own="mm", low=30, high=200, why="engines of this kind"),
-                    card="dimensions.bore",
-                    example="80 mm",
-                    reading="bore",
-                ),
+                CYLINDERS,
+                HEADS,
+                BORE,
             ),
         ),
         Rows(

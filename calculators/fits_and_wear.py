@@ -9,6 +9,7 @@ from __future__ import annotations
 from types import SimpleNamespace
 
 from calculators import Field, Form, Measure, Number, Report, Rows, Section, Series
+from calculators._fields import CYLINDERS
 from calculators._fits.findings import find
 from calculators._fits.report import report
 
@@ -132,14 +133,7 @@ FORM = Form(
             title="The engine",
             help="Fill in what you measured. What stands empty is not judged.",
             fields=(
-                Field(
-                    key="cylinders",
-                    label="Number of cylinders",
-                    kind=Number(low=1, high=12, why="engines of this kind"),
-                    card="layout.cylinders",
-                    example="4",
-                    reading="cylinders",
-                ),
+                CYLINDERS,
                 Field(
                     key="bore_new",
                     label="Bore when new",

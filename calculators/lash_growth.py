@@ -6,7 +6,7 @@ to replace it. Steady running only: while an engine warms up, the parts heat one
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import SimpleNamespace
 from typing import Any
 
@@ -20,6 +20,7 @@ from calculators import (
     Section,
     magnitude_in,
 )
+from calculators._fields import EXHAUST_CLEARANCE, INLET_CLEARANCE
 from calculators._lash.growth_drawing import growth_figure
 from calculators._lash.growth_report import Growth, Part, cautions, cold_figures, gap_values, lead, part_table, steps_of
 from calculators._units import number_in, reading
@@ -55,7 +56,6 @@ _MATERIALS = {
     "titanium": "Titanium alloy",
 }
 _DEGREES = Measure(own="°C", low=-40, high=900, why="below, no engine starts; above, a valve is at its end", exact=True)
-_CLEARANCE = Measure(own="mm", low=0.02, high=1, why="below, the valve gear is not set by blade; above, it is worn out")
 
 
 def _length(key: str, label: str, card: str, example: str, hint: str = "", reading: str | None = None) -> Field:
@@ -83,23 +83,8 @@ FORM = Form(
         Section(
             title="Cold",
             fields=(
-                Field(
-                    key="inlet_clearance",
-                    label="Inlet clearance",
-                    help="From the engine maker, engine cold.",
-                    kind=_CLEARANCE,
-                    card="clearances.inlet",
-                    example="0.15 mm",
-                    reading="inlet_clearance",
-                ),
-                Field(
-                    key="exhaust_clearance",
-                    label="Exhaust clearance",
-                    kind=_CLEARANCE,
-                    card="clearances.exhaust",
-                    example="0.20 mm",
-                    reading="exhaust_clearance",
-                ),
+                replace(INLET_CLEARANCE, help="From the engine maker, engine cold."),
+                EXHAUST_CLEARANCE,
                 _hot("cold", "Cold", "20", "Of the whole engine, when the gap is set."),
                 Field(
                     key="rocker_ratio",

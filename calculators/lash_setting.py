@@ -28,6 +28,7 @@ from calculators import (
     quantity,
     uncertainty_in,
 )
+from calculators._fields import BLADES, CLEARANCE, EXHAUST_CLEARANCE, INLET_CLEARANCE
 from calculators._lash.adjuster_drawing import scale_figure, turn_figure
 from calculators._lash.setting_report import (
     GRAIN,
@@ -46,7 +47,6 @@ from calculators.formulas.decision_rule import judged
 
 TITLE = "Lash setting"
 
-_CLEARANCE = Measure(own="mm", low=0.02, high=1, why="below, the valve gear is not set by blade; above, it is worn out")
 _FOUND = Series(
     of=Measure(own="mm", low=0, high=3, why="wider, the pushrod is out of its seat"), fewest=1, most=3, like="0.15"
 )
@@ -91,23 +91,8 @@ FORM = Form(
         Section(
             title="The gaps",
             fields=(
-                Field(
-                    key="inlet_clearance",
-                    label="Inlet clearance",
-                    help="From the engine maker, at the temperature that the maker names.",
-                    kind=_CLEARANCE,
-                    card="clearances.inlet",
-                    example="0.15 mm",
-                    reading="inlet_clearance",
-                ),
-                Field(
-                    key="exhaust_clearance",
-                    label="Exhaust clearance",
-                    kind=_CLEARANCE,
-                    card="clearances.exhaust",
-                    example="0.20 mm",
-                    reading="exhaust_clearance",
-                ),
+                INLET_CLEARANCE,
+                EXHAUST_CLEARANCE,
                 Field(
                     key="allowance",
                     label="Allowance over the gap",
@@ -118,18 +103,7 @@ FORM = Form(
                     card="valve_gear.gap_allowance",
                     default="0.05 mm",
                 ),
-                Field(
-                    key="blades",
-                    label="Feeler blades",
-                    help="Every blade of your set, once; a thickness that it holds twice, twice.",
-                    kind=Series(
-                        of=Measure(own="mm", low=0.01, high=2, why="thinner and thicker blades are not made"),
-                        fewest=1,
-                        most=20,
-                    ),
-                    default="0.05 0.10 0.15 0.20 0.25 0.30 0.40 0.50",
-                    reading="blades",
-                ),
+                BLADES,
                 Field(
                     key="cylinders",
                     label="Number of cylinders",
@@ -268,11 +242,11 @@ def _pull(inputs: SimpleNamespace) -> Any:
 
 def _refuse_what_cannot_be_set(loose: dict[str, Any], pull: Any) -> None:
     for kind, gap in loose.items():
-        if magnitude_in(gap, "mm") < _CLEARANCE.low:
+        if magnitude_in(gap, "mm") < CLEARANCE.low:
             raise InputErrors(
                 FieldError(
                     "gap_after",
-                    f"The lock-nut adds {magnitude_in(pull, 'mm'):.2f} mm, which leaves less than {_CLEARANCE.low} mm "
+                    f"The lock-nut adds {magnitude_in(pull, 'mm'):.2f} mm, which leaves less than {CLEARANCE.low} mm "
                     f"to set the {kind} valves to. Clean or change the screw and the nut, then try again.",
                 )
             )

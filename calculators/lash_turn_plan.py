@@ -9,6 +9,7 @@ from __future__ import annotations
 from types import SimpleNamespace
 
 from calculators import Choice, Field, Form, Groups, Measure, Number, Report, Rows, Section, Series, magnitude_in
+from calculators._fields import BLADES, EXHAUST_CLEARANCE, INLET_CLEARANCE
 from calculators._lash.drawing import dials, engine_figure, proof_figure
 from calculators._lash.engine import EVENTS
 from calculators._lash.gap_record import LABEL, record_cautions, record_table
@@ -20,7 +21,6 @@ from calculators.formulas.base_circle import KINDS
 TITLE = "Lash turn plan"
 _CYLINDER = Number(low=1, high=12, why="more cylinders than twelve are not planned here")
 _SENSES = {"clockwise": "Clockwise", "anticlockwise": "Anticlockwise"}
-_CLEARANCE = Measure(own="mm", low=0.02, high=1, why="below, the valve gear is not set by blade; above, it is worn out")
 _EVENT = Measure(
     own="°", low=-30, high=110, why="no cam of a four-stroke engine opens or closes farther off", exact=True
 )
@@ -128,35 +128,9 @@ FORM = Form(
         Section(
             title="The gaps",
             fields=(
-                Field(
-                    key="inlet_clearance",
-                    label="Inlet clearance",
-                    reading="inlet_clearance",
-                    help="From the engine maker, at the temperature that the maker names.",
-                    kind=_CLEARANCE,
-                    card="clearances.inlet",
-                    example="0.15 mm",
-                ),
-                Field(
-                    key="exhaust_clearance",
-                    label="Exhaust clearance",
-                    reading="exhaust_clearance",
-                    kind=_CLEARANCE,
-                    card="clearances.exhaust",
-                    example="0.20 mm",
-                ),
-                Field(
-                    key="blades",
-                    label="Feeler blades",
-                    reading="blades",
-                    help="Every blade of your set, once; a thickness that it holds twice, twice.",
-                    kind=Series(
-                        of=Measure(own="mm", low=0.01, high=2, why="thinner and thicker blades are not made"),
-                        fewest=1,
-                        most=20,
-                    ),
-                    default="0.05 0.10 0.15 0.20 0.25 0.30 0.40 0.50",
-                ),
+                INLET_CLEARANCE,
+                EXHAUST_CLEARANCE,
+                BLADES,
             ),
         ),
         Section(

@@ -6,9 +6,11 @@ four strokes, a distributor that turns at half the crank's speed, and a bore who
 
 from __future__ import annotations
 
+from dataclasses import replace
 from types import SimpleNamespace
 
 from calculators import Choice, Field, Form, Measure, Number, Report, Rows, Section, Series
+from calculators._fields import ROD_LENGTH, STROKE
 from calculators._timing.cam import cam_of
 from calculators._timing.marks import rim_of
 from calculators._timing.report import report
@@ -154,24 +156,8 @@ FORM = Form(
                 _limit("wheel_error", "Error limit of the wheel", "°", 5, "0.5°"),
                 _limit("rim_error", "Error limit along the rim", "mm", 10, "0.5 mm"),
                 _limit("mark_limit", "Allowed error of the old mark", "°", 10, "1°"),
-                Field(
-                    key="stroke",
-                    label="Stroke",
-                    help="With the rod, for how deep the stop reaches.",
-                    kind=Measure(own="mm", low=20, high=250, why="engines of this kind"),
-                    card="dimensions.stroke",
-                    optional=True,
-                    reading="stroke",
-                ),
-                Field(
-                    key="rod_length",
-                    label="Rod length",
-                    help="Middle of the big eye to middle of the small one.",
-                    kind=Measure(own="mm", low=20, high=500, why="engines of this kind"),
-                    card="dimensions.rod_length",
-                    optional=True,
-                    reading="rod_length",
-                ),
+                replace(STROKE, example=None, help="With the rod, for how deep the stop reaches.", optional=True),
+                ROD_LENGTH,
             ),
         ),
         Section(

@@ -6,9 +6,11 @@ Metal that is taken out never comes back; the walls are for the reader to measur
 
 from __future__ import annotations
 
+from dataclasses import replace
 from types import SimpleNamespace
 
 from calculators import Choice, Field, Form, Measure, Number, Report, Rows, Section, Series
+from calculators._fields import BORE, CHAMBER, CROWN, CYLINDERS, MAY_DIFFER, STROKE, VALVE_LIFT
 from calculators._port.openings import SHAPES
 from calculators._port.report import report
 
@@ -124,32 +126,9 @@ FORM = Form(
             folded=True,
             help="For the gas's speed and the ratio; what stands empty is not worked out.",
             fields=(
-                Field(
-                    key="cylinders",
-                    label="Number of cylinders",
-                    kind=Number(low=1, high=12, why="engines of this kind"),
-                    card="layout.cylinders",
-                    example="4",
-                    reading="cylinders",
-                ),
-                Field(
-                    key="bore",
-                    label="Bore",
-                    kind=Measure(own="mm", low=30, high=200, why="engines of this kind"),
-                    card="dimensions.bore",
-                    example="80 mm",
-                    optional=True,
-                    reading="bore",
-                ),
-                Field(
-                    key="stroke",
-                    label="Stroke",
-                    kind=Measure(own="mm", low=20, high=250, why="engines of this kind"),
-                    card="dimensions.stroke",
-                    example="74 mm",
-                    optional=True,
-                    reading="stroke",
-                ),
+                CYLINDERS,
+                replace(BORE, optional=True),
+                replace(STROKE, optional=True),
                 Field(
                     key="engine_speed",
                     label="Engine speed",
@@ -167,14 +146,7 @@ FORM = Form(
                     optional=True,
                     reading="inlet_valve_head",
                 ),
-                Field(
-                    key="valve_lift",
-                    label="Valve lift",
-                    kind=Measure(own="mm", low=1, high=30, why="valves of such engines"),
-                    card="dimensions.valve_lift",
-                    optional=True,
-                    reading="valve_lift",
-                ),
+                VALVE_LIFT,
                 Field(
                     key="throat",
                     label="Throat diameter",
@@ -214,15 +186,7 @@ FORM = Form(
             count="cylinders",
             folded=True,
             fields=(
-                Field(
-                    key="chamber",
-                    label="Chamber volume",
-                    help="In the head, plug and valves fitted, to the sealing face.",
-                    kind=Measure(own="cm³", low=1, high=2000, why="engines of this kind"),
-                    example="49.1; 49.5; 48.2; 48.6",
-                    optional=True,
-                    reading="chamber",
-                ),
+                replace(CHAMBER, optional=True),
                 Field(
                     key="wall",
                     label="Wall found",
@@ -241,14 +205,7 @@ FORM = Form(
                     optional=True,
                     reading="deck_clearance",
                 ),
-                Field(
-                    key="crown",
-                    label="Crown volume",
-                    help="Dish plus, dome minus; empty for a flat crown.",
-                    kind=Measure(own="cm³", low=-500, high=500, why="engines of this kind"),
-                    optional=True,
-                    reading="crown",
-                ),
+                CROWN,
             ),
         ),
         Section(
@@ -271,14 +228,7 @@ FORM = Form(
                     example="18",
                     optional=True,
                 ),
-                Field(
-                    key="may_differ",
-                    label="Difference allowed between chambers",
-                    help="The largest less the smallest; empty where the engine maker gives none.",
-                    kind=Measure(own="cm³", low=0, high=100, why="further apart, heads are not a set", exact=True),
-                    card="compression.chamber_difference",
-                    optional=True,
-                ),
+                MAY_DIFFER,
                 Field(
                     key="volume_error",
                     label="Error limit of the volume readings",

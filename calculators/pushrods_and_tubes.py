@@ -16,7 +16,6 @@ from calculators import (
     Field,
     FieldError,
     Form,
-    Groups,
     InputErrors,
     Measure,
     Number,
@@ -28,6 +27,7 @@ from calculators import (
 )
 from calculators._compression.measured_engine import best_estimate, heads_of
 from calculators._compression.words import named
+from calculators._fields import BEFORE, CYLINDERS, HEADS
 from calculators._pushrods.moved_head import Moved, moves
 from calculators._pushrods.report import report
 from calculators._units import bare, number_in, quantity, reading
@@ -41,23 +41,8 @@ FORM = Form(
         Section(
             title="The engine",
             fields=(
-                Field(
-                    key="cylinders",
-                    label="Number of cylinders",
-                    kind=Number(low=1, high=12, why="engines of this kind"),
-                    reading="cylinders",
-                    card="layout.cylinders",
-                    example="4",
-                ),
-                Field(
-                    key="heads",
-                    label="Cylinders under each head",
-                    help="A stroke between the heads: 1 2 / 3 4.",
-                    kind=Groups(of=Number(low=1, high=12, why="engines of this kind"), most=12),
-                    reading="banks",
-                    card="layout.banks",
-                    example="1 2 / 3 4",
-                ),
+                CYLINDERS,
+                HEADS,
             ),
         ),
         Rows(
@@ -80,14 +65,7 @@ FORM = Form(
         Section(
             title="Before",
             fields=(
-                Field(
-                    key="before",
-                    label="Spacers fitted before",
-                    help="Under each barrel, when tubes and pushrods last fitted; 0 for none.",
-                    kind=Measure(own="mm", low=0, high=30, why="three of the thickest"),
-                    reading="spacers_before",
-                    default="0 mm",
-                ),
+                BEFORE,
                 Field(
                     key="other_shift",
                     label="Other change of the head's place",

@@ -6,6 +6,7 @@ rest; what a spring does at speed is only estimated.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from types import SimpleNamespace
 from typing import Any
 
@@ -22,6 +23,7 @@ from calculators import (
     Series,
     magnitude_in,
 )
+from calculators._fields import VALVE_LIFT
 from calculators._springs.drawing import spring_figure
 from calculators._springs.measured_springs import Nest, read_one, read_springs
 from calculators._springs.report import (
@@ -69,14 +71,7 @@ FORM = Form(
                     card="springs.fitted_length",
                     example="38 mm",
                 ),
-                Field(
-                    key="valve_lift",
-                    label="Valve lift",
-                    kind=Measure(own="mm", low=1, high=30, why="valves of such engines"),
-                    card="dimensions.valve_lift",
-                    example="8.2 mm",
-                    reading="valve_lift",
-                ),
+                replace(VALVE_LIFT, example="8.2 mm", optional=False),
                 Field(
                     key="seat_load",
                     label="Seat load wanted",

@@ -38,6 +38,7 @@ _LIBRARIES = {
 }
 """Files from elsewhere than docs/assets: modules of other people as they were published, and the look of the paper."""
 _JOB_SCHEMA = ROOT / "calculators/_job/job.schema.json"
+_RUN_TOGETHER, _KEPT_APART = "e=e+s+o.id}return e", 'e=e+s+o.id+","}return e'
 _EMBEDS = re.compile(r"^```calculator", re.MULTILINE)
 
 
@@ -160,6 +161,19 @@ def policy(inline: dict[str, set[str]]) -> str:
     )
 
 
+def _mend_search(site: Path) -> None:
+    """Keep apart what the search's index tells apart by a text of letters and numbers without a mark between them.
+
+    lunr 2.3.9 (in the theme) takes two nodes of its word tree for one when label and number run into the same text,
+    as 1 and 23 with 12 and 3. Pages full of figures meet that, and then no word with that beginning is found.
+    """
+    for worker in (site / "assets/javascripts/workers").glob("search.*.js"):
+        text = worker.read_text(encoding="utf-8")
+        if text.count(_RUN_TOGETHER) != 1:
+            raise PluginError(f"{worker.name}: the theme's search is another than the one that is mended here")
+        worker.write_text(text.replace(_RUN_TOGETHER, _KEPT_APART), encoding="utf-8")
+
+
 def on_post_build(*, config: MkDocsConfig) -> None:
     """Write the sitemap, the policy that covers every page (for a server's headers), and the service worker."""
     site = Path(config.site_dir)
@@ -172,4 +186,5 @@ def on_post_build(*, config: MkDocsConfig) -> None:
     (site / "sitemap.xml").write_text(sitemap, encoding="utf-8")
     (site / "sitemap.xml.gz").unlink(missing_ok=True)
     (site / "csp.txt").write_text(policy(_release.inline) + "\n", encoding="utf-8")
+    _mend_search(site)
     service_worker.write(site, _release.name)

@@ -13,6 +13,30 @@ settings.register_profile("ordinary", deadline=None, derandomize=True, max_examp
 settings.load_profile("ordinary")
 
 
+_said: list[str] = []
+
+
+@pytest.fixture(scope="session")
+def said() -> Callable[[str], None]:
+    """Note a line for the end of the run: what was measured, which browser was driven."""
+    return _said.append
+
+
+def pytest_sessionfinish(session: pytest.Session) -> None:
+    if hasattr(session.config, "workeroutput"):  # one of several processes: the first of them prints
+        session.config.workeroutput["said"] = _said
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_testnodedown(node: object) -> None:
+    _said.extend(getattr(node, "workeroutput", {}).get("said", []))
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    for line in _said:
+        terminalreporter.write_line(line)
+
+
 @pytest.fixture(scope="session")
 def launch() -> Iterator[Callable[..., Browser]]:
     """Start Chromium, with more arguments if wanted; all are closed when the session ends."""

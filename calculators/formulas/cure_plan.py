@@ -71,12 +71,12 @@ def cold_factor(shop: float, sheet: float, doubling: float) -> float:
     return float(max(1.0, 2.0 ** ((sheet - shop) / doubling)))
 
 
-def next_free(moment: float, work: float, opens: float, shuts: float) -> float:
+def _next_free(moment: float, work: float, opens: float, shuts: float) -> float:
     """Return when work that must not be broken off can begin, within the hours of the workshop.
 
     Examples
     --------
-    >>> next_free(1000.0, 30.0, 480.0, 1020.0), next_free(200.0, 30.0, 480.0, 1020.0)
+    >>> _next_free(1000.0, 30.0, 480.0, 1020.0), _next_free(200.0, 30.0, 480.0, 1020.0)
     (1920.0, 480.0)
     """
     if shuts - opens >= DAY:
@@ -88,7 +88,7 @@ def next_free(moment: float, work: float, opens: float, shuts: float) -> float:
     return max(day * DAY + minute, moment)
 
 
-def tails(tasks: Sequence[Task]) -> list[float]:
+def _tails(tasks: Sequence[Task]) -> list[float]:
     """Return for each joint the least time from the end of its work until all that hangs on it has cured."""
     found: list[float | None] = [None] * len(tasks)
 
@@ -142,14 +142,14 @@ def planned(tasks: tuple[Task, ...], start: float, opens: float, shuts: float) -
     >>> planned((Task(10, 0, 60), Task(20, 0, 300)), 480.0, 0.0, 1440.0).order
     (1, 0)
     """
-    behind = tails(tasks)
+    behind = _tails(tasks)
     first = sorted(range(len(tasks)), key=lambda place: (-behind[place], place))
     builds_on = [tuple(at for at, each in enumerate(tasks) if each.after == place) for place in range(len(tasks))]
     best: list[tuple[float, tuple[int, ...], tuple[float, ...]]] = []
     looks = 0
 
     def begin_of(place: int, now: float, ready: dict[int, float]) -> float:
-        return next_free(max(now, ready.get(place, now)), tasks[place].work, opens, shuts)
+        return _next_free(max(now, ready.get(place, now)), tasks[place].work, opens, shuts)
 
     def soonest(left: tuple[int, ...], now: float, ready: dict[int, float]) -> float:
         each = max(begin_of(place, now, ready) + tasks[place].work + behind[place] for place in left)

@@ -364,9 +364,9 @@ def test_the_empty_row_below_the_last_stud_is_shown():
 def test_an_answer_takes_no_longer_than_a_keystroke():
     texts = texts_of(MARRAM.data)
     live_card(texts)
-    started = time.perf_counter()
+    started = time.process_time()
     live_card(texts | {"dimensions.bore": "81 mm"})
-    assert time.perf_counter() - started < 0.05
+    assert time.process_time() - started < 0.05
 
 
 # What is missing.

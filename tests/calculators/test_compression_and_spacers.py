@@ -403,7 +403,7 @@ def test_no_room_above_the_piston_is_the_chamber_s_error():
         ("chamber.2", "", "Enter the chamber volume of cylinder 2, in cubic centimetres"),
         ("deck.1", "0.4 Nm", "Deck height of cylinder 1 must use a unit of length, like mm or in"),
         ("deck.1", "-11", "Deck height of cylinder 1 must be between −10 mm and 20 mm"),
-        ("crown.3", "flat", "Crown volume of cylinder 3 must be a number, like −500 cm³"),
+        ("crown.3", "flat", "Crown volume of cylinder 3 must be a number, like 100 cm³"),
         ("barrel_length.3", "600", "Barrel length of cylinder 3 must be between 20 mm and 500 mm"),
         ("thickness.1", "0.01", "Thickness of spacer 1 must be between 0.02 mm and 10 mm"),
         ("thickness.1", "", "Enter the thickness of spacer 1, in millimetres"),

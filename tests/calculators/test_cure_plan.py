@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calculators.formulas.cure_plan import DAY, Task, circle, cold_factor, next_free, planned, tails
+from calculators.formulas.cure_plan import DAY, Task, _next_free, _tails, circle, cold_factor, planned
 
 tasks = st.lists(
     st.builds(Task, st.integers(1, 200), st.integers(0, 100), st.integers(0, 2000)), min_size=1, max_size=6
@@ -90,7 +90,7 @@ def test_begins_lie_within_the_hours():
 def test_ten_joints_that_wait_for_each_other_are_planned():
     some = tuple(Task(10, 5, 60, place - 1 if place else None) for place in range(10))
     assert planned(some, 0.0, 0.0, DAY).order == tuple(range(10))
-    assert tails(some)[0] == 9 * 15 + 60
+    assert _tails(some)[0] == 9 * 15 + 60
 
 
 def test_a_circle_is_found_wherever_it_is():
@@ -99,10 +99,10 @@ def test_a_circle_is_found_wherever_it_is():
 
 
 def test_work_that_does_not_fit_before_closing_waits_for_the_morning():
-    assert next_free(1100, 40, 420, 1140) == 1100
-    assert next_free(1100, 41, 420, 1140) == DAY + 420
-    assert next_free(100, 40, 420, 1140) == 420
-    assert next_free(1439, 600, 0, DAY) == 1439
+    assert _next_free(1100, 40, 420, 1140) == 1100
+    assert _next_free(1100, 41, 420, 1140) == DAY + 420
+    assert _next_free(100, 40, 420, 1140) == 420
+    assert _next_free(1439, 600, 0, DAY) == 1439
 
 
 def test_ten_degrees_colder_take_twice_as_long_and_warmth_is_not_relied_on():

@@ -733,7 +733,7 @@ def test_typed_positions_may_be_in_inches():
             "Studs 1 and 3 stand less than 5 mm apart. Type each stud once.",
         ),
         ({"across": "1001", "up": "0"}, "across.1", "Distance across of stud 1 must be between −1000 mm and 1000 mm"),
-        ({"across": "0", "up": "x"}, "up.1", "Distance up of stud 1 must be a number, like −1000 mm"),
+        ({"across": "0", "up": "x"}, "up.1", "Distance up of stud 1 must be a number, like 200 mm"),
     ],
 )
 def test_positions_that_cannot_be_are_refused(typed, field, message):

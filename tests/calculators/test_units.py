@@ -199,7 +199,7 @@ def test_a_comma_is_never_a_thousands_mark():
 )
 @settings(max_examples=600, deadline=None)
 def test_any_text_is_read_or_refused_quickly(text):
-    started = time.perf_counter()
+    started = time.process_time()
     try:
         typed = read_number(text)
     except (NotANumber, UnknownUnit):
@@ -208,7 +208,7 @@ def test_any_text_is_read_or_refused_quickly(text):
         assert isinstance(typed, Typed)
         assert math.isfinite(typed.number)
         assert typed.plus_minus is None or typed.plus_minus >= 0
-    assert time.perf_counter() - started < 0.1
+    assert time.process_time() - started < 0.1
 
 
 @given(st.decimals(-9999, 9999, places=3, allow_nan=False), st.sampled_from(SYMBOLS), st.sampled_from([".", ","]))

@@ -56,7 +56,7 @@ def asked(server):
     return [(status, int(size), address) for status, size, address in lines]
 
 
-def test_serves_two_thousand_pages_a_second(server, unpacked, tmp_path, capsys):
+def test_serves_two_thousand_pages_a_second(server, unpacked, tmp_path, said):
     site = unpacked / "site"
     pages = [f"/{path.parent.relative_to(site).as_posix()}/".replace("/./", "/") for path in site.rglob("index.html")]
     turns = tmp_path / "pages.lua"
@@ -80,8 +80,7 @@ def test_serves_two_thousand_pages_a_second(server, unpacked, tmp_path, capsys):
     )
     rate = float(re.search(r"Requests/sec:\s+([\d.]+)", done.stdout)[1])
     slowest = re.search(r"99%\s+(\S+)", done.stdout)[1]
-    with capsys.disabled():
-        print(f"\nnginx, {len(pages)} pages in turn, wrk: {rate:.0f} requests a second, 99 % within {slowest}")
+    said(f"nginx, {len(pages)} pages in turn, wrk: {rate:.0f} requests a second, 99 % within {slowest}")
     assert "Non-2xx" not in done.stdout
     assert "Socket errors" not in done.stdout
     assert rate >= 2000
@@ -90,18 +89,17 @@ def test_serves_two_thousand_pages_a_second(server, unpacked, tmp_path, capsys):
     assert float(read) * 1024 ** ("KB", "MB", "GB").index(unit) * 1024 / int(count) > smallest  # whole pages were sent
 
 
-def test_serves_two_hundred_first_visits_without_an_error(server, visits, files_sent, capsys):
+def test_serves_two_hundred_first_visits_without_an_error(server, visits, files_sent, said):
     visit = visits[CALCULATOR]
     started = time.monotonic()
     with ThreadPoolExecutor(1) as apart:  # the browser's own loop runs in this thread
         sent = apart.submit(asyncio.run, all_visits(server.port, visit.paths, files_sent)).result()
     took = time.monotonic() - started
-    with capsys.disabled():
-        print(
-            f"\nnginx, {VISITS} first visits of {len(visit.paths)} requests, {AT_ONCE} at once, asyncio: "
-            f"{sent / 1e6:.0f} MB in {took:.1f} s, {VISITS / took:.0f} visits a second; "
-            + "; ".join(f"{path} {one.sent / 1e3:.0f} kB" for path, one in visits.items())
-        )
+    said(
+        f"nginx, {VISITS} first visits of {len(visit.paths)} requests, {AT_ONCE} at once, asyncio: "
+        f"{sent / 1e6:.0f} MB in {took:.1f} s, {VISITS / took:.0f} visits a second; "
+        + "; ".join(f"{path} {one.sent / 1e3:.0f} kB" for path, one in visits.items())
+    )
     assert took < 60
 
 

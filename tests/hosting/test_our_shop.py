@@ -26,14 +26,13 @@ def merged(base, more):
 
 
 @pytest.fixture(scope="module")
-def shop(tmp_path_factory):
-    """A checkout with the example in it, as a shop would have it."""
+def shop(tmp_path_factory, site):
+    """A checkout with the example in it, as a shop would have it; after our own build, whose Python it takes over."""
     place = clone(tmp_path_factory.mktemp("shop"))
     built = ROOT / "build" / "python"
-    if built.is_dir():  # spares making the browser's Python anew where it is already made of the same things
-        shutil.copytree(built, place / "build" / "python")
-        for path in (ROOT / "build").glob("python.*"):
-            shutil.copy(path, place / "build")
+    shutil.copytree(built, place / "build" / "python")  # spares making the browser's Python anew
+    for path in (ROOT / "build").glob("python.*"):
+        shutil.copy(path, place / "build")
     card = yaml.safe_load((place / "docs/engines/marram-f4.yml").read_text(encoding="utf-8"))
     ours = yaml.safe_load((EXAMPLE / "engine-card.yml").read_text(encoding="utf-8"))
     text = yaml.safe_dump(merged(card, ours), allow_unicode=True, sort_keys=False)

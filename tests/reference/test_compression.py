@@ -1,61 +1,19 @@
-"""Compression against outside figures: textbook cases, numerical integration, Monte Carlo, brute force."""
+"""Compression against Monte Carlo and brute force; single figures stand in checks/."""
 
 import itertools
-import math
 
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy import integrate
-from uncertainties import ufloat
 
 from calculators._catalogue import calculator
 from calculators.formulas.cylinder_volume import (
-    bore_area,
     clearance_volume,
     compression_ratio,
-    swept_volume,
 )
 from calculators.formulas.decision_rule import judged
 from calculators.formulas.spacer_choice import Question, TooManyChoices, best_choice, stacks_of
-
-
-@pytest.mark.parametrize("rod", [120.0, 143.0, 400.0])
-def test_swept_volume_is_what_the_piston_travels_through(rod):
-    """scipy.integrate.quad over the slider-crank's velocity, half a turn; the rod's length drops out."""
-    bore, radius = 86.0, 43.0
-
-    def velocity(angle):
-        return (
-            radius
-            * math.sin(angle)
-            * (1 + radius * math.cos(angle) / math.sqrt(rod**2 - (radius * math.sin(angle)) ** 2))
-        )
-
-    travel, _ = integrate.quad(velocity, 0, math.pi, epsabs=1e-12)
-    assert swept_volume(bore, 2 * radius) == pytest.approx(math.pi / 4 * bore**2 * travel, rel=1e-10)
-
-
-def test_square_engine_of_86():
-    """86 × 86: 499.557 214 cm³, × 4 = 1 998.228 857 cm³ (identity)."""
-    swept = swept_volume(8.6, 8.6)
-    assert swept == pytest.approx(499.557214, abs=1e-6)
-    assert 4 * swept == pytest.approx(1998.228857, abs=1e-6)
-
-
-@given(st.floats(10, 5000))
-def test_clearance_of_a_fifth_of_the_swept_volume_gives_six_to_one(swept):
-    """Thermodynamics textbook problem 9.9: clearance 20 % of displacement, ratio 6.0."""
-    assert compression_ratio(swept, 0.2 * swept) == pytest.approx(6.0, rel=1e-12)
-
-
-def test_uncertainty_of_a_ratio():
-    """Bore 86.00(0.01), stroke 86.00(0.05), clearance 52.585(0.25): by uncertainties 499.557(0.313), 10.500(0.0456)."""
-    swept = swept_volume(ufloat(8.6, 0.001), ufloat(8.6, 0.005))
-    ratio = compression_ratio(swept, ufloat(52.585, 0.25))
-    assert (swept.nominal_value, swept.std_dev) == pytest.approx((499.557, 0.313), abs=5e-4)
-    assert (ratio.nominal_value, ratio.std_dev) == pytest.approx((10.500, 0.0456), abs=5e-5)
 
 
 def test_linear_propagation_agrees_with_monte_carlo():
@@ -181,8 +139,3 @@ def test_choice_is_the_best_of_all(drawer, engines, one_head, target, level, dat
     least_sum = min(found[1] for found in as_bad)
     assert sum(off) == pytest.approx(least_sum, abs=1e-7)
     assert len(used) == min(found[2] for found in as_bad if found[1] <= least_sum + 1e-8)
-
-
-def test_area_of_an_80_mm_bore():
-    """π/4 · 80² = 5 026.548 246 mm² (identity, mathematical tables: π/4 = 0.785 398 163)."""
-    assert bore_area(80) == pytest.approx(0.785398163 * 6400, rel=1e-9)

@@ -1,4 +1,4 @@
-"""Lash setting held against handbook factors, common practice, a solver, and valves stepped one by one."""
+"""Lash setting held against common practice, a solver, and valves stepped one by one."""
 
 from pathlib import Path
 
@@ -6,58 +6,23 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy import constants
 from scipy.optimize import Bounds, LinearConstraint, milp
 
-from calculators import magnitude_in, read_card
+from calculators import read_card
 from calculators._catalogue import calculator
 from calculators._units import read_number
 from calculators.formulas.base_circle import Window, depth, timed_cam, valves
 from calculators.formulas.feeler_blades import nearest_stack
 from calculators.formulas.fewest_stops import deepest_stops, fewest_stops
-from calculators.formulas.firing import companion, even_intervals, firing_angles
+from calculators.formulas.firing import even_intervals, firing_angles
 
 CARD = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 LASH = calculator("lash-turn-plan")
-
-COMPANIONS = {
-    # common practice, no source: cylinders that share a top dead centre, by firing order
-    (1, 4, 3, 2): {(1, 3), (2, 4)},
-    (1, 3, 4, 2): {(1, 4), (2, 3)},
-    (1, 5, 3, 6, 2, 4): {(1, 6), (2, 5), (3, 4)},
-    (1, 8, 4, 3, 6, 5, 7, 2): {(1, 6), (5, 8), (4, 7), (2, 3)},
-}
 
 
 def rows(**typed):
     table = LASH.answer(typed, CARD).tables[0]
     return table.as_data()["rows"]
-
-
-def blades(**typed):
-    return next(value for value in LASH.answer(typed, CARD).values if value.key == "inlet_blades").texts[0]
-
-
-def test_a_flat_four_turned_backwards_is_set_in_the_order_of_its_numbers():
-    # common practice, no source
-    stations = rows(turning="backwards", firing_order="1 4 3 2", firing_intervals="")[:-1]
-    assert [row["cylinder"] for row in stations] == [1, 2, 3, 4]
-    assert [row["turn"] for row in stations[1:]] == [180, 180, 180]
-    assert [row["rotor"].partition("°")[0] for row in stations[1:]] == ["90", "180", "270"]
-
-
-def test_an_inline_four_turned_forwards_is_set_in_its_firing_order():
-    # common practice, no source
-    stations = rows(firing_order="1 3 4 2", banks="1 2 3 4", firing_intervals="")[:-1]
-    assert [row["cylinder"] for row in stations] == [1, 3, 4, 2]
-    assert {row["cylinder"]: row["overlap"] for row in stations} == {1: 4, 4: 1, 2: 3, 3: 2}
-
-
-@pytest.mark.parametrize(("order", "pairs"), COMPANIONS.items())
-def test_companions_stand_one_turn_apart(order, pairs):
-    fires = firing_angles(order, even_intervals(len(order)))
-    assert {tuple(sorted((cylinder, companion(cylinder, fires)))) for cylinder in order} == pairs
-    assert all(abs(fires[one] - fires[other]) == 360 for one, other in pairs)
 
 
 def engine(order, cam, each=1):
@@ -153,20 +118,6 @@ def test_the_solver_needs_as_many_stops_among_given_places():
         places = [float(place) for place in random.choice(720, random.integers(1, 13), replace=False)]
         found = fewest_stops(windows, places)
         assert (len(found) if found else None) == solved_cover(windows, places)
-
-
-@pytest.mark.parametrize(("thou", "blade"), [(4, "0.10 mm"), (6, "0.15 mm"), (8, "0.20 mm"), (12, "0.30 mm")])
-def test_the_customary_gaps_in_thou_are_the_customary_blades(thou, blade):
-    # common practice, no source
-    assert blades(inlet_clearance=f"{thou} thou") == blade
-
-
-def test_a_thou_is_a_thousandth_of_an_inch():
-    # NIST SP 811 (2008), Appendix B.8: mil (0.001 in) to millimetre, 2.54 E-02, exact; scipy.constants agrees
-    report = LASH.answer({"inlet_clearance": "6 thou"}, CARD)
-    gap = next(value.quantity for value in report.values if value.key == "inlet_clearance")
-    assert magnitude_in(gap, "mm") == pytest.approx(6 * 2.54e-2, rel=1e-12)
-    assert magnitude_in(gap, "m") == pytest.approx(6 * constants.mil, rel=1e-12)
 
 
 def solved(gap, sizes, within, most):

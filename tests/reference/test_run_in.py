@@ -14,7 +14,7 @@ from icalendar.parser import Contentlines
 
 from calculators import Date, read_card
 from calculators._catalogue import Calculator
-from calculators.formulas.calendar_file import Entry, calendar_file, escaped, folded
+from calculators.formulas.calendar_file import Entry, calendar_file, folded
 from calculators.formulas.running_in import day_reached, least_pressure, months_later
 from calculators.run_in_plan import FORM, TITLE, compute
 
@@ -25,17 +25,6 @@ DAYS = Date(low=date(1900, 1, 1), high=date(2199, 12, 31), why="near enough")
 def example(**typed):
     found = Calculator("run-in-plan", TITLE, "", FORM, compute)
     return found.answer(found.form.prefilled(MARRAM, example=True) | typed, MARRAM)
-
-
-# RFC 5545 (2009), 3.3.11, example of a TEXT value, as printed there
-def test_text_is_escaped_as_the_standard_prints_it():
-    text = "Project XYZ Final Review\nConference Room - 3B\nCome Prepared."
-    assert escaped(text) == r"Project XYZ Final Review\nConference Room - 3B\nCome Prepared."
-
-
-# the same clause: ESCAPED-CHAR = ("\\\\" / "\\;" / "\\," / "\\N" / "\\n"); a colon and a quotation mark stand bare
-def test_every_mark_that_the_standard_escapes_is_escaped_and_no_other():
-    assert escaped('a;b,c\\d:e"f') == r'a\;b\,c\\d:e"f'
 
 
 # RFC 5545 (2009), 3.1: "Lines of text SHOULD NOT be longer than 75 octets, excluding the line break."

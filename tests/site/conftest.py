@@ -13,6 +13,7 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
+from filelock import FileLock
 from playwright.sync_api import Browser, Locator, Page, expect
 
 from scripts.static_server import SITE, Handler, server
@@ -25,15 +26,18 @@ expect.set_options(timeout=20_000)
 
 
 @pytest.fixture(scope="session")
-def site() -> Path:
-    """Build the site once, strictly, inside its minute."""
-    started = time.monotonic()
-    command = [sys.executable, "-m", "mkdocs", "build", "--quiet", "--strict"]
-    done = subprocess.run(
-        command, cwd=ROOT, env=os.environ | {"NO_MKDOCS_2_WARNING": "1"}, capture_output=True, text=True, check=False
-    )
-    assert done.returncode == 0, done.stderr
-    assert time.monotonic() - started < 60
+def site(tmp_path_factory: pytest.TempPathFactory, testrun_uid: str) -> Path:
+    """Build the site, strictly and inside its minute, once for all that test at the same time."""
+    built = tmp_path_factory.getbasetemp().parent / f"{testrun_uid}.built"
+    with FileLock(f"{built}.lock"):
+        if not built.exists():
+            started = time.monotonic()
+            command = [sys.executable, "-m", "mkdocs", "build", "--quiet", "--strict"]
+            quiet = os.environ | {"NO_MKDOCS_2_WARNING": "1"}
+            done = subprocess.run(command, cwd=ROOT, env=quiet, capture_output=True, text=True, check=False)
+            assert done.returncode == 0, done.stderr
+            assert time.monotonic() - started < 60
+            built.touch()
     return SITE
 
 

@@ -7,6 +7,7 @@ wants its word on that page, or in the glossary with a link to it.
 from __future__ import annotations
 
 import json
+import re
 
 import pytest
 from playwright.sync_api import Page, expect
@@ -136,3 +137,16 @@ def test_finds_the_page(searched, query):
 
 def test_a_word_that_is_nowhere_finds_nothing(searched):
     assert searched["qwertz"] == []
+
+
+def test_the_beginning_of_any_word_of_the_book_finds_something(launch, site, address):
+    """The search asks for all words that begin like the last typed; none of that may break it."""
+    index = json.loads((site / "search" / "search_index.json").read_text(encoding="utf-8"))
+    words = {word for entry in index["docs"] for word in re.findall(r"[a-z]{4,}", entry["title"].lower())}
+    page, refused = launch().new_page(), []
+    page.on("console", lambda entry: entry.type == "warning" and refused.append(entry.text))
+    page.goto(f"{address}/reference/glossary/")
+    page.locator(".md-search__input").click()
+    for beginning in sorted({word[:4] for word in words}):
+        found_by(page, beginning)
+    assert refused == []

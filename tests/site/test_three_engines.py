@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import functools
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from http.server import ThreadingHTTPServer
@@ -69,7 +69,7 @@ def shelf(site: Path) -> Iterator[ThreadingHTTPServer]:
 
 
 @pytest.fixture(scope="module", params=["Chromium", "Firefox", "WebKit"])
-def engine(request: pytest.FixtureRequest, shelf: ThreadingHTTPServer) -> Iterator[Engine]:
+def engine(request: pytest.FixtureRequest, shelf: ThreadingHTTPServer, said: Callable[[str], None]) -> Iterator[Engine]:
     """Each engine that is here, with its name and version printed; one that is not is a skip that says so."""
     proxy = f"127.0.0.1:{shelf.server_address[1]}"
     start: AbstractContextManager[Engine]
@@ -77,11 +77,9 @@ def engine(request: pytest.FixtureRequest, shelf: ThreadingHTTPServer) -> Iterat
         start = chromium(request.getfixturevalue("browser"), proxy)
     else:
         start = {"Firefox": firefox, "WebKit": webkit}[request.param](proxy)
-    manager = request.config.pluginmanager
     try:
         with start as running:
-            with manager.getplugin("capturemanager").global_and_fixture_disabled():
-                manager.getplugin("terminalreporter").write_line(f"\nengine: {running.version}")
+            said(f"engine: {running.version}")
             yield running
     except Missing as missing:
         pytest.skip(str(missing))

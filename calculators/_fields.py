@@ -1,0 +1,153 @@
+"""Fields that more than one calculator asks for: one label, one reading, one set of limits for each."""
+
+from calculators._form import Field, Groups, Measure, Number, Series
+
+BORE = Field(
+    key="bore",
+    label="Bore",
+    reading="bore",
+    kind=Measure(own="mm", low=30, high=200, why="engines of this kind"),
+    card="dimensions.bore",
+    example="80 mm",
+)
+
+STROKE = Field(
+    key="stroke",
+    label="Stroke",
+    reading="stroke",
+    kind=Measure(own="mm", low=20, high=250, why="engines of this kind"),
+    card="dimensions.stroke",
+    example="74 mm",
+)
+
+CYLINDERS = Field(
+    key="cylinders",
+    label="Number of cylinders",
+    kind=Number(low=1, high=12, why="engines of this kind"),
+    card="layout.cylinders",
+    example="4",
+    reading="cylinders",
+)
+
+HEADS = Field(
+    key="heads",
+    label="Cylinders under each head",
+    help="A stroke between the heads: 1 2 / 3 4.",
+    reading="banks",
+    kind=Groups(of=Number(low=1, high=12, why="engines of this kind"), most=12),
+    card="layout.banks",
+    example="1 2 / 3 4",
+)
+
+CHAMBER = Field(
+    key="chamber",
+    label="Chamber volume",
+    help="In the head, plug and valves fitted, to the sealing face.",
+    reading="chamber",
+    kind=Measure(own="cm³", low=1, high=2000, why="engines of this kind"),
+    example="49.1; 49.5; 48.2; 48.6",
+)
+
+CROWN = Field(
+    key="crown",
+    label="Crown volume",
+    help="Dish plus, dome minus; empty for a flat crown.",
+    reading="crown",
+    kind=Measure(own="cm³", low=-500, high=500, why="engines of this kind"),
+    optional=True,
+)
+
+ROD_LENGTH = Field(
+    key="rod_length",
+    label="Rod length",
+    help="Middle of the big eye to middle of the small one.",
+    reading="rod_length",
+    kind=Measure(own="mm", low=20, high=500, why="engines of this kind"),
+    card="dimensions.rod_length",
+    optional=True,
+)
+
+INLET_CLOSING = Field(
+    key="inlet_closing",
+    label="Inlet closing after bottom dead centre",
+    help="Where the valve is as good as shut; given at a lift, it shuts some degrees later.",
+    reading="inlet_closing",
+    kind=Measure(own="°", low=0, high=120, why="cams of road engines"),
+    card="cam_events.inlet_closes_after_bottom",
+    optional=True,
+)
+
+EXPONENT = Field(
+    key="exponent",
+    label="Polytropic exponent",
+    help="1.1 for a slow starter or worn rings, 1.3 for a quick one and tight rings. Common practice.",
+    kind=Number(low=1, high=1.4, why="all heat lost, and none", whole=False),
+    default="1.2",
+)
+
+EXPONENT_ERROR = Field(
+    key="exponent_error",
+    label="Error limit of the exponent",
+    help="Plus or minus.",
+    kind=Number(low=0, high=0.2, why="a wider guess says nothing", whole=False, plus_minus=True),
+    default="0.1",
+)
+
+CLEARANCE = Measure(own="mm", low=0.02, high=1, why="below, the valve gear is not set by blade; above, it is worn out")
+
+INLET_CLEARANCE = Field(
+    key="inlet_clearance",
+    label="Inlet clearance",
+    help="From the engine maker, at the temperature that the maker names.",
+    kind=CLEARANCE,
+    card="clearances.inlet",
+    example="0.15 mm",
+    reading="inlet_clearance",
+)
+
+EXHAUST_CLEARANCE = Field(
+    key="exhaust_clearance",
+    label="Exhaust clearance",
+    kind=CLEARANCE,
+    card="clearances.exhaust",
+    example="0.20 mm",
+    reading="exhaust_clearance",
+)
+
+BLADES = Field(
+    key="blades",
+    label="Feeler blades",
+    help="Every blade of your set, once; a thickness that it holds twice, twice.",
+    kind=Series(
+        of=Measure(own="mm", low=0.01, high=2, why="thinner and thicker blades are not made"), fewest=1, most=20
+    ),
+    default="0.05 0.10 0.15 0.20 0.25 0.30 0.40 0.50",
+    reading="blades",
+)
+
+MAY_DIFFER = Field(
+    key="may_differ",
+    label="Difference allowed between chambers",
+    help="The largest less the smallest; empty where the engine maker gives none.",
+    kind=Measure(own="cm³", low=0, high=100, why="further apart, heads are not a set", exact=True),
+    card="compression.chamber_difference",
+    optional=True,
+)
+
+VALVE_LIFT = Field(
+    key="valve_lift",
+    label="Valve lift",
+    kind=Measure(own="mm", low=1, high=30, why="valves of such engines"),
+    card="dimensions.valve_lift",
+    optional=True,
+    reading="valve_lift",
+)
+
+BEFORE = Field(
+    key="before",
+    label="Spacers fitted before",
+    help="Under each barrel, when tubes and pushrods last fitted; 0 for none.",
+    reading="spacers_before",
+    kind=Measure(own="mm", low=0, high=30, why="three of the thickest"),
+    default="0 mm",
+)
