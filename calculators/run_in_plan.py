@@ -42,7 +42,8 @@ from calculators._run_in.report import (
 )
 from calculators._run_in.schedule import NUTS, UNITS, USUAL, calendar, day_words, distances_of, planned
 from calculators._units import number_in
-from calculators.formulas.running_in import least_pressure, mean_piston_speed
+from calculators.formulas.port_flow import piston_speed
+from calculators.formulas.running_in import least_pressure
 
 TITLE = "Run-in plan"
 
@@ -358,7 +359,7 @@ def compute(inputs: SimpleNamespace) -> Report:
     read = readings(inputs)
     judged, weak = pressure_table(read) if read else (None, False)
     oil, until = plan.due("oil"), plan.reading(distances.first)
-    piston = quantity(mean_piston_speed(number_in(inputs.stroke, "mm"), first.speed), "m/s")
+    piston = quantity(piston_speed(number_in(inputs.stroke, "mm"), first.speed), "m/s")
     return Report(
         lead="Do not run it on: oil pressure is too low at "
         f"{' and '.join(row.cells[0] for row in judged.rows if row.cells[3] == 'too low')}."

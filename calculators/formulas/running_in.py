@@ -20,35 +20,6 @@ class Ceiling:
     speed: float
 
 
-def mean_piston_speed(stroke: float, speed: float) -> float:
-    r"""Return how fast a piston moves on average.
-
-    Parameters
-    ----------
-    stroke : float, [mm]
-    speed : float, [r/min]
-
-    Returns
-    -------
-    float, [m/s]
-
-    Notes
-    -----
-    .. math::
-        \bar v_p = 2 \cdot S \cdot n
-
-    Examples
-    --------
-    >>> mean_piston_speed(100, 3000)
-    10.0
-
-    References
-    ----------
-    By definition: two strokes a turn.
-    """
-    return 2 * stroke / 1000 * speed / 60
-
-
 def ceilings(highest: float, share: float, first: int, end: int, rises: int, mark: float) -> tuple[Ceiling, ...]:
     r"""Return the speed ceilings, stretch by stretch, up to the highest speed.
 

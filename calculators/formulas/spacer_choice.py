@@ -100,7 +100,7 @@ class Question:
     @cached_property
     def unstinted(self) -> tuple[int, ...] | None:
         """What would be chosen if the drawer held any number of each size."""
-        return unstinted_choice(self)
+        return _unstinted_choice(self)
 
     def costs(self) -> list[dict[int, int]]:
         """Return for each cylinder the deviation, in grains, of every stack that it is allowed."""
@@ -202,7 +202,7 @@ def best_choice(question: Question) -> tuple[int, ...] | None:
     return _search(question, _with_parts(question, costs, worst), int.__add__, WORK - work, depth_first=False)[0]
 
 
-def unstinted_choice(question: Question) -> tuple[int, ...] | None:
+def _unstinted_choice(question: Question) -> tuple[int, ...] | None:
     """Return what ``best_choice`` would if the drawer held any number of each size: no heads vie for a piece."""
     costs = question.costs()
     plans = [list(windows(question, costs, head)) for head in question.heads]

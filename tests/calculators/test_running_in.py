@@ -11,7 +11,6 @@ from calculators.formulas.running_in import (
     ceilings,
     day_reached,
     least_pressure,
-    mean_piston_speed,
     months_later,
 )
 
@@ -68,12 +67,6 @@ def test_ceilings_join_never_fall_and_never_pass_their_share(highest, share, fir
         assert one.until == later.begin > one.begin
         assert one.speed <= later.speed
         assert one.speed <= one.share * highest * (1 + 1e-9)
-
-
-@given(st.floats(20, 200), st.floats(0, 20000), st.floats(1, 5))
-def test_piston_speed_grows_in_proportion_to_stroke_and_speed(stroke, speed, factor):
-    assert mean_piston_speed(stroke * factor, speed) == pytest.approx(factor * mean_piston_speed(stroke, speed))
-    assert mean_piston_speed(stroke, speed * factor) == pytest.approx(factor * mean_piston_speed(stroke, speed))
 
 
 @pytest.mark.parametrize(("speed", "pressure"), [(850, 0.8), (2500, 2.8), (1675, 1.8), (300, 0.8), (4000, 2.8)])

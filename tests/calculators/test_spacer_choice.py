@@ -12,7 +12,6 @@ from calculators.formulas.spacer_choice import (
     candidates,
     least_step,
     stacks_of,
-    unstinted_choice,
     windows,
 )
 
@@ -159,7 +158,7 @@ def test_work_is_bounded(monkeypatch):
 def test_what_an_unlimited_drawer_would_give_is_told_without_a_search(monkeypatch):
     scarce = asked((0.25, 0.5, 1.0), (1, 1, 0), ((0, 1), (2, 3)), (1.0, 1.1, 0.4, 0.6))
     full = asked((0.25, 0.5, 1.0), (9, 9, 9), ((0, 1), (2, 3)), (1.0, 1.1, 0.4, 0.6))
-    assert unstinted_choice(scarce) == unstinted_choice(full) == best_choice(full)
+    assert scarce.unstinted == full.unstinted == best_choice(full)
     monkeypatch.setattr(spacer_choice, "WORK", 0)
     assert heights(full, best_choice(full)) == [1.0, 1.0, 0.5, 0.5]
 
@@ -178,7 +177,7 @@ def test_the_searches_find_what_is_told_without_them_where_the_drawer_is_full(si
         lengths=[100 + more / 100 for _, more in barrels],
         level=level,
     )
-    unstinted = unstinted_choice(question)
+    unstinted = question.unstinted
     costs = question.costs()
     found, _ = spacer_choice._search(question, costs, max, 10**6, depth_first=True)
     assert (found is None) == (unstinted is None)

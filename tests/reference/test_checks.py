@@ -18,9 +18,13 @@ import pint
 import psychrolib
 import pytest
 import scipy
+import scipy.spatial.transform
 import shapely
+import shapely.affinity
 import uncertainties
 from CoolProp.CoolProp import PropsSI
+from CoolProp.HumidAirProp import HAPropsSI
+from dateutil.relativedelta import relativedelta
 from scipy import constants, integrate, linalg, optimize, stats
 
 from calculators._checks import agrees
@@ -28,6 +32,7 @@ from scripts import check_list
 
 psychrolib.SetUnitSystem(psychrolib.SI)
 LIBRARIES = {
+    "HAPropsSI": HAPropsSI,
     "PropsSI": PropsSI,
     "ambiance": ambiance,
     "constants": constants,
@@ -44,6 +49,7 @@ LIBRARIES = {
     "optimize": optimize,
     "pint": pint,
     "psychrolib": psychrolib,
+    "relativedelta": relativedelta,
     "scipy": scipy,
     "shapely": shapely,
     "statistics": statistics,

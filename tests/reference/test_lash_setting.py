@@ -6,31 +6,13 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy.integrate import quad
 from scipy.optimize import brentq
 
 from calculators import read_card
 from calculators.formulas.adjuster_screw import leverage, screw_turn
-from calculators.formulas.thermal_growth import gap_growth, growth
+from calculators.formulas.thermal_growth import gap_growth
 
 CARD = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
-
-
-@pytest.mark.parametrize(("alpha", "microns"), [(23.6e-6, 188.8), (11.7e-6, 93.6), (11.4e-6, 91.2)])
-def test_a_hundred_millimetres_warmed_by_eighty_kelvin(alpha, microns):
-    # the definition of the coefficient, by hand: 100 mm · α · 80 K
-    assert growth(100.0, alpha, 80.0) == pytest.approx(microns / 1000, rel=1e-12)
-
-
-def test_a_long_bridge_in_the_sun():
-    # OpenStax College Physics, Example 13.3: 1275 m of steel, −15 °C to 40 °C, 12e-6/°C: 0.84 m
-    assert growth(1275.0, 12e-6, 55.0) == pytest.approx(0.84, abs=0.005)
-
-
-def test_growth_is_the_integral_of_small_growths():
-    # scipy.integrate: dl = α l₀ dT summed over the rise
-    summed, _ = quad(lambda _: 23.6e-6 * 276.0, 20.0, 110.0)
-    assert growth(276.0, 23.6e-6, 90.0) == pytest.approx(summed, rel=1e-12)
 
 
 def tip_height(ratio, shaft, pushrod):

@@ -15,7 +15,7 @@ from icalendar.parser import Contentlines
 from calculators import Date, read_card
 from calculators._catalogue import Calculator
 from calculators.formulas.calendar_file import Entry, calendar_file, folded
-from calculators.formulas.running_in import day_reached, least_pressure, mean_piston_speed, months_later
+from calculators.formulas.running_in import day_reached, least_pressure, months_later
 from calculators.run_in_plan import FORM, TITLE, compute
 
 MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
@@ -25,13 +25,6 @@ DAYS = Date(low=date(1900, 1, 1), high=date(2199, 12, 31), why="near enough")
 def example(**typed):
     found = Calculator("run-in-plan", TITLE, "", FORM, compute)
     return found.answer(found.form.prefilled(MARRAM, example=True) | typed, MARRAM)
-
-
-# J. B. Heywood, Internal Combustion Engine Fundamentals (1988), 2.2: mean piston speed 2LN (definition,
-# from memory); the products by hand
-@pytest.mark.parametrize(("stroke", "speed", "expected"), [(86, 6000, 17.2), (100, 3000, 10.0), (76.2, 2500, 6.35)])
-def test_mean_piston_speed(stroke, speed, expected):
-    assert mean_piston_speed(stroke, speed) == pytest.approx(expected, abs=1e-12)
 
 
 # RFC 5545 (2009), 3.1: "Lines of text SHOULD NOT be longer than 75 octets, excluding the line break."

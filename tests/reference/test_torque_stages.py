@@ -1,10 +1,8 @@
 """Torque stages against the decimal library, numpy and bench practice."""
 
 import itertools
-import math
 import time
 from decimal import ROUND_HALF_DOWN, Decimal
-from fractions import Fraction
 
 import numpy as np
 import pytest
@@ -15,8 +13,7 @@ from scipy import constants
 from calculators import InputErrors, magnitude_in, quantity
 from calculators._catalogue import calculator
 from calculators._page import live_answer
-from calculators.formulas.wrench_marks import even_shares, nearest_mark
-from calculators.formulas.wrench_reach import permitted_deviation, setting_share
+from calculators.formulas.wrench_marks import nearest_mark
 
 TORQUE = calculator("torque-stages")
 
@@ -33,44 +30,10 @@ def test_nearest_mark_is_what_decimal_arithmetic_rounds_to(tenths, step):
     assert magnitude_in(found, "N·m") == pytest.approx(float(marks * Decimal(step)), rel=1e-9)
 
 
-@pytest.mark.parametrize("passes", range(1, 9))
-def test_even_shares_are_the_fractions(passes):
-    # exact rational arithmetic of the fractions module
-    assert even_shares(passes) == pytest.approx([float(Fraction(k, passes)) for k in range(1, passes + 1)], rel=1e-15)
-
-
 def column(report, key, unit):
     table = report.tables[0]
     place = [column.key for column in table.columns].index(key)
     return [magnitude_in(row.cells[place], unit) for row in table.rows]
-
-
-# the extension
-
-
-def test_extension_in_line_is_the_training_manual_s_example():
-    # US Navy training manual NAVEDTRA 14315: 100 lbf·in through 12 in of wrench and 6 in of extension: set 66.7
-    assert 100 * setting_share(12, 6, 0) == pytest.approx(66.7, abs=0.05)
-
-
-@pytest.mark.parametrize("angle", [0, 15, 30, 45, 60, 90, 120, 135, 180])
-def test_extension_at_an_angle_keeps_the_moment_of_the_hand(angle):
-    # US Army TM 9-254, the effective lever, worked as a cross product by numpy: hand at −L, nut at the extension's end,
-    # a force square to the wrench that makes 100 about the nut makes the setting about the drive square
-    hand = np.array([-400.0, 0.0, 0.0])
-    nut = 50 * np.array([math.cos(math.radians(angle)), math.sin(math.radians(angle)), 0.0])
-    square = np.array([0.0, 1.0, 0.0])
-    force = 100 / np.linalg.norm(np.cross(hand - nut, square))
-    setting = force * np.linalg.norm(np.cross(hand, square))
-    assert 100 * setting_share(400, 50, angle) == pytest.approx(setting, rel=1e-12)
-
-
-@pytest.mark.parametrize(
-    ("kind", "highest", "share"), [("click", 10, 0.06), ("click", 10.5, 0.04), ("click", 60, 0.04)]
-)
-def test_setting_wrench_may_be_off_by_what_the_standard_permits(kind, highest, share):
-    # ISO 6789:2003, Type II class A: 6 % to 10 N·m, 4 % above, from two tool makers' summaries
-    assert permitted_deviation(kind, highest) == share
 
 
 # the way from the book to the click
