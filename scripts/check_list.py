@@ -20,8 +20,10 @@ import ast
 import html
 import inspect
 import json
+import posixpath
+import re
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -34,7 +36,8 @@ from calculators._checks import FORMULAS, agrees, outcome
 
 ROOT = Path(__file__).resolve().parent.parent
 CHECKS = ROOT / "tests" / "reference" / "checks"
-PLACE = "<!-- all checks -->"
+ALL = "<!-- all checks -->"
+_SOME = re.compile(r"<!-- checks of: (?P<subjects>[\w, ]+) -->")
 KNOWN = {
     "read": "read in the source",
     "copy": "read in a copy or a summary of the source",
@@ -45,6 +48,7 @@ KNOWN = {
 }
 """How an expected value is known."""
 
+_BUTTON = "<div><bench-checks>This needs JavaScript.</bench-checks></div>\n"
 _KEYS = {"ours", "expected", "within", "share", "source", "place", "known", "theirs", "unit", "says"}
 
 
@@ -154,27 +158,54 @@ def _named(expression: str) -> Iterator[str]:
             yield str(node.args[0].value)
 
 
-def filled(markdown: str) -> str:
-    """Put the table of all checks, and the count by source, where a page asks for them.
+def module() -> str:
+    """Return the module that the page loads when a reader wants all checks worked out on their device."""
+    return f"export default {json.dumps([check.message() for check in checks()], ensure_ascii=False)};\n"
+
+
+def filled(markdown: str, page: str, pages: Mapping[str, str]) -> str:
+    """Put the tables of checks, or what they come to, where a page asks for them.
+
+    Parameters
+    ----------
+    markdown, page : str
+        The page's text, and its path below ``docs``.
+    pages : mapping
+        The text of every page by its path.
 
     Raises
     ------
     CheckError
-        Also for a formula or a calculator without a check.
+        For a formula or a calculator without a check, and for a subject that stands on no page or on two.
     """
-    if PLACE not in markdown:
-        return markdown
-    if lacking := unchecked():
-        raise CheckError(f"no outside check in tests/reference/checks for {', '.join(lacking)}")
-    return markdown.replace(PLACE, "\n".join(_listed()))
+    if ALL in markdown:
+        if lacking := unchecked():
+            raise CheckError(f"no outside check in tests/reference/checks for {', '.join(lacking)}")
+        markdown = markdown.replace(ALL, "\n".join(_overview(page, pages)))
+    return _SOME.sub(lambda found: "\n".join(_tables(_subjects(found))), markdown)
 
 
-def _listed() -> Iterator[str]:
+def _subjects(found: re.Match[str]) -> list[str]:
+    return [subject.strip() for subject in found["subjects"].split(",")]
+
+
+def _overview(page: str, pages: Mapping[str, str]) -> Iterator[str]:
     found = checks()
     by_source = Counter(check.source for check in found)
     yield f"**{len(found)} checks from {len(by_source)} sources.**\n"
-    yield "<div><bench-checks>This needs JavaScript.</bench-checks></div>\n"
-    yield "## How the expected values are known { data-search-exclude }\n"
+    yield _BUTTON
+    yield "## Every check { data-search-exclude }\n"
+    of_subject = Counter(check.subject for check in found)
+    shown: Counter[str] = Counter()
+    for path, text in pages.items():
+        for some in _SOME.finditer(text):
+            shown.update(subjects := _subjects(some))
+            title = next(line for line in text.splitlines() if line.startswith("# ")).removeprefix("# ")
+            count = sum(of_subject[subject] for subject in subjects)
+            yield f"- [{title}]({posixpath.relpath(path, posixpath.dirname(page))}): {count}"
+    if wrong := sorted(subject for subject in shown.keys() | of_subject.keys() if shown[subject] != 1):
+        raise CheckError(f"not on one page of checks: {', '.join(wrong)}")
+    yield "\n## How the expected values are known { data-search-exclude }\n"
     known = Counter(check.known for check in found)
     yield from (f"- {words[0].upper()}{words[1:]}: {known[key]}" for key, words in KNOWN.items() if known[key])
     yield "\n## Sources { data-search-exclude }\n"
@@ -182,22 +213,25 @@ def _listed() -> Iterator[str]:
         f"- {html.escape(source.title)}: {count}"
         for source, count in sorted(by_source.items(), key=lambda held: held[0].title.casefold())
     )
-    for subject in dict.fromkeys(check.subject for check in found):
+
+
+def _tables(subjects: list[str]) -> Iterator[str]:
+    yield _BUTTON
+    for subject in subjects:
         yield f"\n## {subject.replace('_', ' ').capitalize()} {{ data-search-exclude }}\n"
-        yield '<div class="bench-checks" markdown="0"><table><thead><tr><th>Ours</th><th>Expected</th><th>Got</th>'
+        yield '<div class="bench-checks"><table><thead><tr><th>Ours</th><th>Expected</th><th>Got</th>'
         yield "<th>Source</th></tr></thead><tbody>"
-        yield from (_row(check) for check in found if check.subject == subject)
+        yield from (_row(at, check) for at, check in enumerate(checks()) if check.subject == subject)
         yield "</tbody></table></div>"
 
 
-def _row(check: Check) -> str:
-    data = html.escape(json.dumps(check.message(), ensure_ascii=False))
+def _row(at: int, check: Check) -> str:
     by = f"<br><code>{html.escape(check.theirs)}</code>" if check.theirs else ""
     says = f"{html.escape(check.says)}<br>" if check.says else ""
     unit = f" {check.unit}" if check.unit else ""
     where = f"{html.escape(check.source.title)}, {html.escape(check.place)}{by}"
     return (
-        f'<tr data-check="{data}"><td>{says}<code>{html.escape(check.ours)}</code></td>'
+        f'<tr data-check="{at}"><td>{says}<code>{html.escape(check.ours)}</code></td>'
         f"<td>{_printed(check.expected)}{html.escape(unit)}{_tolerance(check)}</td><td>{_printed(check.got)}</td>"
         f"<td>{where}<br><em>{KNOWN[check.known]}</em></td></tr>"
     )

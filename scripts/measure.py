@@ -70,6 +70,7 @@ ON_DEMAND = (
     "bench-job.js",
     "bench-card.js",
     "bench-checks.js",
+    "checks.js",
 )  # loaded when something is shared or packed, not on a visit
 
 PAGE = """<!doctype html><meta charset="utf-8"><title>measure</title>"""

@@ -60,11 +60,11 @@ def on_page_markdown(markdown: str, *, page: Page, config: MkDocsConfig, files: 
     """Put card values where a page quotes them by name, and all cautions or checks where a page asks for them."""
     _build.page = page.file.src_uri
     _build.embedded = Counter()
+    pages = {file.src_uri: file.content_string for file in files.documentation_pages()}
     if caution_list.PLACE in markdown:
-        pages = {file.src_uri: file.content_string for file in files.documentation_pages()}
         markdown = caution_list.filled(markdown, page.file.src_uri, pages, config.nav)
     try:
-        markdown = check_list.filled(markdown)
+        markdown = check_list.filled(markdown, page.file.src_uri, pages)
     except check_list.CheckError as error:
         raise PluginError(f"{_build.page}: {error}") from None
     return _QUOTE.sub(lambda match: _quoted(match[1]), markdown)

@@ -25,7 +25,7 @@ ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
 from calculators import BenchError, read_card  # noqa: E402
-from scripts import browser_python, service_worker  # noqa: E402
+from scripts import browser_python, check_list, service_worker  # noqa: E402
 
 _INLINE = {name: re.compile(rf"<{name}>(.*?)</{name}>", re.DOTALL) for name in ("script", "style")}
 _NODE, _JSON_SCHEMA = ROOT / "node_modules", ROOT / "node_modules/@cfworker/json-schema/dist/esm"
@@ -49,6 +49,7 @@ class _Release:
     name: str = ""
     module: str = ""
     facts: str = ""  # what only the worker and the job's pages need
+    checks: str = ""  # what only the page of checks needs
     inline: dict[str, set[str]] = field(default_factory=lambda: {name: set() for name in _INLINE})
     pages: list[str] = field(default_factory=list)
 
@@ -61,8 +62,8 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     docs, card = Path(config.docs_dir), str(config.extra["engine_card"])
     try:
         cards = {path.stem: read_card(path).data for path in sorted((docs / "engines").glob("*.yml"))}
-        parts = browser_python.build()
-    except (BenchError, browser_python.TamperedError) as error:
+        parts, checks = browser_python.build(), check_list.module()
+    except (BenchError, browser_python.TamperedError, check_list.CheckError) as error:
         raise PluginError(str(error)) from None
     except FileNotFoundError as error:
         raise PluginError(f"{error.filename} is missing. Run scripts/setup.") from None
@@ -78,10 +79,13 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
         "card": card,
     }
     more = {"cards": cards, "jobSchema": json.loads(_JOB_SCHEMA.read_text(encoding="utf-8"))}
-    made_of = hashlib.sha256(json.dumps(facts | more, sort_keys=True).encode() + parts["made_of"].encode())
+    made_of = hashlib.sha256(
+        json.dumps(facts | more, sort_keys=True).encode() + parts["made_of"].encode() + checks.encode()
+    )
     for name, path in ({path.relative_to(docs).as_posix(): path for path in assets} | _LIBRARIES).items():
         made_of.update(name.encode() + path.read_bytes())
     _release.name = made_of.hexdigest()[:12]
+    _release.checks = checks
     _release.facts = f"export default {json.dumps(more, ensure_ascii=False)};\n"
     _release.module = f"export default {json.dumps(facts | {'name': _release.name}, ensure_ascii=False)};\n"
     config.extra_css = [_moved(path) for path in config.extra_css]
@@ -111,6 +115,7 @@ def on_files(files: Files, *, config: MkDocsConfig) -> Files:
             file.url = file.dest_uri
     files.append(File.generated(config, f"assets/{_release.name}/release.js", content=_release.module))
     files.append(File.generated(config, f"assets/{_release.name}/facts.js", content=_release.facts))
+    files.append(File.generated(config, f"assets/{_release.name}/checks.js", content=_release.checks))
     for name, path in _LIBRARIES.items():
         files.append(File.generated(config, f"assets/{_release.name}/{name}", abs_src_path=str(path)))
     files.append(File.generated(config, "job/job.schema.json", abs_src_path=str(_JOB_SCHEMA)))

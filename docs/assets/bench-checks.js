@@ -1,38 +1,38 @@
-/** <bench-checks>: works out every check of the page again, in the Python of this browser. */
+/** <bench-checks>: works checks out again, in the Python of this browser: those of the page, or all where it shows none. */
 import { ask } from "./python.js";
 
 const AT_ONCE = 10; // so that the count moves
 
 class BenchChecks extends HTMLElement {
   #status;
+  #different;
 
   connectedCallback() {
-    const button = document.createElement("button");
-    button.type = "button";
-    button.className = "md-button";
-    button.textContent = "Work them all out on this device";
-    button.addEventListener("click", () => this.#run(button));
-    this.#status = document.createElement("p");
-    this.#status.setAttribute("role", "status");
-    this.replaceChildren(button, this.#status);
+    this.innerHTML =
+      '<button type="button" class="md-button">Work them out on this device</button><p role="status"></p><ul></ul>';
+    [, this.#status, this.#different] = this.children;
+    this.firstChild.addEventListener("click", ({ target }) => this.#run(target));
   }
 
   async #run(button) {
     button.disabled = true;
-    const rows = [...document.querySelectorAll("[data-check]")];
+    this.#different.replaceChildren();
     const counts = { agrees: 0, bits: 0, digits: 0 };
     try {
-      for (let done = 0; done < rows.length && this.isConnected; done += AT_ONCE) {
-        this.#status.textContent = `Worked out: ${done} of ${rows.length} …`;
-        const some = rows.slice(done, done + AT_ONCE);
-        const { checks } = await ask({ want: "checks", checks: some.map((row) => JSON.parse(row.dataset.check)) });
-        checks.forEach((check, index) => this.#mark(some[index], check, counts));
+      const { default: all } = await import("./checks.js");
+      const rows = new Map([...document.querySelectorAll("[data-check]")].map((row) => [Number(row.dataset.check), row]));
+      const places = rows.size ? [...rows.keys()] : [...all.keys()];
+      for (let done = 0; done < places.length && this.isConnected; done += AT_ONCE) {
+        this.#status.textContent = `Worked out: ${done} of ${places.length} …`;
+        const some = places.slice(done, done + AT_ONCE);
+        const { checks } = await ask({ want: "checks", checks: some.map((place) => all[place]) });
+        checks.forEach((check, index) => this.#mark(rows.get(some[index]), all[some[index]], check, counts));
       }
       const { agrees, bits, digits } = counts;
-      const apart = rows.length - bits - digits;
       this.#status.textContent =
-        `${agrees} of ${rows.length} agree with their source on this device. ` +
-        `Beside the computer that made this page: ${bits} the same to the last bit, ${digits} to twelve digits, ${apart} different.`;
+        `${agrees} of ${places.length} agree with their source on this device. ` +
+        `Beside the computer that made this page: ${bits} the same to the last bit, ${digits} to twelve digits, ` +
+        `${places.length - bits - digits} different.`;
     } catch (error) {
       console.warn(error);
       this.#status.textContent = "The checks have stopped: this browser’s Python did not answer.";
@@ -40,12 +40,15 @@ class BenchChecks extends HTMLElement {
     button.disabled = false;
   }
 
-  #mark(row, { agrees, same }, counts) {
+  #mark(row, { ours }, { agrees, same }, counts) {
     counts.agrees += Number(agrees);
     if (same) counts[same] += 1;
-    row.classList.toggle("bench-check-agrees", agrees && Boolean(same));
-    row.classList.toggle("bench-check-differs", !agrees || !same);
-    row.cells[2].dataset.here = agrees && same ? "✓ the same here" : "✗ differs here";
+    const alike = agrees && Boolean(same);
+    if (row) {
+      row.dataset.here = alike ? "same" : "different";
+      row.cells[2].dataset.here = alike ? "✓ the same here" : "✗ different here";
+    }
+    if (!alike) this.#different.appendChild(document.createElement("li")).textContent = ours;
   }
 }
 
