@@ -55,6 +55,7 @@ FORM = Form(
             fields=(
                 Field(
                     key="bore",
+                    instrument="bore_gauge",
                     label="Bore",
                     reading="bore",
                     kind=Measure(own="mm", low=30, high=200, why="engines of this kind"),
@@ -98,6 +99,7 @@ FORM = Form(
             fields=(
                 Field(
                     key="chamber",
+                    instrument="burette",
                     label="Chamber volume",
                     help="In the head, plug and valves fitted, to the sealing face.",
                     reading="chamber",
@@ -106,6 +108,7 @@ FORM = Form(
                 ),
                 Field(
                     key="deck",
+                    instrument="depth_gauge",
                     label="Deck height",
                     help="From the barrel's top down to the piston; minus where the piston stands proud.",
                     reading="deck",
@@ -116,6 +119,7 @@ FORM = Form(
                 ),
                 Field(
                     key="crown",
+                    instrument="burette",
                     label="Crown volume",
                     help="Dish plus, dome minus; empty for a flat crown.",
                     reading="crown",
@@ -218,6 +222,7 @@ FORM = Form(
             fields=(
                 Field(
                     key="gasket_thickness",
+                    instrument="micrometer",
                     label="Gasket thickness",
                     help="Compressed; 0 where barrel and head meet bare.",
                     reading="gasket_thickness",

@@ -51,6 +51,7 @@ FORM = Form(
                 ),
                 Field(
                     key="bore",
+                    instrument="bore_gauge",
                     label="Bore",
                     kind=Measure(own="mm", low=30, high=200, why="engines of this kind"),
                     card="dimensions.bore",
@@ -70,6 +71,7 @@ FORM = Form(
             fields=(
                 Field(
                     key="depth",
+                    instrument="depth_gauge",
                     label="Depth readings",
                     help="From the barrel's top down to the piston; minus where it stands proud.",
                     kind=Series(

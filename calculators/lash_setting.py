@@ -150,6 +150,7 @@ FORM = Form(
             fields=(
                 Field(
                     key="inlet_found",
+                    instrument="feelers",
                     label="Inlet gap found",
                     kind=_FOUND,
                     example="0.10; 0.22; 0.18; 0.15",
@@ -158,6 +159,7 @@ FORM = Form(
                 ),
                 Field(
                     key="exhaust_found",
+                    instrument="feelers",
                     label="Exhaust gap found",
                     kind=_FOUND,
                     example="0.16; 0.23; 0.31; 0.20",
@@ -172,6 +174,7 @@ FORM = Form(
             fields=(
                 Field(
                     key="gap_before",
+                    instrument="feelers",
                     label="Gap before tightening",
                     help="First valve, lock-nut loose, screw held.",
                     kind=_TRIAL,
@@ -180,6 +183,7 @@ FORM = Form(
                 ),
                 Field(
                     key="gap_after",
+                    instrument="feelers",
                     label="Gap after tightening",
                     help="The same valve, lock-nut at its torque.",
                     kind=_TRIAL,

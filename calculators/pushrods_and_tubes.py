@@ -102,6 +102,7 @@ FORM = Form(
             fields=(
                 Field(
                     key="pushrod_length",
+                    instrument="calliper",
                     label="Pushrod length",
                     help="Of those that fitted before, end to end.",
                     kind=Measure(own="mm", low=50, high=600, why="engines of this kind"),
@@ -111,6 +112,7 @@ FORM = Form(
                 ),
                 Field(
                     key="new_length",
+                    instrument="calliper",
                     label="Length of the new pushrods",
                     help="Empty where the old ones go back.",
                     kind=Measure(own="mm", low=50, high=600, why="engines of this kind"),
@@ -161,6 +163,7 @@ FORM = Form(
                 ),
                 Field(
                     key="tube_free_length",
+                    instrument="calliper",
                     label="Free length of a tube",
                     help="With its seals on, outside the engine.",
                     kind=Measure(own="mm", low=30, high=600, why="engines of this kind"),
@@ -170,6 +173,7 @@ FORM = Form(
                 ),
                 Field(
                     key="seat_distance",
+                    instrument="calliper",
                     label="Distance between the tube's seats",
                     help="Before, head tightened down.",
                     kind=Measure(own="mm", low=30, high=600, why="engines of this kind"),
