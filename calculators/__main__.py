@@ -11,7 +11,7 @@ from calculators._catalogue import Calculator, calculator, catalogue
 from calculators._engine_card import EngineCard, read_card
 from calculators._errors import BenchError, CardError, FieldError, InputErrors, JobError
 from calculators._job.jobs import read_jobs
-from calculators._job.sheet import handover_html
+from calculators._job.papers import PAPERS, paper_html
 from calculators._text import described_text, report_text
 
 
@@ -27,10 +27,11 @@ def main(arguments: list[str] | None = None) -> int:
         command.add_argument("--card", type=Path, help="an engine card that fills fields not given")
         command.add_argument("--json", action="store_true")
     run.add_argument("fields", nargs="*", metavar="field=value", help="a list for a row field: chamber='52.1; 52.4'")
-    job = commands.add_parser("job", help="check an exported job file, or write its handover")
+    job = commands.add_parser("job", help="check an exported job file, or write one of its sheets")
     job.add_argument("deed", choices=("check", "report"))
     job.add_argument("file", type=Path)
-    job.add_argument("-o", "--output", type=Path, help="where the handover goes; without it, to the screen")
+    job.add_argument("-o", "--output", type=Path, help="where the sheet goes; without it, to the screen")
+    job.add_argument("--sheet", choices=tuple(PAPERS), default="handover", help="which one (default: %(default)s)")
     job.add_argument("--id", help="which job of a file that holds several; begin of its id is enough")
     job.add_argument("--card", type=Path, help="the engine card, where the job does not carry its own")
     given, more = parser.parse_known_args(arguments)
@@ -43,7 +44,7 @@ def main(arguments: list[str] | None = None) -> int:
         return 0
     try:
         if given.command == "job":
-            return _job(given.deed, given.file, given.output, given.id, given.card)
+            return _job(given.deed, given.file, given.output, given.id, given.card, given.sheet)
         found = calculator(given.name)
         card = read_card(given.card) if given.card else None
         print(
@@ -78,7 +79,7 @@ def _run(found: Calculator, card: EngineCard | None, fields: list[str], as_json:
     return _dump(report.as_data()) if as_json else report_text(found.title, report)
 
 
-def _job(deed: str, file: Path, output: Path | None, wanted: str | None, card: Path | None) -> int:
+def _job(deed: str, file: Path, output: Path | None, wanted: str | None, card: Path | None, sheet: str) -> int:
     jobs = read_jobs(file)
     if deed == "check":
         for job in jobs:
@@ -90,9 +91,12 @@ def _job(deed: str, file: Path, output: Path | None, wanted: str | None, card: P
         raise JobError(
             f"{file}: it holds {len(chosen)} such jobs; name one by --id: {', '.join(j['id'] for j in jobs)}"
         )
-    data = chosen[0].get("card", {}).get("data")
-    title = str(data["name"]) if data and "name" in data else (read_card(card).title if card else None)
-    html = handover_html(chosen[0], title)
+    own = chosen[0].get("card", {})
+    html = paper_html(
+        sheet,
+        chosen[0],
+        EngineCard(own["name"], own["data"]) if "name" in own.get("data", {}) else (read_card(card) if card else None),
+    )
     if output:
         output.write_text(html, encoding="utf-8", newline="\n")
     else:

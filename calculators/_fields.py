@@ -4,6 +4,7 @@ from calculators._form import Field, Groups, Measure, Number, Series
 
 BORE = Field(
     key="bore",
+    instrument="bore_gauge",
     label="Bore",
     reading="bore",
     kind=Measure(own="mm", low=30, high=200, why="engines of this kind"),
@@ -41,6 +42,7 @@ HEADS = Field(
 
 CHAMBER = Field(
     key="chamber",
+    instrument="burette",
     label="Chamber volume",
     help="In the head, plug and valves fitted, to the sealing face.",
     reading="chamber",
@@ -50,6 +52,7 @@ CHAMBER = Field(
 
 CROWN = Field(
     key="crown",
+    instrument="burette",
     label="Crown volume",
     help="Dish plus, dome minus; empty for a flat crown.",
     reading="crown",

@@ -12,6 +12,7 @@ from types import SimpleNamespace
 from typing import Any, Protocol
 
 from calculators._errors import FieldError, InputErrors
+from calculators._instruments import INSTRUMENTS
 from calculators._units import (
     LONGEST,
     NotANumber,
@@ -471,6 +472,8 @@ class Field:
     reading : str, optional
         The name under which the job keeps what is typed here. Fields of one name, in any
         calculator, share it; in a table each row has its own: ``chamber.2``.
+    instrument : str, optional
+        The kind of instrument that reads it (``INSTRUMENTS``): the job names the one on the bench.
     """
 
     key: str
@@ -482,6 +485,11 @@ class Field:
     example: str | None = None
     optional: bool = False
     reading: str | None = None
+    instrument: str | None = None
+
+    def __post_init__(self) -> None:
+        if self.instrument and self.instrument not in INSTRUMENTS:
+            raise ValueError(f"{self.key}: no kind of instrument is called {self.instrument}")
 
     @property
     def entry(self) -> Measure | Number | Choice | Date:

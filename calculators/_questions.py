@@ -7,17 +7,20 @@ import io
 import json
 from collections.abc import Callable, Mapping
 from typing import Any
+from uuid import NAMESPACE_URL, uuid5
 
 from calculators._card.form import card_form_html, live_card, missing_html, taken_in, texts_of
 from calculators._card.texts import card_texts
 from calculators._catalogue import calculator
 from calculators._checks import repeated
 from calculators._engine_card import EngineCard
-from calculators._errors import InputErrors
+from calculators._errors import InputErrors, JobError
 from calculators._job.jobs import difference, merged
+from calculators._job.papers import paper_html
 from calculators._job.readings import as_read
-from calculators._job.sheet import handover_html, job_html, rests_on
+from calculators._job.sheet import job_html, rests_on
 from calculators._page import form_html, live_answer
+from calculators._report import Report
 
 Asked = Mapping[str, Any]
 
@@ -34,7 +37,8 @@ def answer_message(message: str) -> str:
           for ``live_answer``, and ``card``: null, or its ``name`` and ``data``;
         - ``form``: ``calculator``, ``card``, ``prefix`` and ``presets``;
         - ``decision``: ``calculator``, ``typed``, ``card``, and the job's ``readings`` at ``paths``;
-        - ``job``, ``handover``, ``csv``: the ``job`` (and for the handover ``engine``, its card's title);
+        - ``job``, ``csv``: the ``job``;
+        - ``paper``: the ``job``, its ``card``, and which ``paper``;
         - ``merge``: two copies of a job, ``mine`` (or null) and ``theirs``;
         - ``card-form``: ``card``, or the form's ``texts``, or a ``tree`` from outside; ``card-read``: the ``texts``;
         - ``card-missing``, ``card-texts``: ``card``;
@@ -65,12 +69,12 @@ def _form(asked: Asked) -> dict[str, Any]:
 
 
 def _decision(asked: Asked) -> dict[str, Any]:
-    """Return an answer as the job sheet keeps it, or nothing where there is no answer."""
+    """Return an answer as the job sheet keeps it, with the checks that it brings; nothing where there is no answer."""
     chosen = calculator(asked["calculator"])
     try:
         report = chosen.answer(asked["typed"], _card(asked))
     except InputErrors:
-        return {"decision": None}
+        return {"decision": None, "checks": []}
     values = [{"label": value.label, "text": " = ".join(value.texts)} for value in report.values if value.lead]
     return {
         "decision": {
@@ -79,8 +83,49 @@ def _decision(asked: Asked) -> dict[str, Any]:
             "lead": report.lead,
             "values": values,
             "rests_on": rests_on(asked["paths"], asked["readings"]),
-        }
+            **_on_paper(report),
+        },
+        "checks": [
+            {
+                "id": uuid5(NAMESPACE_URL, f"{chosen.name}/{check.key}").hex,
+                "what": check.what,
+                "due": check.due,
+                "distance": check.distance,
+            }
+            for check in report.checks
+        ],
     }
+
+
+def _on_paper(report: Report) -> dict[str, Any]:
+    """Return of a report what the bench strip and the card for the dash are printed from."""
+    stages = [
+        {"title": stage.title, "words": stage.steps[0].words, "steps": [step.large for step in stage.steps]}
+        for walk in report.walks
+        if walk.on_paper
+        for stage in walk.stages
+        if stage.steps
+    ]
+    tables = [
+        {
+            "title": table.title,
+            "columns": [column.label for column in table.columns],
+            "rows": [
+                [column.text(cell) for column, cell in zip(table.columns, row.cells, strict=True)] for row in table.rows
+            ],
+        }
+        for table in report.tables
+        if table.on_paper
+    ]
+    return ({"stages": stages} if stages else {}) | ({"tables": tables} if tables else {})
+
+
+def _paper(asked: Asked) -> dict[str, Any]:
+    """Return a sheet to print, or why there is nothing to print on it."""
+    try:
+        return {"html": paper_html(asked["paper"], asked["job"], _card(asked)), "lacking": ""}
+    except JobError as lacking:
+        return {"html": "", "lacking": str(lacking)}
 
 
 def readings_csv(job: Asked) -> str:
@@ -117,7 +162,7 @@ _ANSWERS: dict[str, Callable[[Asked], dict[str, Any]]] = {
     "form": _form,
     "decision": _decision,
     "job": lambda asked: {"html": job_html(asked["job"])},
-    "handover": lambda asked: {"html": handover_html(asked["job"], asked["engine"])},
+    "paper": _paper,
     "csv": lambda asked: {"text": readings_csv(asked["job"])},
     "merge": lambda asked: {
         "job": merged(asked["mine"], asked["theirs"]) if asked["mine"] else asked["theirs"],

@@ -206,7 +206,10 @@ class Row:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Table:
-    """Rows of quantities or words, with the formula and the source they rest on."""
+    """Rows of quantities or words, with the formula and the source they rest on.
+
+    One ``on_paper`` goes onto the job sheet with the answer, to be printed as a card.
+    """
 
     key: str
     title: str
@@ -216,6 +219,7 @@ class Table:
     source: Source
     folded: bool = False
     given: Given = ()
+    on_paper: bool = False
 
     def __post_init__(self) -> None:
         if any(len(row.cells) != len(self.columns) for row in self.rows):
@@ -283,11 +287,15 @@ class Stage:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Walk:
-    """Steps to do one after the other with the hands full: ticked on the page, and followed full-screen."""
+    """Steps to do one after the other with the hands full: ticked on the page, and followed full-screen.
+
+    One ``on_paper`` goes onto the job sheet with the answer, to be printed as a strip for the bench.
+    """
 
     key: str
     title: str
     stages: tuple[Stage, ...]
+    on_paper: bool = False
 
     def __post_init__(self) -> None:
         keys = [step.key for stage in self.stages for step in stage.steps]
@@ -338,6 +346,25 @@ class Kept:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class Check:
+    """What is to be looked at later: an answer put on the job sheet takes it along to the next checks.
+
+    Parameters
+    ----------
+    key : str
+        Its own within the calculator; the same check worked out anew replaces the old one.
+    what : str
+    due, distance : str
+        The day and the odometer's reading, whichever comes first, as they are written on the sheet.
+    """
+
+    key: str
+    what: str
+    due: str
+    distance: str
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class Attachment:
     """A file to take away, as text: a calendar, a table.
 
@@ -379,6 +406,7 @@ class Report:
     figures: tuple[Figure, ...] = ()
     walks: tuple[Walk, ...] = ()
     kept: tuple[Kept, ...] = ()
+    checks: tuple[Check, ...] = ()
     attachments: tuple[Attachment, ...] = ()
     cautions: tuple[Caution, ...] = ()
     notes: tuple[str, ...] = field(default=())

@@ -41,6 +41,7 @@ FORM = Form(
                 ),
                 Field(
                     key="air_temperature",
+                    instrument="thermometer",
                     label="Air temperature",
                     help="In the shade, as the engine draws it.",
                     kind=_WARMTH,
@@ -56,6 +57,7 @@ FORM = Form(
                 ),
                 Field(
                     key="air_pressure",
+                    instrument="barometer",
                     label="Air pressure",
                     help="From a barometer. Empty: from the altitude, and the weather counts as uncertainty.",
                     kind=Measure(own="hPa", low=450, high=1100, why="weather on any road"),
@@ -141,6 +143,7 @@ FORM = Form(
             fields=(
                 Field(
                     key="flow",
+                    instrument="balance_gauge",
                     label="Flow reading",
                     help="Of a meter at the air inlet, in its own marks.",
                     kind=Number(low=0.1, high=1000, why="meters held to an inlet", whole=False),
@@ -149,6 +152,7 @@ FORM = Form(
                 ),
                 Field(
                     key="vacuum",
+                    instrument="balance_gauge",
                     label="Vacuum",
                     help="Behind the throttle, below the air outside.",
                     kind=Measure(own="kPa", low=0.1, high=100, why="no more than the air itself"),
@@ -161,9 +165,18 @@ FORM = Form(
             help="Warm engine, sound exhaust, probe well in. λ needs the first three.",
             folded=True,
             fields=(
-                Field(key="co", label="Carbon monoxide", help="CO.", kind=_SHARE, optional=True, example="2.6%"),
+                Field(
+                    key="co",
+                    label="Carbon monoxide",
+                    instrument="gas_analyser",
+                    help="CO.",
+                    kind=_SHARE,
+                    optional=True,
+                    example="2.6%",
+                ),
                 Field(
                     key="co2",
+                    instrument="gas_analyser",
                     label="Carbon dioxide",
                     help="CO₂.",
                     kind=Measure(own="%", low=0.1, high=18, why="more is no petrol engine's exhaust"),
@@ -172,6 +185,7 @@ FORM = Form(
                 ),
                 Field(
                     key="o2",
+                    instrument="gas_analyser",
                     label="Oxygen",
                     help="O₂.",
                     kind=Measure(own="%", low=0, high=20.9, why="clean air"),
@@ -180,6 +194,7 @@ FORM = Form(
                 ),
                 Field(
                     key="hc",
+                    instrument="gas_analyser",
                     label="Unburnt fuel in ppm",
                     help="HC, as hexane.",
                     kind=Number(low=0, high=30000, why="beyond, a cylinder does not fire", whole=False),

@@ -30,6 +30,7 @@ def _fills(key: str, label: str, **more: str) -> tuple[Field, Field]:
                 like="49.2 49.1 49.0",
             ),
             optional=True,
+            instrument="burette",
             **more,
         ),
         Field(
@@ -43,6 +44,7 @@ def _fills(key: str, label: str, **more: str) -> tuple[Field, Field]:
                 like="0.2 0.4 0.1",
             ),
             optional=True,
+            instrument="burette",
         ),
     )
 
@@ -214,6 +216,7 @@ FORM = Form(
             fields=(
                 Field(
                     key="piston_depth",
+                    instrument="depth_gauge",
                     label="Piston depth",
                     help="From the barrel's top down to the crown's edge, for the fill.",
                     kind=Measure(own="mm", low=0, high=150, why="barrels of engines of this kind"),
@@ -222,6 +225,7 @@ FORM = Form(
                 *_fills("crown_fill", "Burette readings on the crown", help="At the end of each fill."),
                 Field(
                     key="crown_depth",
+                    instrument="depth_gauge",
                     label="Crown depth",
                     help="In place of a fill: at the middle, from the edge; dish plus, dome minus.",
                     kind=Measure(own="mm", low=-60, high=60, why="pistons of engines of this kind"),

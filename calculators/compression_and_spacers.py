@@ -82,6 +82,7 @@ FORM = Form(
                 CHAMBER,
                 Field(
                     key="deck",
+                    instrument="depth_gauge",
                     label="Deck height",
                     help="From the barrel's top down to the piston; minus where the piston stands proud.",
                     reading="deck",
@@ -187,6 +188,7 @@ FORM = Form(
             fields=(
                 Field(
                     key="gasket_thickness",
+                    instrument="micrometer",
                     label="Gasket thickness",
                     help="Compressed; 0 where barrel and head meet bare.",
                     reading="gasket_thickness",

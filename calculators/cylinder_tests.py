@@ -21,8 +21,19 @@ _HELD = Measure(own="bar", low=0, high=12, why="shop air")
 _ERROR = Measure(own="bar", low=0, high=3, why="a gauge further off decides nothing", exact=True, plus_minus=True)
 
 
-def _reading(key: str, label: str, kind: Measure | Number, hint: str = "", example: str | None = None) -> Field:
-    return Field(key=key, label=label, help=hint, kind=kind, optional=True, example=example, reading=key)
+def _reading(
+    key: str, label: str, kind: Measure | Number, hint: str = "", example: str | None = None, *, instrument: str
+) -> Field:
+    return Field(
+        key=key,
+        label=label,
+        help=hint,
+        kind=kind,
+        optional=True,
+        example=example,
+        reading=key,
+        instrument=instrument,
+    )
 
 
 FORM = Form(
@@ -42,11 +53,30 @@ FORM = Form(
             most=12,
             count="cylinders",
             fields=(
-                _reading("dry", "Dry pressure", _PRESSURE, "Before the job, as found.", "7.4; 5.6; 7.2; 5.4"),
                 _reading(
-                    "wet", "Wet pressure", _PRESSURE, "With a teaspoon of oil in the cylinder.", "7.9; 7.3; 7.6; 5.8"
+                    "dry",
+                    "Dry pressure",
+                    _PRESSURE,
+                    "Before the job, as found.",
+                    "7.4; 5.6; 7.2; 5.4",
+                    instrument="compression_gauge",
                 ),
-                _reading("dry_after", "Dry pressure after the job", _PRESSURE, "", "7.9; 7.8; 8.0; 7.7"),
+                _reading(
+                    "wet",
+                    "Wet pressure",
+                    _PRESSURE,
+                    "With a teaspoon of oil in the cylinder.",
+                    "7.9; 7.3; 7.6; 5.8",
+                    instrument="compression_gauge",
+                ),
+                _reading(
+                    "dry_after",
+                    "Dry pressure after the job",
+                    _PRESSURE,
+                    "",
+                    "7.9; 7.8; 8.0; 7.7",
+                    instrument="compression_gauge",
+                ),
             ),
         ),
         Rows(
@@ -58,12 +88,20 @@ FORM = Form(
             most=12,
             count="cylinders",
             fields=(
-                _reading("held", "Held pressure", _HELD, "What the cylinder's gauge shows.", "5.0; 4.1; 5.1; 3.6"),
+                _reading(
+                    "held",
+                    "Held pressure",
+                    _HELD,
+                    "What the cylinder's gauge shows.",
+                    "5.0; 4.1; 5.1; 3.6",
+                    instrument="leakage_tester",
+                ),
                 _reading(
                     "flow",
                     "Flow in l/min",
                     Number(low=0, high=2000, why="shop air", whole=False),
                     "Free air, where the tester has a flow meter instead.",
+                    instrument="leakage_tester",
                 ),
                 Field(
                     key="heard",
@@ -73,7 +111,14 @@ FORM = Form(
                     optional=True,
                     reading="leak_heard",
                 ),
-                _reading("held_after", "Held pressure after the job", _HELD, "", "5.1; 5.1; 5.2; 5.0"),
+                _reading(
+                    "held_after",
+                    "Held pressure after the job",
+                    _HELD,
+                    "",
+                    "5.1; 5.1; 5.2; 5.0",
+                    instrument="leakage_tester",
+                ),
             ),
         ),
         Section(
@@ -82,6 +127,7 @@ FORM = Form(
             fields=(
                 Field(
                     key="supply",
+                    instrument="leakage_tester",
                     label="Supply pressure",
                     help="Before the orifice, air flowing.",
                     kind=Measure(own="bar", low=0.3, high=12, why="shop air"),

@@ -47,6 +47,7 @@ FORM = Form(
             fields=(
                 Field(
                     key="depth",
+                    instrument="depth_gauge",
                     label="Depth readings",
                     help="From the barrel's top down to the piston; minus where it stands proud.",
                     kind=Series(

@@ -23,21 +23,33 @@ _WIDTH = Measure(own="mm", low=0, high=20, why="valves of such engines")
 _LIMIT = Measure(own="mm", low=0, high=20, why="a limit of wear", exact=True)
 
 
-def _reading(key: str, label: str, kind: Measure, hint: str = "", example: str | None = None) -> Field:
-    return Field(key=key, label=label, help=hint, kind=kind, optional=True, example=example, reading=key)
-
-
-def _line(
-    key: str, label: str, kind: Measure, hint: str, like: str, example: str | None = None, most: int = 6
+def _reading(
+    key: str, label: str, kind: Measure, hint: str = "", example: str | None = None, *, instrument: str
 ) -> Field:
     return Field(
         key=key,
         label=label,
         help=hint,
-        kind=Series(of=kind, fewest=1, most=most, like=like),
+        kind=kind,
         optional=True,
         example=example,
         reading=key,
+        instrument=instrument,
+    )
+
+
+def _line(
+    key: str, label: str, kind: Measure, hint: str, like: str, example: str | None = None, *, instrument: str
+) -> Field:
+    return Field(
+        key=key,
+        label=label,
+        help=hint,
+        kind=Series(of=kind, fewest=1, most=6, like=like),
+        optional=True,
+        example=example,
+        reading=key,
+        instrument=instrument,
     )
 
 
@@ -72,6 +84,7 @@ def _valves(kind: str, examples: dict[str, str]) -> Rows:
                 "Along where it runs in the guide, all in one line.",
                 "7.95 7.94 7.95",
                 examples.get("stem"),
+                instrument="micrometer",
             ),
             _line(
                 f"{kind}_guide",
@@ -80,6 +93,7 @@ def _valves(kind: str, examples: dict[str, str]) -> Rows:
                 "Both ends and the middle, all in one line.",
                 "8.02 8.01 8.03",
                 examples.get("guide"),
+                instrument="small_bore_gauge",
             ),
             _reading(
                 f"{kind}_rock",
@@ -87,22 +101,39 @@ def _valves(kind: str, examples: dict[str, str]) -> Rows:
                 _GAP,
                 "Whole swing of the dial at the valve's head, side to side.",
                 examples.get("rock"),
+                instrument="dial",
             ),
-            _reading(f"{kind}_stem_runout", "Stem run-out", _GAP, "Whole swing of the dial, stem turned.", None),
+            _reading(
+                f"{kind}_stem_runout",
+                "Stem run-out",
+                _GAP,
+                "Whole swing of the dial, stem turned.",
+                None,
+                instrument="dial",
+            ),
             _reading(
                 f"{kind}_margin",
                 "Valve margin",
                 _WIDTH,
                 "Rim of the head, from the face's edge to the flat.",
                 examples.get("margin"),
+                instrument="calliper",
             ),
-            _reading(f"{kind}_seat_width", "Seat width", _WIDTH, "Of the contact line.", examples.get("width")),
+            _reading(
+                f"{kind}_seat_width",
+                "Seat width",
+                _WIDTH,
+                "Of the contact line.",
+                examples.get("width"),
+                instrument="calliper",
+            ),
             _reading(
                 f"{kind}_line",
                 "Line to outer edge",
                 _WIDTH,
                 "From the contact line out to the edge of the valve's face.",
                 examples.get("line"),
+                instrument="calliper",
             ),
         ),
     )
@@ -117,12 +148,36 @@ def _gear(kind: str) -> Rows:
         count="cylinders",
         folded=True,
         fields=(
-            _reading(f"{kind}_rocker_bush", "Rocker bush", _SHAFT, "Its bore, where it is widest."),
-            _reading(f"{kind}_rocker_shaft", "Rocker shaft", _SHAFT, "Under this rocker, where it is thinnest."),
-            _reading(f"{kind}_tappet_bore", "Tappet bore", _SHAFT),
-            _reading(f"{kind}_tappet", "Tappet diameter", _SHAFT),
-            _reading(f"{kind}_tappet_gap", "Tappet face hollow", _GAP, "Gap under a straight edge across the face."),
-            _reading(f"{kind}_pushrod_runout", "Pushrod run-out", _GAP, "Whole swing of the dial, rod turned."),
+            _reading(
+                f"{kind}_rocker_bush",
+                "Rocker bush",
+                _SHAFT,
+                "Its bore, where it is widest.",
+                instrument="small_bore_gauge",
+            ),
+            _reading(
+                f"{kind}_rocker_shaft",
+                "Rocker shaft",
+                _SHAFT,
+                "Under this rocker, where it is thinnest.",
+                instrument="micrometer",
+            ),
+            _reading(f"{kind}_tappet_bore", "Tappet bore", _SHAFT, instrument="small_bore_gauge"),
+            _reading(f"{kind}_tappet", "Tappet diameter", _SHAFT, instrument="micrometer"),
+            _reading(
+                f"{kind}_tappet_gap",
+                "Tappet face hollow",
+                _GAP,
+                "Gap under a straight edge across the face.",
+                instrument="feelers",
+            ),
+            _reading(
+                f"{kind}_pushrod_runout",
+                "Pushrod run-out",
+                _GAP,
+                "Whole swing of the dial, rod turned.",
+                instrument="dial",
+            ),
         ),
     )
 
@@ -159,6 +214,7 @@ FORM = Form(
                     "Square to the gudgeon pin.",
                     "80.06 80.04 80.02",
                     "80.06 80.04 80.02; 80.05 80.04 80.02; 80.11 80.07 80.04; 80.06 80.05 80.03",
+                    instrument="bore_gauge",
                 ),
                 _line(
                     "bore_along",
@@ -167,6 +223,7 @@ FORM = Form(
                     "At the same depths.",
                     "80.04 80.03 80.02",
                     "80.04 80.03 80.02; 80.04 80.03 80.02; 80.08 80.05 80.03; 80.03 80.03 80.02",
+                    instrument="bore_gauge",
                 ),
                 _reading(
                     "piston",
@@ -174,6 +231,7 @@ FORM = Form(
                     _BORE,
                     "At its gauge point, as the engine maker gives it; usually low on the skirt, square to the pin.",
                     "79.93; 79.94; 79.90; 79.92",
+                    instrument="micrometer",
                 ),
             ),
         ),
@@ -193,6 +251,7 @@ FORM = Form(
                     "Ring square in its own barrel, below the wear.",
                     "0.42 0.40 0.38",
                     "0.48 0.44 0.40; 0.46 0.45 0.41; 0.62 0.55 0.48; 0.50 0.46 0.31",
+                    instrument="feelers",
                 ),
                 _line(
                     "side_gap",
@@ -201,6 +260,7 @@ FORM = Form(
                     "Clean ring in its clean groove.",
                     "0.06 0.05 0.05",
                     "0.07 0.06 0.05; 0.07 0.05 0.05; 0.13 0.08 0.06; 0.08 0.06 0.05",
+                    instrument="feelers",
                 ),
             ),
         ),
@@ -231,6 +291,7 @@ FORM = Form(
                     _GAP,
                     "Along, across and over both diagonals, in one line; 0 where no blade goes in.",
                     "0 0.03 0.04 0",
+                    instrument="feelers",
                 ),
             ),
         ),

@@ -124,6 +124,7 @@ FORM = Form(
             fields=(
                 Field(
                     key="inlet_found",
+                    instrument="feelers",
                     label="Inlet gap found",
                     kind=_FOUND,
                     example="0.10; 0.22; 0.18; 0.15",
@@ -132,6 +133,7 @@ FORM = Form(
                 ),
                 Field(
                     key="exhaust_found",
+                    instrument="feelers",
                     label="Exhaust gap found",
                     kind=_FOUND,
                     example="0.16; 0.23; 0.31; 0.20",
@@ -146,6 +148,7 @@ FORM = Form(
             fields=(
                 Field(
                     key="gap_before",
+                    instrument="feelers",
                     label="Gap before tightening",
                     help="First valve, lock-nut loose, screw held.",
                     kind=_TRIAL,
@@ -154,6 +157,7 @@ FORM = Form(
                 ),
                 Field(
                     key="gap_after",
+                    instrument="feelers",
                     label="Gap after tightening",
                     help="The same valve, lock-nut at its torque.",
                     kind=_TRIAL,

@@ -64,6 +64,7 @@ def _gap_column(kind: str, column: str) -> Field:
         kind=Series(of=_GAP, fewest=1, most=3, like="0.15"),
         optional=True,
         reading=f"{kind}_gap_{column}",
+        instrument="feelers",
     )
 
 

@@ -45,11 +45,22 @@ def _event(key: str, label: str, fact: str, hint: str = "") -> Field:
 
 
 def _measured_event(key: str, label: str, example: str | None = None) -> Field:
-    return Field(key=key, label=label, kind=_EVENT, example=example, optional=True, reading=key)
+    return _optional(key, label, _EVENT, example=example, instrument="degree_wheel")
 
 
-def _optional(key: str, label: str, kind: Measure, hint: str = "", example: str | None = None) -> Field:
-    return Field(key=key, label=label, help=hint, kind=kind, example=example, optional=True, reading=key)
+def _optional(
+    key: str, label: str, kind: Measure, hint: str = "", example: str | None = None, *, instrument: str
+) -> Field:
+    return Field(
+        key=key,
+        label=label,
+        help=hint,
+        kind=kind,
+        example=example,
+        optional=True,
+        reading=key,
+        instrument=instrument,
+    )
 
 
 FORM = Form(
@@ -59,6 +70,7 @@ FORM = Form(
             fields=(
                 Field(
                     key="diameter",
+                    instrument="calliper",
                     label="Rim diameter",
                     help="Of the pulley or flywheel, over the face that carries the marks.",
                     kind=Measure(own="mm", low=40, high=600, why="pulleys and flywheels of such engines"),
@@ -139,19 +151,28 @@ FORM = Form(
                     _WHEEL,
                     "Degrees after the old mark; minus for before it. On a wheel of 360, 325 is 35 before.",
                     "-32.5",
+                    instrument="degree_wheel",
                 ),
-                _optional("stop_backwards", "Wheel reading, turned the other way", _WHEEL, example="38.5"),
+                _optional(
+                    "stop_backwards",
+                    "Wheel reading, turned the other way",
+                    _WHEEL,
+                    example="38.5",
+                    instrument="degree_wheel",
+                ),
                 _optional(
                     "rim_forwards",
                     "Distance from the old mark to the first chalk mark",
                     _ALONG,
                     "Instead of the wheel: chalked when turned the engine's way. Minus if both marks lie on one side.",
+                    instrument="calliper",
                 ),
                 _optional(
                     "rim_backwards",
                     "Distance from the old mark to the second chalk mark",
                     _ALONG,
                     "Chalked when turned the other way.",
+                    instrument="calliper",
                 ),
                 _limit("wheel_error", "Error limit of the wheel", "°", 5, "0.5°"),
                 _limit("rim_error", "Error limit along the rim", "mm", 10, "0.5 mm"),
@@ -181,9 +202,13 @@ FORM = Form(
                     optional=True,
                 ),
                 _limit("dwell_tolerance", "Tolerance of the dwell", "°", 20, "3°", "running.dwell_tolerance"),
-                _optional("dwell_read", "Dwell read", _DWELL, example="54"),
+                _optional("dwell_read", "Dwell read", _DWELL, example="54", instrument="dwell_meter"),
                 _optional(
-                    "dwell_read_share", "Dwell read in per cent", _SHARE, "Where the meter shows a share instead."
+                    "dwell_read_share",
+                    "Dwell read in per cent",
+                    _SHARE,
+                    "Where the meter shows a share instead.",
+                    instrument="dwell_meter",
                 ),
                 _limit("dwell_error", "Error limit of the dwell meter", "°", 10, "1°"),
                 Field(
@@ -194,8 +219,14 @@ FORM = Form(
                     card="running.points_gap",
                     optional=True,
                 ),
-                _optional("gap_second", "Second gap", _GAP, "Set another, read again: the two tell the gap to set."),
-                _optional("dwell_second", "Dwell at the second gap", _DWELL),
+                _optional(
+                    "gap_second",
+                    "Second gap",
+                    _GAP,
+                    "Set another, read again: the two tell the gap to set.",
+                    instrument="feelers",
+                ),
+                _optional("dwell_second", "Dwell at the second gap", _DWELL, instrument="dwell_meter"),
             ),
         ),
         Section(
@@ -256,6 +287,7 @@ FORM = Form(
                 ),
                 Field(
                     key="light_advance",
+                    instrument="timing_light",
                     label="Advance",
                     help="Degrees before top dead centre; minus for after it.",
                     kind=_READ_ADVANCE,

@@ -80,6 +80,7 @@ FORM = Form(
             fields=(
                 Field(
                     key="pushrod_length",
+                    instrument="calliper",
                     label="Pushrod length",
                     help="Of those that fitted before, end to end.",
                     kind=Measure(own="mm", low=50, high=600, why="engines of this kind"),
@@ -89,6 +90,7 @@ FORM = Form(
                 ),
                 Field(
                     key="new_length",
+                    instrument="calliper",
                     label="Length of the new pushrods",
                     help="Empty where the old ones go back.",
                     kind=Measure(own="mm", low=50, high=600, why="engines of this kind"),
@@ -139,6 +141,7 @@ FORM = Form(
                 ),
                 Field(
                     key="tube_free_length",
+                    instrument="calliper",
                     label="Free length of a tube",
                     help="With its seals on, outside the engine.",
                     kind=Measure(own="mm", low=30, high=600, why="engines of this kind"),
@@ -148,6 +151,7 @@ FORM = Form(
                 ),
                 Field(
                     key="seat_distance",
+                    instrument="calliper",
                     label="Distance between the tube's seats",
                     help="Before, head tightened down.",
                     kind=Measure(own="mm", low=30, high=600, why="engines of this kind"),

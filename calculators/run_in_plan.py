@@ -32,6 +32,7 @@ from calculators._run_in.report import (
     STRAIGHT,
     cautions,
     ceiling_table,
+    checks,
     dash_table,
     day_values,
     gear_table,
@@ -237,6 +238,7 @@ FORM = Form(
             fields=(
                 Field(
                     key="read_idle",
+                    instrument="oil_gauge",
                     label="Oil pressure read at idle",
                     kind=_PRESSURE,
                     optional=True,
@@ -244,6 +246,7 @@ FORM = Form(
                 ),
                 Field(
                     key="read_hot",
+                    instrument="oil_gauge",
                     label="Oil pressure read at speed",
                     kind=_PRESSURE,
                     optional=True,
@@ -407,6 +410,7 @@ def compute(inputs: SimpleNamespace) -> Report:
         ),
         figures=(stair(plan),),
         walks=(run_in_walk(plan, run),),
+        checks=checks(plan),
         attachments=(calendar(plan, inputs.card.title if inputs.card else ""),),
         cautions=cautions(run, weak),
         notes=notes(run),

@@ -71,6 +71,7 @@ FORM = Form(
                 ),
                 Field(
                     key="graduation",
+                    instrument="torque_wrench",
                     label="Wrench scale step",
                     help="What one mark of the wrench is worth, in the unit it is marked in.",
                     kind=_STEP,
@@ -79,6 +80,7 @@ FORM = Form(
                 ),
                 Field(
                     key="wrench_low",
+                    instrument="torque_wrench",
                     label="Lowest wrench setting",
                     kind=_SETTING,
                     optional=True,
@@ -86,6 +88,7 @@ FORM = Form(
                 ),
                 Field(
                     key="wrench_high",
+                    instrument="torque_wrench",
                     label="Highest wrench setting",
                     help="Typed once, a pass that the wrench cannot be trusted with is refused.",
                     kind=_SETTING,
@@ -194,6 +197,7 @@ FORM = Form(
             fields=(
                 Field(
                     key="small_step",
+                    instrument="small_wrench",
                     label="Small wrench scale step",
                     kind=_STEP,
                     optional=True,
@@ -201,6 +205,7 @@ FORM = Form(
                 ),
                 Field(
                     key="small_low",
+                    instrument="small_wrench",
                     label="Lowest small wrench setting",
                     kind=_SETTING,
                     optional=True,
@@ -208,6 +213,7 @@ FORM = Form(
                 ),
                 Field(
                     key="small_high",
+                    instrument="small_wrench",
                     label="Highest small wrench setting",
                     kind=_SETTING,
                     optional=True,

@@ -105,9 +105,17 @@ FORM = Form(
             most=2,
             help="The outer one first. Two measured loads win over the wire; one goes with the free length.",
             fields=(
-                Field(key="free_length", label="Free length", kind=_LENGTH, card="springs.free_length", example="47.5"),
+                Field(
+                    key="free_length",
+                    label="Free length",
+                    instrument="calliper",
+                    kind=_LENGTH,
+                    card="springs.free_length",
+                    example="47.5",
+                ),
                 Field(
                     key="wire",
+                    instrument="micrometer",
                     label="Wire diameter",
                     kind=Measure(own="mm", low=1, high=12, why="valve springs of such engines"),
                     card="springs.wire_diameter",
@@ -115,6 +123,7 @@ FORM = Form(
                 ),
                 Field(
                     key="outside",
+                    instrument="calliper",
                     label="Outside diameter",
                     kind=Measure(own="mm", low=8, high=100, why="valve springs of such engines"),
                     card="springs.outside_diameter",
@@ -130,9 +139,21 @@ FORM = Form(
                 ),
                 Field(key="total", label="Total coils", kind=_COILS, card="springs.total_coils", example="6.5"),
                 Field(key="length_a", label="First length", kind=_LENGTH, optional=True),
-                Field(key="load_a", label="Load at the first length", kind=_LOAD, optional=True),
+                Field(
+                    key="load_a",
+                    label="Load at the first length",
+                    instrument="spring_tester",
+                    kind=_LOAD,
+                    optional=True,
+                ),
                 Field(key="length_b", label="Second length", kind=_LENGTH, optional=True),
-                Field(key="load_b", label="Load at the second length", kind=_LOAD, optional=True),
+                Field(
+                    key="load_b",
+                    label="Load at the second length",
+                    instrument="spring_tester",
+                    kind=_LOAD,
+                    optional=True,
+                ),
             ),
         ),
         Rows(
@@ -142,9 +163,16 @@ FORM = Form(
             most=24,
             help="Valve, retainer and collets fitted without spring, pulled shut; no shims.",
             fields=(
-                Field(key="height", label="Installed height", kind=_LENGTH, example="38.6; 38.1; 39.0; 38.4"),
+                Field(
+                    key="height",
+                    label="Installed height",
+                    instrument="calliper",
+                    kind=_LENGTH,
+                    example="38.6; 38.1; 39.0; 38.4",
+                ),
                 Field(
                     key="to_guide",
+                    instrument="calliper",
                     label="Room between retainer and guide",
                     help="Or to the stem seal, valve shut.",
                     kind=Measure(own="mm", low=0, high=60, why="valves of such engines"),
@@ -177,6 +205,7 @@ FORM = Form(
             fields=(
                 Field(
                     key="old_free",
+                    instrument="calliper",
                     label="Free length found",
                     kind=_LENGTH,
                     optional=True,
@@ -184,6 +213,7 @@ FORM = Form(
                 ),
                 Field(
                     key="old_load",
+                    instrument="spring_tester",
                     label="Load found",
                     help="At the fitted length.",
                     kind=_LOAD,

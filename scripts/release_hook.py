@@ -34,7 +34,7 @@ _LIBRARIES = {
     "fflate.js": _NODE / "fflate/esm/browser.js",
     "qr.js": _NODE / "qr/index.js",
     **{f"json-schema/{path.name}": path for path in sorted(_JSON_SCHEMA.glob("*.js"))},
-    "handover.css": ROOT / "calculators/templates/handover.css",
+    "paper.css": ROOT / "calculators/templates/paper.css",
 }
 """Files from elsewhere than docs/assets: modules of other people as they were published, and the look of the paper."""
 _JOB_SCHEMA = ROOT / "calculators/_job/job.schema.json"

@@ -132,7 +132,7 @@ def _entries(job: Mapping[str, Any]) -> Iterator[tuple[tuple[str, str], Any]]:
 
 
 def _when(entry: Mapping[str, Any]) -> str:
-    return str(entry["when"])
+    return max(str(entry["when"]), str(entry.get("corrected", "")))
 
 
 def _by_id(entries: Any) -> dict[str, Any]:
@@ -151,4 +151,4 @@ def _newest(one: Mapping[str, Any], other: Mapping[str, Any], when: Any) -> dict
 
 def _kept(entries: Mapping[str, Any], gone: Mapping[str, str], kind: str) -> dict[str, Any]:
     """Return the entries that were not taken out after they were made."""
-    return {key: entry for key, entry in entries.items() if gone.get(f"{kind} {key}", "") < entry["when"]}
+    return {key: entry for key, entry in entries.items() if gone.get(f"{kind} {key}", "") < _when(entry)}

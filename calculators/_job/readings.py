@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
@@ -10,6 +11,8 @@ from typing import Any
 
 from calculators._catalogue import catalogue
 from calculators._form import Choice, Field, Rows
+from calculators._instruments import INSTRUMENTS, PREFIX
+from calculators._units import NotANumber, UnknownUnit, measured, printed, quantity, read_number, uncertainty_in
 
 _SHARED = re.compile(r"(?P<name>[a-z][a-z0-9_]*)(?:\.(?P<row>\d+))?(?P<unit>\.unit)?")
 _OWN = re.compile(
@@ -29,6 +32,8 @@ class Read:
         ``Chamber volume of cylinder 2``.
     text : str
         As typed, with the unit that was chosen beside it.
+    shown : str
+        The same; of what a calculator worked out, the figures that count, with the ± that the answer had.
     when : str
         ISO 8601, UTC.
     group : str
@@ -41,6 +46,7 @@ class Read:
     path: str
     label: str
     text: str
+    shown: str
     when: str
     group: str
     from_calculator: str
@@ -79,11 +85,9 @@ def asked_by(path: str) -> tuple[str, str, Field | None]:
     >>> asked_by("bore")[1], asked_by("no_such_reading")[:2]
     ('Bore', ('Other', 'no_such_reading'))
     """
-    match = _SHARED.fullmatch(path)
-    known = _shared().get(match["name"]) if match else None
-    if not known:
-        match = _OWN.fullmatch(path)
-        known = _own(match["calculator"], match["name"]) if match else None
+    if (kind := path.removeprefix(PREFIX)) in INSTRUMENTS and kind != path:
+        return "Instruments on the bench", INSTRUMENTS[kind], None
+    match, known = _known(path)
     if not match or not known:
         return "Other", path, None
     title, rows, field = known
@@ -91,6 +95,47 @@ def asked_by(path: str) -> tuple[str, str, Field | None]:
         each = rows.each.replace("{}", match["row"])
         return title, f"{field.label} of {each[0].lower()}{each[1:]}", field
     return title, field.label, field
+
+
+def in_a_row(path: str) -> tuple[str, str, str] | None:
+    """Return of a reading in a table what it is called, what the rows are, and which row; of another, nothing.
+
+    Examples
+    --------
+    >>> in_a_row("chamber.2"), in_a_row("bore")
+    (('Chamber volume', 'cylinder', '2'), None)
+    """
+    match, known = _known(path)
+    if not match or not known or not match["row"] or not known[1]:
+        return None
+    return known[2].label, known[1].each.replace("{}", "").strip().lower(), match["row"]
+
+
+def _known(path: str) -> tuple[re.Match[str] | None, tuple[str, Rows | None, Field] | None]:
+    match = _SHARED.fullmatch(path)
+    known = _shared().get(match["name"]) if match else None
+    if not known:
+        match = _OWN.fullmatch(path)
+        known = _own(match["calculator"], match["name"]) if match else None
+    return match, known
+
+
+def found_at(path: str) -> Iterator[tuple[str, str, int]]:
+    """Yield each calculator that a row's reading belongs to, with the reading's name and the row.
+
+    Examples
+    --------
+    >>> list(found_at("build/x/ chamber-volume-2 fill.3")), list(found_at("bore"))
+    ([('chamber-volume', 'fill', 3)], [])
+    >>> list(found_at("end_gap.2"))
+    [('fits-and-wear', 'end_gap', 2)]
+    """
+    if (match := _SHARED.fullmatch(path)) and match["row"]:
+        for calculator in catalogue().values():
+            if any(field.reading == match["name"] for rows in calculator.form.rows for field in rows.fields):
+                yield calculator.name, match["name"], int(match["row"])
+    elif (match := _OWN.fullmatch(path)) and match["row"]:
+        yield match["calculator"], match["name"], int(match["row"])
 
 
 def as_read(readings: Mapping[str, Mapping[str, Any]]) -> Iterator[Read]:
@@ -105,12 +150,14 @@ def as_read(readings: Mapping[str, Mapping[str, Any]]) -> Iterator[Read]:
         if worked_out:
             group = worked_out.title
         if not field:
-            label = reading.get("label", label)
+            label = str(reading.get("label", label))
+        text = _with_unit(path, reading["text"].strip(), field, readings)
         found.append(
             Read(
                 path,
                 label,
-                _with_unit(path, reading["text"].strip(), field, readings),
+                text,
+                _as_answered(text) if worked_out else text,
                 reading["when"],
                 group,
                 worked_out.title if worked_out else source,
@@ -130,6 +177,28 @@ def _with_unit(path: str, text: str, field: Field | None, readings: Mapping[str,
         return text
     chosen = readings.get(re.sub(r"\.\d+$", "", path) + ".unit", {}).get("text") or field.own_unit
     return f"{text}{'' if chosen in ('°', '%') else ' '}{chosen}"
+
+
+def _as_answered(text: str) -> str:
+    """Print what a calculator kept for others as its answer printed it.
+
+    Examples
+    --------
+    >>> _as_answered("49.533 ± 0.1595 cm³"), _as_answered("80.04208 ± 0.001021 mm"), _as_answered("nowhere")
+    ('49.53 ± 0.18 cm³', '80.0421 ± 0.0012 mm', 'nowhere')
+    """
+    try:
+        typed = read_number(text)
+    except (NotANumber, UnknownUnit):
+        return text
+    if not typed.unit:
+        return text
+    symbol, places = typed.unit.symbol, typed.unit.places
+    value = quantity(typed.number, symbol)
+    if typed.plus_minus:
+        value = measured(value, quantity(typed.plus_minus, symbol))
+        places = max(places, 1 + math.ceil(-math.log10(uncertainty_in(value, symbol) or 1)))  # two figures of the ±
+    return printed(value, symbol, places)
 
 
 def _natural(path: str) -> tuple[Any, ...]:

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+import itertools
+import string
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from markupsafe import Markup
 
 from calculators._catalogue import catalogue
-from calculators._job.readings import Read, as_read, asked_by
+from calculators._form import Choice
+from calculators._instruments import INSTRUMENTS, PREFIX
+from calculators._job.readings import Read, as_read, asked_by, in_a_row
 from calculators._page import environment
+from calculators._units import spelled as unit_spelled
 
 ABOUT = {
     "name": "Name of this job",
@@ -18,8 +23,6 @@ ABOUT = {
     "engine_number": "Engine number",
     "owner": "Owner",
     "workshop": "Workshop",
-    "fitter": "Done by",
-    "odometer": "Odometer",
 }
 LISTS: dict[str, tuple[str, str, dict[str, str]]] = {
     "tags": ("Tags", "Tag", {"part": "Part", "from": "From hole or place", "note": "Note"}),
@@ -52,12 +55,45 @@ class Decided:
 
 @dataclass(frozen=True, slots=True)
 class Ticked:
-    """How far a walk was ticked."""
+    """How far a walk was ticked: ``how_far`` is ``7 of 12``, or ``7`` where its steps were not counted."""
 
     title: str
-    count: int
+    how_far: str
     last: str
     words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One reading, or those of one kind from row to row.
+
+    ``items`` are the row, the text and the mark of each; the ``unit`` and the ``mark``
+    that all of them have stand once, behind the last.
+    """
+
+    label: str
+    source: str
+    items: tuple[tuple[str, str, str], ...]
+    unit: str
+    mark: str
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Readings of one calculator, with the days on which they were taken."""
+
+    title: str
+    days: str
+    lines: tuple[Line, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """All readings, each with a mark that says who read it with what, and the list of these marks."""
+
+    groups: tuple[Group, ...]
+    instruments: tuple[tuple[str, str], ...]
+    people: tuple[tuple[str, str], ...]
 
 
 def decided(job: Mapping[str, Any]) -> tuple[Decided, ...]:
@@ -80,7 +116,10 @@ def ticked(job: Mapping[str, Any]) -> tuple[Ticked, ...]:
     for walk, ticks in job.get("ticks", {}).items():
         if ticks:
             last = max(ticks.values(), key=lambda tick: str(tick["when"]))
-            found.append(Ticked(_walk_title(walk), len(ticks), last["when"], last["words"]))
+            steps = last.get("of")
+            count = sum(tick.get("of") == steps for tick in ticks.values())
+            how_far = f"{count} of {steps}" if steps else str(count)
+            found.append(Ticked(_walk_title(walk), how_far, last["when"], last["words"]))
     return tuple(sorted(found, key=lambda walk: walk.last))
 
 
@@ -109,19 +148,107 @@ def grouped(job: Mapping[str, Any]) -> dict[str, list[Read]]:
     """Return the readings by the calculator that asks for them."""
     groups: dict[str, list[Read]] = {}
     for read in as_read(job.get("readings", {})):
-        groups.setdefault(read.group, []).append(read)
+        if not read.path.startswith(PREFIX):  # which instruments lie there is said where they read something
+            groups.setdefault(read.group, []).append(read)
     return groups
 
 
-def _shown(job: Mapping[str, Any]) -> dict[str, Any]:
+def measured(job: Mapping[str, Any]) -> Measured:
+    """Return the readings for paper, where a name or an instrument is written once and marked at its readings."""
+    groups = grouped(job)
+    reads = [read for group in groups.values() for read in group]
+    instruments = _marks((read.instrument for read in reads), map(str, itertools.count(1)))
+    people = _marks((read.who for read in reads), _letters())
+    if len(people) == 1 and all(read.who for read in reads):
+        people = dict.fromkeys(people, "")  # one alone needs no mark
+    return Measured(
+        tuple(
+            Group(
+                title,
+                " to ".join(sorted({min(days), max(days)})),
+                tuple(_lines(group, instruments, people)),
+            )
+            for title, group in groups.items()
+            if (days := [read.when[:10] for read in group])
+        ),
+        tuple((mark, name) for name, mark in instruments.items()),
+        tuple((mark, name) for name, mark in people.items()),
+    )
+
+
+def _lines(reads: Sequence[Read], instruments: Mapping[str, str], people: Mapping[str, str]) -> Iterator[Line]:
+    """Yield the readings, those of one kind from row to row in one line."""
+
+    def kind(read: Read) -> tuple[str, str]:
+        return (read.path.rpartition(".")[0] if in_a_row(read.path) else read.path), read.from_calculator
+
+    for (_, source), group in itertools.groupby(reads, kind):
+        alike = list(group)
+        row = in_a_row(alike[0].path) if len(alike) > 1 else None
+        marks = [instruments.get(read.instrument, "") + people.get(read.who, "") for read in alike]
+        units = {_unit_behind(read.shown) for read in alike}
+        unit = units.pop() if row and len(units) == 1 else ""
+        yield Line(
+            f"{row[0]}, by {row[1]}" if row else alike[0].label,
+            source if source != alike[0].group else "",
+            tuple(
+                (read.path.rpartition(".")[2] if row else "", read.shown.removesuffix(unit).rstrip(), mark)
+                for read, mark in zip(alike, marks if len(set(marks)) > 1 else [""] * len(alike), strict=True)
+            ),
+            unit,
+            marks[0] if len(set(marks)) == 1 else "",
+        )
+
+
+def _unit_behind(text: str) -> str:
+    """Return the unit that a text ends with, or nothing."""
+    last = text.rpartition(" ")[2]
+    return last if unit_spelled(last) else ""
+
+
+def _marks(names: Iterable[str], marks: Iterator[str]) -> dict[str, str]:
+    return {name: next(marks) for name in dict.fromkeys(names) if name}
+
+
+def _letters() -> Iterator[str]:
+    for length in itertools.count(1):
+        for letters in itertools.product(string.ascii_lowercase, repeat=length):
+            yield "".join(letters)
+
+
+def odometer(job: Mapping[str, Any]) -> str:
+    """Return the odometer's reading with its unit; in older files it stands among what the job is about."""
+    readings = job.get("readings", {})
+    text = readings.get("odometer", {}).get("text", "").strip()
+    return f"{text} {_odometer_unit(readings)[1]}" if text else str(job.get("about", {}).get("odometer", ""))
+
+
+def _odometer_unit(readings: Mapping[str, Mapping[str, Any]]) -> tuple[Mapping[str, str], str]:
+    """Return the units that an odometer may count in, and the one that this one does."""
+    field = asked_by("odometer_unit")[2]
+    assert field and isinstance(field.kind, Choice)  # noqa: S101 (the run-in plan asks for it)
+    return field.kind.options, readings.get("odometer_unit", {}).get("text") or str(field.default)
+
+
+def facts(job: Mapping[str, Any], card_title: str | None) -> list[tuple[str, str]]:
+    """Return what stands at the head of each sheet: whose engine it is, and who worked on it."""
+    about = job.get("about", {})
+    hands = [reading.get("who", "") for reading in job.get("readings", {}).values()]
+    return [
+        *((label, about.get(key, "")) for key, label in ABOUT.items() if key != "name"),
+        ("Done by", ", ".join(filter(None, dict.fromkeys([about.get("fitter", ""), *sorted(hands)])))),
+        ("Odometer", odometer(job)),
+        ("Engine card", card_title or job.get("card", {}).get("name", "")),
+        ("Begun", job["made"][:10]),
+        ("Last entry", job["changed"][:10]),
+    ]
+
+
+def on_the_bench(job: Mapping[str, Any]) -> dict[str, tuple[str, str]]:
+    """Return for each kind of instrument its name in the trade, and which one is on the bench."""
+    readings = job.get("readings", {})
     return {
-        "job": job,
-        "about": job.get("about", {}),
-        "about_labels": ABOUT,
-        "lists": LISTS,
-        "decided": decided(job),
-        "ticked": ticked(job),
-        "readings": grouped(job),
+        PREFIX + kind: (label, readings.get(PREFIX + kind, {}).get("text", "")) for kind, label in INSTRUMENTS.items()
     }
 
 
@@ -133,7 +260,21 @@ def job_html(job: Mapping[str, Any]) -> str:
     job : mapping
         As the schema has it.
     """
-    return environment.get_template("job.html").render(_shown(job))
+    readings = job.get("readings", {})
+    units, unit = _odometer_unit(readings)
+    return environment.get_template("job.html").render(
+        job=job,
+        about=job.get("about", {}),
+        about_labels=ABOUT,
+        bench=on_the_bench(job),
+        odometer=readings.get("odometer", {}).get("text", ""),
+        odometer_units=units,
+        odometer_unit=unit,
+        lists=LISTS,
+        decided=decided(job),
+        ticked=ticked(job),
+        readings=grouped(job),
+    )
 
 
 def handover_html(job: Mapping[str, Any], card_title: str | None = None) -> str:
@@ -146,5 +287,20 @@ def handover_html(job: Mapping[str, Any], card_title: str | None = None) -> str:
     card_title : str, optional
         The engine's name on its card.
     """
-    body = environment.get_template("handover.html").render(_shown(job) | {"card_title": card_title})
-    return environment.get_template("handover-page.html").render(body=Markup(body), about=job.get("about", {}))  # noqa: S704
+    return document(
+        "Handover",
+        job,
+        "handover.html",
+        facts=facts(job, card_title),
+        decided=decided(job),
+        ticked=ticked(job),
+        measured=measured(job),
+    )
+
+
+def document(title: str, job: Mapping[str, Any], template: str, **shown: Any) -> str:
+    """Return one sheet as a document that stands alone, with the look of our paper."""
+    about = job.get("about", {})
+    body = environment.get_template(template).render(shown, job=job, about=about)
+    vehicle = about.get("vehicle", "")
+    return environment.get_template("paper.html").render(title=title, vehicle=vehicle, body=Markup(body))  # noqa: S704

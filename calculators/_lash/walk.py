@@ -20,7 +20,7 @@ def walk(job: Job) -> Walk:
             rounds.append(
                 Stage(title=title, steps=(_turn_step(job, key, number, stop, again), *_valve_steps(job, stop, again)))
             )
-    return Walk(key="stops", title="Stop by stop", stages=tuple(rounds))
+    return Walk(key="stops", title="Stop by stop", stages=tuple(rounds), on_paper=True)
 
 
 def _turn_step(job: Job, key: str, number: int, stop: Stop, again: bool) -> Step:

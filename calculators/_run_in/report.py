@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import Any
 
 from calculators._drawing import Drawing
-from calculators._report import COMMON_PRACTICE, Caution, Column, Figure, Row, Source, Table, Value
+from calculators._report import COMMON_PRACTICE, Caution, Check, Column, Figure, Row, Source, Table, Value
 from calculators._run_in.first_run import BURST_SECONDS, BURSTS, Run, spells
 from calculators._run_in.schedule import Plan, day_words
 from calculators._units import magnitude_in, quantity, uncertainty_in
@@ -74,6 +74,21 @@ def dash_table(plan: Plan) -> Table:
         "week; an interval in months that ends sooner wins",
         source=COMMON_PRACTICE,
         given=(("odometer", plan.odometer), (f"{plan.unit} in a week", plan.weekly)),
+        on_paper=True,
+    )
+
+
+def checks(plan: Plan) -> tuple[Check, ...]:
+    """Return what falls due on the road, as the next checks of the job sheet."""
+    return tuple(
+        Check(
+            key=due.key,
+            what=f"{due.label}: {due.deed}",
+            due=day_words(due.day),
+            distance=f"{plan.reading(due.distance)} {plan.unit}",
+        )
+        for due in plan.dues
+        if due.distance
     )
 
 
@@ -131,6 +146,7 @@ def gear_table(plan: Plan, gears: Sequence[Any]) -> Table:
         source=Source("proportion: the gearing does not slip", "identity"),
         given=tuple((f"gear {number}", gear) for number, gear in enumerate(gears, 1)),
         folded=True,
+        on_paper=True,
     )
 
 

@@ -205,7 +205,7 @@ def passes_walk(
         final = passes[-1]
         words = f"Bring nut {{}} to {final.setting} on the {final.wrench.name} once more: it must not turn."
         stages.append(_stage(f"Confirm: set {_with(final)}", "confirm", names, order, words, final.setting))
-    return Walk(key="passes", title="Nut by nut", stages=tuple(stages))
+    return Walk(key="passes", title="Nut by nut", stages=tuple(stages), on_paper=True)
 
 
 def _with(stage: Pass) -> str:

@@ -4,7 +4,7 @@
  * The build fills the element with the real form and the worked example. Here, typing is
  * sent to Python and its answer put in place; all HTML comes from Python's one renderer.
  */
-import { add, keepReadings, theJob, whyNotKept } from "./job.js";
+import { add, keepReadings, put, theJob, whyNotKept } from "./job.js";
 import { ask, isUp, rehearse, startPython } from "./python.js";
 import { offerBrought, share } from "./share.js";
 import { listenForTicks, showTicks } from "./walk.js";
@@ -169,7 +169,7 @@ class BenchCalculator extends HTMLElement {
       const of = ({ name }) => key && (name === key || (name.startsWith(`${key}.`) && name !== control.name));
       const meant = [control, ...this.#controls.filter((other) => of(other) && other.value)];
       for (const { name } of meant) this.#own.add(name);
-      keepReadings(Object.fromEntries(meant.map((one) => [this.#path(one), { text: one.value }])), this);
+      keepReadings(Object.fromEntries(meant.map((one) => [this.#path(one), { text: one.value, kind: one.dataset.instrument }])), this);
     }
     this.#gather();
     this.#send();
@@ -207,10 +207,11 @@ class BenchCalculator extends HTMLElement {
     const { readings } = await theJob();
     const paths = this.#controls.map((control) => this.#path(control)).filter((path) => path in readings);
     const { calculator, card, typed } = this.#question();
-    const { decision } = await ask({ want: "decision", calculator, card, typed, paths, readings });
+    const { decision, checks } = await ask({ want: "decision", calculator, card, typed, paths, readings });
     if (!decision) return this.#status("There is no answer yet to put on the job sheet.");
     await add("decisions", { about: "", ...decision }, this);
-    this.#status(whyNotKept() || "This answer is on the job sheet.");
+    await put("checks", checks, this);
+    this.#status(whyNotKept() || `This answer is on the job sheet${checks.length ? ", and its dates are among the next checks" : ""}.`);
   }
 
   /** Show the worked example; the readings come back with the same button. */
@@ -232,7 +233,7 @@ class BenchCalculator extends HTMLElement {
       control.value = text;
       this.#own.add(control.name);
     }
-    keepReadings(Object.fromEntries(taken.map(([control, text]) => [this.#path(control), { text }])), this);
+    keepReadings(Object.fromEntries(taken.map(([control, text]) => [this.#path(control), { text, kind: control.dataset.instrument }])), this);
     this.#gather();
     this.#send();
   }

@@ -3,7 +3,7 @@
  * filled from the storage, written back, photographed, exported, imported and printed.
  */
 import {
-  add, addPhotograph, allJobs, askToPersist, beginJob, chooseCard, keeps, lastExport, noteExport, photograph, remove,
+  add, addPhotograph, allJobs, askToPersist, beginJob, chooseCard, keepReadings, keeps, lastExport, noteExport, photograph, remove,
   storeJobs, takeUpJob, theJob, throwAway, whyNotKept, write,
 } from "./job.js";
 import { ask } from "./python.js";
@@ -14,6 +14,7 @@ const LARGEST = 200_000_000; // bytes of a file that is taken in
 const LARGEST_JOB = 20_000_000; // of the jobs in it
 const WIDEST = 1600; // px of a kept photograph
 const STALE = 14 * 24 * 3600_000; // ms without an export before the page says so
+const FORMAT = facts.jobSchema.properties.format.enum.at(-1);
 const SKELETON = `
 <p class="bench-status" role="status"></p>
 <p class="bench-job-kept"></p>
@@ -23,13 +24,19 @@ const SKELETON = `
 </div>
 <div class="bench-buttons">
 <button type="button" data-do="begin">Begin another job</button>
-<button type="button" data-do="handover">Print the handover</button>
-<button type="button" data-do="handoverFile">Handover as a file</button>
 <button type="button" data-do="exportJob">Export this job</button>
 <button type="button" data-do="exportAll">Export all, with photographs</button>
 <button type="button" data-do="csv">Readings as CSV</button>
 <label class="bench-file">Import a file<input type="file" class="bench-aloud" accept=".json,.zip,application/json,application/zip"></label>
 <button type="button" data-do="discard">Throw this job away</button>
+</div>
+<div class="bench-buttons" role="group" aria-label="On paper">
+<button type="button" data-paper="measuring-empty">Print an empty measuring sheet</button>
+<button type="button" data-paper="measuring">Print the measuring sheet</button>
+<button type="button" data-paper="strip">Print the bench strip</button>
+<button type="button" data-paper="run-in">Print the run-in card</button>
+<button type="button" data-paper="handover">Print the handover</button>
+<button type="button" data-do="handoverFile">Handover as a file</button>
 </div>
 <div class="bench-job-incoming" role="group" aria-label="What the file would change" tabindex="-1" hidden></div>
 <div class="bench-job-sheet"></div>
@@ -42,6 +49,7 @@ class BenchJob extends HTMLElement {
   #listening = new AbortController();
   #incoming;
   #addresses = [];
+  #typedIn; // the box that was typed in last
 
   connectedCallback() {
     const { signal } = (this.#listening = new AbortController());
@@ -50,6 +58,7 @@ class BenchJob extends HTMLElement {
     this.addEventListener("input", (event) => this.#typed(event.target), { signal });
     this.addEventListener("change", (event) => this.#chosen(event.target), { signal });
     this.addEventListener("click", (event) => this.#clicked(event.target.closest("button")), { signal });
+    this.addEventListener("toggle", ({ target }) => target.open || this.#closed(target), { signal, capture: true });
     this.#show();
   }
 
@@ -78,7 +87,9 @@ class BenchJob extends HTMLElement {
       const { html } = await ask({ want: "job", job });
       if (!this.isConnected) return;
       const focused = document.activeElement?.id;
+      const open = [...this.#find("sheet").querySelectorAll("details[open]")].map(({ id }) => id);
       this.#find("sheet").innerHTML = html;
+      for (const id of open) document.getElementById(id)?.setAttribute("open", "");
       if (focused?.startsWith("job-")) document.getElementById(focused)?.focus();
     } catch {
       this.#say("The sheet cannot be drawn. What you typed is kept.");
@@ -124,11 +135,18 @@ class BenchJob extends HTMLElement {
     for (const address of this.#addresses.splice(0)) URL.revokeObjectURL(address);
   }
 
-  async #typed({ dataset, value }) {
-    if (dataset.at) {
-      await write(dataset.at, value, this);
-      this.#sayKept();
-    }
+  async #typed(control) {
+    const { dataset, value } = control;
+    this.#typedIn = control;
+    if (dataset.at) await write(dataset.at, value, this);
+    else if (dataset.reading) await keepReadings({ [dataset.reading]: { text: value } }, this);
+    else return;
+    this.#sayKept();
+  }
+
+  /** A fold says on its outside what was typed inside. */
+  async #closed(fold) {
+    if (this.#typedIn && fold.contains(this.#typedIn)) await this.#show();
   }
 
   async #chosen(control) {
@@ -147,7 +165,7 @@ class BenchJob extends HTMLElement {
 
   async #clicked(button) {
     if (!button) return;
-    const { do: deed, add: list, remove: what } = button.dataset;
+    const { do: deed, paper, add: list, remove: what } = button.dataset;
     try {
       if (list) {
         await add(list, {}, this);
@@ -158,7 +176,8 @@ class BenchJob extends HTMLElement {
         await remove(what.slice(0, what.indexOf(" ")), what.slice(what.indexOf(" ") + 1), this);
         await this.#show();
         this.#say("Taken out.");
-      } else if (deed) await this[`_${deed}`]();
+      } else if (paper) await this.#print(paper);
+      else if (deed) await this[`_${deed}`]();
     } catch (error) {
       console.warn(error);
       this.#say(`That did not work: ${error.message}`);
@@ -177,21 +196,22 @@ class BenchJob extends HTMLElement {
     this.#say("The job is thrown away.");
   }
 
-  async #handover() {
+  /** One of the job's sheets as a document, or nothing and what is lacking for it. */
+  async #paper(paper) {
     const job = await theJob();
-    const card = job.card?.data ?? facts.cards[job.card?.name ?? release.card];
-    return (await ask({ want: "handover", job, engine: card?.name ?? null })).html;
+    return ask({ want: "paper", paper, job, card: job.card?.data ? job.card : (job.card?.name ?? release.card) });
   }
 
   async _handoverFile() {
-    download(`handover-${fileName(await theJob())}.html`, "text/html", await this.#handover());
+    download(`handover-${fileName(await theJob())}.html`, "text/html", (await this.#paper("handover")).html);
   }
 
   /** Only the paper is printed: the page stands back while it is. */
-  async _handover() {
-    const whole = await this.#handover();
+  async #print(name) {
+    const { html, lacking } = await this.#paper(name);
+    if (lacking) return this.#say(lacking);
     const frame = document.createElement("template"); // its own page's styles stay behind
-    frame.innerHTML = whole.slice(whole.indexOf("<article"), whole.indexOf("</article>") + "</article>".length);
+    frame.innerHTML = html.slice(html.indexOf("<article"), html.indexOf("</article>") + "</article>".length);
     const paper = frame.content.firstElementChild;
     document.body.append(paper);
     document.documentElement.classList.add("bench-printing");
@@ -329,7 +349,7 @@ async function opened(file) {
   } catch {
     throw new Error("it is not JSON text.");
   }
-  if (data?.format > facts.jobSchema.properties.format.const)
+  if (data?.format > FORMAT)
     throw new Error("a newer edition of this book wrote it. Open it with that edition.");
   const { Validator } = await import("./json-schema/index.js");
   const { valid, errors } = new Validator(facts.jobSchema, "2020-12", true).validate(data);
@@ -344,7 +364,7 @@ async function opened(file) {
 /** A job as the schema has it. */
 const plain = (job) => JSON.parse(JSON.stringify(job));
 
-const exported = (jobs) => `${JSON.stringify({ format: 1, written: new Date().toISOString(), jobs }, null, 1)}\n`;
+const exported = (jobs) => `${JSON.stringify({ format: FORMAT, written: new Date().toISOString(), jobs }, null, 1)}\n`;
 
 const nameOf = ({ about = {}, made }) => about.name || about.vehicle || `Job of ${made.slice(0, 10)}`;
 

@@ -5,9 +5,9 @@
  * entry inside one transaction, so that two tabs never undo each other's work. Where the browser keeps
  * nothing (some private windows), the job lasts as long as the tab, and `keeps()` says so.
  *
- * @typedef {{text: string, when: string, from?: string, label?: string, who?: string, instrument?: string}} Reading
+ * @typedef {{text: string, when: string, from?: string, label?: string, who?: string, instrument?: string, corrected?: string}} Reading
  * @typedef {{id: string, made: string, changed: string, about: object, readings: Object<string, Reading>,
- *   ticks: Object<string, Object<string, {words: string, when: string}>>, clocks: Object<string, number>,
+ *   ticks: Object<string, Object<string, {words: string, when: string, of?: number}>>, clocks: Object<string, number>,
  *   decisions: object[], parts: object[], tags: object[], notes: object[], checks: object[],
  *   photographs: object[], gone: Object<string, string>, card?: object}} Job
  */
@@ -145,26 +145,36 @@ async function alter(change, here = null) {
 }
 
 /**
- * Keep readings; an undefined one is taken out.
+ * Keep readings, each with who works now and with the instrument of its kind on the bench; an undefined one is taken out.
  *
- * @param {Object<string, {text: string, from?: string, label?: string} | undefined>} readings
+ * @param {Object<string, {text: string, kind?: string, from?: string, label?: string} | undefined>} readings
  */
 export const keepReadings = (readings, here) =>
   alter((job) =>
     Object.entries(readings).flatMap(([path, reading]) => {
       const known = job.readings[path];
       if (known?.text === reading?.text) return [];
-      if (reading) job.readings[path] = { ...reading, when: now(), ...(job.about.fitter && { who: job.about.fitter }) };
+      const { kind, ...kept } = reading ?? {};
+      const who = job.about.fitter?.trim();
+      const instrument = job.readings[`instrument.${kind}`]?.text.trim();
+      if (reading) job.readings[path] = { ...kept, when: now(), ...(who && { who }), ...(instrument && { instrument }) };
       else (delete job.readings[path], (job.gone[`readings ${path}`] = now()));
       return [path];
     }), here);
 
-/** Tick a step for the words it has now, or take the tick back. */
-export const tick = (walk, step, words, done, here) =>
+/**
+ * Tick a step for the words it has now, or take the tick back.
+ *
+ * @param {Map<string, string>} steps all steps of the walk and their words, so that the sheet can say "7 of 12"
+ */
+export const tick = (walk, step, steps, done, here) =>
   alter((job) => {
     const ticks = (job.ticks[walk] ??= {});
-    if (done) ticks[step] = { words, when: now() };
+    if (done) ticks[step] = { words: steps.get(step), when: now() };
     else (delete ticks[step], (job.gone[`ticks ${walk} ${step}`] = now()));
+    for (const [key, one] of Object.entries(ticks))
+      if (steps.get(key) === one.words) one.of = steps.size;
+      else delete one.of; // of a plan that has changed since
     return [`ticks ${walk}`];
   }, here);
 
@@ -184,11 +194,17 @@ export const setClock = (name, until) =>
     return [`clock ${name}`];
   });
 
-/** Write one text of the sheet: `about.owner`, or `notes.<id>.text`. */
+/** Write one text of the sheet: `about.owner`, `notes.<id>.text`, or who read something: `readings <path> who`. */
 export const write = (at, text, here) =>
   alter((job) => {
+    const [, path, what] = at.match(/^readings (.+) (who|instrument)$/) ?? [];
     const [list, id, key] = at.split(".");
-    if (list === "about") ((job.about[id] = text), (job.about_when = now()));
+    if (what) {
+      const reading = job.readings[path];
+      if (!reading) return [];
+      reading[what] = text;
+      reading.corrected = now(); // when it was read stays as it was
+    } else if (list === "about") ((job.about[id] = text), (job.about_when = now()));
     else {
       const entry = job[list].find((one) => one.id === id);
       if (!entry) return [];
@@ -203,6 +219,15 @@ export const add = (list, entry = {}, here = null) => {
   const whole = { id: newId(), when: now(), ...entry };
   return alter((job) => (job[list].some(({ id }) => id === whole.id) ? [list] : (job[list].push(whole), [list])), here);
 };
+
+/** Put entries on a list of the sheet, each in the place of the one with its id. */
+export const put = (list, entries, here = null) =>
+  alter((job) => {
+    const ids = new Set(entries.map(({ id }) => id));
+    const when = now();
+    if (ids.size) job[list] = [...job[list].filter(({ id }) => !ids.has(id)), ...entries.map((entry) => ({ ...entry, when }))];
+    return ids.size ? [list] : [];
+  }, here);
 
 /** Take out an entry of a list, or a reading. */
 export const remove = (list, id, here) =>

@@ -11,6 +11,7 @@ const PLACE = " steps"; // behind a page's path: the name of its ticks
 /** @returns {HTMLLIElement[]} the steps of the page that is shown */
 const steps = () => [...(document.querySelector("h2#steps ~ ol")?.children ?? [])];
 const place = () => location.pathname.slice(ROOT.pathname.length) + PLACE;
+const words = () => new Map(steps().map((step, index) => [String(index + 1), deed(step)]));
 const deed = (step) => (step.querySelector("strong") ?? step).textContent.trim().replace(/[.:]$/, "");
 
 function drawBoxes() {
@@ -20,7 +21,7 @@ function drawBoxes() {
     const label = Object.assign(document.createElement("label"), { className: "bench-done" });
     const box = Object.assign(document.createElement("input"), { type: "checkbox" });
     box.setAttribute("aria-label", `Step ${index + 1} done: ${deed(step)}`);
-    box.addEventListener("change", () => tick(place(), String(index + 1), deed(step), box.checked, box));
+    box.addEventListener("change", () => tick(place(), String(index + 1), words(), box.checked, box));
     label.append(box);
     step.prepend(label);
   }

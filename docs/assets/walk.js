@@ -6,6 +6,9 @@
  */
 import { setClock, theJob, tick, untick } from "./job.js";
 
+/** @returns {Map<string, string>} the words of each step of a walk */
+const stepsOf = (walk) => new Map([...walk.querySelectorAll("[data-step]")].map(({ dataset }) => [dataset.step, dataset.words]));
+
 /** Show in a walk's boxes what the job has ticked. */
 export async function showTicks(host, place) {
   const { ticks } = await theJob();
@@ -21,10 +24,11 @@ export function listenForTicks(host, place, signal) {
   host.addEventListener(
     "change",
     (event) => {
-      const { step, words } = event.target.dataset;
+      const { step } = event.target.dataset;
       if (!step) return;
       event.stopImmediatePropagation(); // a tick is no reading: nothing is to be worked out anew
-      tick(`${place()} ${event.target.closest("[data-walk]").dataset.walk}`, step, words, event.target.checked, host);
+      const walk = event.target.closest("[data-walk]");
+      tick(`${place()} ${walk.dataset.walk}`, step, stepsOf(walk), event.target.checked, host);
     },
     { signal, capture: true },
   );
@@ -98,7 +102,7 @@ async function follow(walk, name, host) {
   next.onclick = () => {
     const step = steps[at];
     step.checked = true;
-    tick(name, step.dataset.step, step.dataset.words, true, host);
+    tick(name, step.dataset.step, stepsOf(walk), true, host);
     if (at === steps.length - 1) return dialog.close();
     at += 1;
     show();

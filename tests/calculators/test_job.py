@@ -4,6 +4,7 @@ import copy
 import csv
 import io
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -12,15 +13,23 @@ from hypothesis import strategies as st
 
 from calculators import read_card
 from calculators.__main__ import main
+from calculators._catalogue import catalogue
+from calculators._engine_card import EngineCard
 from calculators._errors import JobError
+from calculators._form import Field, Number
+from calculators._instruments import INSTRUMENTS
 from calculators._job.jobs import LARGEST, SCHEMA_PATH, difference, job_faults, merged, read_jobs
+from calculators._job.measuring_sheet import BLOCKS, ruled
+from calculators._job.papers import PAPERS, paper_html
 from calculators._job.readings import as_read, asked_by
-from calculators._job.sheet import decided, handover_html, job_html
+from calculators._job.sheet import decided, handover_html, job_html, ticked
 from calculators._questions import answer_message, readings_csv
 
 ROOT = Path(__file__).parents[2]
 KEPT = sorted((ROOT / "tests/jobs").glob("format-*.json"))
 MARRAM = read_card(ROOT / "docs/engines/marram-f4.yml")
+CARD = {"name": MARRAM.name, "data": MARRAM.data}
+BARE = {"id": "0123456789abcdef", "made": "2026-11-25T00:00:00Z", "changed": "2026-11-25T00:00:00Z"}
 
 
 def job():
@@ -43,7 +52,8 @@ def test_the_schema_of_this_format_is_sound():
 @pytest.mark.parametrize(
     ("damage", "fault"),
     [
-        (lambda data: data.update(format=2), "format: 1 was expected"),
+        (lambda data: data.update(format=3), r"format: 3 is not one of \[1, 2\]"),
+        (lambda data: data["jobs"][0]["decisions"][1]["stages"][0].update(steps="A"), "stages"),
         (lambda data: data.update(jobs=[]), "jobs: "),
         (lambda data: data["jobs"][0].pop("id"), "'id' is a required property"),
         (lambda data: data["jobs"][0].update(id="../../x"), "does not match"),
@@ -96,7 +106,15 @@ def test_a_file_with_one_wrong_byte_opens_or_is_refused_and_nothing_else(tmp_pat
 
 WHEN = st.integers(0, 9).map(lambda hour: f"2026-11-25T0{hour}:00:00.000Z")
 NAMES = st.sampled_from(["bore", "stroke", "chamber.1"])
-READINGS = st.dictionaries(NAMES, st.builds(lambda text, when: {"text": text, "when": when}, st.text(max_size=3), WHEN))
+READINGS = st.dictionaries(
+    NAMES,
+    st.builds(
+        lambda text, when, corrected: {"text": text, "when": when} | ({"corrected": corrected} if corrected else {}),
+        st.text(max_size=3),
+        WHEN,
+        st.none() | WHEN,
+    ),
+)
 NOTES = st.dictionaries(st.sampled_from(["aaaaaaaa", "bbbbbbbb"]), st.tuples(st.text(max_size=3), WHEN)).map(
     lambda notes: [{"id": key, "text": text, "when": when} for key, (text, when) in sorted(notes.items())]
 )
@@ -139,20 +157,25 @@ def test_merging_again_changes_nothing(one, other):
     assert merged(once, other) == once
 
 
+def last(reading):
+    """When a reading was typed, or its name or instrument put right."""
+    return max(reading["when"], reading.get("corrected", ""))
+
+
 @given(one=JOBS, other=JOBS)
 def test_a_merge_loses_no_newest_entry_that_was_not_taken_out(one, other):
     whole = merged(one, other)
     for path in {*one["readings"], *other["readings"]}:
-        newest = max(found["readings"][path]["when"] for found in (one, other) if path in found["readings"])
+        newest = max(last(found["readings"][path]) for found in (one, other) if path in found["readings"])
         gone = max(found["gone"].get(f"readings {path}", "") for found in (one, other))
         assert (path in whole["readings"]) == (newest > gone)
         if newest > gone:
-            assert whole["readings"][path]["when"] == newest
+            assert last(whole["readings"][path]) == newest
 
 
 @given(one=JOBS, other=JOBS)
 def test_a_merge_of_sound_jobs_is_sound(one, other):
-    assert not list(job_faults({"format": 1, "jobs": [merged(one, other)]}))
+    assert not list(job_faults({"format": 2, "jobs": [merged(one, other)]}))
 
 
 def test_what_a_merge_would_do_is_counted_before_it_is_done():
@@ -160,7 +183,8 @@ def test_what_a_merge_would_do_is_counted_before_it_is_done():
     mine["readings"]["bore"] = {"text": "80.1", "when": "2026-11-25T14:00:00.000Z"}
     theirs["readings"]["stroke"] = {"text": "74", "when": "2026-11-25T14:00:00.000Z"}
     theirs["readings"]["chamber.2"] = {"text": "50", "when": "2026-11-25T14:00:00.000Z"}
-    entries = 4 + 1 + 2 + 5  # readings, the new one, ticks, and the lists
+    lists = sum(len(job()[name]) for name in ("decisions", "parts", "tags", "notes", "checks"))
+    entries = len(job()["readings"]) + 1 + 2 + lists  # the new one, and two ticks
     assert difference(mine, theirs) == {"new": 1, "newer": 1, "kept": entries - 2}
     assert difference(None, theirs) == {"new": entries, "newer": 0, "kept": 0}
     assert merged(mine, theirs)["readings"]["bore"]["text"] == "80.1"
@@ -171,7 +195,7 @@ def test_what_a_merge_would_do_is_counted_before_it_is_done():
 
 def test_a_reading_carries_its_label_its_unit_and_where_it_comes_from():
     read = {found.path: found for found in as_read(job()["readings"])}
-    assert set(read) == {"bore", "chamber.2", "calculators/torque-stages/ torque-stages passes"}
+    assert set(read) == {path for path in job()["readings"] if not path.endswith(".unit")}
     assert (read["bore"].label, read["bore"].text, read["bore"].instrument) == ("Bore", "3.15 in", "bore gauge")
     assert read["chamber.2"].label == "Chamber volume of cylinder 2"
     assert read["chamber.2"].text == "49.6 ± 0.2 cm³"
@@ -191,7 +215,8 @@ def test_a_path_that_nobody_asks_for_keeps_its_name():
 
 
 def test_a_decision_says_which_reading_it_rests_on_has_changed():
-    (one,) = decided(job())
+    one, *others = decided(job())
+    assert not any(other.stale for other in others)
     assert [(change.label, change.then, change.now) for change in one.stale] == [
         ("Chamber volume of cylinder 2", "49.4", "49.6 ± 0.2 cm³")
     ]
@@ -220,10 +245,14 @@ def test_the_handover_holds_all_that_the_owner_must_know():
         "Low compression on 3.",
         "Fit 0.5 mm under both barrels.",
         "3.15 in",
-        "2 steps ticked",
+        "2 of 32 steps ticked",
         "Spacer",
         "Valve lash, cold",
         "61 704 km",
+        "61704 km",
+        "61204 km",
+        "B. Reed",
+        "burette 0.1 cm³ no. 2",
         "Exhaust flange of 2 is thin",
         "Handed over by",
         "WARNING",
@@ -232,9 +261,9 @@ def test_the_handover_holds_all_that_the_owner_must_know():
 
 
 def test_an_empty_job_has_its_sheets_too():
-    bare = {"id": "0123456789abcdef", "made": "2026-11-25T00:00:00Z", "changed": "2026-11-25T00:00:00Z"}
-    assert "None yet" in job_html(bare)
-    assert "Handover" in handover_html(bare)
+    assert "None yet" in job_html(BARE)
+    assert "Handover" in handover_html(BARE)
+    assert "Measuring sheet" in paper_html("measuring", BARE, None)
 
 
 def test_readings_as_csv_read_back_and_run_in_no_spreadsheet():
@@ -256,8 +285,17 @@ def test_the_page_gets_the_same_handover_as_the_command_line(tmp_path):
     path = tmp_path / "handover.html"
     card = str(ROOT / "docs/engines/marram-f4.yml")
     assert main(["job", "report", str(KEPT[-1]), "-o", str(path), "--card", card]) == 0
-    there = ask(want="handover", job=job(), engine="Marram F4")["html"]
+    there = ask(want="paper", paper="handover", job=job(), card=CARD)["html"]
     assert path.read_bytes() == there.encode()
+
+
+@pytest.mark.parametrize("sheet", PAPERS)
+def test_every_sheet_is_the_same_in_the_page_and_on_the_command_line(tmp_path, sheet):
+    path = tmp_path / "sheet.html"
+    card = str(ROOT / "docs/engines/marram-f4.yml")
+    assert main(["job", "report", str(KEPT[-1]), "--sheet", sheet, "-o", str(path), "--card", card]) == 0
+    assert path.read_bytes() == ask(want="paper", paper=sheet, job=job(), card=CARD)["html"].encode()
+    assert path.read_text(encoding="utf-8").count("<article") == 1
 
 
 def test_an_answer_becomes_a_decision_with_the_readings_it_rests_on():
@@ -312,7 +350,8 @@ def test_any_text_in_any_place_stays_text(text):
     found["notes"][0]["text"] = text
     found["about"]["vehicle"] = text
     assert handover_html(found).count("<article") == 1
-    assert job_html(found).count("<h2") == 8
+    assert job_html(found).count("<h2") == 9
+    assert paper_html("measuring", found, None).count("<article") == 1
 
 
 def test_a_result_that_nobody_asks_for_is_called_by_its_own_label():
@@ -320,3 +359,235 @@ def test_a_result_that_nobody_asks_for_is_called_by_its_own_label():
     known = {"text": "56.2 cm³", "when": when, "from": "compression-and-spacers", "label": "Clearance volume of 1"}
     (read,) = as_read({"clearance_volume.1": known})
     assert (read.label, read.group) == ("Clearance volume of 1", "Compression and spacers")
+
+
+# Who read it, with what
+
+
+def test_every_kind_of_instrument_reads_something_and_has_its_name():
+    used = {field.instrument for found in catalogue().values() for part in found.form.sections for field in part.fields}
+    assert used - {None} == set(INSTRUMENTS)
+    assert asked_by("instrument.burette") == ("Instruments on the bench", "Burette", None)
+
+
+def test_a_field_read_by_no_known_kind_of_instrument_cannot_be_declared():
+    with pytest.raises(ValueError, match="divining rod"):
+        Field(key="oil", label="Oil", kind=Number(low=0, high=1, why="a share"), instrument="divining rod")
+
+
+def test_the_page_names_the_instrument_of_each_box_that_one_reads():
+    form = ask(want="form", calculator="chamber-volume", card=None, prefix="p", presets={})["form"]
+    (box,) = [line for line in form.splitlines() if 'name="fill.1"' in line]
+    assert 'data-instrument="burette"' in box
+    assert "data-instrument" not in next(line for line in form.splitlines() if 'name="cylinders"' in line)
+
+
+def test_a_name_put_right_later_wins_over_the_older_copy_and_the_hour_of_the_reading_stays():
+    mine, theirs = job(), job()
+    mine["readings"]["bore"] |= {"who": "B. Reed", "corrected": "2026-11-26T08:00:00.000Z"}
+    for one in (merged(mine, theirs), merged(theirs, mine)):
+        assert one["readings"]["bore"]["who"] == "B. Reed"
+        assert one["readings"]["bore"]["when"] == "2026-11-24T09:00:00.000Z"
+
+
+def test_who_and_instrument_stand_in_the_sheet_the_handover_and_the_table():
+    rows = {row["path"]: row for row in csv.DictReader(io.StringIO(readings_csv(job())))}
+    assert (rows["bore_across.3"]["who"], rows["bore_across.3"]["instrument"]) == ("B. Reed", "bore gauge")
+    assert 'data-at="readings bore_across.3 who" type="text" maxlength="200" value="B. Reed"' in job_html(job())
+    handover = handover_html(job())
+    marks = dict(re.findall(r"<i>(\w+)</i> ([^<;]+)[;.]", handover))
+    line = next(line for line in handover.splitlines() if "80.11 80.07 80.04" in line)
+    (mark,) = re.findall(r"<i>(\d+)([a-z]+)</i>", line)
+    assert (marks[mark[0]], marks[mark[1]]) == ("bore gauge", "B. Reed")
+    assert "A. Holm, B. Reed" in handover  # done by
+
+
+def test_one_fitter_alone_is_named_once_and_marks_nothing():
+    found = job()
+    for reading in found["readings"].values():
+        reading["who"] = "A. Holm"
+    html = handover_html(found)
+    assert "Read by: A. Holm." in html
+    assert not re.search(r"<i>\d*[a-z]</i>", html)
+
+
+# How far
+
+
+def test_ticks_are_told_as_so_many_of_so_many():
+    walk = "x/ torque-stages passes"
+    when = "2026-11-25T10:0{}:00.000Z"
+    ticks = {str(n): {"words": f"Tighten {n}.", "when": when.format(n), "of": 12} for n in range(7)}
+    ticks["old"] = {"words": "Of another plan.", "when": when.format(0)}
+    assert [one.how_far for one in ticked({"ticks": {walk: ticks}})] == ["7 of 12"]
+    for tick in ticks.values():
+        tick.pop("of", None)
+    assert [one.how_far for one in ticked({"ticks": {walk: ticks}})] == ["8"]
+
+
+# The odometer and the next checks
+
+
+def run_in(**typed):
+    chosen = catalogue()["run-in-plan"]
+    typed = {**chosen.form.prefilled(MARRAM, None, example=True), **typed}
+    return ask(want="decision", calculator="run-in-plan", card=CARD, typed=typed, paths=[], readings={})
+
+
+def test_the_odometer_is_the_run_in_plans_reading_and_an_older_files_text_is_not_lost():
+    assert "<dt>Odometer</dt><dd>61204 km</dd>" in handover_html(job())
+    older = json.loads(KEPT[0].read_text(encoding="utf-8"))["jobs"][0]
+    assert "<dt>Odometer</dt><dd>61 204 km</dd>" in handover_html(older)
+    assert "Noted before: 61 204 km" in job_html(older)
+    older["readings"] |= {"odometer": {"text": "40000", "when": older["made"]}}
+    older["readings"] |= {"odometer_unit": {"text": "miles", "when": older["made"]}}
+    assert "<dt>Odometer</dt><dd>40000 miles</dd>" in handover_html(older)
+
+
+def test_a_run_in_plan_brings_its_dates_and_distances_to_the_next_checks():
+    checks = {
+        check["what"].partition(":")[0]: check for check in run_in(start="2026-11-25", odometer="48250")["checks"]
+    }
+    oil = checks["First oil change"]
+    assert oil["distance"] == "48750 km"  # 500 km, common practice, no source
+    assert re.fullmatch(r"\w{3} \d{1,2} \w{3} 2026", oil["due"])
+    assert "Cold check" not in checks  # falls due before the road
+
+
+def test_a_plan_worked_out_anew_replaces_its_checks_and_doubles_none():
+    first, second = run_in(odometer="48250")["checks"], run_in(odometer="50000")["checks"]
+    assert [check["id"] for check in first] == [check["id"] for check in second]
+    assert first[0]["distance"] != second[0]["distance"]
+    entries = [{**check, "when": "2026-11-25T00:00:00Z"} for check in first]
+    assert not list(job_faults({"format": 2, "jobs": [BARE | {"checks": entries}]}))
+
+
+def test_other_answers_bring_no_checks():
+    typed = {"target": "37", "pattern": "4"}
+    assert (
+        ask(want="decision", calculator="torque-stages", card=None, typed=typed, paths=[], readings={})["checks"] == []
+    )
+
+
+@pytest.mark.parametrize("nuts", ["maker", "again", "never"])
+def test_the_longest_check_fits_its_line_of_the_file(nuts):
+    checks = run_in(nuts=nuts, inlet_clearance="0.15 ± 0.02", exhaust_clearance="0.20 ± 0.02")["checks"]
+    assert max(len(check["what"]) for check in checks) <= 200
+
+
+# Measuring sheet, bench strip, card for the dash
+
+
+def rows_of(found, title):
+    return next(block.rows for block in found if block.title == title)
+
+
+def test_the_measuring_sheet_has_the_rows_of_the_card():
+    four = ruled(BARE, MARRAM)
+    assert [name for name, _ in rows_of(four, "Barrels and pistons")] == [f"Cylinder {n}" for n in (1, 2, 3, 4)]
+    assert len(rows_of(four, "Valve springs")) == 8
+    assert len(rows_of(four, "Head faces")) == 2
+    assert all(sum(width for _, width in boxes) == 7 for _, boxes in rows_of(four, "Barrels and pistons"))
+    six = EngineCard(
+        "six", {"name": "Six", "layout": {"cylinders": {"value": 6}, "banks": {"value": [[1, 2, 3, 4, 5, 6]]}}}
+    )
+    assert len(rows_of(ruled(BARE, six), "Rings")) == 6
+    assert len(rows_of(ruled(BARE, six), "Valve springs")) == 12
+    assert len(rows_of(ruled(BARE, six), "Head faces")) == 1
+
+
+def test_the_measuring_sheet_has_a_row_for_each_valve_of_a_cylinder():
+    found = BARE | {"readings": {"inlet_valves": {"text": "2", "when": BARE["made"]}}}
+    names = [name for name, _ in rows_of(ruled(found, MARRAM), "Inlet valves, guides and seats")]
+    assert names[:2] == ["Inlet valve 1, no. 1", "Inlet valve 1, no. 2"]
+    assert len(names) == 8
+    assert len(rows_of(ruled(found, MARRAM), "Valve springs")) == 12
+
+
+def test_the_measuring_sheet_is_filled_from_the_job_box_by_box():
+    found = ruled(job(), MARRAM)
+    third = dict(rows_of(found, "Barrels and pistons"))["Cylinder 3"]
+    assert third[:3] == (("80.11", 1), ("80.07", 1), ("80.04", 1))
+    first = dict(rows_of(found, "Chambers, decks and barrels"))["Cylinder 1"]
+    assert first[:3] == (("49.2", 1), ("49.1", 1), ("49.0", 1))
+    assert all(text == "" for _, boxes in rows_of(ruled(BARE, MARRAM), "Rings") for text, _ in boxes)
+
+
+def test_a_reading_in_another_unit_or_of_too_many_numbers_stands_whole():
+    readings = {
+        "bore_across.1": {"text": "3.15 3.16", "when": BARE["made"]},
+        "bore_across.unit": {"text": "in", "when": BARE["made"]},
+        "end_gap.1": {"text": "0.4 0.4 0.4 0.4", "when": BARE["made"]},
+        "end_gap.2": {"text": "0.4 ± 0.1", "when": BARE["made"]},
+    }
+    found = ruled(BARE | {"readings": readings}, MARRAM)
+    assert dict(rows_of(found, "Barrels and pistons"))["Cylinder 1"][0] == ("3.15 3.16 in", 3)
+    assert dict(rows_of(found, "Rings"))["Cylinder 1"][0] == ("0.4 0.4 0.4 0.4", 3)
+    assert dict(rows_of(found, "Rings"))["Cylinder 2"][0] == ("0.4 ± 0.1", 3)
+
+
+def test_the_empty_measuring_sheet_holds_nobodys_numbers_but_the_engines_rows():
+    found = job()
+    found["readings"]["cylinders"] = {"text": "2", "when": found["made"]}
+    found["readings"]["piston.1"] = {"text": "80.11", "when": found["made"]}
+    html = paper_html("measuring-empty", found, MARRAM)
+    assert "80.11" not in html
+    assert "80.11" in paper_html("measuring", found, MARRAM)
+    assert "Cylinder 2" in html
+    assert "Cylinder 3" not in html
+
+
+def test_every_box_of_the_measuring_sheet_is_asked_for_by_a_calculator():
+    for block in BLOCKS:
+        assert block.calculator in catalogue()
+    assert len(ruled(BARE, None)) == len(BLOCKS)  # a box that nobody asks for has no heading
+
+
+def test_the_bench_strip_holds_the_last_torque_stages_and_lash_stops():
+    html = paper_html("strip", job(), MARRAM)
+    assert "A · 11\u202fN·m" in html or "A · 11\xa0N·m" in html
+    assert "Bring number 1 to its firing top dead centre" in html
+    assert html.index("Torque stages") < html.index("Lash turn plan")
+    again = job()
+    newer = copy.deepcopy(again["decisions"][1]) | {"id": "ffffffff", "when": "2026-11-26T00:00:00.000Z"}
+    newer["stages"][0]["title"] = "Pass 1 of 3: set 12 N·m"
+    again["decisions"].append(newer)
+    html = paper_html("strip", again, MARRAM)
+    assert "set 12 N·m" in html
+    assert html.count("Confirm: set") == 1
+    newer["about"] = "Head of 1 and 2"
+    assert paper_html("strip", again, MARRAM).count("Confirm: set") == 2
+
+
+def test_the_run_in_card_holds_the_ceilings_of_the_answer():
+    html = paper_html("run-in", job(), MARRAM)
+    assert "<td>61204</td><td>3050</td>" in html
+    assert "Oil lamp on" in html
+
+
+@pytest.mark.parametrize(
+    ("sheet", "words"), [("strip", "No torque stages and no lash stops"), ("run-in", "No run-in plan on the job sheet")]
+)
+def test_a_sheet_that_the_job_has_nothing_for_says_where_it_comes_from(capsys, tmp_path, sheet, words):
+    assert main(["job", "report", str(KEPT[0]), "--sheet", sheet]) == 2
+    assert words in capsys.readouterr().err
+    older = json.loads(KEPT[0].read_text(encoding="utf-8"))["jobs"][0]
+    answer = ask(want="paper", paper=sheet, job=older, card=None)
+    assert answer["html"] == ""
+    assert words in answer["lacking"]
+
+
+def test_what_a_calculator_worked_out_is_printed_with_the_figures_that_count():
+    found = job()
+    found["readings"]["chamber.2"]["text"] = "49.533 ± 0.1595 cm³"
+    assert "49.53 ± 0.18" in handover_html(found)  # 2 · 0.1595 ÷ √3 (GUM 4.3.7, 6.2.1), two figures (7.2.6)
+    assert "49.533 ± 0.1595 cm³" in readings_csv(found)
+
+
+def test_readings_of_one_kind_stand_in_one_line_with_their_unit_once():
+    when = BARE["made"]
+    readings = {f"chamber.{n}": {"text": f"49.{n}", "when": when} for n in (1, 2, 3)}
+    html = handover_html(BARE | {"readings": readings})
+    (line,) = [line for line in html.splitlines() if "Chamber volume" in line]
+    assert "Chamber volume, by cylinder" in line
+    assert re.sub(r"<[^>]+>", "", line).endswith("1: 49.1; 2: 49.2; 3: 49.3 cm³")

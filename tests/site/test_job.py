@@ -13,11 +13,19 @@ import pypdf
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
+from calculators import read_card
 from calculators.__main__ import main
+from calculators._catalogue import catalogue
+from calculators._form import Rows
 from calculators._job.jobs import job_faults, read_jobs
+from calculators._job.papers import paper_html
+from calculators._job.readings import as_read
+from calculators._questions import answer_message
 from tests.site.conftest import PHONE, answered, calculator, fill, sizes
 
 KEPT = Path(__file__).parents[1] / "jobs" / "format-1.json"
+NEWEST = KEPT.with_name("format-2.json")
+CARD = Path(__file__).parents[2] / "docs/engines/marram-f4.yml"
 TORQUE = "/calculators/torque-stages/"
 JOB = "/job/"
 
@@ -226,7 +234,7 @@ def test_a_whole_job_goes_in_through_the_pages_and_out_as_a_handover(open_page, 
     up(page)
     expect(page.locator('[data-at="about.owner"]')).to_have_value("R. Tide")
     expect(sheet(page)).to_contain_text("80.02 mm")
-    expect(sheet(page)).to_contain_text("3 steps ticked")
+    expect(sheet(page)).to_contain_text("3 of 32 steps ticked")
     file = tmp_path / "job.json"
     file.write_bytes(exported(page, "Export this job"))
     (job,) = read_jobs(file)
@@ -234,8 +242,7 @@ def test_a_whole_job_goes_in_through_the_pages_and_out_as_a_handover(open_page, 
     assert job["decisions"][0]["rests_on"]["bore"]["text"] == "80.02"
     here = exported(page, "Handover as a file")
     again = tmp_path / "handover.html"
-    card = str(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
-    assert main(["job", "report", str(file), "-o", str(again), "--card", card]) == 0
+    assert main(["job", "report", str(file), "-o", str(again), "--card", str(CARD)]) == 0
     assert again.read_bytes() == here
     page.evaluate("() => { window.print = () => {}; }")
     for paper in ("A4", "Letter"):
@@ -464,3 +471,189 @@ def test_every_button_of_the_sheet_is_large_enough_for_a_thumb(open_page, name):
     page = open_page(JOB, PHONE)
     up(page)
     assert page.get_by_role("button", name=name).bounding_box()["height"] >= 48
+
+
+def take_in(page: Page, file: Path) -> None:
+    choose_file(page, file.name, file.read_bytes())
+    page.get_by_role("button", name="Take it in").click()
+    up(page)
+
+
+@pytest.mark.parametrize("file", [KEPT, NEWEST], ids=lambda file: file.stem)
+def test_a_file_of_every_format_opens_and_goes_out_as_it_came(open_page, file):
+    page = open_page(JOB)
+    up(page)
+    take_in(page, file)
+    expect(page.locator('[data-at="about.engine_number"]')).to_have_value("F4-00017")
+    there = json.loads(exported(page, "Export this job"))
+    assert there["format"] == 2
+    assert there["jobs"] == json.loads(file.read_bytes())["jobs"]
+
+
+def test_a_file_of_a_newer_edition_is_refused_as_such(open_page):
+    page = open_page(JOB)
+    up(page)
+    choose_file(page, "new.json", json.dumps(json.loads(NEWEST.read_bytes()) | {"format": 3}).encode())
+    expect(incoming(page)).to_contain_text("a newer edition of this book wrote it")
+
+
+def unfold(page: Page, *ids: str) -> None:
+    for one in ids:
+        page.locator(f"details[id='{one}'] > summary").click()
+
+
+@sizes
+def test_who_and_instrument_are_named_once_and_go_with_each_reading(open_page, address, size):
+    page = open_page(JOB, size)
+    up(page)
+    write(page, "about.fitter", "A. Holm")
+    unfold(page, "job-bench")
+    page.locator('[data-reading="instrument.burette"]').fill("burette 0.1 cm³ no. 2")
+    page.goto(address + "/calculators/chamber-volume/")
+    fill(page, fill__1="49.2 49.1 49.0", plate="6")
+    answered(page)
+    page.goto(address + JOB)
+    up(page)
+    expect(sheet(page).locator("#job-bench > summary")).to_contain_text("1 named")
+    write(page, "about.fitter", "B. Reed")
+    page.goto(address + "/calculators/chamber-volume/")
+    fill(page, fill__2="49.5 49.5 49.6")
+    answered(page)
+    readings = kept_job(page)["readings"]
+    own = "calculators/chamber-volume/ chamber-volume"
+    first, second, plate = (readings[f"{own} {name}"] for name in ("fill.1", "fill.2", "plate"))
+    assert (first["who"], first["instrument"]) == ("A. Holm", "burette 0.1 cm³ no. 2")
+    assert (second["who"], second["instrument"]) == ("B. Reed", "burette 0.1 cm³ no. 2")
+    assert plate["who"] == "A. Holm"
+    assert "instrument" not in plate
+    page.goto(address + JOB)
+    up(page)
+    row = "job-readings-calculators-chamber-volume--chamber-volume-fill-2"
+    unfold(page, "job-group-chamber-volume", row)
+    page.locator(f"[data-at='readings {own} fill.2 who']").fill("C. Wade")
+    unfold(page, row)
+    expect(page.locator(f"[id='{row}'] > summary")).to_contain_text("C. Wade, burette 0.1 cm³ no. 2")
+    put_right = kept_job(page)["readings"][f"{own} fill.2"]
+    assert (put_right["who"], put_right["when"]) == ("C. Wade", second["when"])
+    assert put_right["corrected"] > second["when"]
+    assert "49.5 49.5 49.6 cm³" in exported(page, "Readings as CSV").decode().split("C. Wade")[0]
+    handover = exported(page, "Handover as a file").decode()
+    for name in ("A. Holm", "C. Wade", "burette 0.1 cm³ no. 2"):
+        assert name in handover
+
+
+def test_the_odometer_is_typed_once_and_the_run_in_plan_fills_the_next_checks(open_page, address):
+    page = open_page(JOB)
+    up(page)
+    page.locator('[data-reading="odometer"]').fill("48250")
+    page.locator('[data-reading="odometer_unit"]').select_option("miles")
+    page.goto(address + "/calculators/run-in-plan/")
+    expect(calculator(page).locator('[name="odometer"]')).to_have_value("48250")
+    expect(calculator(page).locator('[name="odometer_unit"]')).to_have_value("miles")
+    calculator(page).evaluate(
+        """one => [...one.querySelectorAll("[data-example] [name]")].forEach(
+          (control) => control.dispatchEvent(new Event("input", { bubbles: true })))"""
+    )
+    status = calculator(page).locator(".bench-status")
+    for odometer, due in (("48250", "48550 miles"), ("50000", "50300 miles")):
+        fill(page, odometer=odometer)
+        expect(status).to_have_text("Worked out from your readings.")
+        calculator(page).get_by_role("button", name="Put this answer on the job sheet").click()
+        expect(status).to_have_text("This answer is on the job sheet, and its dates are among the next checks.")
+        checks = kept_job(page)["checks"]
+        assert len(checks) == 6
+        (oil,) = [check for check in checks if check["what"].startswith("First oil change")]
+        assert oil["distance"] == due  # 300 miles, common practice, no source
+    page.goto(address + JOB)
+    up(page)
+    expect(page.locator('[data-reading="odometer"]')).to_have_value("50000")
+    write(page, f"checks.{oil['id']}.distance", "50 500 miles")
+    handover = exported(page, "Handover as a file").decode()
+    assert "<dd>50000 miles</dd>" in handover
+    assert "50 500 miles" in handover
+
+
+@sizes
+def test_the_sheets_for_the_bench_are_printed_on_either_paper(open_page, size):
+    page = open_page(JOB, size)
+    up(page)
+    page.evaluate("() => { window.print = () => {}; }")
+    page.get_by_role("button", name="Print the bench strip").click()
+    expect(page.locator(".bench-status")).to_contain_text("No torque stages and no lash stops on the job sheet.")
+    take_in(page, NEWEST)
+    for button, most, wanted, unwanted in (
+        ("Print an empty measuring sheet", 2, ("Measuring sheet", "Barrels and pistons", "Cylinder 4"), "80.11"),
+        ("Print the measuring sheet", 2, ("80.11", "80.07", "49.1", "burette 0.1 cm³ no. 2"), "Cylinder 5"),
+        ("Print the bench strip", 2, ("Pass 1 of 3: set 11 N·m", "Stop 4", "4 EX 0.20"), "Measuring sheet"),
+        ("Print the run-in card", 1, ("Stay below 3050 r/min", "61704", "Oil lamp on"), "Measured by"),
+    ):
+        for paper in ("A4", "Letter"):
+            page.get_by_role("button", name=button).click()
+            expect(page.locator("body > .bench-paper")).to_be_attached()
+            pdf = pypdf.PdfReader(io.BytesIO(page.pdf(format=paper)))
+            text = " ".join(" ".join(one.extract_text() for one in pdf.pages).split())
+            assert len(pdf.pages) <= most, (button, paper)
+            for words in wanted:
+                assert words in text, (button, words)
+            assert unwanted not in text
+            assert "Begin another job" not in text
+            expect(page.locator("body > .bench-paper")).to_have_count(0)
+
+
+SETTLED = (
+    "cylinder-tests",
+    "fits-and-wear",
+    "valve-springs",
+    "compression-and-spacers",
+    "pushrods-and-tubes",
+    "sealing-plan",
+    "stud-clamp",
+    "torque-stages",
+    "lash-turn-plan",
+    "marks-and-timing",
+    "air-and-mixture",
+    "run-in-plan",
+)
+
+
+def job_of_everything() -> dict:
+    """A job in which every calculator's example was measured, and the answers that settle something were put on it."""
+    card = read_card(CARD)
+    when, who = "2026-11-25T09:00:00.000Z", "A. Holm"
+    readings: dict[str, dict] = {}
+    for found in catalogue().values():
+        typed, known = found.form.prefilled(card, None, example=True), found.form.prefilled(card, None)
+        for part in found.form.sections:
+            for field in part.fields:
+                for name in typed.keys() - known.keys():
+                    if name.partition(".")[0] != field.key or (isinstance(part, Rows) and "." not in name):
+                        continue
+                    own = f"calculators/{found.name}/ {found.name} {name}"
+                    path = field.reading + name.removeprefix(field.key) if field.reading else own
+                    instrument = {"instrument": f"{field.instrument} no. 7"} if field.instrument else {}
+                    readings.setdefault(path, {"text": typed[name], "when": when, "who": who, **instrument})
+    job = {"id": "0123456789abcdef", "made": when, "changed": when, "about": {"fitter": who, "vehicle": "Van"}}
+    job |= {"readings": readings, "decisions": [], "checks": []}
+    for number, name in enumerate(SETTLED):
+        found = catalogue()[name]
+        asked = {"want": "decision", "calculator": found.name, "card": {"name": card.name, "data": card.data}}
+        typed = found.form.prefilled(card, None, example=True)
+        answer = json.loads(answer_message(json.dumps({**asked, "typed": typed, "paths": [], "readings": {}})))
+        job["decisions"].append({"id": f"{number:08x}", "when": when, **answer["decision"]})
+        job["checks"] += [{**check, "when": when} for check in answer["checks"]]
+    assert not list(job_faults({"format": 2, "jobs": [job]}))
+    return job
+
+
+def test_the_handover_of_a_whole_job_is_two_sheets_and_every_number_on_it_was_read(browser):
+    job = job_of_everything()
+    page = browser.new_page()
+    page.set_content(paper_html("handover", job, read_card(CARD)))
+    for paper in ("A4", "Letter"):
+        assert len(pypdf.PdfReader(io.BytesIO(page.pdf(format=paper))).pages) <= 2, paper
+    printed = page.locator(".readings b").all_text_contents()
+    units = set(page.locator(".readings p > b:last-of-type").all_text_contents())
+    read = {text for one in as_read(job["readings"]) for text in (one.shown, one.shown.rpartition(" ")[0])}
+    assert len(printed) > 150
+    assert [text for text in printed if text not in read and text not in units] == []
+    page.close()

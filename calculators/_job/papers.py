@@ -1,0 +1,87 @@
+"""The sheets that a job is printed on, each by its name: here and in the browser the same bytes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from calculators._engine_card import EngineCard
+from calculators._errors import JobError
+from calculators._job.measuring_sheet import instruments, ruled
+from calculators._job.sheet import document, facts, handover_html
+
+Job = Mapping[str, Any]
+
+
+def paper_html(name: str, job: Job, card: EngineCard | None) -> str:
+    """Return one of ``PAPERS`` as a document.
+
+    Raises
+    ------
+    JobError
+        The job does not hold what would stand on it: what is lacking, and where it comes from.
+    """
+    return PAPERS[name](job, card)
+
+
+def _handover(job: Job, card: EngineCard | None) -> str:
+    return handover_html(job, _title(card))
+
+
+def _title(card: EngineCard | None) -> str | None:
+    """Return the engine's name; a card that came with a file from outside may lack it."""
+    name = card.fact("name") if card else None
+    return name if isinstance(name, str) else None
+
+
+def _measuring(job: Job, card: EngineCard | None) -> str:
+    return document(
+        "Measuring sheet",
+        job,
+        "measuring.html",
+        facts=facts(job, _title(card)),
+        instruments=instruments(job),
+        blocks=ruled(job, card),
+    )
+
+
+def _measuring_empty(job: Job, card: EngineCard | None) -> str:
+    """Return the sheet with the engine's rows and nobody's numbers."""
+    layout = ("cylinders", "banks", "inlet_valves", "exhaust_valves")
+    readings = {name: reading for name, reading in job.get("readings", {}).items() if name in layout}
+    return _measuring({**job, "readings": readings}, card)
+
+
+def _strip(job: Job, card: EngineCard | None) -> str:
+    return document(
+        "Bench strip",
+        job,
+        "strip.html",
+        facts=facts(job, _title(card)),
+        decisions=_latest(job, "stages", "No torque stages and no lash stops", "Torque stages or Lash turn plan"),
+    )
+
+
+def _dash(job: Job, card: EngineCard | None) -> str:
+    decision = _latest(job, "tables", "No run-in plan", "Run-in plan")[-1]
+    return document("Run-in card", job, "dash.html", decision=decision)
+
+
+def _latest(job: Job, wanted: str, lacking: str, where: str) -> list[Mapping[str, Any]]:
+    """Return the last answer of each calculator and purpose that brought what is wanted, in the order of time."""
+    found: dict[tuple[str, str], Mapping[str, Any]] = {}
+    for decision in sorted(job.get("decisions", ()), key=lambda decision: str(decision["when"])):
+        if decision.get(wanted):
+            found[decision["calculator"], decision.get("about", "")] = decision
+    if not found:
+        raise JobError(f"{lacking} on the job sheet. Open {where} and press Put this answer on the job sheet.")
+    return sorted(found.values(), key=lambda decision: str(decision["when"]))
+
+
+PAPERS: dict[str, Callable[[Job, EngineCard | None], str]] = {
+    "handover": _handover,
+    "measuring": _measuring,
+    "measuring-empty": _measuring_empty,
+    "strip": _strip,
+    "run-in": _dash,
+}
