@@ -239,7 +239,7 @@ class BenchCalculator extends HTMLElement {
 
   /** A fold that came without what is in it is asked for when it is opened. */
   #unfolded(fold) {
-    if (fold.dataset?.fold && fold.open && fold.childElementCount === 1) this.#send();
+    if (fold.dataset?.fold && fold.open && fold.childElementCount === 1 && !fold.classList.contains("bench-shut")) this.#send();
   }
 
   /** What the form asks, as Python takes it. */
@@ -282,6 +282,10 @@ class BenchCalculator extends HTMLElement {
   #show(answer) {
     clearTimeout(this.#errorTimer);
     this.#showRows(answer.rows);
+    for (const field of this.querySelectorAll("[data-field]")) {
+      const read = field.querySelector(".bench-read");
+      if (read) read.textContent = answer.understood[field.dataset.field] ?? "";
+    }
     if (!answer.errors.length || this.#wantsFocus) this.#showWords(answer);
     else {
       this.#blank();
