@@ -37,7 +37,7 @@ class Card(Protocol):
     def text(self, path: str) -> str | None: ...
 
 
-class _Wrong(Exception):
+class _Wrong(ValueError):
     """A message about one value, without its label."""
 
 

@@ -16,7 +16,8 @@ from calculators._engine_card import EngineCard
 from calculators._errors import FieldError, InputErrors
 from calculators._form import Choice, Field, Groups, Measure, Number, Rows, Series
 from calculators._report import Column, Figure, Report, Table, given_text
-from calculators._units import NotANumber, UnknownUnit, read_number
+from calculators._understood import all_understood
+from calculators._units import NotANumber, UnknownUnit, all_units, read_number
 
 _TEMPLATES = Path(__file__).with_name("templates")
 environment = Environment(
@@ -27,6 +28,23 @@ environment = Environment(
     lstrip_blocks=True,
     auto_reload=False,
 )
+_UNIT_BEHIND = re.compile(
+    rf"(?<=\d) (?=(?:{'|'.join(re.escape(unit.symbol) for unit in all_units())}|: 1)(?![^\W\d_]))"
+)
+
+
+def unbroken(text: str) -> str:
+    r"""Return a sentence in which no number parts from its unit at the end of a line.
+
+    Examples
+    --------
+    >>> unbroken("Set 34 N·m (25.1 lbf·ft) in 3 passes.").split(" ")
+    ['Set', '34\xa0N·m', '(25.1\xa0lbf·ft)', 'in', '3', 'passes.']
+    """
+    return _UNIT_BEHIND.sub("\u00a0", text)
+
+
+environment.filters["unbroken"] = unbroken
 environment.globals |= {
     "is_rows": lambda section: isinstance(section, Rows),
     "option_of": lambda field, text: _option_of(field, text),
@@ -114,7 +132,8 @@ def live_answer(
     dict
         ``lead`` (a sentence), ``answer`` and ``summary`` (HTML), ``errors`` (field and
         message each), ``rows``: for each table how many rows to show and the HTML
-        of those that the page lacks, and ``kept``: what other calculators may take for
+        of those that the page lacks, ``understood``: what each text was taken for, where that
+        is written otherwise, and ``kept``: what other calculators may take for
         readings, label and text by path.
     """
     rows = {}
@@ -129,11 +148,12 @@ def live_answer(
     except InputErrors as wrong:
         errors, report = wrong.errors, wrong.report
     return {
-        "lead": report.lead if report and not errors else "",
+        "lead": unbroken(report.lead) if report and not errors else "",
         "answer": _ANSWER.render(report=report, opened=opened) if report else "",
         "summary": _ERRORS.render(errors=errors, prefix=prefix) if errors else "",
         "errors": [{"field": error.field, "message": error.message} for error in errors],
         "rows": rows,
+        "understood": all_understood(chosen.form, typed),
         "kept": {kept.path: {"label": kept.label, "text": kept.text} for kept in (report.kept if report else ())},
     }
 

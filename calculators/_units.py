@@ -176,6 +176,11 @@ def spelled(text: str) -> Unit | None:
     return _BY_SYMBOL.get(text) or _BY_SPELLING.get(_squash(text))
 
 
+def all_units() -> tuple[Unit, ...]:
+    """Return every unit, of every kind."""
+    return _UNITS
+
+
 @cache
 def units_of(kind: str) -> tuple[Unit, ...]:
     """Return every unit of one kind (``"torque"``), in the order we offer them."""

@@ -136,7 +136,13 @@ def on_post_template(output: str, *, template_name: str, config: MkDocsConfig) -
     return _guarded(output, root) if template_name == "404.html" else output
 
 
+_NAMES = {'role="progressbar"': "Loading the page", 'role="dialog"': "Search", 'id="__drawer"': "Menu"}
+"""What the theme leaves without a name for who hears the page."""
+
+
 def _guarded(output: str, root: str) -> str:
+    for part, name in _NAMES.items():
+        output = output.replace(part, f'{part} aria-label="{name}"', 1)
     inline = {name: set(map(_hash, pattern.findall(output))) for name, pattern in _INLINE.items()}
     for name, hashes in inline.items():
         _release.inline[name] |= hashes

@@ -21,7 +21,7 @@ class BenchCalculator extends HTMLElement {
   #asked = false;
   #again = false;
   #errorTimer = 0;
-  #wantsFocus = false;
+  #askedFrom = null; // where the reader was on asking to be taken to the answer
   #example = ""; // what the status says of the worked example
   #place = "";
   #builtWith = this.getAttribute("card");
@@ -34,7 +34,7 @@ class BenchCalculator extends HTMLElement {
     this.#place ||= `${location.pathname.slice(ROOT.length)} ${this.getAttribute("prefix")}`;
     listenForTicks(this, () => this.#place, signal);
     for (const sign of ["input", "change"])
-      this.addEventListener(sign, (event) => ((this.#wantsFocus = false), this.#changed(event.target)), { signal });
+      this.addEventListener(sign, (event) => ((this.#askedFrom = null), this.#changed(event.target)), { signal });
     this.addEventListener("submit", (event) => this.#submitted(event), { signal });
     this.addEventListener("click", (event) => this.#clicked(event), { signal });
     this.addEventListener("toggle", (event) => this.#unfolded(event.target), { signal, capture: true });
@@ -177,7 +177,7 @@ class BenchCalculator extends HTMLElement {
 
   #submitted(event) {
     event.preventDefault();
-    this.#wantsFocus = true;
+    this.#askedFrom = document.activeElement;
     this.#changed();
   }
 
@@ -240,7 +240,7 @@ class BenchCalculator extends HTMLElement {
 
   /** A fold that came without what is in it is asked for when it is opened. */
   #unfolded(fold) {
-    if (fold.dataset?.fold && fold.open && fold.childElementCount === 1) this.#send();
+    if (fold.dataset?.fold && fold.open && fold.childElementCount === 1 && !fold.classList.contains("bench-shut")) this.#send();
   }
 
   /** What the form asks, as Python takes it. */
@@ -269,7 +269,7 @@ class BenchCalculator extends HTMLElement {
       if (!this.#again && this.isConnected) this.#show(answer);
     } catch (error) {
       console.warn(error);
-      this.#wantsFocus = false;
+      this.#askedFrom = null;
       this.#blank();
       this.#status(STOPPED);
     }
@@ -283,7 +283,11 @@ class BenchCalculator extends HTMLElement {
   #show(answer) {
     clearTimeout(this.#errorTimer);
     this.#showRows(answer.rows);
-    if (!answer.errors.length || this.#wantsFocus) this.#showWords(answer);
+    for (const field of this.querySelectorAll("[data-field]")) {
+      const read = field.querySelector(".bench-read");
+      if (read) read.textContent = answer.understood[field.dataset.field] ?? "";
+    }
+    if (!answer.errors.length || this.#askedFrom) this.#showWords(answer);
     else {
       this.#blank();
       this.#status("");
@@ -313,8 +317,9 @@ class BenchCalculator extends HTMLElement {
     this.querySelector(".bench-lead").textContent = answer.lead;
     const standing = this.#standing();
     this.#status(answer.errors.length ? `${summary.querySelector("p").textContent}.` : standing);
-    if (this.#wantsFocus) (answer.errors.length ? summary : this.querySelector(".bench-lead")).focus();
-    this.#wantsFocus = false;
+    const waits = this.#askedFrom && [this.#askedFrom, document.body].includes(document.activeElement); // has not gone on meanwhile
+    if (waits) (answer.errors.length ? summary : this.querySelector(".bench-lead")).focus();
+    this.#askedFrom = null;
   }
 
   /** The fold or the tick that has the focus keeps it, though it is another element now. */

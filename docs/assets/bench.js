@@ -14,6 +14,14 @@ document$.subscribe(() => {
   for (const name of ["bench-job", "bench-card", "bench-checks"]) if (document.querySelector(name)) import(`./${name}.js`);
 });
 
+/** To print, the theme opens every fold; ours stay as the reader left them. Hence capture: ours is told first. */
+const folds = "details[class*='bench-']";
+const shut = (on) => () => {
+  for (const fold of document.querySelectorAll(on ? `${folds}:not([open])` : folds)) fold.classList.toggle("bench-shut", on);
+};
+addEventListener("beforeprint", shut(true), { capture: true });
+addEventListener("afterprint", shut(false));
+
 /** A finger or a pointer on a link to a calculator is reason enough to start. */
 for (const sign of ["pointerover", "touchstart", "focusin"])
   addEventListener(

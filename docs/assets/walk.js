@@ -19,14 +19,18 @@ export async function showTicks(host, place) {
   }
 }
 
+/** Nothing is to be worked out anew: a new answer would take the box away from under the finger. */
+const noReading = (event) => event.target.dataset.step && event.stopImmediatePropagation();
+
 /** Answer ticks and buttons inside an element whose walks the job knows by `place`. */
 export function listenForTicks(host, place, signal) {
+  host.addEventListener("input", noReading, { signal, capture: true });
   host.addEventListener(
     "change",
     (event) => {
       const { step } = event.target.dataset;
       if (!step) return;
-      event.stopImmediatePropagation(); // a tick is no reading: nothing is to be worked out anew
+      noReading(event);
       const walk = event.target.closest("[data-walk]");
       tick(`${place()} ${walk.dataset.walk}`, step, stepsOf(walk), event.target.checked, host);
     },

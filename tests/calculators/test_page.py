@@ -32,7 +32,7 @@ from calculators import (
     read_card,
 )
 from calculators._catalogue import Calculator, catalogue
-from calculators._page import calculator_html, form_html, live_answer
+from calculators._page import calculator_html, form_html, live_answer, unbroken
 from calculators._questions import answer_message
 
 MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
@@ -342,7 +342,7 @@ def test_the_chosen_row_alone_is_marked_and_every_cell_names_its_column():
 
 def test_an_answer_without_errors_has_no_summary():
     answer = live_answer(small(), small().form.prefilled(None, example=True), None, "p", {})
-    assert (answer["lead"], answer["summary"], answer["errors"]) == ("Fit 0.25 mm.", "", [])
+    assert (answer["lead"], answer["summary"], answer["errors"]) == ("Fit 0.25\u00a0mm.", "", [])
 
 
 @pytest.mark.parametrize(
@@ -403,6 +403,29 @@ def test_a_number_pad_is_offered_where_no_minus_can_occur():
     assert {element["type"] for element in asked(html) if element["tag"] == "input"} == {"text"}
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "7.53 to 7.61\u00a0: 1",
+        "34\u00a0N·m (25.1\u00a0lbf·ft)",
+        "3 more turns",
+        "4 inches",
+        "20\u00a0°C",
+        "5 hours",
+        "5\u00a0h.",
+    ],
+)
+def test_no_number_parts_from_its_unit_at_the_end_of_a_line(text):
+    assert unbroken(text.replace("\u00a0", " ")) == text
+
+
+def test_what_each_text_was_taken_for_comes_with_the_answer():
+    typed = small().form.prefilled(None, example=True) | {"bore": "3 1/4 in", "chamber.2": "49,5", "cylinders": "2"}
+    answer = live_answer(small(), typed, None, "p", {"barrels": 0, "drawer": 0})
+    assert answer["understood"] == {"bore": "= 82.55 mm", "chamber.2": "= 49.5 cm³"}
+    assert "p-chamber-2-read" in {element.get("id") for element in elements(answer["rows"]["barrels"]["more"])}
+
+
 def test_a_message_is_answered_with_a_message():
     question = {
         "calculator": "torque-stages",
@@ -413,7 +436,7 @@ def test_a_message_is_answered_with_a_message():
         "card": None,
     }
     answer = json.loads(answer_message(json.dumps(question)))
-    assert answer["lead"].startswith("Set the wrench to 12, 25 and 37 N·m")
+    assert answer["lead"].startswith("Set the wrench to 12, 25 and 37\u00a0N·m")
     assert answer["errors"] == []
     question["card"] = {"name": MARRAM.name, "data": dict(MARRAM.data)}
     question["typed"] = {}
