@@ -6,11 +6,20 @@ import os
 from collections.abc import Callable, Iterator
 
 import pytest
-from hypothesis import settings
+from hypothesis import HealthCheck, Phase, settings
 from playwright.sync_api import Browser, sync_playwright
 
 settings.register_profile("ordinary", deadline=None, derandomize=True, max_examples=200)
-settings.load_profile("ordinary")
+settings.register_profile("nightly", deadline=None, derandomize=False, max_examples=10_000, print_blob=True)
+settings.register_profile(
+    "mutation",
+    deadline=None,
+    derandomize=True,
+    max_examples=20,
+    phases=[Phase.explicit, Phase.generate],  # that a test fails is enough: not with which least example
+    suppress_health_check=list(HealthCheck),
+)
+settings.load_profile(os.environ.get("BENCH_EXAMPLES", "ordinary"))
 
 
 _said: list[str] = []

@@ -11,6 +11,7 @@ from calculators._air.mixture import PLUGS
 from calculators._catalogue import Calculator
 from calculators._units import bare
 from calculators.air_and_mixture import FORM, TITLE, compute
+from tests.examples import examples
 
 MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 AIR = Calculator("air-and-mixture", TITLE, "", FORM, compute)
@@ -104,7 +105,7 @@ def test_without_a_barometer_the_weather_is_the_largest_uncertainty():
 
 
 @given(altitude=st.integers(0, 3000), higher=st.integers(50, 2000))
-@settings(max_examples=30)
+@settings(max_examples=examples(30))
 def test_higher_wants_a_smaller_jet(altitude, higher):
     low, high = (
         bare(value(answer(altitude=f"{metres} m"), "main_jet").quantity)[0] for metres in (altitude, altitude + higher)
@@ -168,7 +169,7 @@ def test_what_the_gauge_cannot_tell_is_too_close_to_call():
     st.lists(st.floats(3, 9).map(lambda one: round(one, 2)), min_size=2, max_size=6),
     st.floats(0.01, 0.5).map(lambda one: round(one, 3)),
 )
-@settings(max_examples=40)
+@settings(max_examples=examples(40))
 def test_never_in_balance_when_the_uncertainty_crosses_the_limit(readings, limit):
     report = flows(*map(str, readings), flow_error=str(limit))
     spread, expanded = bare(value(report, "spread").quantity.magnitude)

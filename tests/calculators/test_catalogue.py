@@ -28,6 +28,7 @@ from calculators import (
 )
 from calculators._catalogue import calculator, catalogue
 from calculators._text import report_text
+from tests.examples import examples
 
 ROOT = Path(__file__).parents[2]
 MARRAM = read_card(ROOT / "docs/engines/marram-f4.yml")
@@ -277,7 +278,7 @@ def holds_or_names_the_field(found, typed, card):
 
 @every_calculator
 @given(data=st.data())
-@settings(max_examples=60, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
+@settings(max_examples=examples(60), deadline=None, suppress_health_check=list(HealthCheck))
 def test_any_text_in_any_field_is_answered_or_refused_by_name(found, data):
     typed = example(found) | data.draw(typed_texts(found, lambda field: LINES))
     holds_or_names_the_field(found, typed, MARRAM)
@@ -285,7 +286,7 @@ def test_any_text_in_any_field_is_answered_or_refused_by_name(found, data):
 
 @every_calculator
 @given(data=st.data())
-@settings(max_examples=60, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
+@settings(max_examples=examples(60), deadline=None, suppress_health_check=list(HealthCheck))
 def test_any_value_inside_its_limits_is_answered_or_refused_by_name(found, data):
     typed = example(found) | data.draw(typed_texts(found, lambda field: inside(field.kind)))
     holds_or_names_the_field(found, typed, MARRAM)

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from calculators import InputErrors, magnitude_in, read_card, uncertainty_in
 from calculators._catalogue import calculator
+from tests.examples import examples
 
 CARD = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 CHAMBERS = calculator("chamber-volume")
@@ -400,7 +401,7 @@ def test_each_field_has_its_sentence(typed, message):
     assert next(iter(errors.values())).startswith(message)
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=examples(50), deadline=None)
 @given(st.floats(20, 60), st.floats(0, 5), st.floats(0, 5))
 def test_a_larger_error_limit_never_narrows_the_band(fill, one, other):
     small, large = sorted((one, other))

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from calculators import InputErrors, magnitude_in, read_card, uncertainty_in
 from calculators._catalogue import calculator
+from tests.examples import examples
 
 CARD = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 COMPRESSION = calculator("compression-and-spacers")
@@ -621,7 +622,7 @@ def test_figures_say_in_words_what_they_show():
     assert "a gasket of 0.60 mm" in told(answer(gasket_thickness="0.6", target="7.4").figures[1])
 
 
-@settings(max_examples=30)
+@settings(max_examples=examples(30))
 @given(
     st.lists(st.tuples(st.floats(40, 60), st.floats(-1, 3)), min_size=1, max_size=12),
     st.floats(0, 2),

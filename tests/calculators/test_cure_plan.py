@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calculators.formulas.cure_plan import DAY, Task, _next_free, _tails, circle, cold_factor, planned
+from tests.examples import examples
 
 tasks = st.lists(
     st.builds(Task, st.integers(1, 200), st.integers(0, 100), st.integers(0, 2000)), min_size=1, max_size=6
@@ -45,7 +46,7 @@ def done(some, order, start, opens, shuts):
     return latest
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(60))
 @given(with_order, st.sampled_from([(0, 1440), (420, 1140), (480, 720)]), st.integers(0, 1439))
 def test_no_order_at_all_is_sooner(some, hours, start):
     plan = planned(some, float(start), *map(float, hours))
@@ -68,7 +69,7 @@ def test_without_ties_and_night_the_longest_cure_goes_first(some):
     assert planned(some, 0.0, 0.0, DAY).done <= done(some, order, 0, 0, DAY) + 1e-6
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(60))
 @given(with_order, st.integers(1, 500))
 def test_a_longer_cure_is_never_sooner(some, more):
     longer = tuple(Task(one.work, one.wait, one.cure + more, one.after) for one in some)

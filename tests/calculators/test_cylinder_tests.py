@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from calculators import InputErrors, magnitude_in, read_card, uncertainty_in
 from calculators._catalogue import calculator
+from tests.examples import examples
 
 MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 TESTS = calculator("cylinder-tests")
@@ -377,7 +378,7 @@ def test_more_flow_than_the_orifice_can_pass_is_refused_with_the_most():
 
 
 @given(st.lists(st.floats(4, 9), min_size=4, max_size=4), st.floats(0, 1))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 def test_never_in_while_the_interval_crosses_a_limit(dry, error):
     report = answer(dry="; ".join(f"{one:.2f}" for one in dry), gauge_error=f"{error:.2f}")
     for row in table(report, "cylinders"):
@@ -387,7 +388,7 @@ def test_never_in_while_the_interval_crosses_a_limit(dry, error):
 
 
 @given(st.floats(0.1, 5.4), st.floats(0.01, 0.09))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=examples(40), deadline=None)
 def test_less_held_never_leaks_less(held, less):
     more, fewer = (
         magnitude_in(value(answer(held=f"{one:.4f}", **LEAK), "worst_leak").quantity, "%")

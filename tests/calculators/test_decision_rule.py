@@ -59,6 +59,15 @@ def test_an_end_within_the_grain_of_a_limit_is_on_it():
     assert judged(7.4 - 4e-10, 0.0, 7.4, 7.8, grain=1e-9) == "in"
 
 
+def test_an_interval_that_ends_on_a_limit_from_outside_is_not_out():
+    # the limit itself is allowed, and the grain makes it wider to both sides
+    for beyond in (0.0, 4e-10):
+        assert judged(7.3 - beyond, 0.1, 7.4, 7.8, grain=1e-9) == "too close to call"
+        assert judged(7.9 + beyond, 0.1, 7.4, 7.8, grain=1e-9) == "too close to call"
+    assert judged(7.3 - 2e-9, 0.1, 7.4, 7.8, grain=1e-9) == "out"
+    assert judged(7.9 + 2e-9, 0.1, 7.4, 7.8, grain=1e-9) == "out"
+
+
 def test_takes_quantities_in_any_unit():
     # 6 thou is 0.1524 mm, 8 thou 0.2032 mm (the inch is 25.4 mm exactly: international yard and pound agreement, 1959)
     low, high = quantity(6.0, "thou"), quantity(8.0, "thou")

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from calculators import InputErrors, magnitude_in, read_card, uncertainty_in
 from calculators._catalogue import calculator
+from tests.examples import examples
 
 CARD = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 DECKS = calculator("deck-height")
@@ -255,7 +256,7 @@ def test_each_mistake_is_said_beside_its_field(typed, field, message):
     assert errors[field].startswith(message)
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=examples(50), deadline=None)
 @given(
     st.lists(st.floats(0, 2).map(lambda depth: round(depth, 3)), min_size=3, max_size=8),
     st.integers(0, 7),

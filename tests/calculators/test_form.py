@@ -26,6 +26,7 @@ from calculators import (
     uncertainty_in,
 )
 from calculators._form import days_meant, split_line
+from tests.examples import examples
 
 FACTS = {"dimensions.bore": "80 mm", "chambers": "49.5 cm³; 50.5 cm³", "layout.cylinders": "2"}
 
@@ -693,7 +694,7 @@ KEYS += ["thickness", "pieces", "chamber.1", "chamber.2", "dome.1", "thickness.2
 
 
 @given(st.dictionaries(st.sampled_from(KEYS), st.text(max_size=30) | st.from_regex(r"[0-9.,±/ -]{0,12}( mm| in)?")))
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=examples(200), deadline=None)
 def test_any_texts_are_read_or_refused_field_by_field(typed):
     try:
         FORM.read(typed, Card())

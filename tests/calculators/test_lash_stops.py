@@ -5,6 +5,7 @@ from hypothesis import strategies as st
 from calculators.formulas.base_circle import ORDINARY_CAM, timed_cam, valves
 from calculators.formulas.firing import firing_angles
 from calculators.formulas.lash_stops import plan
+from tests.examples import examples
 
 METHODS = ("own", "companion", "opening", "two", "fewest")
 FOUR = firing_angles((1, 3, 4, 2), (180.0,) * 4)
@@ -90,7 +91,7 @@ def test_dead_centres_are_taken_where_they_are_as_few():
 
 
 @given(engines(), cams, st.sampled_from(METHODS), st.booleans(), st.integers(1, 2))
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=examples(300), deadline=None)
 def test_every_valve_is_set_once_within_two_turns_and_its_proof_adds_up(fires, cam, method, backwards, each):
     found = planned(method, fires, cam, backwards, each)
     settings_ = [one for stop in found.stops for one in stop.settings]
@@ -105,7 +106,7 @@ def test_every_valve_is_set_once_within_two_turns_and_its_proof_adds_up(fires, c
 
 
 @given(engines(), cams, st.sampled_from(["own", "companion", "two"]))
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=examples(100), deadline=None)
 def test_either_sense_of_the_hand_holds_the_crank_at_the_same_places(fires, cam, method):
     ahead, behind = planned(method, fires, cam), planned(method, fires, cam, backwards=True)
     assert sorted(stop.crank for stop in ahead.stops) == sorted(stop.crank for stop in behind.stops)

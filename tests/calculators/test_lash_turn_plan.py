@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from calculators import InputErrors, magnitude_in, read_card
 from calculators._catalogue import calculator
+from tests.examples import examples
 
 CARD = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 LASH = calculator("lash-turn-plan")
@@ -290,7 +291,7 @@ def test_a_star_of_seven_banks_is_drawn_without_words_that_would_overlap():
 
 
 @given(st.permutations(range(1, 7)), st.sampled_from(["forwards", "backwards"]))
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=examples(25), deadline=None)
 def test_any_order_comes_back_to_number_one_in_two_turns(order, turning):
     report = answer(**INLINE_SIX | {"firing_order": " ".join(map(str, order))}, turning=turning)
     turns = column(report, "turn")
@@ -493,7 +494,7 @@ def test_the_walk_of_the_opening_method_ends_each_turn_by_what_is_seen():
 
 
 @given(st.permutations(range(1, 7)), st.sampled_from(["own", "companion", "opening", "two", "fewest"]))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=examples(40), deadline=None)
 def test_one_walk_turns_twice_round_the_cycle(order, method):
     typed = INLINE_SIX | {"firing_order": " ".join(map(str, order)), "method": method}
     try:

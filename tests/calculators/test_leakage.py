@@ -39,6 +39,12 @@ def test_equal_pressures_let_nothing_through():
     assert mass_flow(2e5, 2e5, 293.15, 1e-6) == 0
 
 
+@pytest.mark.parametrize("higher", [1.0001, 1.5, 3.0])
+def test_nothing_flows_against_a_higher_pressure(higher):
+    assert flow_factor(higher) == 0
+    assert flow_factor(ufloat(higher, 0.01)) == 0
+
+
 @given(supplies, shares)
 def test_what_comes_in_by_the_orifice_leaves_by_the_hole(supply, share):
     held = 1 + (supply - 1) * share

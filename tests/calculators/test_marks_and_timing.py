@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from calculators import InputErrors, magnitude_in, read_card, uncertainty_in
 from calculators._catalogue import calculator
+from tests.examples import examples
 
 MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 TIMING = calculator("marks-and-timing")
@@ -491,7 +492,7 @@ def test_each_mistake_at_the_cam_gets_its_sentence(typed, field, message):
 
 
 @given(st.floats(-70, -3), st.floats(3, 70), st.floats(0, 5), st.floats(0, 10))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 def test_old_mark_is_never_in_while_its_uncertainty_crosses_the_limit(forwards, backwards, error, limit):
     report = answer(
         stop_forwards=f"{forwards:.2f}",

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from calculators import InputErrors, magnitude_in, read_card, uncertainty_in
 from calculators._catalogue import calculator
+from tests.examples import examples
 
 CARD = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 PUSHRODS = calculator("pushrods-and-tubes")
@@ -271,7 +272,7 @@ def test_a_head_too_far_for_its_rocker_is_refused_at_the_field_that_can_change_i
     }
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=examples(60), deadline=None)
 @given(st.lists(st.floats(0, 30), min_size=4, max_size=4), st.floats(0, 30), st.floats(0, 45), st.floats(5, 100))
 def test_any_stack_is_answered_or_refused_in_words_with_a_figure_that_fits(heights, before, slope, arm):
     typed = {
@@ -293,7 +294,7 @@ def test_any_stack_is_answered_or_refused_in_words_with_a_figure_that_fits(heigh
                 assert 0 <= float(element.get(name)) <= most
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=examples(30), deadline=None)
 @given(st.floats(0.05, 3), st.floats(0.05, 3))
 def test_thicker_spacers_ask_for_longer_pushrods_and_leave_less_crush(thin, more):
     first, second = (answer(spacer_height="; ".join([f"{height:.4f}"] * 4)) for height in (thin, thin + more))

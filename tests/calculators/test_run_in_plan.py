@@ -13,6 +13,7 @@ from calculators import InputErrors, magnitude_in, read_card, uncertainty_in
 from calculators._catalogue import Calculator
 from calculators._page import live_answer
 from calculators.run_in_plan import FORM, TITLE, compute
+from tests.examples import examples
 
 MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 PLAN = Calculator("run-in-plan", TITLE, "", FORM, compute)
@@ -223,7 +224,7 @@ def test_a_perfect_gauge_decides_on_the_limit_itself():
 
 
 @given(st.integers(10, 200), st.integers(1, 100))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=examples(40), deadline=None)
 def test_a_pressure_is_never_enough_where_its_interval_crosses_the_limit(hundredths, limit):
     report = answer(read_idle=f"{hundredths / 100:.2f}", gauge_error=f"{limit / 100:.2f}")
     spread = 2 * limit / 100 / 3**0.5  # k = 2, rectangular

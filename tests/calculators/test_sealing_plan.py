@@ -12,6 +12,7 @@ from calculators._sealing.joints import clock
 from calculators._sealing.seals import BANDS
 from calculators._units import bare
 from calculators.sealing_plan import FORM, TITLE, compute
+from tests.examples import examples
 
 MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 SEALING = Calculator("sealing-plan", TITLE, "", FORM, compute)
@@ -99,7 +100,7 @@ def test_a_cold_workshop_is_warned_of_and_a_freezing_one_refused():
 
 
 @given(minutes=st.integers(0, 600), more=st.integers(1, 600))
-@settings(max_examples=40)
+@settings(max_examples=examples(40))
 def test_a_longer_cure_is_never_sooner(minutes, more):
     short, long = (
         magnitude_in(value(answer(cure=f"{time} min; 12 h"), "elapsed").quantity, "min")
@@ -218,7 +219,7 @@ def test_what_the_gauge_cannot_tell_is_too_close_to_call():
     limit=st.floats(0.001, 0.2).map(lambda one: round(one, 3)),
     kind=st.sampled_from(sorted(BANDS)),
 )
-@settings(max_examples=40)
+@settings(max_examples=examples(40))
 def test_never_in_when_the_uncertainty_crosses_the_limit(fitted, limit, kind):
     cells = seal(seal=kind, fitted=str(fitted), thickness_error=str(limit))
     best, expanded = bare(cells[2].magnitude)

@@ -26,6 +26,7 @@ from calculators._units import (
     spelled,
     units_of,
 )
+from tests.examples import examples
 
 SYMBOLS = [unit.symbol for unit in _UNITS]
 SAME_KIND = [(one.symbol, other.symbol) for one, other in itertools.product(_UNITS, _UNITS) if one.kind == other.kind]
@@ -197,7 +198,7 @@ def test_a_comma_is_never_a_thousands_mark():
         st.text(alphabet="0123456789.,/-+±½¼ −–mNftlb·\"' ", max_size=61),
     )
 )
-@settings(max_examples=600, deadline=None)
+@settings(max_examples=examples(600), deadline=None)
 def test_any_text_is_read_or_refused_quickly(text):
     started = time.process_time()
     try:
