@@ -169,7 +169,9 @@ class BenchCalculator extends HTMLElement {
       const of = ({ name }) => key && (name === key || (name.startsWith(`${key}.`) && name !== control.name));
       const meant = [control, ...this.#controls.filter((other) => of(other) && other.value)];
       for (const { name } of meant) this.#own.add(name);
-      keepReadings(Object.fromEntries(meant.map((one) => [this.#path(one), { text: one.value, kind: one.dataset.instrument }])), this);
+      const typed = meant.map((one) => [this.#path(one), { text: one.value, kind: one.dataset.instrument }]);
+      // the answer may be there before the storage says that it is full
+      keepReadings(Object.fromEntries(typed), this).then(() => whyNotKept() && this.#status(whyNotKept()));
     }
     this.#gather();
     this.#send();

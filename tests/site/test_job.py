@@ -25,6 +25,8 @@ from tests.site.conftest import PHONE, answered, calculator, fill, sizes
 
 KEPT = Path(__file__).parents[1] / "jobs" / "format-1.json"
 NEWEST = KEPT.with_name("format-2.json")
+WIDTHS = {"A4": 595.3, "Letter": 612.0}
+"""Points: 210 mm (ISO 216) and 8.5 in (ANSI/ASME Y14.1)."""
 CARD = Path(__file__).parents[2] / "docs/engines/marram-f4.yml"
 TORQUE = "/calculators/torque-stages/"
 JOB = "/job/"
@@ -590,9 +592,10 @@ def test_the_sheets_for_the_bench_are_printed_on_either_paper(open_page, size):
         for paper in ("A4", "Letter"):
             page.get_by_role("button", name=button).click()
             expect(page.locator("body > .bench-paper")).to_be_attached()
-            pdf = pypdf.PdfReader(io.BytesIO(page.pdf(format=paper)))
+            pdf = pypdf.PdfReader(io.BytesIO(page.pdf(format=paper, prefer_css_page_size=True)))
             text = " ".join(" ".join(one.extract_text() for one in pdf.pages).split())
             assert len(pdf.pages) <= most, (button, paper)
+            assert abs(float(pdf.pages[0].mediabox.width) - WIDTHS[paper]) < 1, (button, paper)
             for words in wanted:
                 assert words in text, (button, words)
             assert unwanted not in text
