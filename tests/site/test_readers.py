@@ -392,14 +392,22 @@ def lighthouse(site: Path, audits: Path) -> Iterator[dict[str, Any]]:
     running.server_close()
 
 
+QUIET = 1500  # by Lighthouse's own benchmark; a machine of two idle cores has more
 MEASURED = ("/", "/build/tighten-a-head-down/", TORQUE)
 
 
 @pytest.mark.parametrize("path", MEASURED)
-def test_a_phone_gets_it_quickly_and_without_a_jump(lighthouse, path):
+def test_a_phone_gets_it_as_it_should_be_and_without_a_jump(lighthouse, path):
     of = lighthouse[path]
     assert of["accessibility"] >= 95, of
     assert of["best-practices"] >= 95, of
+    assert of["shift"] < 0.05, of
+
+
+@pytest.mark.parametrize("path", MEASURED)
+def test_a_phone_gets_it_quickly(lighthouse, path):
+    of = lighthouse[path]
+    if of["benchmark"] < QUIET:
+        pytest.skip(f"this machine is too busy to measure: {of['benchmark']} by Lighthouse's own benchmark")
     assert of["performance"] >= 95, of
     assert of["largestPaint"] < 1500, of
-    assert of["shift"] < 0.05, of
