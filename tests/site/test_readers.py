@@ -1,0 +1,413 @@
+"""Every reader can use it: by keyboard, by ear, in sunlight, on a narrow screen, in any way of writing."""
+
+from __future__ import annotations
+
+import gzip
+import io
+import json
+import os
+import shutil
+import subprocess
+import threading
+from collections.abc import Callable, Iterator
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+from pypdf import PdfReader
+
+from calculators._catalogue import catalogue
+from scripts.static_server import Handler, server
+from tests.site.conftest import DESK, PHONE, ROOT, answered, calculator, fill, sizes
+from tests.site.test_pages import PAGES
+
+GUIDELINES = {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
+IN_SUNLIGHT = 7  # to one: WCAG 2.2, success criterion 1.4.6
+THUMB = 48  # CSS px
+NARROWEST = (320, 256)  # 1280 × 1024 at 400 %: WCAG 2.2, success criterion 1.4.10
+THEMES = ("default", "slate")
+CALCULATORS = [f"/calculators/{name}/" for name in catalogue()]
+TORQUE, LASH = "/calculators/torque-stages/", "/calculators/lash-turn-plan/"
+
+
+@pytest.fixture(scope="module")
+def audits() -> Path:
+    """Return the folder in which npm's packages for these tests are, with our scripts beside them."""
+    source, folder = ROOT / "tests" / "site" / "audits", ROOT / "build" / "audits"
+    assert (folder / "node_modules").is_dir(), "scripts/test puts the packages of tests/site/audits in place"
+    for script in source.glob("*.mjs"):
+        shutil.copy(script, folder)
+    return folder
+
+
+def wear(page: Page, theme: str) -> None:
+    page.evaluate("theme => document.body.setAttribute('data-md-color-scheme', theme)", theme)
+
+
+@pytest.fixture(scope="module")
+def watch(browser: Browser, audits: Path) -> Iterator[Callable[..., Page]]:
+    """Give pages that carry axe and our own looks; the policy would keep both out, so it is off here alone."""
+    contexts = []
+
+    def watched(size: tuple[int, int] = DESK, **options: Any) -> Page:
+        options = {"bypass_csp": True, "reduced_motion": "reduce", "service_workers": "block"} | options
+        contexts.append(browser.new_context(viewport={"width": size[0], "height": size[1]}, **options))
+        page = contexts[-1].new_page()
+        page.add_init_script(path=audits / "node_modules" / "axe-core" / "axe.min.js")
+        page.add_init_script(path=ROOT / "tests" / "site" / "readers.js")
+        return page
+
+    yield watched
+    for context in contexts:
+        context.close()
+
+
+def break_an_entry(page: Page) -> None:
+    box = calculator(page).locator("form input:visible").first
+    box.fill("none")
+    box.press("Enter")
+    expect(calculator(page).locator(".bench-summary")).to_be_focused()
+
+
+@pytest.fixture(scope="module")
+def seen(watch: Callable[..., Page], address: str) -> dict[str, dict[str, list[str]]]:
+    """Look at each page once, with every fold open; at calculators also with an error.
+
+    In the second theme only colours can differ, and for those our own measure asks for more than axe does.
+    """
+    page, found = watch(), {}
+    for path in PAGES:
+        page.goto(address + path)
+        page.eval_on_selector_all("article details", "all => all.forEach(one => (one.open = true))")
+        of = found[path] = {"faults": page.evaluate("of => readers.faults('article', of)", GUIDELINES), "faint": []}
+        for theme in THEMES:
+            wear(page, theme)
+            of["faint"] += page.evaluate("least => readers.faint(least)", IN_SUNLIGHT)
+        if path in CALCULATORS:
+            break_an_entry(page)
+            of["faults"] += page.evaluate("of => readers.faults('.bench-question', of)", GUIDELINES)
+            for theme in THEMES:
+                wear(page, theme)
+                of["faint"] += page.evaluate("least => readers.faint(least)", IN_SUNLIGHT)
+        page.set_viewport_size({"width": NARROWEST[0], "height": NARROWEST[1]})
+        wide = page.evaluate("document.documentElement.scrollWidth")
+        of["wide"] = [f"{wide} px"] if wide > NARROWEST[0] else []
+        page.set_viewport_size({"width": DESK[0], "height": DESK[1]})
+    return found
+
+
+@pytest.mark.parametrize("fault", ["faults", "faint", "wide"])
+def test_each_page_is_within_the_guidelines_strong_in_sunlight_and_as_narrow_as_the_screen(seen, fault):
+    assert {path: of[fault][:5] for path, of in seen.items() if of[fault]} == {}
+
+
+@sizes
+@pytest.mark.parametrize("path", ["/", "/build/tighten-a-head-down/", TORQUE, "/job/"])
+def test_what_stands_around_each_page_is_within_the_guidelines(watch, address, path, size):
+    page = watch(size)
+    page.goto(address + path)
+    expect(page.locator("bench-offline")).not_to_be_empty()
+    for theme in THEMES:
+        wear(page, theme)
+        assert page.evaluate("of => readers.faults(document, of)", GUIDELINES) == []
+    page.context.close()
+
+
+def walk_to(page: Page, there: Callable[[dict[str, Any]], bool], most: int = 250) -> None:
+    """Go on by the tabulator key until ``there``; each stop on the way must be seen."""
+    for _ in range(most):
+        page.keyboard.press("Tab")
+        stop = page.evaluate("readers.stop()")
+        assert stop, "came to the end of the page first"
+        assert stop["seen"], stop
+        if there(stop):
+            return
+    raise AssertionError("never came there: trapped, or not a stop")
+
+
+@sizes
+@pytest.mark.parametrize(
+    ("path", "name", "text", "lead"),
+    [(TORQUE, "target", "31", "31 N·m"), (LASH, "inlet_clearance", "0,2", "inlet 0.20 mm")],
+    ids=["torque", "lash"],
+)
+def test_a_whole_plan_is_worked_through_by_keys_alone(watch, address, path, size, name, text, lead):
+    page = watch(size)
+    page.goto(address + path)
+    walk_to(page, lambda stop: stop["name"] == name)
+    page.keyboard.press("Control+A")
+    page.keyboard.type(text)
+    page.keyboard.press("Enter")
+    expect(calculator(page).locator(".bench-lead")).to_be_focused()
+    expect(calculator(page).locator(".bench-lead")).to_contain_text(lead)
+    walk_to(page, lambda stop: stop["kind"].startswith("SUMMARY"))
+    page.keyboard.press("Enter")
+    expect(page.locator(":focus ~ .bench-formula")).to_be_visible()
+    walk_to(page, lambda stop: "bench-follow-start" in stop["kind"])
+    page.keyboard.press("Enter")
+    expect(page.locator(".bench-follow-next")).to_be_focused()
+    page.keyboard.press("Escape")
+    expect(page.locator(".bench-follow-start")).to_be_focused()
+    page.keyboard.press("Enter")
+    steps = calculator(page).locator("[data-step]")
+    for _ in range(steps.count()):
+        assert page.evaluate("readers.stop()")["seen"]
+        page.keyboard.press("Enter")
+    expect(page.locator(".bench-follow")).to_have_count(0)
+    expect(page.locator(".bench-follow-start")).to_be_focused()
+    assert steps.evaluate_all("all => all.filter(one => !one.checked).map(one => one.dataset.step)") == []
+    walk_to(page, lambda stop: "bench-untick" in stop["kind"])
+    page.keyboard.press("Enter")
+    assert not steps.evaluate_all("all => all.some(one => one.checked)")
+    for _ in range(steps.count()):
+        walk_to(page, lambda stop: True)
+        page.keyboard.press("Space")
+    assert steps.evaluate_all("all => all.filter(one => !one.checked).map(one => one.dataset.step)") == []
+    with pytest.raises(AssertionError, match="end of the page"):
+        walk_to(page, lambda stop: False)
+    page.context.close()
+
+
+@sizes
+def test_a_procedure_and_its_ticks_are_reached_by_keys_alone(watch, address, size):
+    page = watch(size)
+    page.goto(address + "/build/tighten-a-head-down/")
+    expect(page.locator(".bench-done").first).to_be_attached()
+    walk_to(page, lambda stop: page.evaluate("document.activeElement.matches('.bench-done input')"))
+    page.keyboard.press("Space")
+    expect(page.locator(".bench-done input").first).to_be_checked()
+    page.context.close()
+
+
+def test_the_drawer_is_opened_and_left_by_keys_alone(watch, address):
+    page = watch(NARROWEST)
+    page.goto(address + "/")
+    walk_to(page, lambda stop: "__drawer" in stop["kind"])
+    page.keyboard.press("Space")
+    walk_to(page, lambda stop: stop["kind"].endswith("#__nav_2"))
+    page.keyboard.press("Space")
+    walk_to(page, lambda stop: "Who this book is for" in stop["words"])
+    page.keyboard.press("Enter")
+    expect(page.locator("h1")).to_contain_text("Who this book is for")
+    page.context.close()
+
+
+def heard(page: Page) -> list[dict[str, Any]]:
+    """Return the accessibility tree, as Chromium gives it to a screen reader."""
+    session = page.context.new_cdp_session(page)
+    nodes = session.send("Accessibility.getFullAXTree")["nodes"]
+    session.detach()
+    return [
+        {"role": node["role"]["value"], "name": node.get("name", {}).get("value", "")}
+        | {"description": node.get("description", {}).get("value", "")}
+        | {one["name"]: one["value"].get("value") for one in node.get("properties", [])}
+        for node in nodes
+        if not node["ignored"]
+    ]
+
+
+def test_an_answer_is_announced_by_a_region_that_was_there_before(open_page):
+    page = open_page(TORQUE)
+    for region in (".bench-lead", ".bench-status"):
+        calculator(page).locator(region).evaluate("one => (one.before = true)")
+    assert [node for node in heard(page) if node["role"] == "status" and node.get("live") == "polite"]
+    fill(page, target="31")
+    answered(page)
+    for region in (".bench-lead", ".bench-status"):
+        one = calculator(page).locator(region)
+        assert one.evaluate("one => one.before")
+        expect(one).to_have_role("status")
+    expect(calculator(page).locator(".bench-lead")).to_contain_text("31 N·m")
+
+
+def test_an_error_is_heard_with_its_field_and_the_summary_takes_the_focus(open_page):
+    page = open_page(TORQUE)
+    fill(page, graduation="none")
+    calculator(page).locator('[name="graduation"]').press("Enter")
+    expect(calculator(page).locator(".bench-summary")).to_be_focused()
+    (summary,) = [node for node in heard(page) if node.get("focused") and node["role"] == "group"]
+    assert summary["name"] == "What to put right"
+    message = "Wrench scale step must be a number"
+    (field,) = [node for node in heard(page) if node["role"] == "textbox" and node["name"] == "Wrench scale step"]
+    assert field["invalid"] == "true"
+    assert message in field["description"]
+    assert [node for node in heard(page) if node["role"] == "link" and node["name"].startswith(message)]
+
+
+def test_what_was_understood_is_said_beside_the_box_and_moves_nothing(open_page):
+    page = open_page(TORQUE, PHONE)
+    below = calculator(page).locator('[name="graduation"]')
+    before = below.bounding_box()
+    fill(page, target="27,5 lb\u202fft")
+    said = calculator(page).locator('[data-field="target"] .bench-read')
+    expect(said).to_have_text("≈ 37.285 N·m")  # NIST SP 811 (2008), B.8: 1 lbf·ft = 1.355 818 N·m
+    assert below.bounding_box() == before
+    box = calculator(page).locator('[name="target"]')
+    assert said.get_attribute("id") in str(box.get_attribute("aria-describedby")).split()
+    answered(page)
+    fill(page, target="34")
+    expect(said).to_be_empty()
+
+
+def test_types_as_people_type(open_page):
+    """The numbers themselves stand in the tests of the units; this is the way from the keys to the answer."""
+    page = open_page(TORQUE)
+    for text in ("37,5", "37.5\u00a0Nm", "37½", "37 1/2", "37.50\u202fN.m"):
+        fill(page, target="30")
+        expect(calculator(page).locator('[data-value="target"] .bench-number').first).to_have_text("30.0 N·m")
+        fill(page, target=text)
+        expect(calculator(page).locator('[data-value="target"] .bench-number').first).to_have_text("37.5 N·m")
+    fill(page, target="1,234.5")
+    expect(calculator(page).locator('[data-field="target"] .bench-error')).to_contain_text("must be a number")
+
+
+def test_every_control_of_ours_is_large_enough_for_a_thumb(watch, address):
+    page = watch(PHONE)
+    for path in (
+        "/",
+        "/job/",
+        "/job/engine-card/",
+        "/build/tighten-a-head-down/",
+        "/reference/diagnostics/",
+        LASH,
+        TORQUE,
+    ):
+        page.goto(address + path)
+        page.wait_for_load_state("networkidle")
+        assert page.evaluate("least => readers.small(least)", THUMB) == [], path
+    page.locator(".bench-follow-start").click()
+    assert page.evaluate("least => readers.small(least)", THUMB) == []
+    page.keyboard.press("Escape")
+    break_an_entry(page)
+    assert page.evaluate("least => readers.small(least)", THUMB) == []
+    page.context.close()
+
+
+def test_nothing_of_ours_moves_for_a_reader_who_wants_no_motion(watch, address):
+    page = watch(PHONE)
+    page.goto(address + TORQUE)
+    calculator(page).locator("[data-fold] > summary").first.click()
+    fill(page, target="31")
+    answered(page)
+    calculator(page).locator("[data-step]").first.check()
+    moving = page.evaluate(
+        """() => [...document.querySelectorAll("article *")].filter((one) => {
+          const { transitionDuration, animationName, scrollBehavior } = getComputedStyle(one);
+          return parseFloat(transitionDuration) > 0.01 || animationName !== "none" || scrollBehavior === "smooth";
+        }).map((one) => one.className)"""
+    )
+    assert moving == []
+    page.context.close()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_states_are_told_apart_with_the_readers_own_few_colours(watch, address, scheme):
+    page = watch(PHONE, forced_colors="active", color_scheme=scheme)
+    page.goto(address + TORQUE)
+    look = """one => {
+      const { borderTopStyle, borderTopWidth, outlineStyle } = getComputedStyle(one);
+      return [borderTopStyle, borderTopWidth, outlineStyle].join();
+    }"""
+    step = calculator(page).locator(".bench-step").first
+    before = step.evaluate(look)
+    step.locator("input").check()
+    assert step.evaluate(look) != before
+    ink, paper = page.evaluate(
+        """() => [
+          getComputedStyle(document.querySelector(".bench-drawing text")).fill,
+          getComputedStyle(document.body).backgroundColor,
+        ]"""
+    )
+    assert ink != paper
+    assert page.evaluate("readers.faint(4.5)") == []
+    break_an_entry(page)
+    box = calculator(page).locator("form input:visible")
+    assert box.first.evaluate(look) != box.nth(1).evaluate(look)
+    page.context.close()
+
+
+def test_every_page_is_valid_html(site, audits):
+    done = subprocess.run(["node", audits / "html.mjs", site], capture_output=True, text=True, check=True, cwd=audits)
+    found = json.loads(done.stdout)
+    assert found["pages"] >= len(PAGES)
+    assert found["faults"] == []
+    assert found["unused"] == []
+
+
+def test_a_calculator_prints_on_few_sheets_with_its_whole_table_and_its_folds_closed(watch, address):
+    page = watch()
+    page.goto(address + TORQUE)
+    fill(page, target="31")
+    answered(page)
+    sheets = [
+        " ".join(sheet.extract_text().split())
+        for sheet in PdfReader(io.BytesIO(page.pdf(format="A4", prefer_css_page_size=True))).pages
+    ]
+    assert len(sheets) <= 3
+    whole = " ".join(sheets)
+    for words in ("Set the wrench to 10, 21 and 31 N·m", "Final torque", "At most", "32.9 N·m"):
+        assert words in whole.replace("\u00a0", " ")
+    for folded in ("Extension length", "1 lbf·ft = 1.355818"):
+        assert folded not in whole
+    assert calculator(page).locator("details[open]").count() == 0
+    page.context.close()
+
+
+@lru_cache
+def packed(path: Path) -> bytes:
+    return gzip.compress(path.read_bytes(), 6)
+
+
+class Packed(Handler):
+    """As a real server sends it: compressed, over connections that stay open, files of a release kept for ever."""
+
+    protocol_version = "HTTP/1.1"
+
+    def do_GET(self) -> None:  # noqa: N802 (the base class calls it so)
+        path = Path(self.translate_path(self.path))
+        path = path / "index.html" if path.is_dir() else path
+        if not path.is_file():
+            self.send_error(404)
+            return
+        self.send_response(200)
+        self.send_header("Content-Type", self.guess_type(str(path)))
+        self.send_header("Content-Encoding", "gzip")
+        self.send_header("Content-Length", str(len(packed(path))))
+        self.end_headers()
+        self.wfile.write(packed(path))
+
+
+@pytest.fixture(scope="module")
+def lighthouse(site: Path, audits: Path) -> Iterator[dict[str, Any]]:
+    running = server("127.0.0.1", 0, site, Packed)
+    threading.Thread(target=running.serve_forever, daemon=True).start()
+    address = f"http://127.0.0.1:{running.server_address[1]}"
+    chromium = os.environ.get("BENCH_CHROMIUM") or "/usr/bin/chromium"
+    command = ["node", audits / "lighthouse.mjs", chromium, *(address + path for path in MEASURED)]
+    done = subprocess.run(command, capture_output=True, text=True, check=True, cwd=audits)
+    yield {page.removeprefix(address): of for page, of in json.loads(done.stdout).items()}
+    running.shutdown()
+    running.server_close()
+
+
+QUIET = 1500  # by Lighthouse's own benchmark; a machine of two idle cores has more
+MEASURED = ("/", "/build/tighten-a-head-down/", TORQUE)
+
+
+@pytest.mark.parametrize("path", MEASURED)
+def test_a_phone_gets_it_as_it_should_be_and_without_a_jump(lighthouse, path):
+    of = lighthouse[path]
+    assert of["accessibility"] >= 95, of
+    assert of["best-practices"] >= 95, of
+    assert of["shift"] < 0.05, of
+
+
+@pytest.mark.parametrize("path", MEASURED)
+def test_a_phone_gets_it_quickly(lighthouse, path):
+    of = lighthouse[path]
+    if of["benchmark"] < QUIET:
+        pytest.skip(f"this machine is too busy to measure: {of['benchmark']} by Lighthouse's own benchmark")
+    assert of["performance"] >= 95, of
+    assert of["largestPaint"] < 1500, of
