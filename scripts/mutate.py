@@ -112,7 +112,7 @@ class Mutants:
                 continue
             if len(running) >= self.at_once:
                 self._collect(running)
-            seconds = math.ceil(5 + 5 * sum(costs.values()))
+            seconds = math.ceil(2 + 2 * sum(costs.values()))
             if not (child := os.fork()):
                 self._try(session, name, items, seconds)
             running[child] = name

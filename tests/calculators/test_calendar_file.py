@@ -40,6 +40,7 @@ def test_every_line_ends_with_carriage_return_and_line_feed():
 def test_a_line_of_just_the_length_is_not_folded_and_one_octet_more_is():
     assert folded("x" * LINE) == "x" * LINE
     assert folded("x" * (LINE + 1)) == "x" * LINE + "\r\n x"
+    assert folded("x" * 149) == "x" * LINE + "\r\n " + "x" * 74  # the blank counts
     assert folded("é" * 37 + "x") == "é" * 37 + "x"  # 75 octets
     assert folded("é" * 38) == "é" * 37 + "\r\n é"
 
