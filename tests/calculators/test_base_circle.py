@@ -38,6 +38,12 @@ def test_valves_are_counted_cylinder_by_cylinder():
     assert [one.window.start for one in every if one.kind == "inlet"] == [610, 430, 430, 250]
 
 
+@pytest.mark.parametrize("counts", [(1,), (1, 1, 1)])
+def test_every_cylinder_has_its_own_count_of_valves(counts):
+    with pytest.raises(ValueError, match="zip"):
+        valves({1: 0.0, 2: 360.0}, CAM, {"inlet": counts, "exhaust": (1, 1)})
+
+
 @pytest.mark.parametrize(
     ("crank", "behind", "ahead"),
     [(700, 0, 100), (0, 20, 80), (80, 100, 0), (90, 110, -10), (690, -10, 110), (389, 409, -309), (391, -309, 409)],

@@ -19,6 +19,17 @@ def uid(text):
     return re.search(r"UID:(.+)\r\n", text)[1]
 
 
+def test_a_calendar_is_written_as_its_standard_names_things():
+    """RFC 5545 (2009): 3.4 calendar, 3.6.1 event, 3.6.6 alarm, 3.7.1 scale, 3.8.2.7: the day is busy for nobody."""
+    lines = made().split("\r\n")
+    assert lines[:5] == ["BEGIN:VCALENDAR", "VERSION:2.0", "PRODID:-//Bench//EN", "CALSCALE:GREGORIAN", "BEGIN:VEVENT"]
+    assert lines[6:] == [
+        *("DTSTAMP:20261125T000000Z", "DTSTART;VALUE=DATE:20261125", "SUMMARY:Oil", "DESCRIPTION:Filter"),
+        *("TRANSP:TRANSPARENT", "BEGIN:VALARM", "ACTION:DISPLAY", "DESCRIPTION:Oil", "TRIGGER:-PT6H", "END:VALARM"),
+        *("END:VEVENT", "END:VCALENDAR", ""),
+    ]
+
+
 def test_every_line_ends_with_carriage_return_and_line_feed():
     text = made(description="one\ntwo\r\nthree")
     assert text.endswith("END:VCALENDAR\r\n")
@@ -29,6 +40,7 @@ def test_every_line_ends_with_carriage_return_and_line_feed():
 def test_a_line_of_just_the_length_is_not_folded_and_one_octet_more_is():
     assert folded("x" * LINE) == "x" * LINE
     assert folded("x" * (LINE + 1)) == "x" * LINE + "\r\n x"
+    assert folded("x" * 149) == "x" * LINE + "\r\n " + "x" * 74  # the blank counts
     assert folded("é" * 37 + "x") == "é" * 37 + "x"  # 75 octets
     assert folded("é" * 38) == "é" * 37 + "\r\n é"
 
