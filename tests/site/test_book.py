@@ -332,10 +332,13 @@ def test_there_are_pages_enough_and_none_is_a_stub():
         "job/index.md",
         "job/engine-card.md",
         "reference/diagnostics.md",
-        "reference/all-cautions.md",
     }
-    for page in set(PAGES) - lives_by_its_element - {"index.md"}:
-        assert "```calculator" in PAGES[page] or len(PAGES[page].split()) >= 300, page
+    filled_at_the_build = {
+        page for page, text in PAGES.items() if re.search("^<!-- (all|checks of)", text, re.MULTILINE)
+    }
+    for page in set(PAGES) - lives_by_its_element - filled_at_the_build - {"index.md"}:
+        enough = "```calculator" in PAGES[page] or len(PAGES[page].split()) >= 300
+        assert enough, f"{page} holds no calculator and fewer than 300 words"
 
 
 # ---------------------------------------------------------------------------- numbers that the card holds
