@@ -48,8 +48,8 @@ def texts(name: str, key: str, **typed: str) -> list[str]:
 
 def column(name: str, table: str, key: str, unit: str = "", **typed: str) -> list[Any]:
     """Return one column of a table of a calculator's report: magnitudes in the unit, or without one the cells."""
-    found = next(one for one in _report(name, typed).tables if one.key == table)
-    place = [one.key for one in found.columns].index(key)
+    found = _of_key(_report(name, typed).tables, table)
+    place = found.columns.index(_of_key(found.columns, key))
     cells = [row.cells[place] for row in found.rows]
     return [magnitude_in(cell, unit) for cell in cells] if unit else cells
 
@@ -73,7 +73,14 @@ def _report(name: str, typed: Mapping[str, str]) -> Report:
 
 
 def _value(name: str, key: str, typed: Mapping[str, str]) -> Any:
-    return next(one for one in _report(name, typed).values if one.key == key)
+    return _of_key(_report(name, typed).values, key)
+
+
+def _of_key(those: tuple[Any, ...], key: str) -> Any:
+    for one in those:
+        if one.key == key:
+            return one
+    raise LookupError(f"there is no {key}; there are {', '.join(one.key for one in those)}")
 
 
 FORMULAS = {

@@ -10,6 +10,8 @@
 - ``theirs`` (where a library gave the value): the expression that gives it again, worked out by the tests;
 - ``unit`` (optional), and ``says`` (optional): what is checked, where the expression does not say it.
 
+A file's name stands in one ``checks of`` line of ``docs/reference/checks-of-*.md``, which shows its checks.
+
 Each is worked out at the build. One that fails, a source that is not known, a formula or a calculator that nobody
 outside has checked stops the build.
 """
@@ -112,8 +114,15 @@ def checks() -> tuple[Check, ...]:
         _check(path, entry)
         for path in sorted(CHECKS.glob("*.yml"))
         if path.name != "sources.yml"
-        for entry in yaml.safe_load(path.read_text(encoding="utf-8"))
+        for entry in _entries(path)
     )
+
+
+def _entries(path: Path) -> list[dict[str, Any]]:
+    found = yaml.safe_load(path.read_text(encoding="utf-8"))
+    if not isinstance(found, list) or not all(isinstance(entry, dict) for entry in found):
+        raise CheckError(f"{path.name}: must be a list of checks, each beginning with - ours:")
+    return found
 
 
 def _check(path: Path, entry: dict[str, Any]) -> Check:
@@ -121,7 +130,7 @@ def _check(path: Path, entry: dict[str, Any]) -> Check:
     if wrong := set(entry) - _KEYS or {"ours", "expected", "source", "place", "known"} - set(entry):
         raise CheckError(f"{where}: missing or unknown: {', '.join(sorted(wrong))}")
     if entry["source"] not in sources():
-        raise CheckError(f"{where}: sources.yml has no {entry['source']}")
+        raise CheckError(f"{where}: sources.yml has no {entry['source']}; add it with title and kind")
     if entry["known"] not in KNOWN:
         raise CheckError(f"{where}: known must be one of {', '.join(KNOWN)}")
     try:
@@ -163,6 +172,13 @@ def module() -> str:
     return f"export default {json.dumps([check.message() for check in checks()], ensure_ascii=False)};\n"
 
 
+def misplaced(pages: Mapping[str, str]) -> list[str]:
+    """Return every subject that has checks and stands on no page or on two, or stands on one and has none."""
+    shown = Counter(subject for text in pages.values() for some in _SOME.finditer(text) for subject in _subjects(some))
+    subjects = {check.subject for check in checks()}
+    return sorted(subject for subject in shown.keys() | subjects if (shown[subject], subject in subjects) != (1, True))
+
+
 def filled(markdown: str, page: str, pages: Mapping[str, str]) -> str:
     """Put the tables of checks, or what they come to, where a page asks for them.
 
@@ -196,15 +212,14 @@ def _overview(page: str, pages: Mapping[str, str]) -> Iterator[str]:
     yield _BUTTON
     yield "## Every check { data-search-exclude }\n"
     of_subject = Counter(check.subject for check in found)
-    shown: Counter[str] = Counter()
     for path, text in pages.items():
         for some in _SOME.finditer(text):
-            shown.update(subjects := _subjects(some))
+            subjects = _subjects(some)
             title = next(line for line in text.splitlines() if line.startswith("# ")).removeprefix("# ")
             count = sum(of_subject[subject] for subject in subjects)
             yield f"- [{title}]({posixpath.relpath(path, posixpath.dirname(page))}): {count}"
-    if wrong := sorted(subject for subject in shown.keys() | of_subject.keys() if shown[subject] != 1):
-        raise CheckError(f"not on one page of checks: {', '.join(wrong)}")
+    if wrong := misplaced(pages):
+        raise CheckError(f"must stand in the line of one docs/reference/checks-of-*.md: {', '.join(wrong)}")
     yield "\n## How the expected values are known { data-search-exclude }\n"
     known = Counter(check.known for check in found)
     yield from (f"- {words[0].upper()}{words[1:]}: {known[key]}" for key, words in KNOWN.items() if known[key])

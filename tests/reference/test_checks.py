@@ -84,7 +84,13 @@ def _plain(found):
 
 
 def test_every_formula_and_every_calculator_has_one():
-    assert check_list.unchecked() == []
+    lacking = check_list.unchecked()
+    assert not lacking, f"write into tests/reference/checks a check for {', '.join(lacking)}"
+
+
+def test_every_check_stands_on_one_page():
+    pages = {str(path): path.read_text(encoding="utf-8") for path in check_list.ROOT.glob("docs/reference/*.md")}
+    assert check_list.misplaced(pages) == []
 
 
 def test_there_are_enough_from_enough_sources():
@@ -100,16 +106,32 @@ def test_every_source_is_used_and_every_library_gives_its_values_again():
             assert check.theirs or "run once" in check.place, check.ours
 
 
-def test_a_wrong_value_stops_the_build(tmp_path, monkeypatch):
-    (tmp_path / "wrong.yml").write_text(
-        "- {ours: 'slider_crank.piston_travel(180, 86.0, 143.0)', expected: 85, source: one, place: '1', known: read}"
-    )
+OUGHT = "expected: 85, source: one, place: '1', known: read}"
+
+
+@pytest.mark.parametrize(
+    ("written", "message"),
+    [
+        (
+            f"- {{ours: 'slider_crank.piston_travel(180, 86.0, 143.0)', {OUGHT}",
+            ".*piston_travel.*got 86.0, expected 85",
+        ),
+        (
+            f'- {{ours: \'value("units-and-fasteners", "drill")\', {OUGHT}',
+            ".*there is no drill; there are tapping_drill, ",
+        ),
+        (f"{{ours: '85', {OUGHT}", "must be a list of checks"),
+        ("", "must be a list of checks"),
+    ],
+)
+def test_a_wrong_check_stops_the_build_by_name(tmp_path, monkeypatch, written, message):
+    (tmp_path / "wrong.yml").write_text(written)
     (tmp_path / "sources.yml").write_text("one: {title: One, kind: handbook}")
     monkeypatch.setattr(check_list, "CHECKS", tmp_path)
     check_list.checks.cache_clear()
     check_list.sources.cache_clear()
     try:
-        with pytest.raises(check_list.CheckError, match=r"wrong\.yml: .*piston_travel.*got 86\.0, expected 85"):
+        with pytest.raises(check_list.CheckError, match=rf"wrong\.yml: {message}"):
             check_list.checks()
     finally:
         check_list.checks.cache_clear()
