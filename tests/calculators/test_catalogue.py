@@ -69,25 +69,32 @@ def test_has_a_title_and_a_purpose(found):
 
 @every_calculator
 def test_has_a_page_that_holds_it(found):
-    page = (ROOT / f"docs/calculators/{found.name}.md").read_text(encoding="utf-8")
-    assert re.search(rf"^```calculator\nname: {found.name}$", page, re.MULTILINE)
+    path = f"docs/calculators/{found.name}.md"
+    assert (ROOT / path).is_file(), f"write {path}"
+    page = (ROOT / path).read_text(encoding="utf-8")
+    block = rf"^```calculator\nname: {found.name}$"
+    assert re.search(block, page, re.MULTILINE), f"put a calculator block with name: {found.name} into {path}"
 
 
 @every_calculator
 def test_has_its_line_in_the_navigation(found):
     navigation = (ROOT / "mkdocs.yml").read_text(encoding="utf-8").partition("\nnav:")[2]
-    assert re.search(rf"calculators/{found.name}\.md\b", navigation)
+    line = f"calculators/{found.name}.md"
+    assert line in navigation, f"add a line to nav in mkdocs.yml: {found.title}: {line}"
 
 
 @every_calculator
 def test_has_a_test_of_its_own(found):
-    assert (ROOT / f"tests/calculators/test_{found.name.replace('-', '_')}.py").is_file()
+    path = f"tests/calculators/test_{found.name.replace('-', '_')}.py"
+    assert (ROOT / path).is_file(), f"write {path}"
 
 
 @every_calculator
 def test_every_field_has_a_label_and_every_limit_a_reason(found):
     for field in found.form.described(MARRAM):
-        assert re.fullmatch(r"[A-Z±].*[^.:]", field["label"])
+        label = field["label"]
+        reads_well = re.fullmatch(r"(?!(The|An?|Enter|How|What|Which|Is) )[A-Z±].*[^.:?!]", label)
+        assert reads_well, f"{label!r} must read well in: Enter the {label}; and in: {label} must be between … and …"
         if field["kind"] == "choice":
             assert len(field["options"]) > 1
         else:
@@ -123,9 +130,9 @@ def test_every_fact_it_asks_the_card_for_is_on_the_demonstration_card(found):
 def test_worked_example_gives_a_whole_report(found):
     report = worked_example(found)
     assert isinstance(report, Report)
-    assert re.search(r"\d", report.lead)
+    assert re.search(r"\d", report.lead), f"the lead says no number: {report.lead}"
     assert report.lead.endswith(".")
-    assert any(value.lead for value in report.values)
+    assert any(value.lead for value in report.values), "mark the value that answers the question with lead=True"
     keys = [item.key for item in (*report.values, *report.tables, *report.figures)]
     assert len(keys) == len(set(keys))
 
@@ -165,7 +172,7 @@ def test_cautions_use_the_four_signal_words(found):
 @every_calculator
 def test_figures_are_plain_drawings_with_an_alternative_in_words(found):
     report = worked_example(found)
-    assert report.figures
+    assert report.figures, "a report has a figure at the least"
     for figure in report.figures:
         assert figure.title.strip()
         root = ElementTree.fromstring(figure.svg)  # noqa: S314 (our own text)
