@@ -90,7 +90,8 @@ def test_every_formula_and_every_calculator_has_one():
 
 def test_every_check_stands_on_one_page():
     pages = {str(path): path.read_text(encoding="utf-8") for path in check_list.ROOT.glob("docs/reference/*.md")}
-    assert check_list.misplaced(pages) == []
+    wrong = check_list.misplaced(pages)
+    assert not wrong, f"name in the line of one docs/reference/checks-of-*.md, and of one only: {', '.join(wrong)}"
 
 
 def test_there_are_enough_from_enough_sources():
