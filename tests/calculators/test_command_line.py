@@ -156,3 +156,11 @@ def test_answers_as_a_program_of_its_own():
     ended = subprocess.run(command, capture_output=True, text=True, encoding="utf-8", cwd=ROOT, timeout=30, check=False)
     assert (ended.returncode, ended.stdout) == (2, "")
     assert ended.stderr == "Final torque must be a number, like 34\n"
+
+
+def test_a_reader_that_has_seen_enough_is_no_fault():
+    command = [sys.executable, "-m", "calculators", "describe", "torque-stages"]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, cwd=ROOT) as running:
+        running.stdout.close()  # before anything is written
+        said = running.stderr.read()
+        assert (running.wait(30), said) == (0, b"")
