@@ -54,6 +54,12 @@ def test_the_companion_tells_the_place():
     ]
 
 
+def test_a_place_is_told_by_all_who_stand_at_a_dead_centre_there():
+    first, second = planned("two", FOUR).stops
+    assert first.signs == ((1, "fires"), (4, "rocks"))
+    assert second.signs == ((1, "rocks"), (4, "fires"))
+
+
 def test_a_cylinder_without_a_companion_tells_its_own_place():
     # of three that fire 240 degrees apart none is a whole turn from another
     found = planned("companion", firing_angles((1, 3, 2), (240.0,) * 3))
@@ -72,6 +78,7 @@ def test_the_opening_exhaust_tells_the_inlet_and_the_closing_inlet_the_exhaust()
 
 def test_places_that_fall_together_are_one_stop():
     # the exhaust of 1 is seen to open at 123; the inlet of 2 is seen to close at 595 + 248 = 843, which is 123
+    assert len(planned("opening", {1: 0.0, 2: 248.25}).stops) == 3  # and so near that one mark does for both
     found = planned("opening", {1: 0.0, 2: 248.0})
     assert len(found.stops) == 3
     (both,) = (stop for stop in found.stops if len(stop.signs) == 2)
