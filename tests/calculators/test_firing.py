@@ -94,3 +94,9 @@ def test_angles_may_carry_a_unit():
 )
 def test_a_list_of_cylinders_is_told_what_is_wrong_with_it(named, count, said):
     assert misnamed(named, count) == said
+
+
+@pytest.mark.parametrize("count", [2, 4])
+def test_every_cylinder_has_its_own_interval(count):
+    with pytest.raises(ValueError, match="zip"):
+        firing_angles((1, 3, 2), (240.0,) * count)

@@ -54,6 +54,18 @@ def test_the_companion_tells_the_place():
     ]
 
 
+def test_a_place_is_told_by_all_who_stand_at_a_dead_centre_there():
+    first, second = planned("two", FOUR).stops
+    assert first.signs == ((1, "fires"), (4, "rocks"))
+    assert second.signs == ((1, "rocks"), (4, "fires"))
+
+
+def test_a_cylinder_without_a_companion_tells_its_own_place():
+    # of three that fire 240 degrees apart none is a whole turn from another
+    found = planned("companion", firing_angles((1, 3, 2), (240.0,) * 3))
+    assert [stop.signs for stop in found.stops] == [((one, "fires"),) for one in (1, 3, 2)]
+
+
 def test_the_opening_exhaust_tells_the_inlet_and_the_closing_inlet_the_exhaust():
     (first, second) = planned("opening", {1: 0.0}).stops
     assert (first.signs, first.cylinders("inlet"), first.cylinders("exhaust")) == (((1, "exhaust opens"),), (1,), ())
@@ -66,15 +78,26 @@ def test_the_opening_exhaust_tells_the_inlet_and_the_closing_inlet_the_exhaust()
 
 def test_places_that_fall_together_are_one_stop():
     # the exhaust of 1 is seen to open at 123; the inlet of 2 is seen to close at 595 + 248 = 843, which is 123
+    assert len(planned("opening", {1: 0.0, 2: 248.25}).stops) == 3  # and so near that one mark does for both
     found = planned("opening", {1: 0.0, 2: 248.0})
     assert len(found.stops) == 3
-    assert any(len(stop.signs) == 2 for stop in found.stops)
+    (both,) = (stop for stop in found.stops if len(stop.signs) == 2)
+    assert both.signs == ((1, "exhaust opens"), (2, "inlet closes"))
+    assert [one.valve.words for one in both.settings] == ["1 inlet", "2 exhaust"]
 
 
-def test_a_turning_counts_from_the_dead_centre_that_is_nearest_to_all():
-    found = planned("fewest", firing_angles((1, 3, 2), (240.0,) * 3))
-    assert found.stops[-1].turned == min(
-        max((stop.crank - start) % 720 for stop in found.stops) for start in (0.0, 240.0, 480.0)
+@pytest.mark.parametrize("backwards", [False, True])
+@pytest.mark.parametrize("method", ["fewest", "opening"])
+@pytest.mark.parametrize("intervals", [(240.0, 240.0, 240.0), (200.0, 210.0, 310.0), (310.0, 250.0, 160.0)])
+def test_a_turning_counts_from_the_dead_centre_that_is_nearest_to_all(intervals, method, backwards):
+    fires = firing_angles((1, 3, 2), intervals)
+    found = planned(method, fires, backwards=backwards)
+    way = -1 if backwards else 1
+    turnings = {one: max(way * (stop.crank - start) % 720 for stop in found.stops) for one, start in fires.items()}
+    assert found.stops[-1].turned == pytest.approx(min(turnings.values()))
+    assert turnings[found.begin] == pytest.approx(min(turnings.values()))
+    assert [stop.turned for stop in found.stops] == pytest.approx(
+        sorted(way * (stop.crank - fires[found.begin]) % 720 for stop in found.stops)
     )
 
 

@@ -12,6 +12,12 @@ pascal = st.floats(45_000, 110_000)
 share = st.floats(0, 1)
 
 
+@pytest.mark.parametrize(("hectopascals", "factor"), [(1000, 1.004676), (500, 1.003027)])
+def test_other_gases_beside_it_let_a_little_more_water_into_the_air(hectopascals, factor):
+    # by hand, from WMO-No. 8, Annex 4.B (from memory): 1.0016 + 3.15 × 10⁻⁶ p − 0.074 / p, times 611.2 Pa at 0 °C
+    assert vapour_pressure_saturated(273.15, 100 * hectopascals) == pytest.approx(611.2 * factor, rel=1e-7)
+
+
 def test_dry_air_is_an_ideal_gas():
     # by hand: p/(R T), R = 287.05287 J/(kg·K) (ISO 2533)
     density, dry = densities(101325.0, 288.15, 0.0)

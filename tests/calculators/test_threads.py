@@ -72,3 +72,17 @@ def test_a_property_class_says_its_strength(name):
     first, second = map(int, name.split("."))
     assert STEELS[name].breaking == pytest.approx(100 * first, rel=0.051)
     assert STEELS[name].yielding == pytest.approx(10 * first * second, rel=0.07)
+
+
+def test_the_least_major_diameter_is_the_tolerance_below_the_greatest():
+    # by hand, from ISO 965-1, 6g (from memory), at a pitch of 1 mm: 15 + 11 below nominal, then 180 − 3.15, in µm
+    assert least_major(FASTENERS["M6 × 1"]) == pytest.approx(6 - 0.20285, abs=1e-9)
+
+
+def test_an_inch_clearance_hole_is_so_much_over_size():
+    # ASME B18.2.8, normal fit (from memory): 9/32 in for 1/4 in, 9/16 in for 1/2 in
+    quarter, half = (
+        next(one for one in FASTENERS.values() if one.major == pytest.approx(25.4 * size)) for size in (0.25, 0.5)
+    )
+    assert clearance_hole(quarter) == pytest.approx(25.4 * 9 / 32)
+    assert clearance_hole(half) == pytest.approx(25.4 * 9 / 16)

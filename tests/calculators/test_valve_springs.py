@@ -277,3 +277,8 @@ def test_a_pile_never_takes_a_spring_below_the_least_height():
 def test_the_card_fills_the_springs():
     typed = FORM.prefilled(MARRAM)
     assert (typed["wire.1"], typed["active.1"], typed["fitted_length"]) == ("4.2 mm", "4.5", "38 mm")
+
+
+def test_a_spring_may_stand_at_just_the_least_height():
+    # by hand: 39.0 with 1.0 beneath stands as high as 38.0 with none, and as high as is just allowed
+    assert even_shims((39.0, 38.0), shim_stacks((0.5, 1.0)), 38.2, 0.4, 38.0) == ((1.0,), ())
