@@ -17,6 +17,9 @@ FIGURES = 5
 _MOST = 8
 """So many entries of a list are written out."""
 
+_LONG = 500
+"""Characters; a line beyond is a paste gone wrong, and no reading."""
+
 _PLAIN = re.compile(r"[+−-]?(\d+\.?\d*|\.\d+)(\s*±\s*(\d+\.?\d*|\.\d+))?(\s*(:|to)\s*1)?")
 
 
@@ -59,7 +62,7 @@ def understood(field: Field, text: str, chosen: Unit | None = None) -> str:
     >>> [understood(bore, text) for text in ("80", "80,5", "3/8 in", "3 1/4in", "80.5mm", "3 furlong")]
     ['', '= 80.5 mm', '= 9.525 mm', '= 82.55 mm', '', '']
     """
-    if not text.strip():
+    if not text.strip() or len(text) > _LONG:
         return ""
     kind = field.kind
     try:
@@ -68,13 +71,19 @@ def understood(field: Field, text: str, chosen: Unit | None = None) -> str:
             return "" if text.strip() == day.isoformat() else f"= {day.day} {day:%B} {day.year}"
         if not isinstance(kind, Measure | Number | Series):
             return ""
-        beside = (chosen or unit(field.own_unit)) if field.own_unit else None
+        own = unit(field.own_unit) if field.own_unit else None
+        beside = (chosen or own) if own else None
+        if beside and own and beside.kind != own.kind:
+            return ""  # the error beside the field says so
+        parts = split_line(text) if isinstance(kind, Series) else [text]
+        apart = isinstance(kind, Series) and kind.run_on and len(parts) == 1  # 1432 may be four entries
+        if not apart and "," not in text and all(_says_it(part, beside) for part in parts):
+            return ""
         value = kind.read(text, str, beside.symbol if beside else None)
     except ValueError:  # the error beside the field says what is wrong
         return ""
     entries = value if isinstance(kind, Series) else (value,)
-    parts = split_line(text) if isinstance(kind, Series) else [text]
-    if len(parts) == len(entries) and "," not in text and all(_says_it(part, beside) for part in parts):
+    if apart and len(entries) == 1 and _says_it(text, beside):
         return ""
     if len(entries) > _MOST:
         return f"= {len(entries)} entries"

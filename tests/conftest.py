@@ -3,11 +3,20 @@
 from __future__ import annotations
 
 import os
+import subprocess
+import sys
+import time
 from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import pytest
+from filelock import FileLock
 from hypothesis import HealthCheck, Phase, settings
 from playwright.sync_api import Browser, sync_playwright
+
+from scripts.static_server import SITE
+
+ROOT = Path(__file__).resolve().parent.parent
 
 settings.register_profile("ordinary", deadline=None, derandomize=True, max_examples=200)
 settings.register_profile("nightly", deadline=None, derandomize=False, max_examples=10_000, print_blob=True)
@@ -44,6 +53,22 @@ def pytest_testnodedown(node: object) -> None:
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
     for line in _said:
         terminalreporter.write_line(line)
+
+
+@pytest.fixture(scope="session")
+def site(tmp_path_factory: pytest.TempPathFactory, testrun_uid: str) -> Path:
+    """Build the site, strictly and inside its minute, once for all that test at the same time."""
+    built = tmp_path_factory.getbasetemp().parent / f"{testrun_uid}.built"
+    with FileLock(f"{built}.lock"):
+        if not built.exists():
+            started = time.monotonic()
+            command = [sys.executable, "-m", "mkdocs", "build", "--quiet", "--strict"]
+            quiet = os.environ | {"NO_MKDOCS_2_WARNING": "1"}
+            done = subprocess.run(command, cwd=ROOT, env=quiet, capture_output=True, text=True, check=False)
+            assert done.returncode == 0, done.stderr
+            assert time.monotonic() - started < 60
+            built.touch()
+    return SITE
 
 
 @pytest.fixture(scope="session")

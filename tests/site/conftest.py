@@ -2,43 +2,22 @@
 
 from __future__ import annotations
 
-import os
-import subprocess
-import sys
 import threading
-import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
-from filelock import FileLock
-from playwright.sync_api import Browser, Locator, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
 
-from scripts.static_server import SITE, Handler, server
+from scripts.static_server import Handler, server
 
 ROOT = Path(__file__).resolve().parents[2]
 PHONE, DESK = (360, 740), (1280, 800)
 sizes = pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
 
 expect.set_options(timeout=20_000)
-
-
-@pytest.fixture(scope="session")
-def site(tmp_path_factory: pytest.TempPathFactory, testrun_uid: str) -> Path:
-    """Build the site, strictly and inside its minute, once for all that test at the same time."""
-    built = tmp_path_factory.getbasetemp().parent / f"{testrun_uid}.built"
-    with FileLock(f"{built}.lock"):
-        if not built.exists():
-            started = time.monotonic()
-            command = [sys.executable, "-m", "mkdocs", "build", "--quiet", "--strict"]
-            quiet = os.environ | {"NO_MKDOCS_2_WARNING": "1"}
-            done = subprocess.run(command, cwd=ROOT, env=quiet, capture_output=True, text=True, check=False)
-            assert done.returncode == 0, done.stderr
-            assert time.monotonic() - started < 60
-            built.touch()
-    return SITE
 
 
 @pytest.fixture(scope="session")
@@ -89,6 +68,13 @@ def browser(launch: Callable[..., Browser]) -> Browser:
     return launch()
 
 
+def fresh(browser: Browser, **options: object) -> BrowserContext:
+    """A profile that keeps nothing for offline use: test_offline tries that, anywhere else it only takes time."""
+    context = browser.new_context(**options)  # type: ignore[arg-type]
+    context.add_init_script("delete Navigator.prototype.serviceWorker")
+    return context
+
+
 @dataclass
 class Watched:
     """What a page did that no page may do."""
@@ -103,7 +89,7 @@ def open_page(browser: Browser, address: str, origins: set[str]) -> Iterator[Cal
     contexts, watched = [], Watched()
 
     def opened(path: str, size: tuple[int, int] = DESK, expect_complaints: bool = False, **options: object) -> Page:
-        context = browser.new_context(viewport={"width": size[0], "height": size[1]}, **options)  # type: ignore[arg-type]
+        context = fresh(browser, viewport={"width": size[0], "height": size[1]}, **options)
         contexts.append(context)
         page = context.new_page()
         page.on("request", lambda request: origin(request.url) in origins or watched.strayed.append(request.url))

@@ -21,7 +21,7 @@ from calculators._job.jobs import job_faults, read_jobs
 from calculators._job.papers import paper_html
 from calculators._job.readings import as_read
 from calculators._questions import answer_message
-from tests.site.conftest import PHONE, answered, calculator, fill, sizes
+from tests.site.conftest import PHONE, answered, calculator, fill, fresh, sizes
 
 KEPT = Path(__file__).parents[1] / "jobs" / "format-1.json"
 NEWEST = KEPT.with_name("format-2.json")
@@ -351,7 +351,7 @@ def test_the_archive_holds_jobs_readings_and_photographs_and_comes_back_whole(op
     assert (entry["width"], entry["height"]) == (1600, 800)
     assert archive.read(f"photographs/{entry['id']}.jpg")[:2] == b"\xff\xd8"
     assert f"readings-{jobs['jobs'][0]['id']}.csv" in archive.namelist()
-    elsewhere: BrowserContext = browser.new_context()
+    elsewhere: BrowserContext = fresh(browser)
     there = elsewhere.new_page()
     there.goto(address + JOB)
     up(there)
@@ -446,7 +446,7 @@ def test_a_link_carries_the_entries_and_is_taken_only_when_wanted(open_page, bro
     link = page.locator("dialog.bench-shared input").input_value()
     expect(page.locator("dialog.bench-shared svg")).to_be_visible()
     page.keyboard.press("Escape")
-    elsewhere = browser.new_context()
+    elsewhere = fresh(browser)
     there = elsewhere.new_page()
     there.goto(link)
     bar = there.locator(".bench-brought")
@@ -650,7 +650,7 @@ def job_of_everything() -> dict:
 
 def test_the_handover_of_a_whole_job_is_two_sheets_and_every_number_on_it_was_read(browser):
     job = job_of_everything()
-    page = browser.new_page()
+    page = fresh(browser).new_page()
     page.set_content(paper_html("handover", job, read_card(CARD)))
     for paper in ("A4", "Letter"):
         assert len(pypdf.PdfReader(io.BytesIO(page.pdf(format=paper))).pages) <= 2, paper

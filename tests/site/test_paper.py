@@ -8,6 +8,7 @@ import pytest
 from playwright.sync_api import Page
 from pypdf import PdfReader
 
+from tests.site.conftest import fresh
 from tests.site.test_book import PAGES, PROCEDURES
 
 SMALLEST = 7.0
@@ -18,7 +19,7 @@ BETWEEN_MARGINS = {"width": 703, "height": 1040}
 
 @pytest.fixture(scope="module")
 def sheet(launch, address) -> Page:
-    return launch().new_page()
+    return fresh(launch()).new_page()
 
 
 def printed(sheet: Page, address: str, page: str) -> list[str]:

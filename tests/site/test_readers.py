@@ -20,7 +20,7 @@ from pypdf import PdfReader
 
 from calculators._catalogue import catalogue
 from scripts.static_server import Handler, server
-from tests.site.conftest import DESK, PHONE, ROOT, answered, calculator, fill, sizes
+from tests.site.conftest import DESK, PHONE, ROOT, answered, calculator, fill, fresh, sizes
 from tests.site.test_pages import PAGES
 
 GUIDELINES = {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
@@ -52,8 +52,8 @@ def watch(browser: Browser, audits: Path) -> Iterator[Callable[..., Page]]:
     contexts = []
 
     def watched(size: tuple[int, int] = DESK, **options: Any) -> Page:
-        options = {"bypass_csp": True, "reduced_motion": "reduce", "service_workers": "block"} | options
-        contexts.append(browser.new_context(viewport={"width": size[0], "height": size[1]}, **options))
+        options = {"bypass_csp": True, "reduced_motion": "reduce"} | options
+        contexts.append(fresh(browser, viewport={"width": size[0], "height": size[1]}, **options))
         page = contexts[-1].new_page()
         page.add_init_script(path=audits / "node_modules" / "axe-core" / "axe.min.js")
         page.add_init_script(path=ROOT / "tests" / "site" / "readers.js")

@@ -12,6 +12,7 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
+from tests.site.conftest import fresh
 from tests.site.test_book import PAGES
 
 FIRST = 5
@@ -104,7 +105,7 @@ QUERIES = {
 @pytest.fixture(scope="module")
 def searched(launch, address) -> dict[str, list[str]]:
     """Ask every query once, in one page; return the pages that each finds, best first."""
-    page = launch().new_page()
+    page = fresh(launch()).new_page()
     page.goto(f"{address}/reference/glossary/")
     page.locator(".md-search__input").click()
     return {query: found_by(page, query) for query in [*QUERIES, "qwertz"]}
@@ -143,7 +144,7 @@ def test_the_beginning_of_any_word_of_the_book_finds_something(launch, site, add
     """The search asks for all words that begin like the last typed; none of that may break it."""
     index = json.loads((site / "search" / "search_index.json").read_text(encoding="utf-8"))
     words = {word for entry in index["docs"] for word in re.findall(r"[a-z]{4,}", entry["title"].lower())}
-    page, refused = launch().new_page(), []
+    page, refused = fresh(launch()).new_page(), []
     page.on("console", lambda entry: entry.type == "warning" and refused.append(entry.text))
     page.goto(f"{address}/reference/glossary/")
     page.locator(".md-search__input").click()
