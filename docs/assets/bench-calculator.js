@@ -49,6 +49,9 @@ class BenchCalculator extends HTMLElement {
   async #begin() {
     await this.#takeCard();
     await this.#restore();
+    // what was typed before this script came, or put back by the browser, is the reader's too
+    for (const control of this.#controls)
+      if (!this.#own.has(control.name) && control.value !== initial(control)) this.#changed(control);
     offerBrought(this, this.getAttribute("prefix"), (brought) => this.#take(brought));
   }
 

@@ -9,9 +9,9 @@ class BenchChecks extends HTMLElement {
 
   connectedCallback() {
     this.innerHTML =
-      '<button type="button" class="md-button">Work them out on this device</button><p role="status"></p><ul></ul>';
+      '<p class="bench-buttons"><button type="button">Work them out on this device</button></p><p role="status"></p><ul></ul>';
     [, this.#status, this.#different] = this.children;
-    this.firstChild.addEventListener("click", ({ target }) => this.#run(target));
+    this.querySelector("button").addEventListener("click", ({ target }) => this.#run(target));
   }
 
   async #run(button) {

@@ -123,7 +123,8 @@ async function alter(change, here = null) {
       inHand.changed = now();
       remember(inHand);
       const transaction = db.transaction(["jobs", "desk"], "readwrite");
-      const newest = (await transaction.objectStore("jobs").get(inHand.id)) ?? inHand;
+      // a job that was never stored gives way to one that another tab has begun meanwhile
+      const newest = (await transaction.objectStore("jobs").get(inHand.id)) ?? (await current(transaction)) ?? inHand;
       if (newest !== inHand) paths = [...new Set([...paths, ...change(newest)])];
       newest.changed = now();
       await transaction.objectStore("jobs").put(newest);

@@ -29,6 +29,20 @@ def test_shows_the_whole_worked_example_without_scripts(open_page, size, path, l
     assert "this page needs JavaScript" in page.content()  # a browser driven without scripts shows no noscript
 
 
+def test_answers_what_was_typed_before_its_script_was_there(open_page, address):
+    page, held = open_page("/", PHONE), []
+    page.route("**/bench-calculator.js", lambda route: held.append(route))
+    page.goto(address + PAGE, wait_until="commit")
+    box = page.locator('bench-calculator [name="target"]')
+    box.fill("40")
+    while not held:
+        page.wait_for_timeout(20)
+    held[0].continue_()
+    expect(page.locator("bench-calculator .bench-status")).to_contain_text("Worked out from your readings")
+    expect(page.locator("bench-calculator .bench-lead")).to_contain_text("40 N·m")
+    expect(box).to_have_value("40")
+
+
 def test_answers_what_was_typed_before_python_was_up(open_page, address):
     page = open_page("/", PHONE)
     release = threading.Event()

@@ -91,7 +91,7 @@ def type_into(engine: Engine, field: str, text: str) -> None:
 
 def comes_to(engine: Engine, place: str, words: str) -> None:
     """Wait for the words to stand in one part of the calculator."""
-    there = until(lambda: words in (engine.run(SHOWN, place) or ""))
+    there = until(lambda: words in (engine.run(SHOWN, place) or "").replace("\u00a0", " "))
     assert there, (words, engine.run(SHOWN, place), engine.run(SHOWN, ".bench-status"))
 
 
