@@ -154,3 +154,19 @@ BEFORE = Field(
     kind=Measure(own="mm", low=0, high=30, why="three of the thickest"),
     default="0 mm",
 )
+
+
+def optional_reading(
+    key: str, label: str, kind: Measure | Number, hint: str = "", example: str | None = None, *, instrument: str
+) -> Field:
+    """Return a field for what is read where there is the gauge for it; the job knows it by its key."""
+    return Field(
+        key=key,
+        label=label,
+        help=hint,
+        kind=kind,
+        optional=True,
+        example=example,
+        reading=key,
+        instrument=instrument,
+    )

@@ -12,28 +12,22 @@ from types import SimpleNamespace
 from calculators import Choice, Field, Form, Measure, Number, Report, Rows, Section
 from calculators._cylinder_tests.findings import HEARD, find
 from calculators._cylinder_tests.report import report
-from calculators._fields import CYLINDERS, EXPONENT, EXPONENT_ERROR, HEADS, INLET_CLOSING, ROD_LENGTH, STROKE
+from calculators._fields import (
+    CYLINDERS,
+    EXPONENT,
+    EXPONENT_ERROR,
+    HEADS,
+    INLET_CLOSING,
+    ROD_LENGTH,
+    STROKE,
+    optional_reading,
+)
 
 TITLE = "Cylinder tests"
 
 _PRESSURE = Measure(own="bar", low=0, high=40, why="no spark-ignition engine cranks higher")
 _HELD = Measure(own="bar", low=0, high=12, why="shop air")
 _ERROR = Measure(own="bar", low=0, high=3, why="a gauge further off decides nothing", exact=True, plus_minus=True)
-
-
-def _reading(
-    key: str, label: str, kind: Measure | Number, hint: str = "", example: str | None = None, *, instrument: str
-) -> Field:
-    return Field(
-        key=key,
-        label=label,
-        help=hint,
-        kind=kind,
-        optional=True,
-        example=example,
-        reading=key,
-        instrument=instrument,
-    )
 
 
 FORM = Form(
@@ -53,7 +47,7 @@ FORM = Form(
             most=12,
             count="cylinders",
             fields=(
-                _reading(
+                optional_reading(
                     "dry",
                     "Dry pressure",
                     _PRESSURE,
@@ -61,7 +55,7 @@ FORM = Form(
                     "7.4; 5.6; 7.2; 5.4",
                     instrument="compression_gauge",
                 ),
-                _reading(
+                optional_reading(
                     "wet",
                     "Wet pressure",
                     _PRESSURE,
@@ -69,7 +63,7 @@ FORM = Form(
                     "7.9; 7.3; 7.6; 5.8",
                     instrument="compression_gauge",
                 ),
-                _reading(
+                optional_reading(
                     "dry_after",
                     "Dry pressure after the job",
                     _PRESSURE,
@@ -88,7 +82,7 @@ FORM = Form(
             most=12,
             count="cylinders",
             fields=(
-                _reading(
+                optional_reading(
                     "held",
                     "Held pressure",
                     _HELD,
@@ -96,7 +90,7 @@ FORM = Form(
                     "5.0; 4.1; 5.1; 3.6",
                     instrument="leakage_tester",
                 ),
-                _reading(
+                optional_reading(
                     "flow",
                     "Flow in l/min",
                     Number(low=0, high=2000, why="shop air", whole=False),
@@ -111,7 +105,7 @@ FORM = Form(
                     optional=True,
                     reading="leak_heard",
                 ),
-                _reading(
+                optional_reading(
                     "held_after",
                     "Held pressure after the job",
                     _HELD,

@@ -9,7 +9,7 @@ from __future__ import annotations
 from types import SimpleNamespace
 
 from calculators import Field, Form, Measure, Number, Report, Rows, Section, Series
-from calculators._fields import CYLINDERS
+from calculators._fields import CYLINDERS, optional_reading
 from calculators._fits.findings import find
 from calculators._fits.report import report
 
@@ -21,21 +21,6 @@ _SHAFT = Measure(own="mm", low=5, high=80, why="valve gear of such engines")
 _GAP = Measure(own="mm", low=0, high=10, why="a wider gap needs no gauge")
 _WIDTH = Measure(own="mm", low=0, high=20, why="valves of such engines")
 _LIMIT = Measure(own="mm", low=0, high=20, why="a limit of wear", exact=True)
-
-
-def _reading(
-    key: str, label: str, kind: Measure, hint: str = "", example: str | None = None, *, instrument: str
-) -> Field:
-    return Field(
-        key=key,
-        label=label,
-        help=hint,
-        kind=kind,
-        optional=True,
-        example=example,
-        reading=key,
-        instrument=instrument,
-    )
 
 
 def _line(
@@ -95,7 +80,7 @@ def _valves(kind: str, examples: dict[str, str]) -> Rows:
                 examples.get("guide"),
                 instrument="small_bore_gauge",
             ),
-            _reading(
+            optional_reading(
                 f"{kind}_rock",
                 "Valve rock",
                 _GAP,
@@ -103,7 +88,7 @@ def _valves(kind: str, examples: dict[str, str]) -> Rows:
                 examples.get("rock"),
                 instrument="dial",
             ),
-            _reading(
+            optional_reading(
                 f"{kind}_stem_runout",
                 "Stem run-out",
                 _GAP,
@@ -111,7 +96,7 @@ def _valves(kind: str, examples: dict[str, str]) -> Rows:
                 None,
                 instrument="dial",
             ),
-            _reading(
+            optional_reading(
                 f"{kind}_margin",
                 "Valve margin",
                 _WIDTH,
@@ -119,7 +104,7 @@ def _valves(kind: str, examples: dict[str, str]) -> Rows:
                 examples.get("margin"),
                 instrument="calliper",
             ),
-            _reading(
+            optional_reading(
                 f"{kind}_seat_width",
                 "Seat width",
                 _WIDTH,
@@ -127,7 +112,7 @@ def _valves(kind: str, examples: dict[str, str]) -> Rows:
                 examples.get("width"),
                 instrument="calliper",
             ),
-            _reading(
+            optional_reading(
                 f"{kind}_line",
                 "Line to outer edge",
                 _WIDTH,
@@ -148,30 +133,30 @@ def _gear(kind: str) -> Rows:
         count="cylinders",
         folded=True,
         fields=(
-            _reading(
+            optional_reading(
                 f"{kind}_rocker_bush",
                 "Rocker bush",
                 _SHAFT,
                 "Its bore, where it is widest.",
                 instrument="small_bore_gauge",
             ),
-            _reading(
+            optional_reading(
                 f"{kind}_rocker_shaft",
                 "Rocker shaft",
                 _SHAFT,
                 "Under this rocker, where it is thinnest.",
                 instrument="micrometer",
             ),
-            _reading(f"{kind}_tappet_bore", "Tappet bore", _SHAFT, instrument="small_bore_gauge"),
-            _reading(f"{kind}_tappet", "Tappet diameter", _SHAFT, instrument="micrometer"),
-            _reading(
+            optional_reading(f"{kind}_tappet_bore", "Tappet bore", _SHAFT, instrument="small_bore_gauge"),
+            optional_reading(f"{kind}_tappet", "Tappet diameter", _SHAFT, instrument="micrometer"),
+            optional_reading(
                 f"{kind}_tappet_gap",
                 "Tappet face hollow",
                 _GAP,
                 "Gap under a straight edge across the face.",
                 instrument="feelers",
             ),
-            _reading(
+            optional_reading(
                 f"{kind}_pushrod_runout",
                 "Pushrod run-out",
                 _GAP,
@@ -225,7 +210,7 @@ FORM = Form(
                     "80.04 80.03 80.02; 80.04 80.03 80.02; 80.08 80.05 80.03; 80.03 80.03 80.02",
                     instrument="bore_gauge",
                 ),
-                _reading(
+                optional_reading(
                     "piston",
                     "Piston diameter",
                     _BORE,

@@ -10,7 +10,7 @@ from dataclasses import replace
 from types import SimpleNamespace
 
 from calculators import Choice, Field, Form, Measure, Number, Report, Rows, Section, Series
-from calculators._fields import ROD_LENGTH, STROKE
+from calculators._fields import ROD_LENGTH, STROKE, optional_reading
 from calculators._timing.cam import cam_of
 from calculators._timing.marks import rim_of
 from calculators._timing.report import report
@@ -45,22 +45,7 @@ def _event(key: str, label: str, fact: str, hint: str = "") -> Field:
 
 
 def _measured_event(key: str, label: str, example: str | None = None) -> Field:
-    return _optional(key, label, _EVENT, example=example, instrument="degree_wheel")
-
-
-def _optional(
-    key: str, label: str, kind: Measure, hint: str = "", example: str | None = None, *, instrument: str
-) -> Field:
-    return Field(
-        key=key,
-        label=label,
-        help=hint,
-        kind=kind,
-        example=example,
-        optional=True,
-        reading=key,
-        instrument=instrument,
-    )
+    return optional_reading(key, label, _EVENT, example=example, instrument="degree_wheel")
 
 
 FORM = Form(
@@ -145,7 +130,7 @@ FORM = Form(
             "the rim at the pointer each time and measure from the old mark.",
             folded=True,
             fields=(
-                _optional(
+                optional_reading(
                     "stop_forwards",
                     "Wheel reading, turned the engine's way",
                     _WHEEL,
@@ -153,21 +138,21 @@ FORM = Form(
                     "-32.5",
                     instrument="degree_wheel",
                 ),
-                _optional(
+                optional_reading(
                     "stop_backwards",
                     "Wheel reading, turned the other way",
                     _WHEEL,
                     example="38.5",
                     instrument="degree_wheel",
                 ),
-                _optional(
+                optional_reading(
                     "rim_forwards",
                     "Distance from the old mark to the first chalk mark",
                     _ALONG,
                     "Instead of the wheel: chalked when turned the engine's way. Minus if both marks lie on one side.",
                     instrument="calliper",
                 ),
-                _optional(
+                optional_reading(
                     "rim_backwards",
                     "Distance from the old mark to the second chalk mark",
                     _ALONG,
@@ -202,8 +187,8 @@ FORM = Form(
                     optional=True,
                 ),
                 _limit("dwell_tolerance", "Tolerance of the dwell", "°", 20, "3°", "running.dwell_tolerance"),
-                _optional("dwell_read", "Dwell read", _DWELL, example="54", instrument="dwell_meter"),
-                _optional(
+                optional_reading("dwell_read", "Dwell read", _DWELL, example="54", instrument="dwell_meter"),
+                optional_reading(
                     "dwell_read_share",
                     "Dwell read in per cent",
                     _SHARE,
@@ -219,14 +204,14 @@ FORM = Form(
                     card="running.points_gap",
                     optional=True,
                 ),
-                _optional(
+                optional_reading(
                     "gap_second",
                     "Second gap",
                     _GAP,
                     "Set another, read again: the two tell the gap to set.",
                     instrument="feelers",
                 ),
-                _optional("dwell_second", "Dwell at the second gap", _DWELL, instrument="dwell_meter"),
+                optional_reading("dwell_second", "Dwell at the second gap", _DWELL, instrument="dwell_meter"),
             ),
         ),
         Section(
