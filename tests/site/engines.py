@@ -7,6 +7,7 @@ they speak themselves: Firefox by WebDriver BiDi (W3C), which needs no geckodriv
 
 from __future__ import annotations
 
+import functools
 import http.client
 import json
 import os
@@ -30,6 +31,7 @@ from playwright.sync_api import Browser
 from scripts.static_server import Handler
 
 PATIENCE = 30.0  # s
+STARTS = 3  # how often WebKit is started before it counts as one that does not start
 
 
 class Engine(Protocol):
@@ -190,7 +192,11 @@ class WebKit:
 
     def __init__(self, port: int, proxy: str) -> None:
         self._driver = http.client.HTTPConnection("127.0.0.1", port, timeout=PATIENCE)
-        session = self._send("POST", "/session", capabilities=through(proxy))
+        try:
+            session = self._send("POST", "/session", capabilities=through(proxy))
+        except TimeoutError:
+            self._driver.close()
+            raise
         self._path = f"/session/{session['sessionId']}"
         self.version = f"WebKitGTK {session['capabilities']['browserVersion']}"
 
@@ -249,11 +255,20 @@ def webkit(proxy: str) -> Iterator[Engine]:
     with started([screen, "-displayfd", "1", "-screen", "0", "1280x900x24"], stdout=subprocess.PIPE) as xvfb:
         display = f":{xvfb.stdout.readline().strip()}" if xvfb.stdout else ""
         assert re.fullmatch(r":\d+", display), "Xvfb does not start"
-        port = free_port()
-        with started([driver, f"--port={port}"], env=os.environ | {"DISPLAY": display}, stdout=subprocess.DEVNULL):
-            assert until(lambda: listens(port)), "WebKitWebDriver does not listen"
-            with closing(WebKit(port, proxy)) as engine:
-                yield engine
+        environment = os.environ | {"DISPLAY": display}
+        for starts_left in reversed(range(STARTS)):
+            port = free_port()
+            with started([driver, f"--port={port}"], env=environment, stdout=subprocess.DEVNULL):
+                assert until(functools.partial(listens, port)), "WebKitWebDriver does not listen"
+                try:
+                    engine = WebKit(port, proxy)
+                except TimeoutError:  # now and then a new browser never reports to its driver
+                    if starts_left:
+                        continue
+                    raise
+                with closing(engine):
+                    yield engine
+                return
 
 
 def listens(port: int) -> bool:
