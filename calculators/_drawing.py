@@ -8,7 +8,7 @@ from markupsafe import escape
 
 
 def _at(number: float) -> str:
-    return f"{number:.2f}".rstrip("0").rstrip(".")
+    return f"{number:.5g}"  # a drawing is some hundred units wide, so to a hundredth of one at the least
 
 
 class Drawing:

@@ -7,7 +7,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
-from functools import cached_property
+from functools import cached_property, lru_cache
 from types import SimpleNamespace
 from typing import Any, Protocol
 
@@ -450,7 +450,7 @@ def _three_figures(number: float, rounded: Callable[[float], int]) -> float:
     return step * (round(count) if math.isclose(count, round(count), rel_tol=1e-9) else rounded(count))
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
+@dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class Field:
     """One thing asked for.
 
@@ -771,6 +771,8 @@ class Form:
 
 
 _ROW = re.compile("[1-9][0-9]{0,2}")
+KEPT = 2048
+"""So many texts that were read are remembered: between two keys, all but one stay as they were."""
 
 
 def _cells(field: Field, text: str, most: int) -> list[str]:
@@ -790,6 +792,7 @@ def _cells(field: Field, text: str, most: int) -> list[str]:
     return [f"{cell} {shared}" if cell and not read_number(cell).unit else cell for cell in cells]
 
 
+@lru_cache(maxsize=KEPT)
 def _cell(field: Field) -> Field:
     """Return a column's field as one cell of it, so that an error shows one cell's line and not the whole column."""
     if not isinstance(field.kind, Series):
@@ -802,10 +805,17 @@ def _typed_cells(typed: Mapping[str, str]) -> dict[str, dict[int, str]]:
     """Return the cells that are typed one by one, by their field's key and row number."""
     cells: dict[str, dict[int, str]] = {}
     for key, text in typed.items():
-        name, dot, row = key.partition(".")
-        if dot and _ROW.fullmatch(row):
-            cells.setdefault(name, {})[int(row)] = text
+        name, row = _cell_of(key)
+        if row:
+            cells.setdefault(name, {})[row] = text
     return cells
+
+
+@lru_cache(maxsize=KEPT)
+def _cell_of(key: str) -> tuple[str, int]:
+    """Return the field and the row that a key is the cell of; row 0 where it is none."""
+    name, dot, row = key.partition(".")
+    return name, int(row) if dot and _ROW.fullmatch(row) else 0
 
 
 def _read(
@@ -822,13 +832,19 @@ def _read(
     try:
         chosen = _chosen_unit(field, typed)
         if text is not None and not empty:
-            return named(field.kind.read(text, lambda: field.like(chosen), chosen), label)
+            return _value(field, text, chosen, key, label)
         noun = label if label[:2].isupper() else label[0].lower() + label[1:]
         errors.append(FieldError(key, f"Enter the {noun}{field.kind.wanted(chosen)}"))
         return None
     except _Wrong as wrong:
         errors.append(FieldError(key, f"{label} {wrong}"))
         return None
+
+
+@lru_cache(maxsize=KEPT)
+def _value(field: Field, text: str, chosen: str | None, key: str, label: str) -> Any:
+    """Return what a text says: the value of one control, whose ± is no other control's."""
+    return named(field.kind.read(text, lambda: field.like(chosen), chosen), label)
 
 
 def _chosen_unit(field: Field, typed: Mapping[str, str]) -> str | None:

@@ -6,9 +6,10 @@ import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
-from calculators._form import Date, Field, Form, Measure, Number, Series, split_line
+from calculators._form import KEPT, Date, Field, Form, Measure, Number, Series, split_line
 from calculators._units import EXPANSION, Unit, magnitude_in, plain, spelled, uncertainty_in, unit
 
 FIGURES = 5
@@ -43,6 +44,7 @@ def all_understood(form: Form, typed: Mapping[str, str]) -> dict[str, str]:
     return said
 
 
+@lru_cache(maxsize=KEPT)
 def understood(field: Field, text: str, chosen: Unit | None = None) -> str:
     """Return what a text was taken for, or nothing where it says just that, or cannot be read.
 

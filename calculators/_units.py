@@ -267,8 +267,9 @@ def magnitude_in(value: Any, symbol: str) -> float:
     pint.DimensionalityError
         A torque is not a length.
     """
-    magnitude = number_in(value, symbol)
-    return float(magnitude.nominal_value if isinstance(magnitude, UFloat) else magnitude)
+    step, nought = _conversion(_written_in(value), _WRITTEN[symbol])
+    magnitude = value.magnitude
+    return float(magnitude.nominal_value if isinstance(magnitude, UFloat) else magnitude) * step + nought
 
 
 def _with_spread(magnitude: Any) -> tuple[Any, float | None]:
@@ -280,7 +281,9 @@ def _with_spread(magnitude: Any) -> tuple[Any, float | None]:
 
 def uncertainty_in(value: Any, symbol: str) -> float | None:
     """Return the expanded uncertainty (k = 2) of ``value`` in a unit, or None if it carries none."""
-    return _with_spread(number_in(value, symbol))[1]
+    step, _ = _conversion(_written_in(value), _WRITTEN[symbol])
+    _, spread = _with_spread(value.magnitude)
+    return None if spread is None else spread * abs(step)
 
 
 def measured(value: Any, limit: Any, name: str | None = None) -> Any:
@@ -358,8 +361,7 @@ def as_typed(value: Any, symbol: str | None = None) -> str:
     >>> as_typed(quantity(ufloat(49.5231, 0.07), "cm³"), "cm³"), as_typed(7.6)
     ('49.523 ± 0.1212 cm³', '7.6')
     """
-    number = number_in(value, symbol) if symbol else value
-    number, spread = _with_spread(number)
+    number, spread = (magnitude_in(value, symbol), uncertainty_in(value, symbol)) if symbol else _with_spread(value)
     unit_words = f" {symbol}" if symbol else ""
     if not spread:
         return f"{number:.5g}{unit_words}"
@@ -516,7 +518,7 @@ def printed(value: Any, symbol: str, places: int | None = None) -> str:
     """
     found = _BY_SYMBOL[symbol]
     places = found.places if places is None else places
-    magnitude, spread = _with_spread(number_in(value, symbol))
+    magnitude, spread = magnitude_in(value, symbol), uncertainty_in(value, symbol)
     text = figures(magnitude, places)
     if spread:
         text += f" ± {figures(spread, places)}"

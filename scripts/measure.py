@@ -112,11 +112,31 @@ async ([address, question, field, texts]) => {
   for (const text of texts) {
     const asked = performance.now();
     await ask({ ...question, typed: { ...question.typed, [field]: text } });
-    taken.push(performance.now() - asked);
+    taken.push([performance.now() - asked, history.taken]);
     await new Promise((later) => setTimeout(later, 30));
   }
   return taken;
 }
+"""
+YARDSTICK = """
+(count) => new Promise((resolve, reject) => {
+  const work = () => {
+    const began = performance.now();
+    let sum = 0;
+    for (let step = 0; step < 400_000; step++) sum = (sum + step * step) % 1_000_003;
+    return [performance.now() - began, sum];
+  };
+  const script = `const work = ${work}; onmessage = () => postMessage(work());`;
+  const worker = new Worker(URL.createObjectURL(new Blob([script], { type: "text/javascript" })));
+  const taken = [];
+  worker.onerror = (event) => reject(new Error(event.message));
+  worker.onmessage = ({ data: [milliseconds] }) => {
+    taken.push(milliseconds);
+    if (taken.length < count) setTimeout(() => worker.postMessage(0), 30);
+    else resolve(taken);
+  };
+  worker.postMessage(0);
+})
 """
 
 
@@ -179,8 +199,8 @@ def starts(browser: Browser, address: str, worker: str) -> dict[str, dict[str, f
     return taken
 
 
-def keystrokes(browser: Browser, address: str, module: str) -> dict[str, list[float]]:
-    """Return the milliseconds of each answer from the first keystroke on, on a fresh page of each calculator."""
+def keystrokes(browser: Browser, address: str, module: str) -> dict[str, list[tuple[float, float]]]:
+    """Return what ``typed_on`` does for each calculator's own example, from the first keystroke on."""
     taken = {}
     for name, found in catalogue().items():
         field = next(field.key for field in found.form.fields if field.own_unit and (field.card or field.example))
@@ -189,17 +209,28 @@ def keystrokes(browser: Browser, address: str, module: str) -> dict[str, list[fl
     return taken
 
 
-def typed_on(browser: Browser, address: str, module: str, name: str, typed: dict[str, str], key: str) -> list[float]:
-    """Return the milliseconds of each answer while one number is typed over and over, each time another."""
+def typed_on(
+    browser: Browser, address: str, module: str, name: str, typed: dict[str, str], key: str
+) -> list[tuple[float, float]]:
+    """Type one number over and over; return the milliseconds of each answer, to the page and in Python."""
     asked = question(name, **typed)
     read = read_number(asked["typed"][key])
     unit = read.unit.symbol if read.unit else ""
     texts = [f"{read.number * (1 + step / 2000):.4f} {unit}" for step in range(KEYSTROKES)]
     page = browser.new_page()
     page.goto(f"{address}/site/calculators/{name}/")
-    taken: list[float] = page.evaluate(TYPE_ON, [module, asked, key, texts])
+    taken = page.evaluate(TYPE_ON, [module, asked, key, texts])
     page.close()
-    return taken
+    return [(to_the_page, in_python) for to_the_page, in_python in taken]
+
+
+def yardstick(browser: Browser, address: str) -> dict[str, float]:
+    """Time one fixed piece of work with the pauses of keystrokes: what differs then is the machine's doing."""
+    page = browser.new_page()
+    page.goto(address)
+    taken = page.evaluate(YARDSTICK, KEYSTROKES)
+    page.close()
+    return {"least": min(taken), "median": statistics.median(taken), "p95": statistics.quantiles(taken, n=20)[-1]}
 
 
 def second_calculator(browser: Browser, address: str) -> float:
@@ -259,6 +290,7 @@ def measure(rounds: int) -> dict[str, Any]:
             words: typed_on(browser, address, f"{address}/site/assets/{release}/python.js", *asked)
             for words, asked in HEAVY.items()
         }
+        fixed = yardstick(browser, address)
         version = browser.version
         browser.close()
     milliseconds = {kind: [one[kind]["milliseconds"] for one in taken] for kind in taken[0]}
@@ -271,6 +303,7 @@ def measure(rounds: int) -> dict[str, Any]:
         "start_ms_all": milliseconds,
         "recompute_ms": {name: middle_and_most(times) for name, times in typing.items()},
         "heavy_ms": {words: middle_and_most(times) for words, times in heavy.items()},
+        "fixed_work_ms": fixed,
         "wire_gzip_bytes": wire(),
         "memory_bytes": memory,
         "ratios": {
@@ -281,13 +314,20 @@ def measure(rounds: int) -> dict[str, Any]:
                 one["cold"]["milliseconds"] / one["bare"]["milliseconds"] for one in taken
             ),
             "memory_to_bare": memory["cold"] / memory["bare"],
+            "fixed_work_p95_to_least": fixed["p95"] / fixed["least"],
         },
     }
 
 
-def middle_and_most(times: list[float]) -> dict[str, float]:
-    """Return the median, and what 95 in 100 stay below."""
-    return {"median": statistics.median(times), "p95": statistics.quantiles(times, n=20)[-1]}
+def middle_and_most(times: list[tuple[float, float]]) -> dict[str, float]:
+    """Return the medians, and what 95 in 100 stay below, of the answers to the page and of Python's part in them."""
+    to_the_page, in_python = zip(*times, strict=True)
+    return {
+        "median": statistics.median(to_the_page),
+        "p95": statistics.quantiles(to_the_page, n=20)[-1],
+        "in_python_median": statistics.median(in_python),
+        "in_python_p95": statistics.quantiles(in_python, n=20)[-1],
+    }
 
 
 def table(found: dict[str, Any]) -> str:
@@ -303,10 +343,18 @@ def table(found: dict[str, Any]) -> str:
     lines = [f"{found['browser']}, {found['rounds']} rounds, medians", ""]
     lines += [f"{words[kind]:44} {time:8.0f} ms" for kind, time in found["start_ms"].items()]
     heading = "answer to a keystroke, from the first on"
-    lines += ["", f"{heading:44} {'median':>8}    {'p95':>8}"]
+    lines += ["", f"{'':44} {'to the page':>23} {'in Python':>23}"]
+    lines += [f"{heading:44} {'median':>8}    {'p95':>8}    {'median':>8}    {'p95':>8}"]
     lines += [
-        f"{name:44} {took['median']:8.1f} ms {took['p95']:8.1f} ms"
+        f"{name:44} "
+        + " ".join(f"{took[key]:8.1f} ms" for key in ("median", "p95", "in_python_median", "in_python_p95"))
         for name, took in (found["recompute_ms"] | found["heavy_ms"]).items()
+    ]
+    fixed = found["fixed_work_ms"]
+    lines += [
+        "",
+        f"{'a fixed piece of work, the same each time':44} {fixed['median']:8.1f} ms {fixed['p95']:8.1f} ms; "
+        f"at the least {fixed['least']:.1f} ms: what differs is the machine's doing",
     ]
     lines += ["", "first visit to a calculator, gzip-compressed"]
     lines += [f"{kind:44} {size / 1000:8.0f} kB" for kind, size in found["wire_gzip_bytes"].items()]

@@ -3,7 +3,7 @@
  *
  * Its name says how to start: "snapshot" (memory after all imports, the fast way) or "stock".
  * In: {id, card, …} as calculators/_questions.py takes it; the card by its name, or whole. Out: {fetched: true} when all is downloaded;
- * {ready, way, milliseconds, bytes, memory} once; then for each question {id, answer} or {id, failed};
+ * {ready, way, milliseconds, bytes, memory} once; then for each question {id, answer, taken} or {id, failed}, what it took in ms;
  * {dead} when there is no going on.
  */
 import { loadPyodide } from "./python/pyodide.mjs";
@@ -107,7 +107,10 @@ self.onmessage = async ({ data: { id, card, ...asked } }) => {
   try {
     const own = card?.data ? { name: card.name, data: card.data } : null;
     const known = own ?? (card && card in facts.cards ? { name: card, data: facts.cards[card] } : null);
-    postMessage({ id, answer: JSON.parse(python.answer(JSON.stringify({ ...asked, card: known }))) });
+    const question = JSON.stringify({ ...asked, card: known });
+    const begun = performance.now();
+    const text = python.answer(question);
+    postMessage({ id, answer: JSON.parse(text), taken: performance.now() - begun });
   } catch (error) {
     postMessage({ id, failed: String(error?.message ?? error) });
   }

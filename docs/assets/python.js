@@ -16,7 +16,7 @@ let limit = 0;
 let revived = false;
 
 /** What happened so far, for the diagnostics page and the measurements. */
-export const history = { state: "not started", way: "", milliseconds: 0, bytes: 0, memory: 0, rehearsed: 0, setbacks: [] };
+export const history = { state: "not started", way: "", milliseconds: 0, bytes: 0, memory: 0, taken: 0, rehearsed: 0, setbacks: [] };
 
 function record(news) {
   Object.assign(history, news);
@@ -52,7 +52,8 @@ function begin(way) {
   for (const [id, { question }] of waiting) mine.postMessage({ id, ...question });
 }
 
-function settle({ id, answer, failed }) {
+function settle({ id, answer, failed, taken = 0 }) {
+  history.taken = taken;
   const asked = waiting.get(id);
   waiting.delete(id);
   if (failed) asked?.reject(new Error(failed));

@@ -346,6 +346,16 @@ def test_a_plus_minus_is_carried_as_uncertainty():
     assert uncertainty_in(read(bore="80").bore, "mm") is None
 
 
+def test_two_boxes_with_one_text_are_two_readings_however_often_they_are_read():
+    for _ in range(2):
+        found = read(chamber="50 ± 0.3; 50 ± 0.3", deck="2 ± 0.3", dome__1="2 ± 0.3")
+        one, other = found.chamber
+        # JCGM 100:2008 (GUM), 5.1.2: the variances of independent readings add, u² = 2 × (0.3/√3)² = 0.06 mm²
+        assert uncertainty_in(one - other, "cm³") == pytest.approx(2 * 0.06**0.5)
+        assert uncertainty_in(one - one, "cm³") == 0
+        assert not set(found.deck.magnitude.derivatives) & set(found.dome[0].magnitude.derivatives)
+
+
 @pytest.mark.parametrize("text", ["dish", "Dished", " DISH "])
 def test_a_choice_is_taken_by_its_value_or_its_words(text):
     assert read(shape=text).shape == "dish"
