@@ -25,7 +25,7 @@ from calculators import read_card
 from calculators._catalogue import catalogue
 from calculators._units import read_number
 from scripts import browser_python
-from scripts.static_server import SITE, Handler, server
+from scripts.static_server import SITE, Unchanging, server
 
 ROOT = Path(__file__).resolve().parent.parent
 FOLDER = ROOT / "build" / "measure"
@@ -156,23 +156,11 @@ def served() -> Iterator[str]:
     (FOLDER / "plain-worker.js").write_text(PLAIN_WORKER)
     shutil.rmtree(FOLDER / "site", ignore_errors=True)
     shutil.copytree(SITE, FOLDER / "site")
-    running = server("127.0.0.1", 0, FOLDER, Cached)
+    running = server("127.0.0.1", 0, FOLDER, Unchanging)
     threading.Thread(target=running.serve_forever, daemon=True).start()
     yield f"http://127.0.0.1:{running.server_address[1]}"
     running.shutdown()
     running.server_close()
-
-
-class Cached(Handler):
-    """As a real server would: what a release holds may be kept."""
-
-    protocol_version = "HTTP/1.1"
-
-    def log_message(self, *message: object) -> None:
-        pass
-
-    def send_header(self, keyword: str, value: str) -> None:
-        super().send_header(keyword, "max-age=31536000" if keyword == "Cache-Control" else value)
 
 
 def starts(browser: Browser, address: str, worker: str) -> dict[str, dict[str, float]]:

@@ -38,6 +38,18 @@ class Handler(SimpleHTTPRequestHandler):
             super().log_request(code, size)
 
 
+class Unchanging(Handler):
+    """For a site that stays as it is while it is served: what was fetched may be kept, and connections stay open."""
+
+    protocol_version = "HTTP/1.1"
+
+    def log_message(self, *message: object) -> None:
+        pass
+
+    def send_header(self, keyword: str, value: str) -> None:
+        super().send_header(keyword, "max-age=31536000" if keyword == "Cache-Control" else value)
+
+
 class Server(ThreadingHTTPServer):
     """One that does not mind a reader who leaves in the middle of a file."""
 

@@ -11,7 +11,7 @@ from urllib.parse import urlsplit
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
 
-from scripts.static_server import Handler, server
+from scripts.static_server import Handler, Unchanging, server
 
 ROOT = Path(__file__).resolve().parents[2]
 PHONE, DESK = (360, 740), (1280, 800)
@@ -33,7 +33,7 @@ def origin(address: str) -> str:
 
 @pytest.fixture(scope="session")
 def address(site: Path, origins: set[str]) -> Iterator[str]:
-    running = server("127.0.0.1", 0)
+    running = server("127.0.0.1", 0, site, Unchanging)
     threading.Thread(target=running.serve_forever, daemon=True).start()
     origins.add(f"http://127.0.0.1:{running.server_address[1]}")
     yield f"http://127.0.0.1:{running.server_address[1]}"
