@@ -74,6 +74,8 @@ class Shelf:
         shelf = self
 
         class Faulty(Handler):
+            protocol_version, disable_nagle_algorithm = "HTTP/1.1", True
+
             def do_GET(self) -> None:  # noqa: N802 (the library's name)
                 path = self.path.partition("?")[0]
                 shelf.asked.append(path)
@@ -81,6 +83,7 @@ class Shelf:
                 del self.headers["If-Modified-Since"]  # the editions of a test are made in the same second
                 if shelf.hanging.is_set():
                     time.sleep(20)
+                    self.close_connection = True
                     return
                 while path.endswith(tuple(shelf.held)):
                     time.sleep(0.05)
@@ -92,6 +95,7 @@ class Shelf:
                     whole = Path(self.translate_path(self.path)).read_bytes()
                     self.send_response(200)
                     self.send_header("Content-Type", self.guess_type(self.path))
+                    self.send_header("Connection", "close")
                     self.end_headers()
                     self.wfile.write(whole[: len(whole) // 2])
                     return

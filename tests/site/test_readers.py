@@ -363,7 +363,7 @@ def packed(path: Path) -> bytes:
 class Packed(Handler):
     """As a real server sends it: compressed, over connections that stay open, files of a release kept for ever."""
 
-    protocol_version = "HTTP/1.1"
+    protocol_version, disable_nagle_algorithm = "HTTP/1.1", True
 
     def do_GET(self) -> None:  # noqa: N802 (the base class calls it so)
         path = Path(self.translate_path(self.path))
