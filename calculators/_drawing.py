@@ -72,11 +72,12 @@ class Drawing:
             f'font-size="{_at(size)}">{escape(words)}</text>'
         )
 
-    def svg(self, alternative: str) -> str:
-        """Return the drawing as SVG text, with what it shows in words."""
+    def svg(self, alternative: str, stamped: bool = False) -> str:
+        """Return the drawing as SVG text, with what it shows in words; what is ``stamped`` keeps its point."""
+        as_is = 'data-locale="as-is" ' if stamped else ""
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{self._size}" class="bench-drawing" role="img" '
-            f'aria-label="{escape(alternative)}">{"".join(self._shapes)}</svg>'
+            f'{as_is}aria-label="{escape(alternative)}">{"".join(self._shapes)}</svg>'
         )
 
 

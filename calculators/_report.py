@@ -170,7 +170,8 @@ class Column:
 
     A column headed by its unit does not repeat it in each cell. ``key`` names it in
     data; ``strong`` marks the column that the hand follows; a ``wide`` one holds words,
-    and takes a line of its own on a phone.
+    and takes a line of its own on a phone; what is ``stamped`` on a part, a class 8.8, keeps
+    its point where readers write a comma.
     """
 
     key: str
@@ -179,6 +180,7 @@ class Column:
     places: int | None = None
     strong: bool = False
     wide: bool = False
+    stamped: bool = False
 
     def text(self, cell: Any) -> str:
         if isinstance(cell, str):

@@ -40,7 +40,7 @@ FORM = Form(
                 Field(
                     key="steel",
                     label="Property class or grade",
-                    help="Marked on the stud's end or known from the maker. Not marked: take a low one, 5.8 or less.",
+                    help="Marked on the stud's end or known from the maker. Not marked: take class 5.8 or less.",
                     kind=Choice(
                         options={name: f"{name} (SAE J429)" if steel.graded else name for name, steel in STEELS.items()}
                     ),

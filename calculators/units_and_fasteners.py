@@ -79,7 +79,7 @@ FORM = Form(
                 Field(
                     key="steel",
                     label="Property class or grade",
-                    help="By its mark. Not marked: take a low one, 5.8 or less.",
+                    help="By its mark. Not marked: take class 5.8 or less.",
                     kind=Choice(
                         options={name: f"{name} (SAE J429)" if steel.graded else name for name, steel in STEELS.items()}
                     ),

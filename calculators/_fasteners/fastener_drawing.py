@@ -36,7 +36,8 @@ def marks(steel: Steel) -> Figure:
         title=f"How {steel.name if steel.graded else f'class {steel.name}'} is marked, where it is marked at all",
         svg=drawing.svg(
             f"Bolt head with the mark: {steel.head}. "
-            f"End of a stud with the mark: {'as the maker marks it' if steel.graded else _end_words(steel)}."
+            f"End of a stud with the mark: {'as the maker marks it' if steel.graded else _end_words(steel)}.",
+            stamped=True,
         ),
     )
 

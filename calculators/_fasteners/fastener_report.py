@@ -145,9 +145,9 @@ def fallbacks(stud: TightenedStud, friction: Ends) -> Table:
         key="fallbacks",
         title="Fallback torques, only where no maker's figure exists",
         columns=(
-            Column(key="steel", label="Class or grade"),
-            Column(key="head", label="On the head"),
-            Column(key="end", label="On a stud's end"),
+            Column(key="steel", label="Class or grade", stamped=True),
+            Column(key="head", label="On the head", stamped=True),
+            Column(key="end", label="On a stud's end", stamped=True),
             Column(key="torque", label="Not over", unit="N·m", strong=True),
             Column(key="torque_ft", label="Not over", unit="lbf·ft"),
             Column(key="least", label="Least pull, kN", places=1),
@@ -190,7 +190,7 @@ def mark_value(steel: Steel) -> Value:
         quantity=f"head: {steel.head}; stud end: {steel.end}",
         formula="as the standard has the maker mark it",
         source=Source("SAE J429" if steel.graded else "ISO 898-1, marking", "memory"),
-        given=(("class or grade", steel.name),),
+        given=(("steel", steel.name if steel.graded else f"class {steel.name}"),),
     )
 
 

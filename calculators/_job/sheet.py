@@ -68,10 +68,12 @@ class Line:
     """One reading, or those of one kind from row to row.
 
     ``items`` are the row, the text and the mark of each; the ``unit`` and the ``mark``
-    that all of them have stand once, behind the last.
+    that all of them have stand once, behind the last; ``typed`` tells them from what a
+    calculator worked out.
     """
 
     label: str
+    typed: bool
     source: str
     items: tuple[tuple[str, str, str], ...]
     unit: str
@@ -83,7 +85,7 @@ class Group:
     """Readings of one calculator, with the days on which they were taken."""
 
     title: str
-    days: str
+    days: Markup
     lines: tuple[Line, ...]
 
 
@@ -94,6 +96,19 @@ class Measured:
     groups: tuple[Group, ...]
     instruments: tuple[tuple[str, str], ...]
     people: tuple[tuple[str, str], ...]
+
+
+def day(when: str) -> Markup:
+    """Return the day of an instant; a page that shows it writes it as its reader does."""
+    return Markup('<time datetime="{}">{}</time>').format(when, when[:10])
+
+
+def minute(when: str) -> Markup:
+    """Return an instant to the minute; a page that shows it writes it as its reader does, by the reader's clock."""
+    return Markup('<time datetime="{}">{}</time>').format(when, when[:16].replace("T", " "))
+
+
+environment.filters |= {"day": day, "minute": minute}
 
 
 def decided(job: Mapping[str, Any]) -> tuple[Decided, ...]:
@@ -165,15 +180,19 @@ def measured(job: Mapping[str, Any]) -> Measured:
         tuple(
             Group(
                 title,
-                " to ".join(sorted({min(days), max(days)})),
+                _from_to(min(taken), max(taken)),
                 tuple(_lines(group, instruments, people)),
             )
             for title, group in groups.items()
-            if (days := [read.when[:10] for read in group])
+            if (taken := [read.when for read in group])
         ),
         tuple((mark, name) for name, mark in instruments.items()),
         tuple((mark, name) for name, mark in people.items()),
     )
+
+
+def _from_to(first: str, last: str) -> Markup:
+    return day(first) if first[:10] == last[:10] else day(first) + " to " + day(last)
 
 
 def _lines(reads: Sequence[Read], instruments: Mapping[str, str], people: Mapping[str, str]) -> Iterator[Line]:
@@ -190,6 +209,7 @@ def _lines(reads: Sequence[Read], instruments: Mapping[str, str], people: Mappin
         unit = units.pop() if row and len(units) == 1 else ""
         yield Line(
             f"{row[0]}, by {row[1]}" if row else alike[0].label,
+            not source,
             source if source != alike[0].group else "",
             tuple(
                 (read.path.rpartition(".")[2] if row else "", read.shown.removesuffix(unit).rstrip(), mark)
@@ -239,8 +259,8 @@ def facts(job: Mapping[str, Any], card_title: str | None) -> list[tuple[str, str
         ("Done by", ", ".join(filter(None, dict.fromkeys([about.get("fitter", ""), *sorted(hands)])))),
         ("Odometer", odometer(job)),
         ("Engine card", card_title or job.get("card", {}).get("name", "")),
-        ("Begun", job["made"][:10]),
-        ("Last entry", job["changed"][:10]),
+        ("Begun", day(job["made"])),
+        ("Last entry", day(job["changed"])),
     ]
 
 

@@ -5,6 +5,7 @@
  * sent to Python and its answer put in place; all HTML comes from Python's one renderer.
  */
 import { add, keepReadings, put, theJob, whyNotKept } from "./job.js";
+import { inReadersWay, written } from "./locale.js";
 import { ask, isUp, rehearse, startPython } from "./python.js";
 import { offerBrought, share } from "./share.js";
 import { listenForTicks, showTicks } from "./walk.js";
@@ -41,6 +42,7 @@ class BenchCalculator extends HTMLElement {
     addEventListener("bench-job", ({ detail }) => detail.here !== this && this.#restore(detail.paths), { signal });
     addEventListener("bench-python", ({ detail }) => detail.state === "stopped" && this.#status(STOPPED), { signal });
     this.#example ||= this.querySelector(".bench-status").textContent;
+    for (const shown of this.querySelectorAll("form, .bench-lead, .bench-answer")) inReadersWay(shown);
     startPython();
     this.#begin();
     rehearse(() => this.isConnected && this.#question());
@@ -70,6 +72,7 @@ class BenchCalculator extends HTMLElement {
       if (!this.isConnected) return;
       this.#filled = true;
       this.#form.innerHTML = form;
+      inReadersWay(this.#form);
       this.#typed.clear();
       this.#own.clear();
       this.#example = `Worked example for the ${engine}.`;
@@ -290,7 +293,7 @@ class BenchCalculator extends HTMLElement {
     this.#showRows(answer.rows);
     for (const field of this.querySelectorAll("[data-field]")) {
       const read = field.querySelector(".bench-read");
-      if (read) read.textContent = answer.understood[field.dataset.field] ?? "";
+      if (read) read.textContent = written(answer.understood[field.dataset.field] ?? "");
     }
     if (!answer.errors.length || this.#askedFrom) this.#showWords(answer);
     else {
@@ -311,15 +314,16 @@ class BenchCalculator extends HTMLElement {
     const wrong = new Map(answer.errors.map(({ field, message }) => [field, message]));
     for (const field of this.querySelectorAll("[data-field]")) {
       const message = wrong.get(field.dataset.field) ?? "";
-      field.querySelector(".bench-error").textContent = message;
+      field.querySelector(".bench-error").textContent = written(message);
       field.querySelector("[name]").setAttribute("aria-invalid", String(Boolean(message)));
     }
     const summary = this.querySelector(".bench-summary");
     summary.innerHTML = answer.summary;
+    inReadersWay(summary);
     summary.hidden = !answer.errors.length;
     if (answer.answer) this.#showAnswer(answer.answer);
     this.classList.toggle("bench-blank", !answer.answer);
-    this.querySelector(".bench-lead").textContent = answer.lead;
+    this.querySelector(".bench-lead").textContent = written(answer.lead);
     const standing = this.#standing();
     this.#status(answer.errors.length ? `${summary.querySelector("p").textContent}.` : standing);
     const waits = this.#askedFrom && [this.#askedFrom, document.body].includes(document.activeElement); // has not gone on meanwhile
@@ -333,6 +337,7 @@ class BenchCalculator extends HTMLElement {
     const { step } = focused ? focused.dataset : {};
     const fold = focused && focused.closest("[data-fold]")?.dataset.fold;
     this.querySelector(".bench-answer").innerHTML = html;
+    inReadersWay(this.querySelector(".bench-answer"));
     showTicks(this, this.#place);
     if (step) this.querySelector(`[data-step="${CSS.escape(step)}"]`)?.focus();
     else if (fold) this.querySelector(`[data-fold="${CSS.escape(fold)}"] > summary`)?.focus();
@@ -361,7 +366,10 @@ class BenchCalculator extends HTMLElement {
   #showRows(rows) {
     for (const [key, { count, more }] of Object.entries(rows)) {
       const table = this.querySelector(`[data-rows="${key}"]`);
-      if (more) table.insertAdjacentHTML("beforeend", more);
+      if (more) {
+        table.insertAdjacentHTML("beforeend", more);
+        inReadersWay(table);
+      }
       [...table.children].forEach((row, index) => (row.hidden = index >= count));
     }
   }

@@ -5,6 +5,7 @@
  * kept at each change, until it is a card without a mistake.
  */
 import { allJobs, chooseCard, keeps, theJob } from "./job.js";
+import { inReadersWay, written } from "./locale.js";
 import { ask } from "./python.js";
 import facts from "./facts.js";
 import release from "./release.js";
@@ -128,6 +129,7 @@ class BenchCard extends HTMLElement {
     const focused = this.#form.contains(document.activeElement) && document.activeElement.id;
     const open = [...this.#form.querySelectorAll("[data-section][open]")].map(({ dataset }) => dataset.section);
     this.#form.innerHTML = html;
+    inReadersWay(this.#form);
     for (const section of open) this.#section(section)?.setAttribute("open", "");
     if (focused) document.getElementById(focused)?.focus();
     this.querySelector(".bench-card-draft").hidden = false;
@@ -165,17 +167,19 @@ class BenchCard extends HTMLElement {
     const wrong = new Map(answer.errors.map(({ field, message }) => [field, message]));
     for (const field of this.#form.querySelectorAll("[data-field]")) {
       const message = wrong.get(field.dataset.field) ?? "";
-      field.querySelector(".bench-error").textContent = message;
+      field.querySelector(".bench-error").textContent = written(message);
       const control = field.querySelector("[name]");
       if (control?.name === field.dataset.field) control.setAttribute("aria-invalid", String(Boolean(message)));
     }
     const summary = this.querySelector(".bench-summary");
     summary.innerHTML = answer.summary;
+    inReadersWay(summary);
     summary.hidden = !answer.errors.length;
     this.querySelector(".bench-card-missing").innerHTML = answer.missing;
     for (const section of this.#form.querySelectorAll("[data-section]")) {
       section.querySelector(".bench-filled").textContent = answer.filled[section.dataset.section];
       section.querySelector(".bench-card-figure").innerHTML = answer.figures[section.dataset.section] ?? "";
+      inReadersWay(section.querySelector(".bench-card-figure"));
     }
     for (const [table, count] of Object.entries(answer.rows)) {
       const rows = this.#form.querySelector(`[data-rows="${CSS.escape(table)}"]`)?.children ?? []; // of another card by now

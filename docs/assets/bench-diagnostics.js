@@ -1,4 +1,5 @@
 /** <bench-diagnostics>: how this browser got on with the book, in words that can be read out over a telephone. */
+import { written } from "./locale.js";
 import { history, startPython } from "./python.js";
 import release from "./release.js";
 
@@ -19,12 +20,12 @@ class BenchDiagnostics extends HTMLElement {
   }
 
   #show() {
-    const mebibytes = (count) => (count ? `${(count / 2 ** 20).toFixed(1)} MiB` : "–");
+    const mebibytes = (count) => (count ? written(`${(count / 2 ** 20).toFixed(1)} MiB`) : "–");
     const facts = {
       "Release": release.name,
       "Python": history.state,
       "Started": WAYS[history.way],
-      "Time to start": history.milliseconds ? `${(history.milliseconds / 1000).toFixed(2)} s` : "–",
+      "Time to start": history.milliseconds ? written(`${(history.milliseconds / 1000).toFixed(2)} s`) : "–",
       "Downloaded or read from the cache for it": mebibytes(history.bytes),
       "Memory of Python": mebibytes(history.memory),
       "Setbacks": history.setbacks.join("; ") || "none",

@@ -6,6 +6,7 @@ import {
   add, addPhotograph, allJobs, askToPersist, beginJob, chooseCard, keepReadings, keeps, lastExport, noteExport, photograph, remove,
   storeJobs, takeUpJob, theJob, throwAway, whyNotKept, write,
 } from "./job.js";
+import { inReadersWay, writtenTime } from "./locale.js";
 import { ask } from "./python.js";
 import facts from "./facts.js";
 import release from "./release.js";
@@ -89,6 +90,7 @@ class BenchJob extends HTMLElement {
       const focused = document.activeElement?.id;
       const open = [...this.#find("sheet").querySelectorAll("details[open]")].map(({ id }) => id);
       this.#find("sheet").innerHTML = html;
+      inReadersWay(this.#find("sheet"));
       for (const id of open) document.getElementById(id)?.setAttribute("open", "");
       if (focused?.startsWith("job-")) document.getElementById(focused)?.focus();
     } catch {
@@ -100,7 +102,7 @@ class BenchJob extends HTMLElement {
   async #sayKept() {
     const exported = await lastExport();
     const old = !exported || Date.now() - Date.parse(exported) > STALE;
-    const when = exported ? `Last export: ${new Date(exported).toLocaleString()}.` : "No export was made yet.";
+    const when = exported ? `Last export: ${writtenTime(exported)}.` : "No export was made yet.";
     this.#find("kept").textContent = (await keeps())
       ? `${whyNotKept() || "Kept in this browser on this device, at each change."} ${when}${old ? " Browsers may clear what a site keeps after weeks without a visit: export a copy." : ""}`
       : "This browser forgets the job when the tab is closed. Export it before.";
@@ -213,6 +215,7 @@ class BenchJob extends HTMLElement {
     const frame = document.createElement("template"); // its own page's styles stay behind
     frame.innerHTML = html.slice(html.indexOf("<article"), html.indexOf("</article>") + "</article>".length);
     const paper = frame.content.firstElementChild;
+    inReadersWay(paper);
     document.body.append(paper);
     document.documentElement.classList.add("bench-printing");
     const back = () => (document.documentElement.classList.remove("bench-printing"), paper.remove());
@@ -366,9 +369,9 @@ const plain = (job) => JSON.parse(JSON.stringify(job));
 
 const exported = (jobs) => `${JSON.stringify({ format: FORMAT, written: new Date().toISOString(), jobs }, null, 1)}\n`;
 
-const nameOf = ({ about = {}, made }) => about.name || about.vehicle || `Job of ${made.slice(0, 10)}`;
+const nameOf = ({ about = {}, made }, day = writtenTime(made, false)) => about.name || about.vehicle || `Job of ${day}`;
 
-const fileName = (job) => nameOf(job).toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "") || job.id;
+const fileName = (job) => nameOf(job, job.made.slice(0, 10)).toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "") || job.id;
 
 function options(select, entries, chosen) {
   select.replaceChildren(...entries.map(([value, words]) => new Option(words, value, value === chosen, value === chosen)));

@@ -4,6 +4,7 @@
  * <bench-where> on the home page says so, with a link to go on.
  */
 import { theJob, tick } from "./job.js";
+import { writtenTime } from "./locale.js";
 
 const ROOT = new URL("../../", import.meta.url);
 const PLACE = " steps"; // behind a page's path: the name of its ticks
@@ -61,8 +62,7 @@ class BenchWhere extends HTMLElement {
     const link = Object.assign(document.createElement("a"), { href: `${address.href}#step-${last.step}` });
     const title = Object.assign(document.createElement("strong"), { textContent: "Where was I?" });
     const page = known?.textContent.trim() ?? "the page";
-    const when = new Date(last.when).toLocaleString([], { dateStyle: "medium", timeStyle: "short" });
-    link.append(title, ` ${about.name || about.vehicle || "This job"}: ${page}, step ${last.step} done (${last.words}), ${when}. Go on.`);
+    link.append(title, ` ${about.name || about.vehicle || "This job"}: ${page}, step ${last.step} done (${last.words}), ${writtenTime(last.when)}. Go on.`);
     this.replaceChildren(link);
   }
 }

@@ -5,6 +5,7 @@
  * was given for: when the plan changes, it goes.
  */
 import { setClock, theJob, tick, untick } from "./job.js";
+import { written } from "./locale.js";
 
 /** @returns {Map<string, string>} the words of each step of a walk */
 const stepsOf = (walk) => new Map([...walk.querySelectorAll("[data-step]")].map(({ dataset }) => [dataset.step, dataset.words]));
@@ -80,22 +81,22 @@ async function follow(walk, name, host) {
     const left = end ? Math.ceil((end - Date.now()) / 1000) : 0;
     const shown = `${Math.floor(Math.abs(left) / 60)}:${String(Math.abs(left) % 60).padStart(2, "0")}`;
     clock.textContent = end ? (left > 0 ? shown : `Time is up, ${shown} ago`) : "";
-    time.textContent = end ? "Stop the clock" : `Start the clock: ${Number(steps[at].dataset.minutes)} min`;
+    time.textContent = end ? "Stop the clock" : written(`Start the clock: ${Number(steps[at].dataset.minutes)} min`);
   }
 
   function show() {
     const step = steps[at];
     stage.textContent = `${step.closest(".bench-stage").getAttribute("aria-label")} · step ${at + 1} of ${steps.length}`;
-    large.textContent = step.dataset.large;
+    large.textContent = written(step.dataset.large);
     const longest = Math.max(...step.dataset.large.split(/\s+/).map((word) => word.length));
     large.style.fontSize = `min(19vw, 26vh, ${Math.floor(140 / longest)}vw)`; // no word is broken
-    words.textContent = step.checked && all() ? `${step.dataset.words} All steps are done.` : step.dataset.words;
+    words.textContent = written(step.checked && all() ? `${step.dataset.words} All steps are done.` : step.dataset.words);
     next.textContent = at === steps.length - 1 ? "Done, the last" : "Done, next";
     back.disabled = at === 0;
     time.hidden = !step.dataset.minutes;
     clock.hidden = time.hidden;
     if (!time.hidden) showClock();
-    if (speak.getAttribute("aria-pressed") === "true") say(step.dataset.words);
+    if (speak.getAttribute("aria-pressed") === "true") say(step.dataset.words); // an English voice reads a point
   }
 
   function say(sentence) {
