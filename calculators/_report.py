@@ -386,6 +386,7 @@ class Attachment:
 
 Signal = Literal["danger", "warning", "caution", "notice"]
 _GRADES: tuple[Signal, ...] = get_args(Signal)  # the gravest first
+_SIGNAL_WORDS = {"danger": "DANGER", "warning": "WARNING", "caution": "CAUTION", "notice": "NOTICE"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -394,6 +395,10 @@ class Caution:
 
     signal: Signal
     text: str
+
+    @property
+    def word(self) -> str:
+        return _SIGNAL_WORDS[self.signal]
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -103,17 +103,19 @@ class CardSection:
     tables: tuple[Table, ...]
 
 
-def _words(key: str) -> str:
-    return key.replace("_", " ").capitalize()
+def _words(key: str, schema: Schema) -> str:
+    """Return what a key is called: its title, which only a translated schema has, else the key itself in words."""
+    return str(schema.get("title") or key.replace("_", " ").capitalize())
 
 
 def _is_fact(schema: Schema) -> bool:
     return set(schema.get("properties", ())) == {"value", "source"}
 
 
-def _entry(path: str, schema: Schema) -> Entry:
+def _entry(path: str, reference: Schema) -> Entry:
+    schema = resolved(reference)
     value = resolved(schema["properties"]["value"]) if _is_fact(schema) else schema
-    label = _words(path.rpartition(".")[2])
+    label = _words(path.rpartition(".")[2], reference)
     return Entry(path, label, label, value, _is_fact(schema))
 
 
@@ -126,13 +128,13 @@ def _sections(schema: Schema, path: str, title: str) -> Iterator[CardSection]:
         part, place = resolved(reference), f"{path}.{key}"
         if part.get("type") == "array" and part["items"].get("type") == "object":
             columns = tuple(
-                _entry(f"{place}.{name}", resolved(cell)) for name, cell in part["items"]["properties"].items()
+                _entry(f"{place}.{name}", cell) for name, cell in part["items"]["properties"].items()
             )
             tables.append(Table(place, columns, part["maxItems"]))
         elif part.get("type") == "object" and not _is_fact(part):
-            inner += _sections(part, place, f"{title}: {_words(key).lower()}")
+            inner += _sections(part, place, f"{title}: {_words(key, reference).lower()}")
         else:
-            entries.append(_entry(place, part))
+            entries.append(_entry(place, reference))
     if entries or tables:
         required = path in SCHEMA["required"]
         yield CardSection(path, title, schema.get("description", ""), required, tuple(entries), tuple(tables))
@@ -154,7 +156,7 @@ def _named(sections: tuple[CardSection, ...]) -> tuple[CardSection, ...]:
 
 
 HEADINGS = tuple(
-    _entry(key, resolved(part)) for key, part in SCHEMA["properties"].items() if resolved(part).get("type") == "string"
+    _entry(key, part) for key, part in SCHEMA["properties"].items() if resolved(part).get("type") == "string"
 )
 """What stands at the top of a card: its name and what engine it is of."""
 
@@ -163,7 +165,7 @@ SECTIONS = _named(
         section
         for key, part in SCHEMA["properties"].items()
         if resolved(part).get("type") == "object"
-        for section in _sections(resolved(part), key, _words(key))
+        for section in _sections(resolved(part), key, _words(key, part))
     )
 )
 
