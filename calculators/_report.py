@@ -18,6 +18,7 @@ from calculators._units import (
     symbol_of,
     uncertainty_in,
 )
+from calculators._words import word
 
 Standing = Literal["published", "library", "identity", "common practice", "memory"]
 
@@ -75,7 +76,7 @@ def given_text(given: Given) -> str:
 
 def _as_printed(value: Any) -> str:
     if isinstance(value, str):
-        return value
+        return word(value)
     if hasattr(value, "units"):
         return printed(value, symbol_of(value)) if symbol_of(value) else printed_bare(value)
     return printed_bare(value)
@@ -119,7 +120,7 @@ class Value:
     @property
     def texts(self) -> tuple[str, ...]:
         if isinstance(self.quantity, str):
-            return (self.quantity,)
+            return (word(self.quantity),)
         if not self.units:
             return (printed_bare(self.quantity, self.places),)
         places = self.places if len(self.units) == 1 else None
@@ -182,7 +183,7 @@ class Column:
 
     def text(self, cell: Any) -> str:
         if isinstance(cell, str):
-            return cell
+            return word(cell)
         if cell is None:
             return "–"
         if not self.unit:

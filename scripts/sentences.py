@@ -11,11 +11,11 @@ made-up language in place of all of them and finds what was missed, or taken too
 from __future__ import annotations
 
 import ast
-import re
 import json
+import re
 import subprocess
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from string import Formatter
@@ -35,30 +35,123 @@ _SENTENCE = re.compile(r"[A-Za-z]{2}[\w’']*[,;:.)±]* +\S|\S +[(±=≈]*[A-Za-
 NOT_SHOWN = ("__main__.py", "_text.py", "_checks.py", "_drawing.py", "_questions.py")
 """Files without a word for the pages: the command line and its answers, checks, drawing, and what the worker asks."""
 
-_MEASURE = re.compile(r"[\d.,/]+([- ]\d+)? (mm|cm³|thou|in|lbf·ft|N·m|NPT|bar|MPa|min|h|d)")
-"""What is typed into a field, or a thread's name: the same in every language."""
+_MEASURE = re.compile(r"[−-]?[\d.,/]+([- ]\d+)? (mm|cm³|thou|in|lbf·ft|N·m|NPT|bar|MPa|min|h|d)|grade \d")
+"""What is typed into a field, a thread's name, a steel's: the same in every language."""
 
 _HIDDEN_NAMES = {"__all__", "PREFIX"}
 _PROGRAMMING_ERRORS = {"ValueError", "TypeError", "KeyError", "LookupError", "AssertionError", "RuntimeError"}
 
 _HIDDEN_KEYWORDS = frozenset(
-    "key card default example reading instrument own unit units path prefix encoding media_type size count look "
-    "anchor file name by of dest choices like why".split()
+    [
+        "key",
+        "card",
+        "default",
+        "example",
+        "reading",
+        "instrument",
+        "own",
+        "unit",
+        "units",
+        "path",
+        "prefix",
+        "encoding",
+        "media_type",
+        "size",
+        "count",
+        "look",
+        "anchor",
+        "file",
+        "name",
+        "by",
+        "of",
+        "dest",
+        "choices",
+        "like",
+        "why",
+        "standing",
+    ]
 )
 _SHOWN_KEYWORDS = frozenset(
-    "label title help lead words large formula given what text each short notes noun".split()
+    [
+        "label",
+        "title",
+        "help",
+        "lead",
+        "words",
+        "large",
+        "formula",
+        "given",
+        "what",
+        "text",
+        "each",
+        "short",
+        "notes",
+        "noun",
+    ]
 )
 
+_SAYING = ("deed",)
+"""Functions that return words and no keys."""
+_GIVEN_BY = ("quantity", "figures", "plain", "printed", "printed_bare")
+"""A name beside one of these is what was put into a formula, and is shown with it."""
+
 _HIDDEN_CALLS = frozenset(
-    "compile sub fullmatch match search split quantity magnitude_in number_in uncertainty_in unit units_of get getattr "
-    "hasattr setattr __setattr__ removesuffix removeprefix startswith endswith partition rpartition strip "
-    "rstrip lstrip replace encode with_name get_template fact fromkeys Literal Unit text_of typed fits_inside "
-    "UnitRegistry import_module read_text glob_ index find count Attribute read_one read_with m_as symbol_of".split()
+    [
+        "compile",
+        "sub",
+        "fullmatch",
+        "match",
+        "search",
+        "split",
+        "quantity",
+        "magnitude_in",
+        "number_in",
+        "uncertainty_in",
+        "unit",
+        "units_of",
+        "get",
+        "getattr",
+        "hasattr",
+        "setattr",
+        "__setattr__",
+        "removesuffix",
+        "removeprefix",
+        "startswith",
+        "endswith",
+        "partition",
+        "rpartition",
+        "strip",
+        "rstrip",
+        "lstrip",
+        "replace",
+        "encode",
+        "with_name",
+        "get_template",
+        "fact",
+        "fromkeys",
+        "text_of",
+        "typed",
+        "fits_inside",
+        "UnitRegistry",
+        "import_module",
+        "read_text",
+        "glob_",
+        "index",
+        "find",
+        "count",
+        "Attribute",
+        "read_one",
+        "read_with",
+        "m_as",
+        "symbol_of",
+    ]
 )
 _HIDDEN_ARGUMENTS: Mapping[str, frozenset[int | str]] = {
     "FieldError": frozenset({0}),
     "Caution": frozenset({0}),
-    "Value": frozenset({"unit"}),
+    "Source": frozenset({1}),
+    "Block": frozenset({1, 2, 3}),
+    "Unit": frozenset({0, 1, 2, 4, 5}),
     "printed": frozenset({1}),
 }
 _SHOWN_ARGUMENTS: Mapping[str, frozenset[int]] = {
@@ -66,7 +159,12 @@ _SHOWN_ARGUMENTS: Mapping[str, frozenset[int]] = {
     "Caution": frozenset({1}),
     "Source": frozenset({0}),
     "text": frozenset({2}),
+    "Unit": frozenset({3}),
     "named": frozenset({1}),
+    "read_one": frozenset({3}),
+    "read_with": frozenset({3}),
+    "reading": frozenset({2}),
+    "with_limit": frozenset({3}),
 }
 
 
@@ -76,7 +174,7 @@ class _Shown:
     ALL, SENTENCES, NOTHING = "all", "sentences", "nothing"
 
 
-def python_translated(source: str, translate: Translate) -> str:
+def python_translated(source: str, translate: Translate, keys: frozenset[str] = frozenset()) -> str:
     """Return a Python module with other sentences in it.
 
     Parameters
@@ -85,6 +183,8 @@ def python_translated(source: str, translate: Translate) -> str:
         Of the module.
     translate : callable
         Gets each sentence that is shown, and the line where it stands.
+    keys : frozenset of str
+        What is compared or looked up somewhere: it may look like a sentence and must stay.
 
     Examples
     --------
@@ -101,15 +201,16 @@ def python_translated(source: str, translate: Translate) -> str:
         if said != message:
             _put(node, said)
 
-    _Rewriter(put).walk(tree)
+    _Rewriter(put, keys).walk(tree)
     return ast.unparse(ast.fix_missing_locations(tree)) + "\n"
 
 
 class _Rewriter:
     """Walks a module and hands each shown literal, with its message, to ``take``, which may change it in its place."""
 
-    def __init__(self, take: Callable[[ast.Constant | ast.JoinedStr, str], None]) -> None:
-        self._take = take
+    def __init__(self, take: Callable[[ast.Constant | ast.JoinedStr, str], None], keys: frozenset[str]) -> None:
+        self._take, self._keys = take, keys
+        self._returned = _Shown.SENTENCES
 
     def walk(self, tree: ast.AST) -> None:
         self._walk(tree, _Shown.SENTENCES)
@@ -134,9 +235,10 @@ class _Rewriter:
                 pass
             case ast.Subscript(value=value):
                 self._walk(value, shown)
-            case ast.Dict(keys=_, values=values):
+            case ast.Dict(values=values):
+                wanted = _Shown.ALL if shown != _Shown.NOTHING and self._is_of_words(node) else shown
                 for value in values:
-                    self._walk(value, shown)
+                    self._walk(value, wanted)
             case ast.IfExp(test=test, body=body, orelse=otherwise):
                 self._walk(test, _Shown.NOTHING)
                 self._walk(body, shown)
@@ -147,15 +249,29 @@ class _Rewriter:
                 self._call(node, shown)
             case ast.Assign(targets=[ast.Name(id=name)]) if name in _HIDDEN_NAMES:
                 pass
-            case ast.AnnAssign(value=value):
+            case (
+                ast.Assign(targets=[ast.Name(id=name)], value=value)
+                | ast.AnnAssign(target=ast.Name(id=name), value=value)
+            ):
                 if value:
-                    self._walk(value, _Shown.SENTENCES)
+                    self._walk(
+                        value, _Shown.ALL if name == "given" or name.upper().endswith("WORDS") else _Shown.SENTENCES
+                    )
             case ast.arg():
                 pass
-            case ast.FunctionDef(args=arguments, body=body):
+            case ast.FunctionDef(name=name, args=arguments, body=body):
                 self._all(arguments, _Shown.SENTENCES)
+                outside, self._returned = self._returned, _Shown.ALL if name in _SAYING else _Shown.SENTENCES
                 for statement in body:
                     self._walk(statement, _Shown.SENTENCES)
+                self._returned = outside
+            case ast.Return(value=ast.expr() as value):
+                self._walk(value, self._returned)
+            case ast.Tuple(elts=[ast.Constant(value=str()) as name, ast.Call(func=ast.Name(id=made)) as value]) if (
+                made in _GIVEN_BY and shown != _Shown.NOTHING
+            ):
+                self._walk(name, _Shown.ALL)
+                self._walk(value, shown)
             case ast.match_case(pattern=_, guard=_, body=body):
                 for statement in body:
                     self._walk(statement, _Shown.SENTENCES)
@@ -189,12 +305,42 @@ class _Rewriter:
         if self._is_shown(text, shown):
             self._take(node, text)
 
-    @staticmethod
-    def _is_shown(message: str, shown: str) -> bool:
+    def _is_of_words(self, node: ast.Dict) -> bool:
+        """Tell whether a mapping gives words for keys: texts alone, and a sentence or a key's own word among them."""
+        keys = [key.value if isinstance(key, ast.Constant) else None for key in node.keys]
+        values = [value.value if isinstance(value, ast.Constant) else None for value in node.values]
+        return all(isinstance(value, str) for value in values) and any(
+            key == value or self._is_shown(str(value), _Shown.SENTENCES)
+            for key, value in zip(keys, values, strict=True)
+        )
+
+    def _is_shown(self, message: str, shown: str) -> bool:
         bare = re.sub(r"\{\w*\}", "0", message)
         if shown == _Shown.NOTHING or bare.startswith("<") or _MEASURE.fullmatch(bare) or not _WORD.search(bare):
             return False
-        return shown == _Shown.ALL or bool(_SENTENCE.search(bare))
+        return shown == _Shown.ALL or (bool(_SENTENCE.search(bare)) and message not in self._keys)
+
+
+def keys_of(source: str) -> frozenset[str]:
+    """Return the texts that a module compares, looks up or allows as a ``Literal``.
+
+    Examples
+    --------
+    >>> sorted(keys_of('{"open it": 1}["on"]; verdict in ("in", "too close")'))
+    ['in', 'on', 'open it', 'too close']
+    """
+    places: list[ast.AST] = []
+    for node in ast.walk(ast.parse(source)):
+        if isinstance(node, ast.Compare):
+            places += [node.left, *node.comparators]
+        elif isinstance(node, ast.Dict):
+            places += [key for key in node.keys if key]
+        elif isinstance(node, ast.Subscript):
+            places.append(node.slice)
+        elif isinstance(node, ast.MatchValue):
+            places.append(node.value)
+    found = [part for place in places for part in (place, *ast.iter_child_nodes(place))]
+    return frozenset(part.value for part in found if isinstance(part, ast.Constant) and isinstance(part.value, str))
 
 
 def _message(node: ast.JoinedStr) -> str:
@@ -293,7 +439,9 @@ def _translated_html(pieces: Iterable[str | _Place], translate: Translate, line:
                 line += _lines([piece])
             continue
         for part in re.split(r"([<>\"])", piece):
-            mark = (part == "<" and not tag) or (part == ">" and bool(tag) and not inside) or (part == '"' and bool(tag))
+            mark = (
+                (part == "<" and not tag) or (part == ">" and bool(tag) and not inside) or (part == '"' and bool(tag))
+            )
             if not mark:
                 run.append(part)
                 tag += part if tag else ""
@@ -390,7 +538,9 @@ def _jinja_place(tokens: list[tuple[int, str, str]], translate: Translate) -> _P
 
 NOT_SHOWN_IN_JAVASCRIPT = ("python-worker.js", "early.js")
 _SHOWN_WORDS = {"none", "yes", "no"}
-_JAVASCRIPT_CODE = re.compile(r"(ticks|clock|job|photographs|readings) \{\w+\}|min\(.*\)|too much|not started|[A-Z]\w+-[A-Z]\w+")
+_JAVASCRIPT_CODE = re.compile(
+    r"(ticks|clock|job|photographs|readings) \{\w+\}|min\(.*\)|too much|not started|[A-Z]\w+-[A-Z]\w+"
+)
 """What looks like a sentence in the elements and is none: states, names under which the job keeps things, a width."""
 
 
@@ -515,10 +665,11 @@ def translated_files(translate: Callable[[str, str, int], str]) -> dict[str, str
     templates = sorted((ROOT / "calculators/templates").glob("*.html"))
     scripts = [path for path in sorted((ROOT / "docs/assets").glob("*.js")) if path.name not in NOT_SHOWN_IN_JAVASCRIPT]
     found = literals(scripts)
+    keys = frozenset().union(*(keys_of(path.read_text(encoding="utf-8")) for path in modules))
     for path in (*modules, *templates, ROOT / _SCHEMA, *scripts):
         name, source = path.relative_to(ROOT).as_posix(), path.read_text(encoding="utf-8")
         if path.suffix == ".py":
-            said[name] = python_translated(source, at(name))
+            said[name] = python_translated(source, at(name), keys)
         elif path.suffix == ".html":
             said[name] = template_translated(source, at(name))
         elif path.suffix == ".json":

@@ -150,7 +150,8 @@ def _cards(card: Any) -> Iterator[tuple[str, str]]:
         "unsourced": unsourced,
         "only sources": {name: "1" for name in texts if name.endswith(".source")},
         **{f"card {how}": dict.fromkeys(texts, text) for how, text in WRONG.items()},
-        "banks": texts | {"layout.banks": "1 2 / 3 3", "layout.firing_order": "1 2 3 3", "layout.firing_intervals": "1"},
+        "banks": texts
+        | {"layout.banks": "1 2 / 3 3", "layout.firing_order": "1 2 3 3", "layout.firing_intervals": "1"},
     }
     for name, typed in cards.items():
         said = live_card(typed)

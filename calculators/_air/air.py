@@ -28,6 +28,8 @@ MOIST_AIR = Source(
 )
 JET = Source("Heywood, Internal Combustion Engine Fundamentals (1988), 7.3, flow through choke and jet", "memory")
 
+SIDE_WORDS = {True: "leaner", False: "richer"}
+
 
 @dataclass(frozen=True, slots=True)
 class Air:
@@ -224,4 +226,4 @@ def jets_table(jetting: Jetting) -> Table:
 def _words(leaner: float) -> str:
     if abs(leaner) < 0.005:
         return "right"
-    return "leaner" if leaner > 0 else "richer"
+    return SIDE_WORDS[leaner > 0]

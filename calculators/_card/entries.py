@@ -127,9 +127,7 @@ def _sections(schema: Schema, path: str, title: str) -> Iterator[CardSection]:
     for key, reference in schema["properties"].items():
         part, place = resolved(reference), f"{path}.{key}"
         if part.get("type") == "array" and part["items"].get("type") == "object":
-            columns = tuple(
-                _entry(f"{place}.{name}", cell) for name, cell in part["items"]["properties"].items()
-            )
+            columns = tuple(_entry(f"{place}.{name}", cell) for name, cell in part["items"]["properties"].items())
             tables.append(Table(place, columns, part["maxItems"]))
         elif part.get("type") == "object" and not _is_fact(part):
             inner += _sections(part, place, f"{title}: {_words(key, reference).lower()}")

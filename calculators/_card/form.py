@@ -24,6 +24,8 @@ LONGEST = 2000
 """Letters of one box; a fact needs a tenth of it."""
 FORMAT = 1
 _LIST = "This list"
+_PLURAL_WORDS = "s"
+"""How the name of several things ends, as a rule."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -220,7 +222,11 @@ def _lacking(path: tuple[str | int, ...], rows: Mapping[str, list[int]]) -> tupl
     box, noun = _place(path, rows)
     told = f"the {noun[0].lower()}{noun[1:]}"
     if path[-1] == "source":
-        these = "these figures come" if noun == "Source" else f"{told} {'come' if noun.endswith('s') else 'comes'}"
+        these = (
+            "these figures come"
+            if noun == "Source"
+            else f"{told} {'come' if noun.endswith(_PLURAL_WORDS) else 'comes'}"
+        )
         return box, f"Say where {these} from, like a manual and its page, or measured"
     if path[-1] == "value":
         return box, f"Enter {told}, or clear where it comes from"

@@ -9,7 +9,15 @@ from types import SimpleNamespace
 from typing import Any
 
 from calculators._cylinder_tests.drawing import Readings, leaks_figure, pressures_figure
-from calculators._cylinder_tests.findings import HEARD, TELLS, Cylinder, Leak, Tests
+from calculators._cylinder_tests.findings import (
+    HEARD,
+    NOTHING_TO_JUDGE_BY,
+    TELLS,
+    VALVE_OR_JOINT,
+    Cylinder,
+    Leak,
+    Tests,
+)
 from calculators._instrument import best_of, expanded_of
 from calculators._report import (
     COMMON_PRACTICE,
@@ -27,7 +35,7 @@ from calculators._report import (
     Walk,
 )
 from calculators._units import figures, magnitude_in, printed, printed_bare, quantity, symbol_of
-from calculators._words import listed
+from calculators._words import listed, word
 
 _Pick = Callable[[Cylinder], Any]
 _DECISION = Source("ISO 14253-1, decision rules; U with k = 2, JCGM 100:2008 (GUM), 6.2", "memory")
@@ -59,12 +67,12 @@ def report(inputs: SimpleNamespace, tests: Tests) -> Report:
 
 def _sentences(tests: Tests) -> Iterator[str]:
     yield f"{tests.pattern[0].upper()}{tests.pattern[1:]}."
-    if tests.pattern == "nothing to judge by":
+    if tests.pattern == NOTHING_TO_JUDGE_BY:
         limits = tests.least is not None or tests.spread_limit is not None
         least = "the maker's least pressure, or the most difference between cylinders, under Limits and gauges"
         yield f"Enter {'the dry pressures' if limits else least}."
     if tests.spread is not None:
-        verdict = f": {tests.spread_verdict}" if tests.spread_verdict else ""
+        verdict = f": {word(tests.spread_verdict)}" if tests.spread_verdict else ""
         yield f"Dry readings lie {figures(best_of(tests.spread), 1)} bar apart{verdict}."
     grouped: dict[str, list[int]] = {}
     for cylinder in tests.cylinders:
@@ -73,7 +81,7 @@ def _sentences(tests: Tests) -> Iterator[str]:
     for suspect, numbers in grouped.items():
         yield f"Cylinder{'s' if len(numbers) > 1 else ''} {listed(numbers)}: {suspect}."
     if tests.spread_after is not None:
-        verdict = f": {tests.spread_after_verdict}" if tests.spread_after_verdict else ""
+        verdict = f": {word(tests.spread_after_verdict)}" if tests.spread_after_verdict else ""
         yield f"After the job they lie {figures(best_of(tests.spread_after), 1)} bar apart{verdict}."
     if tests.low_after:
         yield f"Still below the least pressure after the job: {listed(tests.low_after)}."
@@ -100,7 +108,7 @@ def _values(inputs: SimpleNamespace, tests: Tests) -> Iterator[Value]:
             worst, number = max(known, key=lambda pair: best_of(pair[0].share))
             yield Value(
                 key=key,
-                label=f"{label}, cylinder {number}: {worst.verdict}",
+                label=f"{label}, cylinder {number}: {word(worst.verdict)}",
                 quantity=quantity(worst.share, "%"),
                 units=("%",),
                 places=0,
@@ -138,7 +146,7 @@ def _spread_values(tests: Tests) -> Iterator[Value]:
         yield Value(
             key=key,
             label=f"Greatest difference, {words}, cylinder {best.number} less {worst.number}"
-            + (f": {verdict}" if verdict else ""),
+            + (f": {word(verdict)}" if verdict else ""),
             quantity=quantity(spread, "bar"),
             units=("bar", "psi"),
             formula="greatest reading less the least; in or out only where the whole of it, with its uncertainty, is",
@@ -420,7 +428,7 @@ def _cautions(tests: Tests) -> Iterator[Caution]:
     valves = [
         cylinder.number
         for cylinder in tests.cylinders
-        if cylinder.points_to in ("exhaust valve", "inlet valve", "a valve or the head joint")
+        if cylinder.points_to in (TELLS["exhaust"], TELLS["inlet"], VALVE_OR_JOINT)
     ]
     if valves:
         yield Caution(

@@ -9,7 +9,9 @@ from functools import lru_cache
 
 from calculators._drawing import Drawing, around
 from calculators._report import Figure
+from calculators._timing.marks import HOLDER_WORDS
 from calculators._units import figures
+from calculators._words import word
 from calculators.formulas.rim_marks import rim_distance
 
 _LETTERS = "ABCDEFGHIJKLMNOPQRST"
@@ -55,11 +57,13 @@ def rim_figure(marks: tuple[tuple[str, float, bool, str], ...], clockwise: bool,
         drawing.text(26, y, _TOP.sub("Top of ", name), anchor="start")
         drawing.text(334, y, where, "number", anchor="end")
     said = "; ".join(f"{name}: {where}" for name, _, _, where in marks)
-    holder = "rim" if on_rim else "case"
+    holder = HOLDER_WORDS[on_rim]
     return Figure(
         key="rim",
         title=f"The {holder}'s marks, cylinder 1 at its top, and the piece with the advance marks unrolled",
-        svg=drawing.svg(f"Marks on the {holder} in millimetres from the top mark. The crank turns {rotation}. {said}."),
+        svg=drawing.svg(
+            f"Marks on the {holder} in millimetres from the top mark. The crank turns {word(rotation)}. {said}."
+        ),
     )
 
 
@@ -219,7 +223,7 @@ def curve_figure(
         drawing.line(x, at(0, advance - spread)[1], x, at(0, advance + spread)[1], "edge")
         _dot(drawing, x, y, verdict)
     said = "; ".join(
-        f"{figures(advance, 1)}° at {speed:.0f} r/min, {verdict}" for speed, advance, _, verdict in readings
+        f"{figures(advance, 1)}° at {speed:.0f} r/min, {word(verdict)}" for speed, advance, _, verdict in readings
     )
     wanted = "; ".join(f"{figures(advance, 1)}° at {speed:.0f} r/min" for speed, advance in curve)
     return Figure(

@@ -9,7 +9,7 @@ from typing import Any
 from calculators._errors import FieldError, InputErrors
 from calculators._instrument import best_of, expanded_of, read_with, verdict_on
 from calculators._units import figures, magnitude_in, number_in, printed
-from calculators._words import listed
+from calculators._words import listed, word
 from calculators.formulas.decision_rule import Verdict
 from calculators.formulas.firing import even_intervals, firing_angles, misnamed, pulley_angle
 from calculators.formulas.rim_marks import (
@@ -29,6 +29,9 @@ BLIND = 0.02
 """Millimetres of travel that a dial on the piston cannot be trusted with near the top (common practice)."""
 _SAME = 1e-9
 
+HOLDER_WORDS = {True: "rim", False: "case"}
+"""What carries the marks, by whether it is the rim."""
+
 
 @dataclass(frozen=True, slots=True)
 class Mark:
@@ -40,7 +43,7 @@ class Mark:
 
     @property
     def name(self) -> str:
-        text = listed(self.names)
+        text = listed(map(word, self.names))
         return text[0].upper() + text[1:]
 
 

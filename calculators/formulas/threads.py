@@ -255,9 +255,9 @@ NEIGHBOURS: tuple[Thread, ...] = (
     *_metric(18, 2.5, 1.5),
     *_metric(20, 2.5, 1.5),
     *(
-        Thread(f"{name}-{count} {letters}", f"Whitworth {series}", INCH * size, INCH / count, count, 55.0)
+        Thread(f"{name}-{count} {letters}", series, INCH * size, INCH / count, count, 55.0)
         for name, size, coarse, fine in _WHITWORTH
-        for count, letters, series in ((coarse, "BSW", "coarse"), (fine, "BSF", "fine"))
+        for count, letters, series in ((coarse, "BSW", "Whitworth coarse"), (fine, "BSF", "Whitworth fine"))
     ),
     *(Thread(f"{number} BA", "British Association", major, pitch, None, 47.5) for number, major, pitch in _ASSOCIATION),
     Thread("G 1/8", "parallel pipe", 9.728, INCH / 28, 28, 55.0),
