@@ -71,7 +71,7 @@ def given_text(given: Given) -> str:
     >>> given_text((("n", 4), ("how", "by hand")))
     'n 4; how by hand'
     """
-    return "; ".join(f"{name} {_as_printed(value)}" for name, value in given)
+    return "; ".join(f"{word(name)} {_as_printed(value)}" for name, value in given)
 
 
 def _as_printed(value: Any) -> str:

@@ -41,116 +41,37 @@ _MEASURE = re.compile(r"[−-]?[\d.,/]+([- ]\d+)? (mm|cm³|thou|in|lbf·ft|N·m|
 _HIDDEN_NAMES = {"__all__", "PREFIX"}
 _PROGRAMMING_ERRORS = {"ValueError", "TypeError", "KeyError", "LookupError", "AssertionError", "RuntimeError"}
 
-_HIDDEN_KEYWORDS = frozenset(
-    [
-        "key",
-        "card",
-        "default",
-        "example",
-        "reading",
-        "instrument",
-        "own",
-        "unit",
-        "units",
-        "path",
-        "prefix",
-        "encoding",
-        "media_type",
-        "size",
-        "count",
-        "look",
-        "anchor",
-        "file",
-        "name",
-        "by",
-        "of",
-        "dest",
-        "choices",
-        "like",
-        "why",
-        "standing",
-    ]
+_HIDDEN_KEYWORDS = re.compile(
+    r"key|card|default|example|reading|instrument|own|unit|units|path|prefix|encoding|media_type|size|"
+    r"count|look|anchor|file|name|by|of|dest|choices|like|why|standing"
 )
-_SHOWN_KEYWORDS = frozenset(
-    [
-        "label",
-        "title",
-        "help",
-        "lead",
-        "words",
-        "large",
-        "formula",
-        "given",
-        "what",
-        "text",
-        "each",
-        "short",
-        "notes",
-        "noun",
-    ]
-)
+_SHOWN_KEYWORDS = re.compile(r"label|title|help|lead|words|large|formula|given|what|text|each|short|notes|noun")
 
 _SAYING = ("deed",)
 """Functions that return words and no keys."""
 _GIVEN_BY = ("quantity", "figures", "plain", "printed", "printed_bare")
 """A name beside one of these is what was put into a formula, and is shown with it."""
 
-_HIDDEN_CALLS = frozenset(
-    [
-        "compile",
-        "sub",
-        "fullmatch",
-        "match",
-        "search",
-        "split",
-        "quantity",
-        "magnitude_in",
-        "number_in",
-        "uncertainty_in",
-        "unit",
-        "units_of",
-        "get",
-        "getattr",
-        "hasattr",
-        "setattr",
-        "__setattr__",
-        "removesuffix",
-        "removeprefix",
-        "startswith",
-        "endswith",
-        "partition",
-        "rpartition",
-        "strip",
-        "rstrip",
-        "lstrip",
-        "replace",
-        "encode",
-        "with_name",
-        "get_template",
-        "fact",
-        "fromkeys",
-        "text_of",
-        "typed",
-        "fits_inside",
-        "UnitRegistry",
-        "import_module",
-        "read_text",
-        "glob_",
-        "index",
-        "find",
-        "count",
-        "Attribute",
-        "read_one",
-        "read_with",
-        "m_as",
-        "symbol_of",
-    ]
+_HIDDEN_CALLS = re.compile(
+    r"compile|sub|fullmatch|match|search|split|quantity|magnitude_in|number_in|uncertainty_in|unit|"
+    r"units_of|get|getattr|hasattr|setattr|__setattr__|removesuffix|removeprefix|startswith|endswith|"
+    r"partition|rpartition|strip|rstrip|lstrip|replace|encode|with_name|get_template|fact|fromkeys|"
+    r"text_of|typed|fits_inside|UnitRegistry|import_module|read_text|glob_|index|find|count|Attribute|"
+    r"read_one|read_with|m_as|symbol_of|uuid5"
 )
 _HIDDEN_ARGUMENTS: Mapping[str, frozenset[int | str]] = {
     "FieldError": frozenset({0}),
     "Caution": frozenset({0}),
     "Source": frozenset({1}),
     "Block": frozenset({1, 2, 3}),
+    "calendar_file": frozenset({0, 1}),
+    "arc": frozenset({5}),
+    "arrow": frozenset({4}),
+    "circle": frozenset({3}),
+    "line": frozenset({4}),
+    "path": frozenset({1}),
+    "rectangle": frozenset({4}),
+    "text": frozenset({3, 4}),
     "Unit": frozenset({0, 1, 2, 4, 5}),
     "printed": frozenset({1}),
 }
@@ -175,7 +96,7 @@ class _Shown:
 
 
 def python_translated(source: str, translate: Translate, keys: frozenset[str] = frozenset()) -> str:
-    """Return a Python module with other sentences in it.
+    r"""Return a Python module with other sentences in it.
 
     Parameters
     ----------
@@ -192,14 +113,12 @@ def python_translated(source: str, translate: Translate, keys: frozenset[str] = 
     Traceback (most recent call last):
     KeyError: 'NUMBER'
     >>> python_translated('say(label=f"Cylinder {number}", key="bore")', lambda words, line: f"{words}!")
-    "say(label=f'Cylinder {number}!', key='bore')\\n"
+    "say(label=f'Cylinder {number}!', key='bore')\n"
     """
     tree = ast.parse(source)
 
     def put(node: ast.Constant | ast.JoinedStr, message: str) -> None:
-        said = translate(message, node.lineno)
-        if said != message:
-            _put(node, said)
+        _put(node, translate(message, node.lineno))
 
     _Rewriter(put, keys).walk(tree)
     return ast.unparse(ast.fix_missing_locations(tree)) + "\n"
@@ -225,6 +144,8 @@ class _Rewriter:
                 if shown != _Shown.NOTHING and self._is_shown(message, _Shown.SENTENCES):
                     self._take(node, message)
                     shown = _Shown.ALL
+                elif shown == _Shown.SENTENCES and " " in message:
+                    shown = _Shown.ALL  # only places with a space between them
                 for place in places:
                     self._walk(place.value, shown)
             case ast.Expr(value=ast.Constant()):
@@ -289,17 +210,20 @@ class _Rewriter:
     def _call(self, node: ast.Call, shown: str) -> None:
         name = node.func.attr if isinstance(node.func, ast.Attribute) else getattr(node.func, "id", "")
         if isinstance(node.func, ast.Attribute):
-            self._walk(node.func.value, shown)
-        inside = _Shown.NOTHING if name in _HIDDEN_CALLS or shown == _Shown.NOTHING else _Shown.SENTENCES
-        for place, argument in enumerate(node.args):
+            self._walk(node.func.value, _Shown.ALL if name == "join" and shown != _Shown.NOTHING else shown)
+        inside = _Shown.NOTHING if _HIDDEN_CALLS.fullmatch(name) or shown == _Shown.NOTHING else _Shown.SENTENCES
+        spread = 0  # what a star in front of an argument stands for: in a drawing always x and y
+        for at, argument in enumerate(node.args):
+            place = at + spread
+            spread += isinstance(argument, ast.Starred)
             if place in _HIDDEN_ARGUMENTS.get(name, ()):
                 continue
             self._walk(argument, _Shown.ALL if place in _SHOWN_ARGUMENTS.get(name, ()) else inside)
         for keyword in node.keywords:
-            if keyword.arg in _HIDDEN_KEYWORDS:
+            if _HIDDEN_KEYWORDS.fullmatch(keyword.arg or ""):
                 self._walk(keyword.value, _Shown.NOTHING)
             else:
-                self._walk(keyword.value, _Shown.ALL if keyword.arg in _SHOWN_KEYWORDS else inside)
+                self._walk(keyword.value, _Shown.ALL if _SHOWN_KEYWORDS.fullmatch(keyword.arg or "") else inside)
 
     def _literal(self, node: ast.Constant, text: str, shown: str) -> None:
         if self._is_shown(text, shown):
@@ -347,24 +271,15 @@ def _message(node: ast.JoinedStr) -> str:
     """Return an f-string as a message: braces of its own doubled, each expression a place with a name."""
     names = iter(_place_names(node))
     return "".join(
-        part.value.replace("{", "{{").replace("}", "}}") if isinstance(part, ast.Constant) else f"{{{next(names)}}}"
+        str(part.value).replace("{", "{{").replace("}", "}}")
+        if isinstance(part, ast.Constant)
+        else f"{{{next(names)}}}"
         for part in node.values
-        if isinstance(part, ast.FormattedValue) or isinstance(part.value, str)  # type: ignore[attr-defined]
     )
 
 
 def _place_names(node: ast.JoinedStr) -> list[str]:
     return _unlike([_place_name(part.value) for part in node.values if isinstance(part, ast.FormattedValue)])
-
-
-def _place_names(node: ast.JoinedStr) -> list[str]:
-    wanted = [_place_name(part.value) for part in node.values if isinstance(part, ast.FormattedValue)]
-    often, met = Counter(wanted), Counter[str]()
-    names = []
-    for name in wanted:
-        met[name] += 1
-        names.append(name if often[name] == 1 else f"{name}_{met[name]}")
-    return names
 
 
 def _place_name(node: ast.expr) -> str:
@@ -632,7 +547,7 @@ def schema_translated(source: str, translate: Translate) -> str:
         for key, inner in part.get("properties", {}).items():
             if set(part["properties"]) != {"value", "source"} and key != "format":
                 words = key.replace("_", " ").capitalize()
-                other = said(words, f'"{key}":')
+                other = said(words, f'"{key}":') if _WORD.search(words) else words
                 if other != words:
                     inner["title"] = other
             walk(inner)

@@ -26,6 +26,8 @@ COPIES = ROOT / "build" / "translated"
 
 LANGUAGE = os.environ.get("BENCH_LANGUAGE", "")
 """In which language this build is; empty for English."""
+SUFFIX = f"-{LANGUAGE}" if LANGUAGE else ""
+"""Behind the names of what is built, so that a language does not take English's place."""
 
 
 class TranslationError(Exception):
@@ -173,7 +175,7 @@ def update(language: str) -> str:
         write_po(file, catalog, width=100)
     done = sum(bool(one.id and one.string and not one.fuzzy) for one in catalog)
     guessed = sum(one.fuzzy for one in catalog if one.id)
-    return f"{path.relative_to(ROOT)}: {done} of {len(catalog)} sentences translated, {guessed} to be looked over"
+    return f"translations/{path.name}: {done} of {len(catalog)} sentences translated, {guessed} to be looked over"
 
 
 if __name__ == "__main__":

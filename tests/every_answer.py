@@ -57,8 +57,10 @@ def _questions(found: Any, card: Any) -> Iterator[tuple[str, dict[str, str]]]:
                 yield f"{field.key} {option}", example | {field.key: option}
         if field.key in example:
             yield f"no {field.key}", {key: text for key, text in example.items() if key.partition(".")[0] != field.key}
+    chosen = {field.key for field in found.form.fields if hasattr(field.kind, "options")}
     for how, text in WRONG.items():
-        yield how, {key: text for key in example if not key.endswith(".unit")}
+        typed = {key: text for key in example if not key.endswith(".unit") and key not in chosen}
+        yield how, example | typed
 
 
 def _html(found: Any, typed: Mapping[str, str], card: Any) -> str:
@@ -140,16 +142,19 @@ def _jobs(card: Any) -> Iterator[tuple[str, str]]:
 
 def _cards(card: Any) -> Iterator[tuple[str, str]]:
     """Yield the form of a card, whole, empty, and with every kind of mistake."""
+    from calculators._card.entries import SECTIONS
     from calculators._card.form import card_form_html, live_card, taken_in, texts_of
 
     texts = texts_of(card.data)
     unsourced = {name: text for name, text in texts.items() if not name.endswith(".source")}
+    chosen = {entry.path for section in SECTIONS for entry in section.entries if entry.options}
+    typed = texts.keys() - chosen
     cards = {
         "whole": texts,
         "empty": {},
         "unsourced": unsourced,
         "only sources": {name: "1" for name in texts if name.endswith(".source")},
-        **{f"card {how}": dict.fromkeys(texts, text) for how, text in WRONG.items()},
+        **{f"card {how}": texts | dict.fromkeys(typed, text) for how, text in WRONG.items()},
         "banks": texts
         | {"layout.banks": "1 2 / 3 3", "layout.firing_order": "1 2 3 3", "layout.firing_intervals": "1"},
     }
@@ -159,8 +164,8 @@ def _cards(card: Any) -> Iterator[tuple[str, str]]:
         filled = "".join(f"<p>{words}</p>" for words in said["filled"].values())
         figures = "".join(said["figures"].values())
         yield f"card {name}", card_form_html(typed) + said["summary"] + said["missing"] + errors + filled + figures
-    for name, tree in {"list": [], "strange": {"x": 1, "format": 2, "name": "", "layout": {"x": 1}}}.items():
-        yield f"card file {name}", "".join(f"<p>{fault}</p>" for fault in taken_in(tree)["lost"])
+    for tree in ([], {"format": 2, "name": "", "about": 1, "dimensions": []}):
+        yield f"card file {tree}", "".join(f"<p>{fault}</p>" for fault in taken_in(tree)["lost"])
 
 
 if __name__ == "__main__":

@@ -11,6 +11,24 @@ from calculators._card.checking import SCHEMA, Schema, resolved
 from calculators._catalogue import Calculator, catalogue
 from calculators._engine_card import EngineCard
 from calculators._units import units_of
+from calculators._words import word
+
+_OPTION_WORDS = {
+    "opposed": "opposed",
+    "inline": "inline",
+    "V": "V",
+    "single": "single",
+    "cast aluminium": "cast aluminium",
+    "wrought aluminium": "wrought aluminium",
+    "cast magnesium": "cast magnesium",
+    "grey iron": "grey iron",
+    "ductile iron": "ductile iron",
+    "carbon steel": "carbon steel",
+    "alloy steel": "alloy steel",
+    "martensitic steel": "martensitic steel",
+    "austenitic steel": "austenitic steel",
+    "titanium": "titanium",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,8 +65,9 @@ class Entry:
         return self.value.get("format")
 
     @property
-    def options(self) -> tuple[str, ...]:
-        return tuple(self.value.get("enum", ()))
+    def options(self) -> dict[str, str]:
+        """What may be chosen, as the card has it, each with what the reader sees."""
+        return {option: _OPTION_WORDS.get(option) or word(option) for option in self.value.get("enum", ())}
 
     @property
     def wanted(self) -> str:
@@ -83,6 +102,7 @@ class Table:
     """Things in rows, like studs with their places."""
 
     path: str
+    label: str
     columns: tuple[Entry, ...]
     most: int
 
@@ -128,7 +148,7 @@ def _sections(schema: Schema, path: str, title: str) -> Iterator[CardSection]:
         part, place = resolved(reference), f"{path}.{key}"
         if part.get("type") == "array" and part["items"].get("type") == "object":
             columns = tuple(_entry(f"{place}.{name}", cell) for name, cell in part["items"]["properties"].items())
-            tables.append(Table(place, columns, part["maxItems"]))
+            tables.append(Table(place, _words(key, reference).lower(), columns, part["maxItems"]))
         elif part.get("type") == "object" and not _is_fact(part):
             inner += _sections(part, place, f"{title}: {_words(key, reference).lower()}")
         else:

@@ -273,7 +273,7 @@ def _joints(
                 verdicts[place] == "out"
                 and recovered[place] is not None
                 and verdict_on(recovered[place], low=50.0) == "out"
-                and leaning[place] == "a valve or the head joint"
+                and leaning[place] == VALVE_OR_JOINT
                 for place in (one, other)
             )
             if dull:

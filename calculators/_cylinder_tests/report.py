@@ -145,7 +145,7 @@ def _spread_values(tests: Tests) -> Iterator[Value]:
         limit = () if tests.spread_limit is None else (("most", quantity(tests.spread_limit, "bar")),)
         yield Value(
             key=key,
-            label=f"Greatest difference, {words}, cylinder {best.number} less {worst.number}"
+            label=f"Greatest difference, {word(words)}, cylinder {best.number} less {worst.number}"
             + (f": {word(verdict)}" if verdict else ""),
             quantity=quantity(spread, "bar"),
             units=("bar", "psi"),
@@ -279,11 +279,11 @@ def _leaks_table(inputs: SimpleNamespace, cylinders: tuple[Cylinder, ...]) -> Ta
         (Column(key="flow", label="Free air, l/min", places=1), lambda leak: leak.flow),
         (Column(key="leak_verdict", label="Verdict"), lambda leak: leak.verdict),
     )
-    leaks = [(str(cylinder.number), cylinder.leak, cylinder) for cylinder in cylinders if cylinder.leak]
-    leaks += [
-        (f"{cylinder.number}, after", cylinder.leak_after, cylinder) for cylinder in cylinders if cylinder.leak_after
+    leaks: list[tuple[str, Leak | None, str | None]] = [
+        (str(cylinder.number), cylinder.leak, HEARD[cylinder.heard]) for cylinder in cylinders if cylinder.leak
     ]
-    known = [(name, leak, HEARD[cylinder.heard]) for name, leak, cylinder in leaks if leak]
+    leaks += [(f"{cylinder.number}, after", cylinder.leak_after, None) for cylinder in cylinders if cylinder.leak_after]
+    known = [(name, leak, heard) for name, leak, heard in leaks if leak]
     shown = [(column, pick) for column, pick in picks if any(pick(leak) is not None for _, leak, _ in known)]
     return Table(
         key="leakage",
@@ -295,7 +295,7 @@ def _leaks_table(inputs: SimpleNamespace, cylinders: tuple[Cylinder, ...]) -> Ta
         ),
         rows=tuple(
             Row(
-                cells=(name, *(pick(leak) for _, pick in shown), None if "after" in name else heard),
+                cells=(name, *(pick(leak) for _, pick in shown), heard),
                 chosen=leak.verdict == "out",
             )
             for name, leak, heard in known
@@ -355,7 +355,7 @@ def _sheet(tests: Tests) -> Attachment:
             cylinder.leak_after.share if cylinder.leak_after else None,
         )
         texts = ("" if number is None else f"{best_of(number):.4g}" for number in numbers)
-        lines.writerow((cylinder.number, *texts, cylinder.verdict or "", cylinder.points_to))
+        lines.writerow((cylinder.number, *texts, word(cylinder.verdict or ""), word(cylinder.points_to)))
     return Attachment(
         name="cylinder-tests.csv", title="Readings as a table", media_type="text/csv", text=page.getvalue()
     )

@@ -47,7 +47,7 @@ class Kind:
 
 
 def _valve_kinds(kind: str) -> tuple[Kind, ...]:
-    name = kind.capitalize()
+    name = word(kind).capitalize()
     return (
         Kind(
             key=f"{kind}_guide_clearance",
@@ -126,7 +126,7 @@ def _valve_kinds(kind: str) -> tuple[Kind, ...]:
 
 
 def _gear_kinds(kind: str) -> tuple[Kind, ...]:
-    name = kind.capitalize()
+    name = word(kind).capitalize()
     return (
         Kind(
             key=f"{kind}_bush",

@@ -240,7 +240,7 @@ def _bar(finding: Finding) -> Bar:
         most=high is not None,
         verdict=finding.verdict or "",
         said=f"{finding.kind.label}, {finding.part.lower()}: {figures(best, 3)} mm, {' and '.join(bounds)}, "
-        f"{word(finding.verdict)}",
+        f"{word(finding.verdict or '')}",
     )
 
 

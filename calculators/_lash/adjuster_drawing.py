@@ -115,7 +115,7 @@ def turn_figure(key: str, valve: str, turn: float) -> Figure:
         drawing.arc(x, y, radius + 9, 0, way * (sweep - 9), "arrow")
         drawing.arrowhead(*around(x, y, radius + 9, way * sweep), way * sweep + (4 if way > 0 else 176), "arrow", 10)
     drawing.text(x, 162, turn_words(turn), "number", size=15)
-    drawing.text(x, 180, sense(turn))
+    drawing.text(x, 180, word(sense(turn)))
     said = (
         f"Valve {valve}: turn the screw {turn_words(turn)} {word(sense(turn))}, {clock_words(turn)} on a clock's face."
     )

@@ -13,7 +13,7 @@ from calculators.formulas.base_circle import CYCLE, KINDS, Kind, Window
 from calculators.formulas.firing import pulley_angle, rotor_angle
 from calculators.formulas.lash_stops import Plan, Stop
 
-SHORT_WORDS: dict[Kind, str] = {"inlet": "IN", "exhaust": "EX"}
+SHORT_WORDS: dict[str, str] = {"inlet": "IN", "exhaust": "EX"}
 
 _DIAL = (170.0, 200.0)  # two stand side by side on a phone
 _HALF_TURN, _SAME_ANGLE = 180.0, 0.05
@@ -66,7 +66,7 @@ def dials(plan: Plan, end: str, running: str, hand: str, rotor: str | None, notc
             Figure(
                 key=f"stop_{number}",
                 title=f"Stop {number}: {f'cylinder {mine}' if mine else set_words(stop)}",
-                svg=drawing.svg(f"The {end} seen from its own end. {said}"),
+                svg=drawing.svg(f"The {word(end)} seen from its own end. {said}"),
                 size="half",
             )
         )

@@ -70,7 +70,7 @@ def gap_values(one: Growth, inputs: SimpleNamespace) -> tuple[Value, ...]:
     given = (
         ("cold gap", quantity(one.cold, "mm")),
         ("rocker ratio", ratio),
-        *((f"{name} changes the gap by", quantity(share, "mm")) for name, share in one.shares),
+        *((f"{word(name)} changes the gap by", quantity(share, "mm")) for name, share in one.shares),
     )
     name = word(one.kind).capitalize()
     estimate, expanded = bare(one.change + one.hotter)
@@ -179,8 +179,8 @@ def steps_of(one: Growth) -> tuple[tuple[str, float, bool], ...]:
     """Return what the figure draws: the cold gap, each share, and the gaps that result."""
     return (
         ("cold gap", one.cold, True),
-        *((name, round(float(bare(share)[0]), 4), False) for name, share in one.shares),
-        ("running", round(float(bare(one.gap())[0]), 4), True),
+        *((word(name), round(float(bare(share)[0]), 4), False) for name, share in one.shares),
+        (word("running"), round(float(bare(one.gap())[0]), 4), True),
         ("hotter valve", round(float(bare(one.hotter)[0]), 4), False),
         ("worked hard", round(float(bare(one.gap(hard=True))[0]), 4), True),
     )

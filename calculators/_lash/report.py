@@ -185,7 +185,10 @@ def stops_table(job: Job) -> Table:
     columns = [
         Column(key="stop", label="Stop"),
         Column(
-            key="turn", label=f"Turn {job.hand}", unit="°", places=places(last_turn, *(stop.turn for stop in job.stops))
+            key="turn",
+            label=f"Turn {word(job.hand)}",
+            unit="°",
+            places=places(last_turn, *(stop.turn for stop in job.stops)),
         ),
         *_valve_columns(job),
         Column(key="mark", label="Mark up", wide=True),

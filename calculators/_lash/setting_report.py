@@ -61,7 +61,7 @@ class SetValve:
 
     @property
     def key(self) -> str:
-        return self.name.replace(" ", "_")
+        return self.name.replace(word(self.kind), self.kind).replace(" ", "_")
 
     @property
     def degrees(self) -> float:

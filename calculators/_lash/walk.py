@@ -33,13 +33,15 @@ def _turn_step(job: Job, key: str, number: int, stop: Stop, again: bool) -> Step
         turned, goal = f"about {degrees(turn)} {word(job.hand)}", f", until {seen}"
     else:
         turned, goal = f"{degrees(turn)} {word(job.hand)}", f": {mark_words(stop)} is up{f'; {seen}' if seen else ''}"
-    turning = f"urn the crank {word(job.turning)}, {turned}, seen from the {word(job.end)} end{goal}."
+    end = word(job.end)
     if number > 1 or again:
-        return Step(key=key, label="Turn", words=f"T{turning}", large=f"Turn {turned}")
+        words = f"Turn the crank {word(job.turning)}, {turned}, seen from the {end} end{goal}."
+        return Step(key=key, label="Turn", words=words, large=f"Turn {turned}")
     found = f"Bring number {begin} to its firing top dead centre"
     if turn:
         large = f"{begin} at firing top, then {turned}"
-        return Step(key=key, label="Start", words=f"{found}, then t{turning}", large=large)
+        words = f"{found}, then turn the crank {word(job.turning)}, {turned}, seen from the {end} end{goal}."
+        return Step(key=key, label="Start", words=words, large=large)
     words = f"{found}: {mark_words(stop)} is up, and both its rockers rock free."
     return Step(key=key, label="Start", words=words, large=f"{begin} at firing top")
 
@@ -53,7 +55,7 @@ def _valve_steps(job: Job, stop: Stop, again: bool) -> list[Step]:
         deed = f"Check the gap of {valve.words}: {told}." if again else f"Set {valve.words} to {told}."
         steps.append(
             Step(
-                key=f"{'again_' if again else ''}{valve.words.replace(' ', '_')}",
+                key=f"{'again_' if again else ''}{valve.key}",
                 label=f"{valve.words} again" if again else valve.words,
                 words=deed,
                 large=f"{valve.cylinder} {SHORT_WORDS[valve.kind]}{number} {stamped(job.gaps[valve.kind])}",

@@ -77,7 +77,7 @@ class Edge:
         return round(math.degrees(angle) / 30) % 12 or 12
 
     def measured(self, edge_error: float) -> Any:
-        one = reading(0.0, edge_error, f"Edge of the {self.facing}")
+        one = reading(0.0, edge_error, f"Edge of the {word(self.facing)}")
         other = reading(0.0, edge_error, f"Edge of the {word(self.opening.name)}")
         return self.greatest + one - other
 

@@ -134,7 +134,7 @@ def _step_table(edges: Sequence[Edge], error: float, allowed: float | None) -> T
         title="How far each edge stands into what flows past those before it, in mm",
         columns=(
             Column(key="edge", label="Edge"),
-            *(Column(key=side, label=side.capitalize(), unit="mm") for side in SIDES),
+            *(Column(key=side, label=word(side).capitalize(), unit="mm") for side in SIDES),
             Column(key="greatest", label="Most", unit="mm", strong=True),
             Column(key="hour", label="At o'clock"),
             Column(key="verdict", label="Verdict"),

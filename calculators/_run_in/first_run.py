@@ -152,7 +152,8 @@ def _ready(plan: Plan, run: Run) -> Iterator[Step]:
     yield Step(
         key="odometer",
         label="Odometer",
-        words=f"Odometer {plan.odometer} {word(plan.unit)} on {day_words(plan.start)}: write down what it really shows.",
+        words=f"Odometer {plan.odometer} {word(plan.unit)} on {day_words(plan.start)}: write down what it "
+        "really shows.",
         large=f"{plan.odometer} {word(plan.unit)}",
     )
     yield Step(

@@ -177,15 +177,20 @@ def calendar(plan: Plan, vehicle: str) -> Attachment:
                 due.key,
                 due.day,
                 f"{due.label}, {where}",
-                f"{due.deed}\nDue at odometer {reading} {word(plan.unit)}; the day is an estimate, the odometer counts.",
+                f"{due.deed}\nDue at odometer {reading} {word(plan.unit)}; the day is an estimate, the odometer "
+                "counts.",
             )
         )
-    subject = f"run-in plan/{vehicle}/{plan.start}/{plan.odometer}"
     return Attachment(
         name=f"run-in-plan-{plan.start}.ics",
         title="Put the dates into a calendar",
         media_type="text/calendar",
-        text=calendar_file("Top-End Bench Book//Run-in plan", subject, plan.start, entries),
+        text=calendar_file(
+            "Top-End Bench Book//Run-in plan",
+            f"run-in plan/{vehicle}/{plan.start}/{plan.odometer}",
+            plan.start,
+            entries,
+        ),
     )
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from types import SimpleNamespace
 from typing import Any
@@ -91,11 +90,11 @@ def _sentences(rim: Rim, points: Points, timing: Timing, cam: Cam | None) -> Ite
         yield f"Dwell of {figures(best_of(points.read), 1)}° is {word(points.verdict)}{then}."
     yield from _light_sentence(timing)
     if cam is not None and cam.late is not None and cam.verdict != "in":
-        yield f"The cam stands {_late(cam.late)}{_teeth_words(cam)}: {word(cam.verdict)}."
+        yield f"The cam stands {_late(cam.late)}{_teeth_words(cam)}: {word(str(cam.verdict))}."
 
 
 def _angle(mark: Mark) -> str:
-    names = f" ({listed(map(word, mark.names))})" if "top" not in mark.names[0] else ""
+    names = f" ({listed(map(word, mark.names))})" if mark.names[0] in ("static", "full advance") else ""
     return f"{degrees_words(mark.ahead)}{names}"
 
 
@@ -465,7 +464,7 @@ def _valve_cells(valve: Valve) -> tuple[Any, Any]:
 
 
 def _figures(rim: Rim, timing: Timing, cam: Cam | None) -> Iterator[Figure]:
-    marks = tuple((mark.name, mark.ahead, mark.top, _where(rim, mark)) for mark in rim.marks)
+    marks = tuple((mark.name, mark.ahead, mark.top, _where(rim, mark), mark.brief) for mark in rim.marks)
     yield rim_figure(marks, rim.clockwise, rim.rotation, rim.on_rim)
     yield curve_figure(
         timing.curve,
@@ -494,10 +493,7 @@ def _span(valve: Valve, side: int) -> tuple[float, float]:
 def _tape(rim: Rim) -> Attachment:
     named = [mark for mark in rim.marks if mark.top or mark.names[0] in ("static", "full advance")]
     bare = [mark for mark in rim.marks if mark not in named]
-    marks = [
-        (re.sub("Top of cylinders?", "TDC", mark.name).replace(" and ", ", ") if mark.top else mark.name, mark.ahead)
-        for mark in named
-    ]
+    marks = [(f"TDC {', '.join(map(str, mark.cylinders))}" if mark.top else mark.name, mark.ahead) for mark in named]
     return Attachment(
         name="degree-tape.svg",
         title="Degree tape to print",
