@@ -74,7 +74,7 @@ FORM = Form(
                 Field(
                     key="thread",
                     label="Thread",
-                    kind=Choice(options={name: f"{name}, {thread.series}" for name, thread in FASTENERS.items()}),
+                    kind=Choice(options={name: f"{name}, {word(thread.series)}" for name, thread in FASTENERS.items()}),
                     default="M8 × 1.25",
                 ),
                 Field(

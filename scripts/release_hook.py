@@ -92,6 +92,9 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     for script in config.extra_javascript:
         assert not isinstance(script, str)  # noqa: S101  # mkdocs.yml gives each a type
         script.path = _moved(script.path)
+    words_of_the_theme = f"partials/languages/{translation.LANGUAGE}.html"
+    if translation.LANGUAGE and any((Path(folder) / words_of_the_theme).is_file() for folder in config.theme.dirs):
+        config.theme["language"] = translation.LANGUAGE
     for key in ("logo", "favicon"):
         config.theme[key] = _moved(config.theme[key])
     return config

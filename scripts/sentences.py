@@ -32,8 +32,9 @@ _WORD = re.compile(r"[A-Za-z]{2}")
 _SENTENCE = re.compile(r"[A-Za-z]{2}[\w’']*[,;:.)±]* +\S|\S +[(±=≈]*[A-Za-z]{2}|^\W*[A-Z][a-z]+")
 """Two words, or one with a capital: what stands so in the source is a sentence unless its place says otherwise."""
 
-NOT_SHOWN = ("__main__.py", "_text.py", "_checks.py", "_drawing.py", "_questions.py")
-"""Files without a word for the pages: the command line and its answers, checks, drawing, and what the worker asks."""
+NOT_SHOWN = ("__main__.py", "_text.py", "_checks.py", "_drawing.py", "_questions.py", "threads.py")
+"""Files without a word for the pages: the command line and its answers, checks, drawing, what the worker asks,
+and the tables of threads, whose words are said by ``_words.word``."""
 
 _MEASURE = re.compile(r"[−-]?[\d.,/]+([- ]\d+)? (mm|cm³|thou|in|lbf·ft|N·m|NPT|bar|MPa|min|h|d)|grade \d")
 """What is typed into a field, a thread's name, a steel's: the same in every language."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from calculators.formulas.decision_rule import Verdict, judged
-from calculators.formulas.threads import TAPER_PIPE, Thread, least_major
+from calculators.formulas.threads import Thread, least_major
 
 PITCH_BAND = 0.01
 """Share by which a thread's pitch and a gauge's blade that sits in it may differ (common practice, no source)."""
@@ -82,6 +82,6 @@ def candidates(
 
 def _diameters(thread: Thread) -> tuple[float, float]:
     """Return the least and the most outside diameter of a thread, [mm]."""
-    if thread.series == TAPER_PIPE:
+    if thread.series.startswith("taper"):
         return thread.major - _TAPER, thread.major + _TAPER
     return least_major(thread), thread.major

@@ -13,9 +13,6 @@ MINOR_DEPTH = 1.25 * math.cos(math.radians(30))
 """The same of the internal thread's minor diameter (ISO 68-1: 1.082532)."""
 
 
-TAPER_PIPE = "taper pipe"
-
-
 @dataclass(frozen=True, slots=True)
 class Thread:
     """One thread of a standard's series.
@@ -258,15 +255,15 @@ NEIGHBOURS: tuple[Thread, ...] = (
     *_metric(18, 2.5, 1.5),
     *_metric(20, 2.5, 1.5),
     *(
-        Thread(f"{name}-{count} {letters}", series, INCH * size, INCH / count, count, 55.0)
+        Thread(f"{name}-{count} {letters}", f"Whitworth {series}", INCH * size, INCH / count, count, 55.0)
         for name, size, coarse, fine in _WHITWORTH
-        for count, letters, series in ((coarse, "BSW", "Whitworth coarse"), (fine, "BSF", "Whitworth fine"))
+        for count, letters, series in ((coarse, "BSW", "coarse"), (fine, "BSF", "fine"))
     ),
     *(Thread(f"{number} BA", "British Association", major, pitch, None, 47.5) for number, major, pitch in _ASSOCIATION),
     Thread("G 1/8", "parallel pipe", 9.728, INCH / 28, 28, 55.0),
     Thread("G 1/4", "parallel pipe", 13.157, INCH / 19, 19, 55.0),
-    Thread("1/8-27 NPT", TAPER_PIPE, 0.405 * INCH, INCH / 27, 27),
-    Thread("1/4-18 NPT", TAPER_PIPE, 0.540 * INCH, INCH / 18, 18),
+    Thread("1/8-27 NPT", "taper pipe", 0.405 * INCH, INCH / 27, 27),
+    Thread("1/4-18 NPT", "taper pipe", 0.540 * INCH, INCH / 18, 18),
 )
 """Other threads that lie beside these in the same tin: BS 84, BS 93, ISO 228-1, ASME B1.20.1 (from memory)."""
 
