@@ -148,9 +148,9 @@ def card_faults(data: Any) -> Iterator[str]:
         checker.checks(kind)(lambda text, kind=kind: is_of_kind(text, kind))
     validator = jsonschema.Draft202012Validator(schema, format_checker=checker)
     errors = sorted(validator.iter_errors(data), key=lambda error: list(map(str, error.absolute_path)))
-    yield from dict.fromkeys(map(sentence, errors))
+    yield from dict.fromkeys(str(told(error)) for error in errors)
     if not errors:
-        yield from contradictions(EngineCard("", data))
+        yield from map(str, contradictions(EngineCard("", data)))
 
 
 def is_of_kind(text: Any, kind: str) -> bool:
@@ -170,39 +170,67 @@ def _millimetres(text: str) -> float:
     return magnitude_in(quantity(typed.number, typed.unit.symbol if typed.unit else "mm"), "mm")
 
 
-def sentence(error: Any) -> str:
-    """Return a broken rule of the schema in words: its key first, then what is wrong and what would be right."""
+@dataclass(frozen=True, slots=True)
+class Wrong:
+    """What is wrong at one place of a card.
+
+    Parameters
+    ----------
+    key : str
+        The place, or what it is called.
+    found : str
+        What is wrong, behind the key.
+    remedy : str
+        What it must be or do; empty where nothing would help but to look at what was found.
+    alone : str
+        The same where what was found is not told.
+    """
+
+    key: str
+    found: str
+    remedy: str = ""
+    alone: str = ""
+
+    def __str__(self) -> str:
+        return f"{self.key} {self.found}; it must {self.remedy}" if self.remedy else f"{self.key} {self.found}"
+
+
+def told(error: Any) -> Wrong:
+    """Return a broken rule of the schema in words."""
     key = "".join(f"[{part}]" if isinstance(part, int) else f".{part}" for part in error.absolute_path).lstrip(".")
-    found = _shown(error.instance)
+    key, is_it = key or "the card", f"is {_shown(error.instance)}"
     match error.validator:
         case "additionalProperties":
             known = error.schema.get("properties", {})
             strange = sorted(map(str, set(error.instance) - set(known)))
-            return f"{key or 'the card'} has an unknown key {', '.join(strange)}; known here are {', '.join(known)}"
+            return Wrong(key, f"has an unknown key {', '.join(strange)}; known here are {', '.join(known)}")
         case "required":
             missing = [name for name in error.validator_value if name not in error.instance]
             wanted = "; every fact needs a value and a source" if missing[0] in ("value", "source") else ""
-            return f"{key or 'the card'} lacks {', '.join(missing)}{wanted}"
+            return Wrong(key, f"lacks {', '.join(missing)}{wanted}")
         case "format":
-            return f"{key} is {found}; it must be {_FORMATS[error.validator_value]}"
+            return Wrong(key, is_it, f"be {_FORMATS[error.validator_value]}")
         case "type":
-            wanted = _FORMATS.get(error.schema.get("format")) or _TYPES[error.validator_value]
-            return f"{key or 'the card'} is {found}; it must be {wanted}"
+            return Wrong(key, is_it, f"be {_FORMATS.get(error.schema.get('format')) or _TYPES[error.validator_value]}")
         case "enum" | "const":
             allowed = error.validator_value if error.validator == "enum" else [error.validator_value]
-            return f"{key} is {found}; it must be {' or '.join(map(str, allowed))}"
-        case "minimum" | "maximum":
-            word = "at least" if error.validator == "minimum" else "at most"
-            return f"{key} is {found}; it must be {word} {error.validator_value}"
-        case "minItems" | "maxItems":
-            word = "at least" if error.validator == "minItems" else "at most"
-            return f"{key} has {len(error.instance)} entries; it must have {word} {error.validator_value}"
+            return Wrong(key, is_it, f"be {' or '.join(map(str, allowed))}")
+        case "minimum":
+            return Wrong(key, is_it, f"be at least {error.validator_value}")
+        case "maximum":
+            return Wrong(key, is_it, f"be at most {error.validator_value}")
+        case "minItems":
+            has, least = f"has {len(error.instance)} entries", error.validator_value
+            return Wrong(key, has, f"have at least {least}", f"have at least {least} entries")
+        case "maxItems":
+            has, most = f"has {len(error.instance)} entries", error.validator_value
+            return Wrong(key, has, f"have at most {most}", f"have at most {most} entries")
         case "minLength":
-            return f"{key} is empty; it must have at least {error.validator_value} character"
+            return Wrong(key, "is empty", f"have at least {error.validator_value} character")
         case "maxLength":
-            return f"{key} is {found}; it must have at most {error.validator_value} characters"
+            return Wrong(key, is_it, f"have at most {error.validator_value} characters")
         case _:
-            return f"{key} is {found}; {error.message}"
+            return Wrong(key, f"{is_it}; {error.message}")
 
 
 def _shown(value: Any) -> str:
@@ -212,30 +240,30 @@ def _shown(value: Any) -> str:
     return text if len(text) <= 60 else f"{text[:57]}…"
 
 
-def contradictions(card: EngineCard) -> Iterator[str]:
+def contradictions(card: EngineCard) -> Iterator[Wrong]:
     """Yield facts that cannot be true together."""
     cylinders = int(card.fact("layout.cylinders"))
     numbers = list(range(1, cylinders + 1))
     order = card.fact("layout.firing_order")
     if order is not None and sorted(order) != numbers:
-        yield f"layout.firing_order.value is {order}; it must name each cylinder from 1 to {cylinders} once"
+        yield Wrong("layout.firing_order.value", f"is {order}", f"name each cylinder from 1 to {cylinders} once")
     banks = card.fact("layout.banks")
     if banks is not None and sorted(number for bank in banks for number in bank) != numbers:
-        yield f"layout.banks.value is {banks}; it must name each cylinder from 1 to {cylinders} once"
+        yield Wrong("layout.banks.value", f"is {banks}", f"name each cylinder from 1 to {cylinders} once")
     intervals = card.fact("layout.firing_intervals")
     if intervals is not None and (len(intervals) != cylinders or not abs(sum(intervals) - 720) <= 1e-6):
-        yield f"layout.firing_intervals.value is {intervals}; it must be {cylinders} angles that add up to 720"
+        yield Wrong("layout.firing_intervals.value", f"is {intervals}", f"be {cylinders} angles that add up to 720")
     for path in ("studs.cylinder_head",):
         positions = card.fact(f"{path}.positions") or []
         names = [position["name"] for position in positions]
         if len(set(names)) != len(names):
-            yield f"{path}.positions names a stud twice; each name must be its own"
+            yield Wrong(f"{path}.positions", "names a stud twice; each name must be its own")
         places = [tuple(_millimetres(position[axis]) for axis in "xy") for position in positions]
         for position, place in zip(positions, places, strict=True):
             if max(map(abs, place)) > _FARTHEST:
-                yield f"{path}.positions puts {position['name']} over {_FARTHEST} mm off; it must be nearer"
+                yield Wrong(f"{path}.positions", f"puts {position['name']} over {_FARTHEST} mm off", "be nearer")
         if len(set(places)) != len(places):
-            yield f"{path}.positions has two studs in one place; each must have its own"
+            yield Wrong(f"{path}.positions", "has two studs in one place; each must have its own")
         published = card.fact(f"{path}.order")
         if published is not None and sorted(published) != sorted(names):
-            yield f"{path}.order.value is {published}; it must name each of {', '.join(names)} once"
+            yield Wrong(f"{path}.order.value", f"is {published}", f"name each of {', '.join(names)} once")

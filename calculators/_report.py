@@ -18,6 +18,7 @@ from calculators._units import (
     symbol_of,
     uncertainty_in,
 )
+from calculators._words import word
 
 Standing = Literal["published", "library", "identity", "common practice", "memory"]
 
@@ -70,12 +71,12 @@ def given_text(given: Given) -> str:
     >>> given_text((("n", 4), ("how", "by hand")))
     'n 4; how by hand'
     """
-    return "; ".join(f"{name} {_as_printed(value)}" for name, value in given)
+    return "; ".join(f"{word(name)} {_as_printed(value)}" for name, value in given)
 
 
 def _as_printed(value: Any) -> str:
     if isinstance(value, str):
-        return value
+        return word(value)
     if hasattr(value, "units"):
         return printed(value, symbol_of(value)) if symbol_of(value) else printed_bare(value)
     return printed_bare(value)
@@ -119,7 +120,7 @@ class Value:
     @property
     def texts(self) -> tuple[str, ...]:
         if isinstance(self.quantity, str):
-            return (self.quantity,)
+            return (word(self.quantity),)
         if not self.units:
             return (printed_bare(self.quantity, self.places),)
         places = self.places if len(self.units) == 1 else None
@@ -184,7 +185,7 @@ class Column:
 
     def text(self, cell: Any) -> str:
         if isinstance(cell, str):
-            return cell
+            return word(cell)
         if cell is None:
             return "–"
         if not self.unit:
@@ -388,6 +389,7 @@ class Attachment:
 
 Signal = Literal["danger", "warning", "caution", "notice"]
 _GRADES: tuple[Signal, ...] = get_args(Signal)  # the gravest first
+_SIGNAL_WORDS = {"danger": "DANGER", "warning": "WARNING", "caution": "CAUTION", "notice": "NOTICE"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -396,6 +398,10 @@ class Caution:
 
     signal: Signal
     text: str
+
+    @property
+    def word(self) -> str:
+        return _SIGNAL_WORDS[self.signal]
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

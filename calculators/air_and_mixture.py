@@ -9,7 +9,7 @@ from __future__ import annotations
 from types import SimpleNamespace
 
 from calculators import Caution, Choice, Field, Form, Measure, Number, Report, Rows, Section, Series
-from calculators._air.air import NUMBERED, Jetting, air_values, jets_table, read_jetting
+from calculators._air.air import NUMBERED, SIDE_WORDS, Jetting, air_values, jets_table, read_jetting
 from calculators._air.drawing import jets_figure, throttles_figure
 from calculators._air.mixture import PLUGS, Gas, gas_lead, gas_values, guide, plug_values, read_gas
 from calculators._air.throttles import balance_table, balance_values, read_balance
@@ -344,7 +344,7 @@ def _jet_lead(jetting: Jetting) -> str:
         deed = f"Main jet {plain(round(jetting.fitted, 2))} {'is the nearest you have' if far else 'may stay'}"
     else:
         deed = f"Fit main jet {plain(round(jetting.chosen, 2))} in place of {plain(round(jetting.fitted, 2))}"
-    side = "leaner" if off > 0 else "richer"
+    side = SIDE_WORDS[off > 0]
     return f"{deed}: in this air it runs {figures(100 * abs(off), 1)}% {side} than where the jets are right."
 
 

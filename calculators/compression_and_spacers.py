@@ -47,11 +47,13 @@ from calculators.formulas.spacer_choice import (
 
 TITLE = "Compression and spacers"
 
+_READ_WORDS = {"volume": "volume", "depth": "depth", "bore": "bore and stroke"}
+
 
 def _limit(key: str, what: str, own: str, default: str, high: float) -> Field:
     return Field(
         key=key,
-        label=f"Error limit of the {what} readings",
+        label=f"Error limit of the {_READ_WORDS[what]} readings",
         help="Plus or minus. A ± typed with a reading wins over it.",
         kind=Measure(
             own=own, low=0, high=high, why="a reading further off decides nothing", exact=True, plus_minus=True
@@ -256,7 +258,7 @@ FORM = Form(
             fields=(
                 _limit("volume_error", "volume", "cm³", "0.2 cm³", 20),
                 _limit("depth_error", "depth", "mm", "0.02 mm", 1),
-                _limit("bore_error", "bore and stroke", "mm", "0.02 mm", 1),
+                _limit("bore_error", "bore", "mm", "0.02 mm", 1),
             ),
         ),
     )

@@ -12,6 +12,7 @@ from calculators import Field, Form, Measure, Number, Report, Rows, Section, Ser
 from calculators._fields import CYLINDERS, optional_reading
 from calculators._fits.findings import find
 from calculators._fits.report import report
+from calculators._words import word
 
 TITLE = "Fits and wear"
 
@@ -56,8 +57,8 @@ def _gauge(key: str, label: str, default: str) -> Field:
 def _valves(kind: str, examples: dict[str, str]) -> Rows:
     return Rows(
         key=f"{kind}_valves",
-        title=f"{kind.capitalize()} valves and seats",
-        each=f"{kind.capitalize()} valve {{}}",
+        title=f"{word(kind).capitalize()} valves and seats",
+        each=f"{word(kind).capitalize()} valve {{}}",
         most=12,
         count="cylinders",
         folded=True,
@@ -127,8 +128,8 @@ def _valves(kind: str, examples: dict[str, str]) -> Rows:
 def _gear(kind: str) -> Rows:
     return Rows(
         key=f"{kind}_gear",
-        title=f"{kind.capitalize()} rockers, tappets and pushrods",
-        each=f"{kind.capitalize()} gear {{}}",
+        title=f"{word(kind).capitalize()} rockers, tappets and pushrods",
+        each=f"{word(kind).capitalize()} gear {{}}",
         most=12,
         count="cylinders",
         folded=True,

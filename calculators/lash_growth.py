@@ -24,6 +24,7 @@ from calculators._fields import EXHAUST_CLEARANCE, INLET_CLEARANCE
 from calculators._lash.growth_drawing import growth_figure
 from calculators._lash.growth_report import Growth, Part, cautions, cold_figures, gap_values, lead, part_table, steps_of
 from calculators._units import number_in, reading
+from calculators._words import word
 from calculators.formulas.thermal_growth import gap_growth, growth
 
 TITLE = "Lash growth"
@@ -215,7 +216,7 @@ def compute(inputs: SimpleNamespace) -> Report:
         pushrod=longer(inputs.pushrod_length, inputs.pushrod_material, inputs.pushrod_hot, "Pushrod"),
     )
     grown = tuple(
-        _grown(inputs, moves, kind, longer(inputs.valve_length, material, hot, f"{kind.capitalize()} valve"))
+        _grown(inputs, moves, kind, longer(inputs.valve_length, material, hot, f"{word(kind).capitalize()} valve"))
         for kind, material, hot in (
             ("inlet", inputs.inlet_material, inputs.inlet_hot),
             ("exhaust", inputs.exhaust_material, inputs.exhaust_hot),
@@ -267,7 +268,7 @@ def _parts(inputs: SimpleNamespace, moves: _Moves, grown: tuple[Growth, ...]) ->
 
     valves = (
         part(
-            f"{one.kind.capitalize()} valve",
+            f"{word(one.kind).capitalize()} valve",
             inputs.valve_length,
             getattr(inputs, f"{one.kind}_material"),
             getattr(inputs, f"{one.kind}_hot"),

@@ -42,6 +42,7 @@ from calculators._lash.setting_report import (
     turns,
     walk,
 )
+from calculators._words import word
 from calculators.formulas.adjuster_screw import WHOLE_TURN, leverage, screw_turn
 from calculators.formulas.decision_rule import judged
 
@@ -251,7 +252,7 @@ def _refuse_what_cannot_be_set(loose: dict[str, Any], pull: Any) -> None:
                 FieldError(
                     "gap_after",
                     f"The lock-nut adds {magnitude_in(pull, 'mm'):.2f} mm, which leaves less than {CLEARANCE.low} mm "
-                    f"to set the {kind} valves to. Clean or change the screw and the nut, then try again.",
+                    f"to set the {word(kind)} valves to. Clean or change the screw and the nut, then try again.",
                 )
             )
 
@@ -268,7 +269,7 @@ def _valves(inputs: SimpleNamespace, wanted: dict[str, Any], lever: float) -> li
         for kind, column in (("inlet", inputs.inlet_found), ("exhaust", inputs.exhaust_found)):
             gaps, least = column[row] or (), magnitude_in(wanted[kind], "mm")
             for number, gap in enumerate(gaps, 1):
-                name = f"{row + 1} {kind} {number}" if len(gaps) > 1 else f"{row + 1} {kind}"
+                name = f"{row + 1} {word(kind)} {number}" if len(gaps) > 1 else f"{row + 1} {word(kind)}"
                 found = _read(gap, inputs.gap_error, f"Gap of {name}")
                 verdict = judged(
                     magnitude_in(found, "mm"), uncertainty_in(found, "mm") or 0.0, least, least + allowed, grain=GRAIN

@@ -16,6 +16,7 @@ from calculators._lash.gap_record import LABEL, record_cautions, record_table
 from calculators._lash.job import planned_job
 from calculators._lash.report import cautions, lead, notes, plan_values, proof_table, stops_table
 from calculators._lash.walk import walk
+from calculators._words import word
 from calculators.formulas.base_circle import KINDS
 
 TITLE = "Lash turn plan"
@@ -49,7 +50,7 @@ def _event(key: str, card: str, help_: str) -> Field:
 def _valve_count(kind: str) -> Field:
     return Field(
         key=f"{kind}_valves",
-        label=f"{kind.capitalize()} valves a cylinder",
+        label=f"{word(kind).capitalize()} valves a cylinder",
         help="One number for all cylinders, or one for each in the order of their numbers: 2 2 1 1.",
         kind=Series(of=Number(low=1, high=3, why="more of a kind are not made"), fewest=1, most=12, like="1"),
         default="1",
@@ -60,7 +61,7 @@ def _valve_count(kind: str) -> Field:
 def _gap_column(kind: str, column: str) -> Field:
     return Field(
         key=f"{kind}_{column}",
-        label=f"{kind.capitalize()} {LABEL[column]}",
+        label=f"{word(kind).capitalize()} {LABEL[column]}",
         kind=Series(of=_GAP, fewest=1, most=3, like="0.15"),
         optional=True,
         reading=f"{kind}_gap_{column}",

@@ -13,15 +13,17 @@ from calculators import Choice, Field, Form, Measure, Number, Report, Rows, Sect
 from calculators._fields import BORE, CHAMBER, CROWN, CYLINDERS, MAY_DIFFER, STROKE, VALVE_LIFT
 from calculators._port.openings import SHAPES
 from calculators._port.report import report
+from calculators._words import word
 
 TITLE = "Port match"
 
+_SIZE_WORDS = {"width": "width", "height": "height"}
 _SIZE = Measure(own="mm", low=5, high=150, why="ports of such engines", exact=True)
 _PLACE = Measure(own="mm", low=-100, high=100, why="a port is no wider", exact=True)
 
 
 def _opening(name: str, hint: str, shape: str, sizes: dict[str, str]) -> Section:
-    label = name.capitalize()
+    label = word(name).capitalize()
 
     def size(key: str, noun: str, hint: str, kind: Measure = _SIZE) -> Field:
         return Field(
@@ -46,19 +48,19 @@ def _opening(name: str, hint: str, shape: str, sizes: dict[str, str]) -> Section
         )
 
     return Section(
-        title=f"The {name}",
+        title=f"The {word(name)}",
         help=hint,
         fields=(
             Field(
                 key=f"{name}_shape",
-                label=f"Shape of the {name}",
+                label=f"Shape of the {word(name)}",
                 kind=Choice(options=SHAPES),
                 optional=True,
                 example=shape,
                 reading=f"{name}_shape",
             ),
-            size("width", "width", "Across; of a round one, its diameter."),
-            size("height", "height", "Upwards."),
+            size("width", _SIZE_WORDS["width"], "Across; of a round one, its diameter."),
+            size("height", _SIZE_WORDS["height"], "Upwards."),
             size(
                 "corner",
                 "corner radius",

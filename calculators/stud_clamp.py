@@ -13,6 +13,7 @@ from calculators import Choice, Field, FieldError, Form, InputErrors, Measure, N
 from calculators._fasteners.clamp_report import report
 from calculators._fasteners.tightened_stud import Ends, Joint, TightenedStud
 from calculators._units import figures, plain
+from calculators._words import word
 from calculators.formulas.bolted_joint import LUBRICANTS
 from calculators.formulas.threads import FASTENERS, STEELS, clearance_hole, nut_face
 
@@ -32,7 +33,7 @@ FORM = Form(
                 Field(
                     key="thread",
                     label="Thread",
-                    kind=Choice(options={name: f"{name}, {thread.series}" for name, thread in FASTENERS.items()}),
+                    kind=Choice(options={name: f"{name}, {word(thread.series)}" for name, thread in FASTENERS.items()}),
                     card="studs.cylinder_head.thread",
                     example="M10 × 1.5",
                     reading="stud_thread",

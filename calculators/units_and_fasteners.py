@@ -41,6 +41,7 @@ from calculators._fasteners.fastener_report import (
 )
 from calculators._fasteners.tightened_stud import TightenedStud
 from calculators._units import EXPANSION, figures
+from calculators._words import word
 from calculators.formulas.bolted_joint import LUBRICANTS
 from calculators.formulas.thread_finder import candidates
 from calculators.formulas.threads import (
@@ -73,7 +74,7 @@ FORM = Form(
                 Field(
                     key="thread",
                     label="Thread",
-                    kind=Choice(options={name: f"{name}, {thread.series}" for name, thread in FASTENERS.items()}),
+                    kind=Choice(options={name: f"{name}, {word(thread.series)}" for name, thread in FASTENERS.items()}),
                     default="M8 × 1.25",
                 ),
                 Field(
@@ -170,7 +171,7 @@ def compute(inputs: SimpleNamespace) -> Report:
     return Report(
         lead=(
             f"{thread.name}: drill {own} mm to tap it, {inserted} mm for a wire insert. Without a maker's figure, "
-            f"not over {torque} for {steel_words(steel)}, {inputs.condition}.{likely}"
+            f"not over {torque} for {steel_words(steel)}, {word(inputs.condition)}.{likely}"
         ),
         values=(
             drill_value(thread, share, False),

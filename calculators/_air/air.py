@@ -28,6 +28,8 @@ MOIST_AIR = Source(
 )
 JET = Source("Heywood, Internal Combustion Engine Fundamentals (1988), 7.3, flow through choke and jet", "memory")
 
+SIDE_WORDS = {True: "leaner", False: "richer"}
+
 
 @dataclass(frozen=True, slots=True)
 class Air:
@@ -133,10 +135,14 @@ def _air(pressure: Any, temperature: Any, humidity: Any) -> Air:
 def air_values(jetting: Jetting) -> tuple[Value, ...]:
     """Return what the air weighs, what the fitted jet does in it, and the jet that it wants."""
     here, base = jetting.here, jetting.base
-    both = (("density here", here.density), ("dry air here", here.dry), ("density", base.density), ("dry", base.dry))
     weighed = tuple(
-        (f"{name}{' where the jets are right' if at == 'base' else ''}", quantity(bare(density)[0], "kg/m³"))
-        for (name, density), at in zip(both, ("here", "here", "base", "base"), strict=True)
+        (name, quantity(bare(density)[0], "kg/m³"))
+        for name, density in (
+            ("density here", here.density),
+            ("dry air here", here.dry),
+            ("density where the jets are right", base.density),
+            ("dry where the jets are right", base.dry),
+        )
     )
     return (
         Value(
@@ -224,4 +230,4 @@ def jets_table(jetting: Jetting) -> Table:
 def _words(leaner: float) -> str:
     if abs(leaner) < 0.005:
         return "right"
-    return "leaner" if leaner > 0 else "richer"
+    return SIDE_WORDS[leaner > 0]

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+from calculators._air.air import SIDE_WORDS
 from calculators._drawing import Drawing
 from calculators._report import Figure
 from calculators._units import figures, plain
+from calculators._words import word
 
+_MOVE_WORDS = {"stays": "stays", "open it": "open", "close it": "close", "too close to call": "?"}
+_CROWDED_WORDS = {"stays": "–", "open it": "o", "close it": "c", "too close to call": "?"}
 _FOOT, _TOP = 168.0, 44.0
 _LEFT, _RIGHT = 58.0, 332.0
 
@@ -51,10 +55,8 @@ def throttles_figure(
         drawing.rectangle(x - wide / 2, up(one), wide, _FOOT - up(one), "part")
         drawing.line(x, up(one + off), x, up(one - off), "arrow")
         drawing.text(x, _FOOT + 14, str(place + 1), "number")
-        word = {"open it": "open", "close it": "close", "too close to call": "?"}.get(move, "stays")
-        if crowded:
-            word = {"open": "o", "close": "c", "stays": "–"}.get(word, word)
-        drawing.text(x, _FOOT + 32, word, "words")
+        words = _CROWDED_WORDS if crowded else _MOVE_WORDS
+        drawing.text(x, _FOOT + 32, words[move], "words")
         if move in ("open it", "close it"):
             arrow = ((x, up(one) - 4), (x, up(one) - 22)) if up(one) > up(target) else ((x, up(one) - 22), (x, up(one)))
             drawing.arrow(*arrow[0], *arrow[1])
@@ -63,7 +65,7 @@ def throttles_figure(
         195, _FOOT + 52, "o open, c close, – stays, ? too close" if crowded else "throttle; band: may stay", "words"
     )
     said = "; ".join(
-        f"throttle {place}: {figures(one, 2)}, {move}"
+        f"throttle {place}: {figures(one, 2)}, {word(move)}"
         for place, (one, move) in enumerate(zip(readings, moves, strict=True), 1)
     )
     return Figure(
@@ -111,9 +113,7 @@ def jets_figure(jets: tuple[tuple[float, float], ...], chosen: float, fitted: fl
         drawing.text(min(max(here, 28), 312), 98 if below else 78, "fitted", "words")
         if below:
             drawing.line(here, 64, here, 90, "thin")
-    said = "; ".join(
-        f"{plain(round(jet, 1))} {figures(100 * abs(off), 1)}% {'leaner' if off > 0 else 'richer'}" for jet, off in jets
-    )
+    said = "; ".join(f"{plain(round(jet, 1))} {figures(100 * abs(off), 1)}% {SIDE_WORDS[off > 0]}" for jet, off in jets)
     return Figure(
         key="jets",
         title="The main jets in this air, from rich to lean: dot to fit, rings the others",

@@ -10,6 +10,7 @@ from calculators._air.throttles import DECISION
 from calculators._errors import FieldError, InputErrors
 from calculators._report import COMMON_PRACTICE, Column, Row, Source, Table, Value
 from calculators._units import bare, figures, magnitude_in, number_in, quantity, reading, uncertainty_in
+from calculators._words import word
 from calculators.formulas.decision_rule import judged
 from calculators.formulas.exhaust_gas import air_ratio
 
@@ -149,7 +150,7 @@ def gas_values(gas: Gas, inputs: SimpleNamespace) -> tuple[Value, ...]:
         values.append(
             Value(
                 key="co",
-                label=f"CO at idle, {verdict}",
+                label=f"CO at idle, {word(verdict)}",
                 quantity=quantity(gas.monoxide, "%"),
                 units=("%",),
                 formula="in or out only where the whole reading with its ± is; more fuel at idle gives more CO",

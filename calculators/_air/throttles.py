@@ -10,12 +10,13 @@ from typing import Any, Literal
 from calculators._errors import FieldError, InputErrors
 from calculators._report import COMMON_PRACTICE, Column, Row, Source, Table, Value
 from calculators._units import bare, figures, magnitude_in, quantity, reading, with_limit
-from calculators._words import listed
+from calculators._words import listed, word
 from calculators.formulas.decision_rule import Verdict, judged
 from calculators.formulas.throttle_balance import middle, staying
 
 DECISION = Source("ISO 14253-1, decision rules for conformity with specifications", "memory")
 
+_DEED_WORDS = {"open it": "open", "close it": "close"}
 Move = Literal["stays", "open it", "close it", "too close to call"]
 
 
@@ -97,8 +98,7 @@ class Balance:
         for move in ("open it", "close it"):
             named = [place + 1 for place, one in enumerate(self.moves) if one == move]
             if named:
-                word = move.removesuffix(" it")
-                deeds.append(f"{word} {'throttle' if len(named) == 1 else 'throttles'} {listed(named)}")
+                deeds.append(f"{_DEED_WORDS[move]} {'throttle' if len(named) == 1 else 'throttles'} {listed(named)}")
         if not deeds:
             return f"The throttles are {spread} apart, too close to call with this gauge."
         words = " and ".join(deeds)
@@ -175,7 +175,7 @@ def balance_values(balance: Balance, outside: Any) -> tuple[Value, ...]:
     """Return how far apart the throttles are, and what their vacuum is in every unit."""
     spread = Value(
         key="spread",
-        label=f"Spread of the throttles, {balance.verdict}",
+        label=f"Spread of the throttles, {word(balance.verdict)}",
         quantity=quantity(100 * balance.spread, "%"),
         units=("%",),
         formula="(largest − smallest) ÷ mean, in where the whole of it with its ± is within what is allowed",

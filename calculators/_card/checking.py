@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._engine_card import SCHEMA_PATH, EngineCard, contradictions, is_of_kind, sentence
+from calculators._engine_card import SCHEMA_PATH, EngineCard, Wrong, contradictions, is_of_kind, told
 
 Schema = Mapping[str, Any]
 Path = tuple[str | int, ...]
@@ -28,20 +28,25 @@ class Fault:
     ----------
     path : tuple of str and int
         Keys from the top of the card.
-    message : str
-        A sentence that begins with the key.
+    wrong : Wrong
+        Key, fault and remedy.
     missing : tuple of str
         The keys that lack there, where that is the fault.
     """
 
     path: Path
-    message: str
+    wrong: Wrong
     missing: tuple[str, ...] = ()
+
+    @property
+    def message(self) -> str:
+        """All of it in one sentence that begins with the key."""
+        return str(self.wrong)
 
 
 @dataclass(frozen=True, slots=True)
 class _Broken:
-    """A broken rule, with what ``sentence`` asks of one."""
+    """A broken rule, with what ``told`` asks of one."""
 
     absolute_path: Path
     instance: Any
@@ -73,18 +78,13 @@ def faults(data: Any) -> tuple[Fault, ...]:
     broken = sorted(_broken(SCHEMA, data, ()), key=lambda rule: list(map(str, rule.absolute_path)))
     if broken:
         return tuple({(found := _fault(rule)).message: found for rule in reversed(broken)}.values())[::-1]
-    return tuple(Fault(_path(words), words) for words in contradictions(EngineCard("", data)))
+    return tuple(Fault(tuple(wrong.key.split(".")), wrong) for wrong in contradictions(EngineCard("", data)))
 
 
 def _fault(rule: _Broken) -> Fault:
     lacks = rule.validator == "required"
     missing = tuple(key for key in rule.validator_value if key not in rule.instance) if lacks else ()
-    return Fault(rule.absolute_path, sentence(rule), missing)
-
-
-def _path(words: str) -> Path:
-    """Return the path of the key that a sentence begins with."""
-    return tuple(words.partition(" ")[0].split("."))
+    return Fault(rule.absolute_path, told(rule), missing)
 
 
 def _broken(schema: Schema, value: Any, path: Path) -> Iterator[_Broken]:

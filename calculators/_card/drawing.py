@@ -9,7 +9,7 @@ from calculators._report import Figure
 from calculators._torque.stud_map import stud_map
 from calculators.formulas.tightening_order import square_order
 
-_TURNS = ("1st", "2nd", "3rd")
+_TURN_WORDS = ("1st", "2nd", "3rd", "4th", "5th", "6th", "7th", "8th", "9th", "10th", "11th", "12th")
 
 
 def card_figures(card: EngineCard) -> dict[str, Figure]:
@@ -54,7 +54,7 @@ def _each_once(numbers: list[object], count: int) -> bool:
 
 
 def _turn(index: int) -> str:
-    return _TURNS[index] if index < len(_TURNS) else f"{index + 1}th"
+    return _TURN_WORDS[index] if index < len(_TURN_WORDS) else f"{index + 1}th"
 
 
 def _studs(card: EngineCard, path: str) -> Figure | None:

@@ -11,6 +11,24 @@ from calculators._card.checking import SCHEMA, Schema, resolved
 from calculators._catalogue import Calculator, catalogue
 from calculators._engine_card import EngineCard
 from calculators._units import units_of
+from calculators._words import word
+
+_OPTION_WORDS = {
+    "opposed": "opposed",
+    "inline": "inline",
+    "V": "V",
+    "single": "single",
+    "cast aluminium": "cast aluminium",
+    "wrought aluminium": "wrought aluminium",
+    "cast magnesium": "cast magnesium",
+    "grey iron": "grey iron",
+    "ductile iron": "ductile iron",
+    "carbon steel": "carbon steel",
+    "alloy steel": "alloy steel",
+    "martensitic steel": "martensitic steel",
+    "austenitic steel": "austenitic steel",
+    "titanium": "titanium",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,8 +65,9 @@ class Entry:
         return self.value.get("format")
 
     @property
-    def options(self) -> tuple[str, ...]:
-        return tuple(self.value.get("enum", ()))
+    def options(self) -> dict[str, str]:
+        """What may be chosen, as the card has it, each with what the reader sees."""
+        return {option: _OPTION_WORDS.get(option) or word(option) for option in self.value.get("enum", ())}
 
     @property
     def wanted(self) -> str:
@@ -83,6 +102,7 @@ class Table:
     """Things in rows, like studs with their places."""
 
     path: str
+    label: str
     columns: tuple[Entry, ...]
     most: int
 
@@ -103,17 +123,19 @@ class CardSection:
     tables: tuple[Table, ...]
 
 
-def _words(key: str) -> str:
-    return key.replace("_", " ").capitalize()
+def _words(key: str, schema: Schema) -> str:
+    """Return what a key is called: its title, which only a translated schema has, else the key itself in words."""
+    return str(schema.get("title") or key.replace("_", " ").capitalize())
 
 
 def _is_fact(schema: Schema) -> bool:
     return set(schema.get("properties", ())) == {"value", "source"}
 
 
-def _entry(path: str, schema: Schema) -> Entry:
+def _entry(path: str, reference: Schema) -> Entry:
+    schema = resolved(reference)
     value = resolved(schema["properties"]["value"]) if _is_fact(schema) else schema
-    label = _words(path.rpartition(".")[2])
+    label = _words(path.rpartition(".")[2], reference)
     return Entry(path, label, label, value, _is_fact(schema))
 
 
@@ -125,14 +147,12 @@ def _sections(schema: Schema, path: str, title: str) -> Iterator[CardSection]:
     for key, reference in schema["properties"].items():
         part, place = resolved(reference), f"{path}.{key}"
         if part.get("type") == "array" and part["items"].get("type") == "object":
-            columns = tuple(
-                _entry(f"{place}.{name}", resolved(cell)) for name, cell in part["items"]["properties"].items()
-            )
-            tables.append(Table(place, columns, part["maxItems"]))
+            columns = tuple(_entry(f"{place}.{name}", cell) for name, cell in part["items"]["properties"].items())
+            tables.append(Table(place, _words(key, reference).lower(), columns, part["maxItems"]))
         elif part.get("type") == "object" and not _is_fact(part):
-            inner += _sections(part, place, f"{title}: {_words(key).lower()}")
+            inner += _sections(part, place, f"{title}: {_words(key, reference).lower()}")
         else:
-            entries.append(_entry(place, part))
+            entries.append(_entry(place, reference))
     if entries or tables:
         required = path in SCHEMA["required"]
         yield CardSection(path, title, schema.get("description", ""), required, tuple(entries), tuple(tables))
@@ -154,7 +174,7 @@ def _named(sections: tuple[CardSection, ...]) -> tuple[CardSection, ...]:
 
 
 HEADINGS = tuple(
-    _entry(key, resolved(part)) for key, part in SCHEMA["properties"].items() if resolved(part).get("type") == "string"
+    _entry(key, part) for key, part in SCHEMA["properties"].items() if resolved(part).get("type") == "string"
 )
 """What stands at the top of a card: its name and what engine it is of."""
 
@@ -163,7 +183,7 @@ SECTIONS = _named(
         section
         for key, part in SCHEMA["properties"].items()
         if resolved(part).get("type") == "object"
-        for section in _sections(resolved(part), key, _words(key))
+        for section in _sections(resolved(part), key, _words(key, part))
     )
 )
 

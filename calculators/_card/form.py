@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from calculators._card.checking import Fault, faults
@@ -24,6 +24,8 @@ LONGEST = 2000
 """Letters of one box; a fact needs a tenth of it."""
 FORMAT = 1
 _LIST = "This list"
+_PLURAL_WORDS = "s"
+"""How the name of several things ends, as a rule."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,19 +210,23 @@ def _told(fault: Fault, rows: Mapping[str, list[int]]) -> list[tuple[str, str]]:
     if "value" in fault.path[:-1]:  # one entry of a list: all that stands in the box must be put right
         wanted = next(entry.wanted for section in SECTIONS for entry in section.entries if entry.path == box)
         return [(box, f"{noun} must be {wanted[0].lower()}{wanted[1:]}")]
-    wrong = fault.message.partition(" ")[2]
-    is_wrong, _, remedy = wrong.rpartition("; it must ")
-    counted = is_wrong.endswith(" entries")
-    if not is_wrong or (noun == _LIST and not counted):  # it says which row
-        return [(box, f"{noun} {wrong}")]
-    return [(box, f"{noun} must {remedy}{' entries' if counted else ''}")]
+    wrong = fault.wrong
+    if not wrong.remedy or (noun == _LIST and not wrong.alone):  # it says which row
+        return [(box, str(replace(wrong, key=noun)))]
+    return [(box, f"{noun} must {wrong.alone or wrong.remedy}")]
 
 
 def _lacking(path: tuple[str | int, ...], rows: Mapping[str, list[int]]) -> tuple[str, str]:
     box, noun = _place(path, rows)
     told = f"the {noun[0].lower()}{noun[1:]}"
     if path[-1] == "source":
-        these = "these figures come" if noun == "Source" else f"{told} {'come' if noun.endswith('s') else 'comes'}"
+        these = (
+            "these figures come"
+            if noun == "Source"
+            else f"{told} come"
+            if noun.endswith(_PLURAL_WORDS)
+            else f"{told} comes"
+        )
         return box, f"Say where {these} from, like a manual and its page, or measured"
     if path[-1] == "value":
         return box, f"Enter {told}, or clear where it comes from"

@@ -89,8 +89,9 @@ def _outside(engine: Engine, ratios: Sequence[float]) -> str:
     if not engine.misses(farthest):
         return ""
     low, high = engine.band
-    limit, side = (low, "below") if farthest < low else (high, "above")
-    return f"ratio {apart(farthest, limit)[0]}, {side} {plain(round(limit, 6))}"
+    if farthest < low:
+        return f"ratio {apart(farthest, low)[0]}, below {plain(round(low, 6))}"
+    return f"ratio {apart(farthest, high)[0]}, above {plain(round(high, 6))}"
 
 
 def _losing(ours: tuple[int, int, int], best: tuple[int, int, int] | None) -> str:

@@ -9,6 +9,7 @@ from functools import lru_cache
 from calculators._drawing import Drawing
 from calculators._report import Figure
 from calculators._units import figures, plain
+from calculators._words import word
 
 _LINE = 15.0  # from one line of text to the next
 _STEPS = (0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.25, 0.5, 1.0, 2.0, 5.0, 10.0)
@@ -86,7 +87,7 @@ def ratio_chart(
     said = "; ".join(
         f"cylinder {cylinder + 1} from {figures(ratio(cylinder, 0), 2)} without spacer "
         f"to {figures(ratio(cylinder, reach), 2)} on {plain(round(reach, 6))} {unit}, "
-        f"{dots} {plain(round(height, 6))} {unit} at {figures(ratio(cylinder, height), 2)}"
+        f"{word(dots)} {plain(round(height, 6))} {unit} at {figures(ratio(cylinder, height), 2)}"
         for cylinder, height in enumerate(chosen)
     )
     alternative = (
@@ -94,7 +95,7 @@ def ratio_chart(
     )
     return Figure(
         key="ratio_chart",
-        title=f"Ratio over spacer thickness: the band is wanted, the dots are {dots}",
+        title=f"Ratio over spacer thickness: the band is wanted, the dots are {word(dots)}",
         svg=drawing.svg(alternative),
     )
 

@@ -11,7 +11,7 @@ from calculators._compression.measured_engine import Engine, best_estimate
 from calculators._compression.words import named, reached
 from calculators._report import Column, Row, Source, Table, Value
 from calculators._units import figures, number_in, quantity
-from calculators._words import listed
+from calculators._words import listed, word
 from calculators.formulas.cylinder_volume import clearance_for_ratio
 from calculators.formulas.made_spacers import made_height
 from calculators.formulas.spacer_choice import Question
@@ -85,7 +85,7 @@ def _made(engine: Engine, head: Sequence[int]) -> list[float] | None:
 
 
 def _stamped(engine: Engine, height: float) -> str:
-    return f"{figures(height * engine.per_unit, engine.places)} {engine.unit}" if height >= ALIKE else "none"
+    return f"{figures(height * engine.per_unit, engine.places)} {engine.unit}" if height >= ALIKE else word("none")
 
 
 def levers(engine: Engine, clearances: Sequence[Any], ratios: Sequence[float], spacers: str) -> Table:
@@ -121,7 +121,7 @@ def levers(engine: Engine, clearances: Sequence[Any], ratios: Sequence[float], s
         )
     return Table(
         key="levers",
-        title=f"The other lever, spacers {spacers}: open the chambers, or skim the face",
+        title=f"The other lever, spacers {word(spacers)}: open the chambers, or skim the face",
         columns=(
             Column(key="cylinder", label="Cylinder"),
             Column(key="ratio", label="Ratio on its spacers", places=2),

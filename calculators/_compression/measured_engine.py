@@ -11,6 +11,7 @@ from uncertainties import UFloat
 
 from calculators._errors import FieldError, InputErrors
 from calculators._units import figures, magnitude_in, number_in, printed, quantity, reading, symbol_of, unit
+from calculators._words import word
 from calculators.formulas.cylinder_volume import bore_area, clearance_volume, compression_ratio, swept_volume
 from calculators.formulas.spacer_choice import GRAIN, Stack
 
@@ -81,7 +82,7 @@ class Engine:
     def fitted(self, stack: Stack) -> str:
         """Return a stack in words, as the fingers pick it."""
         stamps = [self.spacers[size].stamp for size in stack.pieces]
-        return f"{' + '.join(stamps)} {self.unit}" if stamps else "none"
+        return f"{' + '.join(stamps)} {self.unit}" if stamps else word("none")
 
 
 def best_estimate(number: Any) -> float:

@@ -22,6 +22,8 @@ DECISION = Source(
     "ISO 14253-1, rules for proving conformity and nonconformity, with the expanded uncertainty, k = 2", "memory"
 )
 
+_ENDS_WORDS = {"lowest": "Lowest", "highest": "Highest"}
+
 
 def report(engine: Engine, question: Question, choice: Sequence[int] | None) -> Report:
     """Report on the stacks chosen, on the nearest ones, or on the engine without spacers where there is no choice."""
@@ -101,7 +103,7 @@ def _ratios(engine: Engine, fitted: Sequence[Barrel]) -> Iterator[Value]:
     for which, cylinder in (("lowest", lowest), ("highest", highest)):
         yield Value(
             key=f"{which}_ratio",
-            label=f"{which.capitalize()} ratio, to 1, in cylinder {cylinder + 1}",
+            label=f"{_ENDS_WORDS[which]} ratio, to 1, in cylinder {cylinder + 1}",
             quantity=fitted[cylinder].ratio,
             places=2,
             formula="(swept volume + clearance volume) ÷ clearance volume; ± is k = 2",

@@ -9,6 +9,7 @@ from functools import lru_cache
 from calculators._drawing import Drawing
 from calculators._report import Figure
 from calculators._units import figures
+from calculators._words import word
 
 _LEFT, _RIGHT = 40.0, 332.0
 
@@ -67,7 +68,7 @@ def pressures_figure(cylinders: tuple[Readings, ...], least: float | None) -> Fi
     x = _LEFT
     for mark, words in kinds:
         _mark(drawing, mark, x, 12)
-        drawing.text(x + 10, 12, words, anchor="start")
+        drawing.text(x + 10, 12, word(words), anchor="start")
         x += 34 + 7.0 * len(words)
     x = _LEFT - 5
     if any(cylinder.expected for cylinder in cylinders):
@@ -88,7 +89,7 @@ def pressures_figure(cylinders: tuple[Readings, ...], least: float | None) -> Fi
 
 def _said(cylinder: Readings) -> str:
     told = [
-        f"{words} {figures(reading[0], 1)}"
+        f"{word(words)} {figures(reading[0], 1)}"
         for words, reading in (
             ("dry", cylinder.dry),
             ("wet", cylinder.wet),
@@ -174,7 +175,7 @@ def leaks_figure(
         f"cylinder {number}: "
         + (
             ", ".join(
-                f"{words} {figures(share[0], 0)} per cent"
+                f"{word(words)} {figures(share[0], 0)} per cent"
                 for words, share in (("before", before), ("after", after))
                 if share
             )

@@ -27,6 +27,9 @@ HEARD = {
     "neighbour": "Neighbour's plug hole",
     "outside": "Bubbles at barrel or head",
 }
+VALVE_OR_JOINT = "a valve or the head joint"
+NOTHING_TO_JUDGE_BY = "nothing to judge by"
+EVEN_WORDS = "even"
 TELLS = {
     "oil": "rings or bore",
     "exhaust": "exhaust valve",
@@ -247,7 +250,7 @@ def _leaning(verdict: Verdict | None, recovered: Any | None, leak: Leak | None, 
         if by_half == "in":
             return "rings or bore"
         if by_half == "out":
-            return TELLS.get(heard, "a valve or the head joint")
+            return TELLS.get(heard, VALVE_OR_JOINT)
         return "the wet test does not tell: leakage test"
     if verdict in ("out", "too close to call"):
         return TELLS.get(heard, "not told yet: wet test, then leakage test")
@@ -270,7 +273,7 @@ def _joints(
                 verdicts[place] == "out"
                 and recovered[place] is not None
                 and verdict_on(recovered[place], low=50.0) == "out"
-                and leaning[place] == "a valve or the head joint"
+                and leaning[place] == VALVE_OR_JOINT
                 for place in (one, other)
             )
             if dull:
@@ -301,7 +304,7 @@ def _pattern(cylinders: tuple[Cylinder, ...], least: float | None, spread: Any |
     judged = tested or [cylinder for cylinder in cylinders if cylinder.leak]
     if not judged and all(cylinder.dry is None and cylinder.wet is None for cylinder in cylinders):
         return "not read before the job"
-    return "even" if judged else "nothing to judge by"
+    return EVEN_WORDS if judged else NOTHING_TO_JUDGE_BY
 
 
 def _left(inputs: SimpleNamespace) -> float | None:

@@ -9,7 +9,15 @@ from types import SimpleNamespace
 from typing import Any
 
 from calculators._cylinder_tests.drawing import Readings, leaks_figure, pressures_figure
-from calculators._cylinder_tests.findings import HEARD, TELLS, Cylinder, Leak, Tests
+from calculators._cylinder_tests.findings import (
+    HEARD,
+    NOTHING_TO_JUDGE_BY,
+    TELLS,
+    VALVE_OR_JOINT,
+    Cylinder,
+    Leak,
+    Tests,
+)
 from calculators._instrument import best_of, expanded_of
 from calculators._report import (
     COMMON_PRACTICE,
@@ -27,7 +35,7 @@ from calculators._report import (
     Walk,
 )
 from calculators._units import figures, magnitude_in, printed, printed_bare, quantity, symbol_of
-from calculators._words import listed
+from calculators._words import listed, word
 
 _Pick = Callable[[Cylinder], Any]
 _DECISION = Source("ISO 14253-1, decision rules; U with k = 2, JCGM 100:2008 (GUM), 6.2", "memory")
@@ -59,12 +67,12 @@ def report(inputs: SimpleNamespace, tests: Tests) -> Report:
 
 def _sentences(tests: Tests) -> Iterator[str]:
     yield f"{tests.pattern[0].upper()}{tests.pattern[1:]}."
-    if tests.pattern == "nothing to judge by":
+    if tests.pattern == NOTHING_TO_JUDGE_BY:
         limits = tests.least is not None or tests.spread_limit is not None
         least = "the maker's least pressure, or the most difference between cylinders, under Limits and gauges"
         yield f"Enter {'the dry pressures' if limits else least}."
     if tests.spread is not None:
-        verdict = f": {tests.spread_verdict}" if tests.spread_verdict else ""
+        verdict = f": {word(tests.spread_verdict)}" if tests.spread_verdict else ""
         yield f"Dry readings lie {figures(best_of(tests.spread), 1)} bar apart{verdict}."
     grouped: dict[str, list[int]] = {}
     for cylinder in tests.cylinders:
@@ -73,7 +81,7 @@ def _sentences(tests: Tests) -> Iterator[str]:
     for suspect, numbers in grouped.items():
         yield f"Cylinder{'s' if len(numbers) > 1 else ''} {listed(numbers)}: {suspect}."
     if tests.spread_after is not None:
-        verdict = f": {tests.spread_after_verdict}" if tests.spread_after_verdict else ""
+        verdict = f": {word(tests.spread_after_verdict)}" if tests.spread_after_verdict else ""
         yield f"After the job they lie {figures(best_of(tests.spread_after), 1)} bar apart{verdict}."
     if tests.low_after:
         yield f"Still below the least pressure after the job: {listed(tests.low_after)}."
@@ -100,7 +108,7 @@ def _values(inputs: SimpleNamespace, tests: Tests) -> Iterator[Value]:
             worst, number = max(known, key=lambda pair: best_of(pair[0].share))
             yield Value(
                 key=key,
-                label=f"{label}, cylinder {number}: {worst.verdict}",
+                label=f"{label}, cylinder {number}: {word(worst.verdict)}",
                 quantity=quantity(worst.share, "%"),
                 units=("%",),
                 places=0,
@@ -137,8 +145,8 @@ def _spread_values(tests: Tests) -> Iterator[Value]:
         limit = () if tests.spread_limit is None else (("most", quantity(tests.spread_limit, "bar")),)
         yield Value(
             key=key,
-            label=f"Greatest difference, {words}, cylinder {best.number} less {worst.number}"
-            + (f": {verdict}" if verdict else ""),
+            label=f"Greatest difference, {word(words)}, cylinder {best.number} less {worst.number}"
+            + (f": {word(verdict)}" if verdict else ""),
             quantity=quantity(spread, "bar"),
             units=("bar", "psi"),
             formula="greatest reading less the least; in or out only where the whole of it, with its uncertainty, is",
@@ -271,11 +279,11 @@ def _leaks_table(inputs: SimpleNamespace, cylinders: tuple[Cylinder, ...]) -> Ta
         (Column(key="flow", label="Free air, l/min", places=1), lambda leak: leak.flow),
         (Column(key="leak_verdict", label="Verdict"), lambda leak: leak.verdict),
     )
-    leaks = [(str(cylinder.number), cylinder.leak, cylinder) for cylinder in cylinders if cylinder.leak]
-    leaks += [
-        (f"{cylinder.number}, after", cylinder.leak_after, cylinder) for cylinder in cylinders if cylinder.leak_after
+    leaks: list[tuple[str, Leak | None, str | None]] = [
+        (str(cylinder.number), cylinder.leak, HEARD[cylinder.heard]) for cylinder in cylinders if cylinder.leak
     ]
-    known = [(name, leak, HEARD[cylinder.heard]) for name, leak, cylinder in leaks if leak]
+    leaks += [(f"{cylinder.number}, after", cylinder.leak_after, None) for cylinder in cylinders if cylinder.leak_after]
+    known = [(name, leak, heard) for name, leak, heard in leaks if leak]
     shown = [(column, pick) for column, pick in picks if any(pick(leak) is not None for _, leak, _ in known)]
     return Table(
         key="leakage",
@@ -287,7 +295,7 @@ def _leaks_table(inputs: SimpleNamespace, cylinders: tuple[Cylinder, ...]) -> Ta
         ),
         rows=tuple(
             Row(
-                cells=(name, *(pick(leak) for _, pick in shown), None if "after" in name else heard),
+                cells=(name, *(pick(leak) for _, pick in shown), heard),
                 chosen=leak.verdict == "out",
             )
             for name, leak, heard in known
@@ -347,7 +355,7 @@ def _sheet(tests: Tests) -> Attachment:
             cylinder.leak_after.share if cylinder.leak_after else None,
         )
         texts = ("" if number is None else f"{best_of(number):.4g}" for number in numbers)
-        lines.writerow((cylinder.number, *texts, cylinder.verdict or "", cylinder.points_to))
+        lines.writerow((cylinder.number, *texts, word(cylinder.verdict or ""), word(cylinder.points_to)))
     return Attachment(
         name="cylinder-tests.csv", title="Readings as a table", media_type="text/csv", text=page.getvalue()
     )
@@ -420,7 +428,7 @@ def _cautions(tests: Tests) -> Iterator[Caution]:
     valves = [
         cylinder.number
         for cylinder in tests.cylinders
-        if cylinder.points_to in ("exhaust valve", "inlet valve", "a valve or the head joint")
+        if cylinder.points_to in (TELLS["exhaust"], TELLS["inlet"], VALVE_OR_JOINT)
     ]
     if valves:
         yield Caution(

@@ -8,6 +8,7 @@ from calculators._fasteners.clamp_drawing import Band, clamp_bands
 from calculators._fasteners.tightened_stud import Hold, Joint
 from calculators._report import COMMON_PRACTICE, Caution, Column, Figure, Report, Row, Source, Table, Value
 from calculators._units import bare, figures, magnitude_in, number_in, plain, printed, quantity, reading, symbol_of
+from calculators._words import word
 from calculators.formulas.bolted_joint import HANDBOOK_K, LUBRICANTS, SHEAR_SHARE, external_shear_area
 from calculators.formulas.threads import Steel, pitch_diameter
 
@@ -31,8 +32,10 @@ _PROOF_WORDS = {
     "out": "above it over the whole range",
     "too close to call": "too close to call: above it where friction is low",
 }
+_ENDS_WORDS = {"least": "Least", "most": "Most"}
+_CONDITION_WORDS = {"dry": "dry", "oiled": "oiled", "anti-seize": "anti-seize", "own": "own friction"}
 _HOLD_WORDS = {"in": "holds", "out": "tears out", "too close to call": "too close to call"}
-_FITTED = {"dry": "dry", "oiled": "oiled", "anti-seize": "with anti-seize paste", "own": "with your own friction"}
+_FITTED_WORDS = {"dry": "dry", "oiled": "oiled", "anti-seize": "with anti-seize paste", "own": "with your own friction"}
 
 
 def report(joint: Joint) -> Report:
@@ -43,7 +46,7 @@ def report(joint: Joint) -> Report:
     return Report(
         lead=(
             f"{printed(joint.torque, symbol_of(joint.torque))} on {joint.stud.thread.name}, "
-            f"{_FITTED[joint.condition]}, pulls each stud with {_kn(least)} to {_kn(most)} kN: "
+            f"{_FITTED_WORDS[joint.condition]}, pulls each stud with {_kn(least)} to {_kn(most)} kN: "
             f"{shares} of the proof load of {steel_words(joint.stud.steel)}."
         ),
         values=(*_pulls(joint), *(_totals(joint) if joint.studs else ()), *_stresses(joint)),
@@ -67,7 +70,7 @@ def steel_source(steel: Steel) -> Source:
 def _pulls(joint: Joint) -> Iterator[Value]:
     """Yield the ends of the pull, how they stand to the proof load, and the middle with its budget."""
     stud, (least, most), (low, high) = joint.stud, joint.pulls, joint.friction
-    sizes = (
+    given = (
         ("pitch P", f"{plain(round(stud.thread.pitch, 4))} mm"),
         ("pitch diameter d₂", f"{figures(pitch_diameter(stud.thread.major, stud.thread.pitch), 3)} mm"),
         ("face", quantity(stud.face, "mm")),
@@ -78,14 +81,14 @@ def _pulls(joint: Joint) -> Iterator[Value]:
     for name, pull, share, friction in ends:
         yield Value(
             key=f"{name}_pull",
-            label=f"{name.capitalize()} pull of one stud",
+            label=f"{_ENDS_WORDS[name]} pull of one stud",
             quantity=quantity(pull, "N"),
             units=("N",),
             words=_force(pull),
             formula=_LONG_FORMULA,
             source=source,
             lead=True,
-            given=(("torque", quantity(share * stud.torque / 1000, "N·m")), ("friction μ", plain(friction)), *sizes),
+            given=(("torque", quantity(share * stud.torque / 1000, "N·m")), ("friction μ", plain(friction)), *given),
         )
     yield Value(
         key="proof_verdict",
@@ -112,7 +115,7 @@ def _pulls(joint: Joint) -> Iterator[Value]:
         given=(
             ("torque", f"{figures(stud.torque / 1000, 1)} N·m ± {plain(round(100 * stud.error, 6))}%"),
             ("friction μ", f"{plain(round(middle, 6))} ± {plain(round(half, 6))}"),
-            *sizes,
+            *given,
         ),
     )
     yield Value(
@@ -134,9 +137,9 @@ def _totals(joint: Joint) -> Iterator[Value]:
     for name, pull in zip(("least", "most"), joint.pulls, strict=True):
         yield Value(
             key=f"{name}_total",
-            label=f"{name.capitalize()} clamp of all {joint.studs}"
+            label=f"{_ENDS_WORDS[name]} clamp of all {joint.studs}"
             if joint.studs > 1
-            else f"{name.capitalize()} clamp",
+            else f"{_ENDS_WORDS[name]} clamp",
             quantity=quantity(joint.studs * pull, "N"),
             units=("N",),
             words=_force(joint.studs * pull),
@@ -215,7 +218,7 @@ def _conditions(joint: Joint) -> Table:
         rows=tuple(rows),
         formula="pull by the long formula, at the ends of the friction and of the wrench's error; times dry: in the "
         "middle of each friction; by handbook K: torque ÷ (K × thread diameter) with "
-        + ", ".join(f"K {plain(factor)} {name}" for name, factor in HANDBOOK_K.items()),
+        + ", ".join(f"K {plain(factor)} {word(name)}" for name, factor in HANDBOOK_K.items()),
         source=Source(f"{LONG}; {FRICTION}; {SHORT}"),
         given=(
             ("torque", f"{figures(stud.torque / 1000, 1)} N·m ± {plain(round(100 * stud.error, 6))}%"),
@@ -269,7 +272,7 @@ def _case(joint: Joint, holds: tuple[Hold, Hold]) -> Table:
 
 def _figure(joint: Joint, holds: tuple[Hold, Hold]) -> Figure:
     pulls = [
-        Band("own friction" if name == "own" else name, *_kilo(joint.stud.pulls(ends)), name == joint.condition)
+        Band(_CONDITION_WORDS[name], *_kilo(joint.stud.pulls(ends)), name == joint.condition)
         for name, ends in joint.conditions.items()
     ]
     case = [
@@ -298,7 +301,7 @@ def _cautions(joint: Joint, hold: Hold) -> Iterator[Caution]:
             f"The thread of the case may tear out at {_kn(hold.ends[0])} kN, and the stud may pull with "
             f"{_kn(most)} kN. {cure}, or ask a machine shop, before you tighten.",
         )
-    meant, fitted = (_FITTED.get(name, "") for name in (joint.meant_for, joint.condition))
+    meant, fitted = (_FITTED_WORDS.get(name, "") for name in (joint.meant_for, joint.condition))
     if joint.overload > 1:
         yield Caution(
             "warning",

@@ -6,6 +6,7 @@ from functools import lru_cache
 
 from calculators._drawing import Drawing, around
 from calculators._report import Figure
+from calculators._words import word
 from calculators.formulas.threads import Steel
 
 _STROKES = {"three strokes": 3, "six strokes": 6}
@@ -29,13 +30,13 @@ def marks(steel: Steel) -> Figure:
     drawing.circle(end, level, 48, "part")
     drawing.circle(end, level, 40, "thin")
     _end_sign(drawing, end, level, steel)
-    drawing.text(head, 182, steel.head if strokes or steel.head == "none" else f"the figure {steel.head}")
+    drawing.text(head, 182, word(steel.head) if strokes or steel.head == "none" else f"the figure {steel.head}")
     drawing.text(end, 182, "as the maker marks it" if steel.graded else _end_words(steel))
     return Figure(
         key="marks",
         title=f"How {steel.name if steel.graded else f'class {steel.name}'} is marked, where it is marked at all",
         svg=drawing.svg(
-            f"Bolt head with the mark: {steel.head}. "
+            f"Bolt head with the mark: {word(steel.head)}. "
             f"End of a stud with the mark: {'as the maker marks it' if steel.graded else _end_words(steel)}.",
             stamped=True,
         ),
@@ -43,7 +44,7 @@ def marks(steel: Steel) -> Figure:
 
 
 def _end_words(steel: Steel) -> str:
-    return f"the figure {steel.end}" if steel.end == steel.name else steel.end
+    return f"the figure {steel.end}" if steel.end == steel.name else word(steel.end)
 
 
 def _end_sign(drawing: Drawing, x: float, y: float, steel: Steel) -> None:

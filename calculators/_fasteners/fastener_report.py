@@ -10,7 +10,19 @@ from typing import Any
 from calculators._fasteners.clamp_report import FRICTION, LONG, steel_source, steel_words
 from calculators._fasteners.tightened_stud import Ends, TightenedStud
 from calculators._report import CONVERSION, Column, Row, Source, Table, Value
-from calculators._units import bare, figures, magnitude_in, number_in, plain, quantity, symbol_of, unit, units_of
+from calculators._units import (
+    KIND_WORDS,
+    bare,
+    figures,
+    magnitude_in,
+    number_in,
+    plain,
+    quantity,
+    symbol_of,
+    unit,
+    units_of,
+)
+from calculators._words import word
 from calculators.formulas.thread_finder import Candidate
 from calculators.formulas.threads import (
     STEELS,
@@ -40,14 +52,14 @@ def conversions(kind: str, value: Any) -> Iterator[Value]:
         factor = magnitude_in(quantity(1.0, found.symbol), own)
         yield Value(
             key=f"{kind.split()[0]}_{number}",
-            label=f"{kind.capitalize()}, in {found.words}",
+            label=f"{KIND_WORDS[kind].capitalize()}, in {found.words}",
             quantity=value,
             units=(found.symbol,),
             words=words,
             formula=f"1 {found.symbol} = {_six(factor)} {own}",
             source=CONVERSION,
             lead=found.symbol != own,
-            given=((f"{kind} typed", f"{_six(bare(number_in(value, own))[0])} {unit(own).symbol}"),),
+            given=((f"{KIND_WORDS[kind]} typed", f"{_six(bare(number_in(value, own))[0])} {unit(own).symbol}"),),
         )
 
 
@@ -139,7 +151,7 @@ def fallbacks(stud: TightenedStud, friction: Ends) -> Table:
         each = replace(each, torque=fallback(each, friction))
         least, most = each.pulls(friction)
         torque = quantity(each.torque / 1000, "N·m")
-        cells = (steel.name, steel.head, steel.end, torque, torque, least / 1000, most / 1000)
+        cells = (steel.name, word(steel.head), word(steel.end), torque, torque, least / 1000, most / 1000)
         rows.append(Row(cells=cells, chosen=steel == stud.steel))
     return Table(
         key="fallbacks",
@@ -187,7 +199,7 @@ def mark_value(steel: Steel) -> Value:
     return Value(
         key="mark",
         label=f"Mark of {steel_words(steel)}",
-        quantity=f"head: {steel.head}; stud end: {steel.end}",
+        quantity=f"head: {word(steel.head)}; stud end: {word(steel.end)}",
         formula="as the standard has the maker mark it",
         source=Source("SAE J429" if steel.graded else "ISO 898-1, marking", "memory"),
         given=(("steel", steel.name if steel.graded else f"class {steel.name}"),),

@@ -9,6 +9,7 @@ from calculators._drawing import Drawing
 from calculators._report import Figure
 from calculators._units import figures
 
+_VERDICT_WORDS = {"in": "in", "out": "out", "too close to call": "close", "": ""}
 _LEFT, _RIGHT = 166.0, 250.0
 _ENDS = (150.0, 270.0)
 _PITCH = 24.0
@@ -49,7 +50,7 @@ def limits_figure(bars: tuple[Bar, ...]) -> Figure:
             drawing.path([(middle - 5, y + 5), (middle + 5, y - 5)], "arrow")
         else:
             drawing.circle(middle, y, 5, "chosen" if bar.verdict == "in" else "stud")
-        drawing.text(336, y, {"too close to call": "close"}.get(bar.verdict, bar.verdict), "number", anchor="end")
+        drawing.text(336, y, _VERDICT_WORDS[bar.verdict], "number", anchor="end")
     said = "; ".join(bar.said for bar in bars)
     return Figure(
         key="worst",

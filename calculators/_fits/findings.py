@@ -14,6 +14,7 @@ from calculators._errors import FieldError, InputErrors
 from calculators._fits.kinds import BARRELS, GEAR, GROUPS, HEADS, RINGS, VALVES, Group, Kind
 from calculators._report import Given
 from calculators._units import EXPANSION, magnitude_in, number_in, quantity, reading
+from calculators._words import word
 from calculators.formulas.decision_rule import Verdict, judged
 from calculators.formulas.worn_fit import closing_gap, out_of_round_pair, rocked_clearance, taper_pair
 
@@ -320,7 +321,7 @@ def _rings(reader: _Reader, row: int, closed: float | None) -> Iterator[Finding]
 
 def _valve(reader: _Reader, row: int, kind: str) -> Iterator[Finding]:
     inputs, number, group = reader.inputs, row + 1, VALVES[kind]
-    of = f"{kind} valve {number}"
+    of = f"{word(kind)} valve {number}"
 
     def typed(key: str) -> Any:
         return getattr(inputs, f"{kind}_{key}")[row]
@@ -352,7 +353,7 @@ def _valve(reader: _Reader, row: int, kind: str) -> Iterator[Finding]:
 
 
 def _stem_in_guide(reader: _Reader, row: int, kind: str, stem: Any, guide: Any) -> Iterator[Finding]:
-    number, of = row + 1, f"{kind} valve {row + 1}"
+    number, of = row + 1, f"{word(kind)} valve {row + 1}"
     if stem is not None and guide is not None:
         narrow = min(reader.all(stem, "micrometer_error", f"Stem of {of}"), key=_best)
         wide = max(reader.all(guide, "guide_error", f"Guide of {of}"), key=_best)
@@ -377,7 +378,7 @@ _READ_OF_THE_GEAR = (
 
 
 def _gear(reader: _Reader, row: int, kind: str) -> Iterator[Finding]:
-    number, group, of = row + 1, GEAR[kind], f"of {kind} gear {row + 1}"
+    number, group, of = row + 1, GEAR[kind], f"of {word(kind)} gear {row + 1}"
     for which, hole_key, shaft_key, hole_name, shaft_name in _SHAFTS_IN_HOLES:
         hole, shaft = (getattr(reader.inputs, f"{kind}_{key}")[row] for key in (hole_key, shaft_key))
         if hole is not None and shaft is not None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calculators._report import COMMON_PRACTICE, GEOMETRY, Source
+from calculators._words import word
 
 READ = "as read"
 _RINGS = Source("plane geometry of a closed ring; growth with heat as Callister, 3rd edition, Table B.6", "identity")
@@ -46,7 +47,7 @@ class Kind:
 
 
 def _valve_kinds(kind: str) -> tuple[Kind, ...]:
-    name = kind.capitalize()
+    name = word(kind).capitalize()
     return (
         Kind(
             key=f"{kind}_guide_clearance",
@@ -125,7 +126,7 @@ def _valve_kinds(kind: str) -> tuple[Kind, ...]:
 
 
 def _gear_kinds(kind: str) -> tuple[Kind, ...]:
-    name = kind.capitalize()
+    name = word(kind).capitalize()
     return (
         Kind(
             key=f"{kind}_bush",
@@ -264,12 +265,17 @@ HEADS = Group(
     ),
 )
 VALVES = {
-    kind: Group(f"{kind}_valves", f"{kind.capitalize()} valves and seats", f"{kind.capitalize()} valve", found)
+    kind: Group(
+        f"{kind}_valves", f"{word(kind).capitalize()} valves and seats", f"{word(kind).capitalize()} valve", found
+    )
     for kind, found in (("inlet", _valve_kinds("inlet")), ("exhaust", _valve_kinds("exhaust")))
 }
 GEAR = {
     kind: Group(
-        f"{kind}_gear", f"{kind.capitalize()} rockers, tappets and pushrods", f"{kind.capitalize()} gear", found
+        f"{kind}_gear",
+        f"{word(kind).capitalize()} rockers, tappets and pushrods",
+        f"{word(kind).capitalize()} gear",
+        found,
     )
     for kind, found in (("inlet", _gear_kinds("inlet")), ("exhaust", _gear_kinds("exhaust")))
 }

@@ -10,7 +10,7 @@ from calculators._fits.findings import Finding, Found, worst_of_each
 from calculators._fits.kinds import GROUPS, Group
 from calculators._report import Caution, Column, Figure, Kept, Report, Row, Source, Table, Value
 from calculators._units import figures, magnitude_in, quantity
-from calculators._words import listed
+from calculators._words import listed, word
 from calculators.formulas.worn_fit import gap_of_wear
 
 _DECISION = Source("ISO 14253-1, decision rules for conformity with specifications", "memory")
@@ -174,7 +174,7 @@ def _verdict(findings: Sequence[Finding]) -> str:
     for verdict in ("out", "too close to call"):
         names = [finding.kind.noun for finding in findings if finding.verdict == verdict]
         if names:
-            told.append(f"{verdict}: {listed(names)}")
+            told.append(f"{word(verdict)}: {listed(names)}")
     unjudged = [finding.kind.noun for finding in findings if finding.verdict is None]
     if told or len(unjudged) < len(findings):
         told = told or ["in"]
@@ -240,7 +240,7 @@ def _bar(finding: Finding) -> Bar:
         most=high is not None,
         verdict=finding.verdict or "",
         said=f"{finding.kind.label}, {finding.part.lower()}: {figures(best, 3)} mm, {' and '.join(bounds)}, "
-        f"{finding.verdict}",
+        f"{word(finding.verdict or '')}",
     )
 
 

@@ -12,12 +12,21 @@ from calculators._engine_card import EngineCard
 from calculators._form import Field, Rows
 from calculators._instruments import INSTRUMENTS, PREFIX
 from calculators._job.readings import as_read, found_at
+from calculators._words import word
 
-_DEPTHS = ("top", "middle", "bottom")
+_DEPTH_WORDS = ("top", "middle", "bottom")
 _RINGS = ("1", "2", "3")
-_ALONG = ("end", "middle", "end")
+_ALONG_WORDS = ("end", "middle", "end")
+_FACE_WORDS = ("along", "across", "diagonal", "diagonal")
 _FILLS = ("1", "2", "3")
-_VALVE = (("stem", _ALONG), ("guide", _ALONG), ("rock", ()), ("stem_runout", ()), ("margin", ()), ("seat_width", ()))
+_VALVE = (
+    ("stem", _ALONG_WORDS),
+    ("guide", _ALONG_WORDS),
+    ("rock", ()),
+    ("stem_runout", ()),
+    ("margin", ()),
+    ("seat_width", ()),
+)
 _GEAR = ("rocker_bush", "rocker_shaft", "tappet_bore", "tappet", "tappet_gap", "pushrod_runout")
 _SPRING = ("height", "to_guide", "old_free", "old_load")
 _CYLINDERS = 4
@@ -49,12 +58,12 @@ BLOCKS = (
         "Barrels and pistons",
         "fits-and-wear",
         "cylinder",
-        (("bore_across", _DEPTHS), ("bore_along", _DEPTHS), ("piston", ())),
+        (("bore_across", _DEPTH_WORDS), ("bore_along", _DEPTH_WORDS), ("piston", ())),
     ),
     Block("Rings", "fits-and-wear", "cylinder", (("end_gap", _RINGS), ("side_gap", _RINGS))),
     *(
         Block(
-            f"{kind.capitalize()} valves, guides and seats",
+            f"{word(kind).capitalize()} valves, guides and seats",
             "fits-and-wear",
             kind,
             tuple((f"{kind}_{key}", parts) for key, parts in _VALVE),
@@ -64,14 +73,14 @@ BLOCKS = (
     Block("Valve springs", "valve-springs", "valve", tuple((key, ()) for key in _SPRING)),
     *(
         Block(
-            f"{kind.capitalize()} rockers, tappets and pushrods",
+            f"{word(kind).capitalize()} rockers, tappets and pushrods",
             "fits-and-wear",
             kind,
             tuple((f"{kind}_{key}", ()) for key in _GEAR),
         )
         for kind in ("inlet", "exhaust")
     ),
-    Block("Head faces", "fits-and-wear", "head", (("face_gaps", ("along", "across", "diagonal", "diagonal")),)),
+    Block("Head faces", "fits-and-wear", "head", (("face_gaps", _FACE_WORDS),)),
     Block(
         "Valve lash",
         "lash-turn-plan",

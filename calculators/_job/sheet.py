@@ -16,6 +16,7 @@ from calculators._instruments import INSTRUMENTS, PREFIX
 from calculators._job.readings import Read, as_read, asked_by, in_a_row
 from calculators._page import environment
 from calculators._units import spelled as unit_spelled
+from calculators._words import word
 
 ABOUT = {
     "name": "Name of this job",
@@ -240,7 +241,7 @@ def odometer(job: Mapping[str, Any]) -> str:
     """Return the odometer's reading with its unit; in older files it stands among what the job is about."""
     readings = job.get("readings", {})
     text = readings.get("odometer", {}).get("text", "").strip()
-    return f"{text} {_odometer_unit(readings)[1]}" if text else str(job.get("about", {}).get("odometer", ""))
+    return f"{text} {word(_odometer_unit(readings)[1])}" if text else str(job.get("about", {}).get("odometer", ""))
 
 
 def _odometer_unit(readings: Mapping[str, Mapping[str, Any]]) -> tuple[Mapping[str, str], str]:
@@ -288,7 +289,7 @@ def job_html(job: Mapping[str, Any]) -> str:
         about_labels=ABOUT,
         bench=on_the_bench(job),
         odometer=readings.get("odometer", {}).get("text", ""),
-        odometer_units=units,
+        odometer_units={one: word(one) for one in units},
         odometer_unit=unit,
         lists=LISTS,
         decided=decided(job),

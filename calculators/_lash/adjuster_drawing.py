@@ -7,6 +7,7 @@ from functools import lru_cache
 from calculators._drawing import Drawing, around
 from calculators._report import Figure
 from calculators._units import plain
+from calculators._words import word
 
 _CLOCK = 12
 _FULL, _MINUTE = 360.0, 6.0
@@ -114,6 +115,8 @@ def turn_figure(key: str, valve: str, turn: float) -> Figure:
         drawing.arc(x, y, radius + 9, 0, way * (sweep - 9), "arrow")
         drawing.arrowhead(*around(x, y, radius + 9, way * sweep), way * sweep + (4 if way > 0 else 176), "arrow", 10)
     drawing.text(x, 162, turn_words(turn), "number", size=15)
-    drawing.text(x, 180, sense(turn))
-    said = f"Valve {valve}: turn the screw {turn_words(turn)} {sense(turn)}, {clock_words(turn)} on a clock's face."
-    return Figure(key=key, title=f"{valve}: {turn_words(turn)} {sense(turn)}", svg=drawing.svg(said), size="half")
+    drawing.text(x, 180, word(sense(turn)))
+    said = (
+        f"Valve {valve}: turn the screw {turn_words(turn)} {word(sense(turn))}, {clock_words(turn)} on a clock's face."
+    )
+    return Figure(key=key, title=f"{valve}: {turn_words(turn)} {word(sense(turn))}", svg=drawing.svg(said), size="half")

@@ -8,12 +8,12 @@ from functools import lru_cache
 from calculators._drawing import Drawing, around
 from calculators._report import Figure
 from calculators._units import figures
-from calculators._words import listed
+from calculators._words import listed, word
 from calculators.formulas.base_circle import CYCLE, KINDS, Kind, Window
 from calculators.formulas.firing import pulley_angle, rotor_angle
 from calculators.formulas.lash_stops import Plan, Stop
 
-SHORT: dict[Kind, str] = {"inlet": "IN", "exhaust": "EX"}
+SHORT_WORDS: dict[str, str] = {"inlet": "IN", "exhaust": "EX"}
 
 _DIAL = (170.0, 200.0)  # two stand side by side on a phone
 _HALF_TURN, _SAME_ANGLE = 180.0, 0.05
@@ -43,7 +43,7 @@ def dials(plan: Plan, end: str, running: str, hand: str, rotor: str | None, notc
     backwards = running != hand
     drawn = []
     for number, stop in enumerate(plan.stops, 1):
-        turn = f"{degrees(stop.turn)} {hand}" if stop.turn else "start here"
+        turn = f"{degrees(stop.turn)} {word(hand)}" if stop.turn else "start here"
         mine = cylinder_alone(stop)
         said = f"Stop {number}, {f'cylinder {mine}' if mine else set_words(stop)}: {turn}; {mark_words(stop)} is up"
         said += f"; the rotor points {rotor_words(stop.crank, backwards, rotor)}." if rotor else "."
@@ -66,7 +66,7 @@ def dials(plan: Plan, end: str, running: str, hand: str, rotor: str | None, notc
             Figure(
                 key=f"stop_{number}",
                 title=f"Stop {number}: {f'cylinder {mine}' if mine else set_words(stop)}",
-                svg=drawing.svg(f"The {end} seen from its own end. {said}"),
+                svg=drawing.svg(f"The {word(end)} seen from its own end. {said}"),
                 size="half",
             )
         )
@@ -113,11 +113,11 @@ def proof_figure(plan: Plan) -> Figure:
     _stop_numbers(drawing, plan, left, scale, top, foot)
     for index, (cylinder, kind, window, crank, _) in enumerate(rows):
         y = top + pitch * (index + 0.5)
-        drawing.text(4, y, f"{cylinder} {SHORT[kind]}", anchor="start")
+        drawing.text(4, y, f"{cylinder} {SHORT_WORDS[kind]}", anchor="start")
         for start, length in _on_paper(window):
             drawing.rectangle(left + start * scale, y - 5, length * scale, 10, "spacer", round=2)
         drawing.circle(left + crank * scale, y, 4.5, "chosen")
-    said = "; ".join(f"{cylinder} {kind} at {degrees(crank)}" for cylinder, kind, _, crank, _ in rows)
+    said = "; ".join(f"{cylinder} {word(kind)} at {degrees(crank)}" for cylinder, kind, _, crank, _ in rows)
     return Figure(
         key="base_circles",
         title="The proof: each bar is where a cam rests on its base circle, each dot where that valve is set",
@@ -156,13 +156,13 @@ def cylinder_alone(stop: Stop) -> int | None:
 
 def set_words(stop: Stop) -> str:
     """Say which valves are set at a stop: "inlet of 1 and 2, exhaust of 1 and 3"."""
-    return ", ".join(f"{kind} of {listed(stop.cylinders(kind))}" for kind in KINDS if stop.cylinders(kind))
+    return ", ".join(f"{word(kind)} of {listed(stop.cylinders(kind))}" for kind in KINDS if stop.cylinders(kind))
 
 
 def _line(stop: Stop, kind: Kind) -> str:
     numbers = stop.cylinders(kind)
-    line = f"{SHORT[kind]} {' '.join(map(str, numbers))}"
-    return line if len(line) <= _LONGEST_LINE else f"{SHORT[kind]} of {len(numbers)} cylinders"
+    line = f"{SHORT_WORDS[kind]} {' '.join(map(str, numbers))}"
+    return line if len(line) <= _LONGEST_LINE else f"{SHORT_WORDS[kind]} of {len(numbers)} cylinders"
 
 
 def _stop_words(cylinder: int, stops: dict[Kind, int]) -> str:
@@ -187,7 +187,7 @@ def hand_turn(crank: float, backwards: bool) -> float:
 def rotor_words(crank: float, backwards: bool, sense: str) -> str:
     """Say where the rotor points at a crank angle, told in the sense in which this hand moves it."""
     turned = hand_turn(crank, backwards)
-    return f"{degrees(rotor_angle(turned))} {sense} of number 1's notch" if turned else "at number 1's notch"
+    return f"{degrees(rotor_angle(turned))} {word(sense)} of number 1's notch" if turned else "at number 1's notch"
 
 
 def degrees(angle: float) -> str:
@@ -242,7 +242,7 @@ def _engine(banks: Sequence[Sequence[int]], stops_of: dict[int, dict[Kind, int]]
     for cylinder, stops in stops_of.items():
         alone = len(set(stops.values())) == 1
         lines[cylinder] = (
-            (f"stop {stops['inlet']}",) if alone else tuple(f"{SHORT[kind]} {stops[kind]}" for kind in KINDS)
+            (f"stop {stops['inlet']}",) if alone else tuple(f"{SHORT_WORDS[kind]} {stops[kind]}" for kind in KINDS)
         )
     return from_above(banks, lines, {cylinder for cylinder, stops in stops_of.items() if set(stops.values()) == {1}})
 

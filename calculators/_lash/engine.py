@@ -10,6 +10,7 @@ from calculators._errors import FieldError
 from calculators._lash.drawing import degrees
 from calculators._report import Given
 from calculators._units import magnitude_in, quantity
+from calculators._words import word
 from calculators.formulas.base_circle import CYCLE, KINDS, ORDINARY_CAM, Cam, Kind, timed_cam
 from calculators.formulas.firing import even_intervals, misnamed
 
@@ -72,9 +73,9 @@ def valve_counts(inputs: SimpleNamespace) -> tuple[Mapping[Kind, tuple[int, ...]
         listed = getattr(inputs, f"{kind}_valves")
         counts[kind] = listed * inputs.cylinders if len(listed) == 1 else listed
         if len(counts[kind]) != inputs.cylinders:
-            wanted = "1 entry" if inputs.cylinders == 1 else f"1 entry for all or {inputs.cylinders}, one a cylinder,"
-            message = f"{kind.capitalize()} valves a cylinder must have {wanted} not {len(listed)}"
-            errors.append(FieldError(f"{kind}_valves", message.replace("entry not", "entry, not")))
+            wanted = "1 entry," if inputs.cylinders == 1 else f"1 entry for all or {inputs.cylinders}, one a cylinder,"
+            message = f"{word(kind).capitalize()} valves a cylinder must have {wanted} not {len(listed)}"
+            errors.append(FieldError(f"{kind}_valves", message))
     total = sum(map(sum, counts.values()))
     if not errors and total > MOST_VALVES:
         message = (

@@ -12,7 +12,7 @@ from uncertainties import UFloat
 from calculators._errors import FieldError
 from calculators._report import Caution, Column, Row, Source, Table
 from calculators._units import magnitude_in, measured, printed, uncertainty_in
-from calculators._words import listed
+from calculators._words import listed, word
 from calculators.formulas.base_circle import KINDS, Kind, Valve
 from calculators.formulas.decision_rule import judged
 
@@ -68,7 +68,7 @@ def record_errors(inputs: SimpleNamespace, counts: Mapping[Kind, Sequence[int]])
 
 
 LABEL = {"last": "gap left last time", "found": "gap found", "left": "gap left"}
-_LABELS = {(kind, column): f"{kind.capitalize()} {words}" for kind in KINDS for column, words in LABEL.items()}
+_LABELS = {(kind, column): f"{word(kind).capitalize()} {words}" for kind in KINDS for column, words in LABEL.items()}
 
 
 def entries(inputs: SimpleNamespace, valves: Sequence[Valve]) -> tuple[Entry, ...]:

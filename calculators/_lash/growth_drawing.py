@@ -8,6 +8,7 @@ from functools import lru_cache
 from calculators._drawing import Drawing
 from calculators._report import Figure
 from calculators._units import figures
+from calculators._words import word
 
 _LEFT, _RIGHT, _PITCH, _HEIGHT = 112.0, 276.0, 26.0, 15.0
 
@@ -50,8 +51,8 @@ def growth_figure(valve: str, steps: tuple[tuple[str, float, bool], ...]) -> Fig
     said = "; ".join(f"{name} {figures(change, 2)} mm" for name, change, _ in steps)
     return Figure(
         key=f"{valve}_growth",
-        title=f"The {valve} gap from cold to hot, in mm",
-        svg=drawing.svg(f"The {valve} gap, part by part: {said}. A minus takes from the gap."),
+        title=f"The {word(valve)} gap from cold to hot, in mm",
+        svg=drawing.svg(f"The {word(valve)} gap, part by part: {said}. A minus takes from the gap."),
     )
 
 

@@ -9,7 +9,7 @@ from typing import Any
 
 from calculators._report import Caution, Column, Row, Source, Table, Value
 from calculators._units import bare, figures, quantity
-from calculators._words import listed
+from calculators._words import listed, word
 from calculators.formulas.decision_rule import Verdict, judged
 
 EARLIER, LATER = 0.10, 0.15
@@ -57,7 +57,7 @@ class Part:
 def lead(grown: Sequence[Growth]) -> str:
     """Return what becomes of the maker's figures, in one sentence."""
     parts = [
-        f"the {one.kind} gap goes from {_mm(one.cold)} mm cold to {_mm(one.gap())} mm running and "
+        f"the {word(one.kind)} gap goes from {_mm(one.cold)} mm cold to {_mm(one.gap())} mm running and "
         f"{_mm(one.gap(hard=True))} mm worked hard ({_SAID[one.verdict()]})"
         for one in grown
     ]
@@ -70,9 +70,9 @@ def gap_values(one: Growth, inputs: SimpleNamespace) -> tuple[Value, ...]:
     given = (
         ("cold gap", quantity(one.cold, "mm")),
         ("rocker ratio", ratio),
-        *((f"{name} changes the gap by", quantity(share, "mm")) for name, share in one.shares),
+        *((f"{word(name)} changes the gap by", quantity(share, "mm")) for name, share in one.shares),
     )
-    name = one.kind.capitalize()
+    name = word(one.kind).capitalize()
     estimate, expanded = bare(one.change + one.hotter)
     return (
         Value(
@@ -111,7 +111,7 @@ def gap_values(one: Growth, inputs: SimpleNamespace) -> tuple[Value, ...]:
         ),
         Value(
             key=f"{one.kind}_least_cold",
-            label=f"Least cold {one.kind} gap that surely shuts, worked hard",
+            label=f"Least cold {word(one.kind)} gap that surely shuts, worked hard",
             quantity=quantity(max((expanded or 0.0) - estimate, 0.0), "mm"),
             units=("mm", "thou"),
             formula="U − growth, worked hard; not less than none. To understand the maker's figure by, not to set to",
@@ -129,7 +129,7 @@ def cold_figures(grown: Sequence[Growth]) -> Table:
     colds = sorted({*makers, EARLIER, LATER})
     columns = [Column(key="cold", label="Cold", unit="mm", strong=True), Column(key="whose", label="Maker's for")]
     for one in grown:
-        name = one.kind.capitalize()
+        name = word(one.kind).capitalize()
         columns += [
             Column(key=f"{one.kind}_running", label=f"{name}, running", unit="mm"),
             Column(key=f"{one.kind}_hard", label=f"{name}, worked hard", unit="mm"),
@@ -179,8 +179,8 @@ def steps_of(one: Growth) -> tuple[tuple[str, float, bool], ...]:
     """Return what the figure draws: the cold gap, each share, and the gaps that result."""
     return (
         ("cold gap", one.cold, True),
-        *((name, round(float(bare(share)[0]), 4), False) for name, share in one.shares),
-        ("running", round(float(bare(one.gap())[0]), 4), True),
+        *((word(name), round(float(bare(share)[0]), 4), False) for name, share in one.shares),
+        (word("running"), round(float(bare(one.gap())[0]), 4), True),
         ("hotter valve", round(float(bare(one.hotter)[0]), 4), False),
         ("worked hard", round(float(bare(one.gap(hard=True))[0]), 4), True),
     )
@@ -205,7 +205,7 @@ def cautions(grown: Sequence[Growth]) -> tuple[Caution, ...]:
             told.append(
                 Caution(
                     "caution",
-                    f"By this estimate the {one.kind} valve may not shut even in ordinary running: "
+                    f"By this estimate the {word(one.kind)} valve may not shut even in ordinary running: "
                     f"{_SAID[one.verdict(hard=False)]}. See first "
                     "whether materials, lengths and temperatures are yours; then ask the maker.",
                 )
@@ -215,7 +215,7 @@ def cautions(grown: Sequence[Growth]) -> tuple[Caution, ...]:
 
 def _families(grown: Sequence[Growth]) -> list[str]:
     return [
-        f"the {one.kind} gap is {_mm(one.gap(EARLIER, hard=True))} mm or {_mm(one.gap(LATER, hard=True))} mm"
+        f"the {word(one.kind)} gap is {_mm(one.gap(EARLIER, hard=True))} mm or {_mm(one.gap(LATER, hard=True))} mm"
         for one in grown
     ]
 

@@ -26,7 +26,7 @@ from calculators._report import (
     Value,
 )
 from calculators._units import printed, quantity
-from calculators._words import listed
+from calculators._words import listed, word
 from calculators.formulas.base_circle import CYCLE, KINDS, Kind
 from calculators.formulas.feeler_blades import MOST_BLADES
 from calculators.formulas.firing import companion
@@ -43,7 +43,7 @@ def lead(job: Job) -> str:
     """Return the one sentence or two that say what to do."""
     gaps = f"inlet {both(job.gaps['inlet'])}, exhaust {both(job.gaps['exhaust'])}"
     turns = [stop.turn for stop in job.stops[1:]]
-    way = f"{job.turning} ({job.hand}, seen from the {job.end} end)"
+    way = f"{word(job.turning)} ({word(job.hand)}, seen from the {word(job.end)} end)"
     start = f"Start with number {job.plan.begin} at its firing top dead centre"
     if job.by_cylinder and turns:
         steps = "by the turn of each stop"
@@ -147,7 +147,7 @@ def _gap_values(job: Job, kind: Kind) -> tuple[Value, ...]:
     return (
         Value(
             key=f"{kind}_blades",
-            label=f"{kind.capitalize()} blades",
+            label=f"{word(kind).capitalize()} blades",
             quantity=made,
             units=("mm",) if in_thou else ("mm", "thou"),
             words=packed if alone and packed.endswith(" mm") else f"{packed} = {printed(made, 'mm')}",
@@ -159,7 +159,7 @@ def _gap_values(job: Job, kind: Kind) -> tuple[Value, ...]:
         ),
         Value(
             key=f"{kind}_clearance",
-            label=f"{kind.capitalize()} clearance",
+            label=f"{word(kind).capitalize()} clearance",
             quantity=gap,
             units=("thou", "mm") if in_inches(gap) else ("mm", "thou"),
             formula="the engine maker's figure; 1 thou = 0.0254 mm",
@@ -168,7 +168,7 @@ def _gap_values(job: Job, kind: Kind) -> tuple[Value, ...]:
         ),
         Value(
             key=f"{kind}_error",
-            label=f"{kind.capitalize()} blades wider than the clearance, by",
+            label=f"{word(kind).capitalize()} blades wider than the clearance, by",
             quantity=quantity(stack.error, "mm"),
             units=("mm",),
             places=3,
@@ -185,7 +185,10 @@ def stops_table(job: Job) -> Table:
     columns = [
         Column(key="stop", label="Stop"),
         Column(
-            key="turn", label=f"Turn {job.hand}", unit="°", places=places(last_turn, *(stop.turn for stop in job.stops))
+            key="turn",
+            label=f"Turn {word(job.hand)}",
+            unit="°",
+            places=places(last_turn, *(stop.turn for stop in job.stops)),
         ),
         *_valve_columns(job),
         Column(key="mark", label="Mark up", wide=True),
@@ -244,7 +247,8 @@ def _valve_columns(job: Job) -> tuple[Column, ...]:
     longest = max(len(_numbers(stop, kind)) for stop in job.stops for kind in KINDS)
     strong = longest <= _LONGEST_STRONG
     return tuple(
-        Column(key=f"set_{kind}", label=f"Set the {kind} valves of", strong=strong, wide=not strong) for kind in KINDS
+        Column(key=f"set_{kind}", label=f"Set the {word(kind)} valves of", strong=strong, wide=not strong)
+        for kind in KINDS
     )
 
 
@@ -323,7 +327,7 @@ def cautions(job: Job) -> tuple[Caution, ...]:
             found.append(
                 Caution(
                     "caution",
-                    f"No stack of these blades comes within {WITHIN} mm of the {kind} clearance, "
+                    f"No stack of these blades comes within {WITHIN} mm of the {word(kind)} clearance, "
                     f"{both(job.gaps[kind])}. The {which} makes {both(quantity(stack.thickness, 'mm'))}, "
                     f"{abs(stack.error):.3f} mm too {side}. Take a set that has the blade.",
                 )

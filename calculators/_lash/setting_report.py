@@ -9,8 +9,10 @@ from typing import Any
 
 from calculators._lash.adjuster_drawing import clock_words, sense, turn_words
 from calculators._lash.blades import held_together
+from calculators._lash.drawing import SHORT_WORDS
 from calculators._report import COMMON_PRACTICE, Caution, Column, Row, Source, Stage, Step, Table, Value, Walk
 from calculators._units import magnitude_in, printed, quantity, uncertainty_in
+from calculators._words import word
 from calculators.formulas.adjuster_screw import WHOLE_TURN, screw_turn
 from calculators.formulas.decision_rule import Verdict
 from calculators.formulas.feeler_blades import Stack, nearest_stack
@@ -59,7 +61,7 @@ class SetValve:
 
     @property
     def key(self) -> str:
-        return self.name.replace(" ", "_")
+        return self.name.replace(word(self.kind), self.kind).replace(" ", "_")
 
     @property
     def degrees(self) -> float:
@@ -67,7 +69,7 @@ class SetValve:
 
     @property
     def deed(self) -> str:
-        return f"{turn_words(self.degrees)} {sense(self.degrees)}"
+        return f"{turn_words(self.degrees)} {word(sense(self.degrees))}"
 
 
 def lead(per_mm: float, valves: list[SetValve]) -> str:
@@ -144,7 +146,7 @@ def nut_values(inputs: SimpleNamespace, pull: Any, loose: dict[str, Any]) -> tup
         *(
             Value(
                 key=f"{kind}_loose",
-                label=f"{kind.capitalize()} gap to set with the lock-nut loose",
+                label=f"{word(kind).capitalize()} gap to set with the lock-nut loose",
                 quantity=gap,
                 units=("mm", "thou"),
                 formula="the engine maker's figure − what the lock-nut adds",
@@ -157,7 +159,7 @@ def nut_values(inputs: SimpleNamespace, pull: Any, loose: dict[str, Any]) -> tup
         *(
             Value(
                 key=f"{kind}_loose_blades",
-                label=f"{kind.capitalize()} blades with the lock-nut loose",
+                label=f"{word(kind).capitalize()} blades with the lock-nut loose",
                 quantity=quantity(stack.thickness, "mm"),
                 units=("mm",),
                 words=_words(stack, inputs.blades) + _off(stack),
@@ -191,7 +193,7 @@ def pair_values(kind: str, gap: Any, inputs: SimpleNamespace, pair: Pair | None)
     return tuple(
         Value(
             key=f"{kind}_{key}",
-            label=f"{kind.capitalize()}: {what}",
+            label=f"{word(kind).capitalize()}: {what}",
             quantity=quantity(stack.thickness, "mm"),
             units=("mm",),
             words=_words(stack, inputs.blades),
@@ -270,7 +272,7 @@ def walk(
 
 
 def _steps(valve: SetValve, loose: dict[str, Any], pair: Pair | None, blades: tuple[Any, ...]) -> list[Step]:
-    short = valve.name.replace("inlet", "IN").replace("exhaust", "EX")
+    short = valve.name.replace(word(valve.kind), SHORT_WORDS[valve.kind])
     wanted = printed(valve.wanted, "mm")
     steps = []
     if valve.verdict == "out":
@@ -344,7 +346,7 @@ def cautions(
             cautions.append(
                 Caution(
                     "notice",
-                    f"There is no pair for the {kind} valves in this set: {least:.2f} mm that must go in, and "
+                    f"There is no pair for the {word(kind)} valves in this set: {least:.2f} mm that must go in, and "
                     f"{most:.2f} mm that must not, each within {WITHIN} mm.",
                 )
             )

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from calculators._lash.blades import stamped
-from calculators._lash.drawing import SHORT, degrees, mark_words
+from calculators._lash.drawing import SHORT_WORDS, degrees, mark_words
 from calculators._lash.job import Job, looked_for
 from calculators._report import Stage, Step, Walk
+from calculators._words import word
 from calculators.formulas.base_circle import CYCLE
 from calculators.formulas.lash_stops import Stop
 
@@ -29,16 +30,18 @@ def _turn_step(job: Job, key: str, number: int, stop: Stop, again: bool) -> Step
         turn += CYCLE - job.stops[-1].turned
     seen = looked_for(job, stop) if stop.signs and job.method != "own" else ""
     if job.method == "opening":
-        turned, goal = f"about {degrees(turn)} {job.hand}", f", until {seen}"
+        turned, goal = f"about {degrees(turn)} {word(job.hand)}", f", until {seen}"
     else:
-        turned, goal = f"{degrees(turn)} {job.hand}", f": {mark_words(stop)} is up{f'; {seen}' if seen else ''}"
-    turning = f"urn the crank {job.turning}, {turned}, seen from the {job.end} end{goal}."
+        turned, goal = f"{degrees(turn)} {word(job.hand)}", f": {mark_words(stop)} is up{f'; {seen}' if seen else ''}"
+    end = word(job.end)
     if number > 1 or again:
-        return Step(key=key, label="Turn", words=f"T{turning}", large=f"Turn {turned}")
+        words = f"Turn the crank {word(job.turning)}, {turned}, seen from the {end} end{goal}."
+        return Step(key=key, label="Turn", words=words, large=f"Turn {turned}")
     found = f"Bring number {begin} to its firing top dead centre"
     if turn:
         large = f"{begin} at firing top, then {turned}"
-        return Step(key=key, label="Start", words=f"{found}, then t{turning}", large=large)
+        words = f"{found}, then turn the crank {word(job.turning)}, {turned}, seen from the {end} end{goal}."
+        return Step(key=key, label="Start", words=words, large=large)
     words = f"{found}: {mark_words(stop)} is up, and both its rockers rock free."
     return Step(key=key, label="Start", words=words, large=f"{begin} at firing top")
 
@@ -52,10 +55,10 @@ def _valve_steps(job: Job, stop: Stop, again: bool) -> list[Step]:
         deed = f"Check the gap of {valve.words}: {told}." if again else f"Set {valve.words} to {told}."
         steps.append(
             Step(
-                key=f"{'again_' if again else ''}{valve.words.replace(' ', '_')}",
+                key=f"{'again_' if again else ''}{valve.key}",
                 label=f"{valve.words} again" if again else valve.words,
                 words=deed,
-                large=f"{valve.cylinder} {SHORT[valve.kind]}{number} {stamped(job.gaps[valve.kind])}",
+                large=f"{valve.cylinder} {SHORT_WORDS[valve.kind]}{number} {stamped(job.gaps[valve.kind])}",
             )
         )
     return steps

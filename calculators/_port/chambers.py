@@ -11,6 +11,7 @@ from calculators._errors import FieldError, InputErrors
 from calculators._port.openings import number_of
 from calculators._report import GEOMETRY, Column, Row, Source, Table, Value
 from calculators._units import bare, magnitude_in, number_in, quantity, reading, uncertainty_in
+from calculators._words import word
 from calculators.formulas.cylinder_volume import bore_area, clearance_volume, compression_ratio, swept_volume
 from calculators.formulas.decision_rule import Verdict, judged
 from calculators.formulas.even_volumes import Evened, even_volumes, room_to_wall
@@ -97,7 +98,7 @@ def chamber_values(inputs: SimpleNamespace, chambers: Sequence[Chamber]) -> Iter
     spread, verdict = _spread(inputs, chambers)
     yield Value(
         key="spread",
-        label="Chambers differ by" + (f" ({verdict})" if verdict else ""),
+        label="Chambers differ by" + (f" ({word(verdict)})" if verdict else ""),
         quantity=quantity(spread, "cm³"),
         units=("cm³",),
         formula="largest chamber less smallest",

@@ -9,6 +9,7 @@ from typing import Any
 
 from calculators._errors import FieldError, InputErrors
 from calculators._units import EXPANSION, magnitude_in, number_in, reading
+from calculators._words import word
 from calculators.formulas.decision_rule import Verdict, judged
 from calculators.formulas.opening_shape import Opening, RoundedRectangle, Traced, proud_depth, shared_area
 
@@ -19,6 +20,7 @@ SHAPES = {
     "rounded": "Rectangle with rounded corners",
     "traced": "Traced by points",
 }
+_SIZE_WORDS = {"width": "width", "height": "height", "corner": "corner radius"}
 NAMES = ("pipe", "gasket", "port")
 SIDES = ("top", "right", "bottom", "left")
 LEAST_AREA = 1.0
@@ -41,7 +43,7 @@ class Named:
         """Return the area in mm², each of its four sides off by the error limit at most."""
         width, height = self.size
         doubt = edge_error * math.sqrt(2 * (width**2 + height**2))
-        return reading(self.shape.area, doubt, f"Edges of the {self.name}")
+        return reading(self.shape.area, doubt, f"Edges of the {word(self.name)}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,8 +77,8 @@ class Edge:
         return round(math.degrees(angle) / 30) % 12 or 12
 
     def measured(self, edge_error: float) -> Any:
-        one = reading(0.0, edge_error, f"Edge of the {self.facing}")
-        other = reading(0.0, edge_error, f"Edge of the {self.opening.name}")
+        one = reading(0.0, edge_error, f"Edge of the {word(self.facing)}")
+        other = reading(0.0, edge_error, f"Edge of the {word(self.opening.name)}")
         return self.greatest + one - other
 
     def verdict(self, edge_error: float, allowed: float | None) -> Verdict | None:
@@ -121,7 +123,7 @@ def _read(inputs: SimpleNamespace, name: str, errors: list[FieldError]) -> Openi
     for key in wanted:
         typed = getattr(inputs, f"{name}_{key}")
         if typed is None:
-            noun = f"{name} corner radius" if key == "corner" else f"{name} {key}"
+            noun = f"{word(name)} {_SIZE_WORDS[key]}"
             errors.append(FieldError(f"{name}_{key}", f"Enter the {noun}, in millimetres"))
         else:
             sizes[key] = magnitude_in(typed, "mm")
@@ -130,7 +132,7 @@ def _read(inputs: SimpleNamespace, name: str, errors: list[FieldError]) -> Openi
     width, height = sizes["width"], sizes.get("height", sizes["width"])
     corner = sizes.get("corner", min(width, height) / 2)
     if corner > min(width, height) / 2:
-        message = f"{name.capitalize()} corner radius must be at most half the shorter side"
+        message = f"{word(name).capitalize()} corner radius must be at most half the shorter side"
         errors.append(FieldError(f"{name}_corner", message))
         return None
     return RoundedRectangle(width, height, corner, x, y)
@@ -141,10 +143,10 @@ def _or_nought(typed: Any) -> float:
 
 
 def _traced(inputs: SimpleNamespace, name: str, x: float, y: float, errors: list[FieldError]) -> Opening | None:
-    key, label = f"{name}_trace", f"{name.capitalize()} trace"
+    key, label = f"{name}_trace", f"{word(name).capitalize()} trace"
     typed = getattr(inputs, key)
     if typed is None:
-        errors.append(FieldError(key, f"Enter the {name} trace, in millimetres"))
+        errors.append(FieldError(key, f"Enter the {word(name)} trace, in millimetres"))
         return None
     if len(typed) % 2:
         errors.append(FieldError(key, f"{label} must have an even count of numbers, across and up by turns"))
@@ -175,10 +177,10 @@ def open_area(openings: tuple[Named, ...]) -> float:
         return area
     place = next(place for place in range(1, len(shapes)) if shared_area(shapes[: place + 1]) < LEAST_AREA)
     shut = openings[place]
-    before = " and ".join(opening.name for opening in openings[:place])
+    before = " and ".join(word(opening.name) for opening in openings[:place])
     key = f"{shut.name}_trace" if isinstance(shut.shape, Traced) else f"{shut.name}_across"
-    label = f"{shut.name.capitalize()} {'trace' if isinstance(shut.shape, Traced) else 'offset'}"
-    message = f"{label} must leave a way through: the {shut.name} does not lie over the {before}"
+    label = f"{word(shut.name).capitalize()} {'trace' if isinstance(shut.shape, Traced) else 'offset'}"
+    message = f"{label} must leave a way through: the {word(shut.name)} does not lie over the {before}"
     raise InputErrors(FieldError(key, message))
 
 

@@ -20,7 +20,7 @@ from calculators._port.drawing import chambers_figure, openings_figure
 from calculators._port.openings import SIDES, Edge, Named, edges_of, number_of, open_area, read_openings
 from calculators._report import GEOMETRY, Caution, Column, Figure, Report, Row, Source, Table, Value
 from calculators._units import bare, figures, magnitude_in, printed_bare, quantity
-from calculators._words import listed
+from calculators._words import listed, word
 from calculators.formulas.port_flow import (
     curtain_area,
     gas_speed,
@@ -90,13 +90,13 @@ def _lead(
         for edge in proud:
             verdict = edge.verdict(error, allowed)
             told.append(
-                f"{edge.opening.name} {figures(edge.greatest, 2)} mm into the flow at {edge.hour} o'clock"
-                + (f" ({verdict})" if verdict else "")
+                f"{word(edge.opening.name)} {figures(edge.greatest, 2)} mm into the flow at {edge.hour} o'clock"
+                + (f" ({word(verdict)})" if verdict else "")
             )
     elif edges:
         told.append(f"no edge of {len(openings)} stands into the flow")
     elif openings:
-        told.append(f"{openings[0].name} {figures(openings[0].shape.area, 0)} mm²")
+        told.append(f"{word(openings[0].name)} {figures(openings[0].shape.area, 0)} mm²")
     out = [chamber for chamber in chambers if chamber.evened.out >= LEAST_OUT]
     if out:
         amounts = listed(f"{figures(one.evened.out, 1)} cm³ from cylinder {one.number}" for one in out)
@@ -113,9 +113,9 @@ def _step_values(worst: Edge | None, error: float, allowed: float | None) -> Ite
     verdict = worst.verdict(error, allowed)
     yield Value(
         key="step",
-        label=f"Farthest into the flow: {worst.opening.name} at {worst.hour} o'clock"
+        label=f"Farthest into the flow: {word(worst.opening.name)} at {worst.hour} o'clock"
         if worst.greatest > 0
-        else f"Nearest to the flow: {worst.opening.name} at {worst.hour} o'clock",
+        else f"Nearest to the flow: {word(worst.opening.name)} at {worst.hour} o'clock",
         quantity=quantity(worst.measured(error), "mm"),
         units=("mm",),
         formula="from each point of the edge, square to the nearest edge before it; minus where it is set back",
@@ -134,7 +134,7 @@ def _step_table(edges: Sequence[Edge], error: float, allowed: float | None) -> T
         title="How far each edge stands into what flows past those before it, in mm",
         columns=(
             Column(key="edge", label="Edge"),
-            *(Column(key=side, label=side.capitalize(), unit="mm") for side in SIDES),
+            *(Column(key=side, label=word(side).capitalize(), unit="mm") for side in SIDES),
             Column(key="greatest", label="Most", unit="mm", strong=True),
             Column(key="hour", label="At o'clock"),
             Column(key="verdict", label="Verdict"),
@@ -142,7 +142,7 @@ def _step_table(edges: Sequence[Edge], error: float, allowed: float | None) -> T
         rows=tuple(
             Row(
                 cells=(
-                    edge.opening.name.capitalize(),
+                    word(edge.opening.name).capitalize(),
                     *(quantity(side, "mm") for side in edge.sides),
                     quantity(edge.measured(error), "mm"),
                     edge.hour,
@@ -169,11 +169,11 @@ def _area_values(openings: Sequence[Named], shared: float) -> Iterator[Value]:
         formula="area that lies within every opening, summed over level lines",
         source=GEOMETRY,
         lead=True,
-        given=(("smallest opening", f"{least.name}, {figures(least.shape.area, 0)} mm²"),),
+        given=(("smallest opening", f"{word(least.name)}, {figures(least.shape.area, 0)} mm²"),),
     )
     yield Value(
         key="shared_share",
-        label=f"Of the smallest opening, the {least.name}",
+        label=f"Of the smallest opening, the {word(least.name)}",
         quantity=quantity(100 * shared / least.shape.area, "%"),
         units=("%",),
         formula="area open all the way through ÷ area of the smallest opening",
@@ -193,13 +193,13 @@ def _area_table(inputs: SimpleNamespace, openings: Sequence[Named], error: float
             Column(key="width", label="Width", unit="mm", places=1),
             Column(key="height", label="Height", unit="mm", places=1),
             Column(key="area", label="Area, mm²", places=0),
-            Column(key="share", label=f"Of the {openings[0].name}", unit="%", places=0),
+            Column(key="share", label=f"Of the {word(openings[0].name)}", unit="%", places=0),
             *((Column(key="speed", label="Mean gas speed, m/s", places=1),) if moving else ()),
         ),
         rows=tuple(
             Row(
                 cells=(
-                    opening.name.capitalize(),
+                    word(opening.name).capitalize(),
                     quantity(opening.size[0], "mm"),
                     quantity(opening.size[1], "mm"),
                     opening.area(error),
@@ -335,9 +335,9 @@ def _figures(
     if openings:
         proud = worst if worst and worst.greatest > 0 else None
         yield openings_figure(
-            tuple((opening.name, opening.shape) for opening in openings),
+            tuple((word(opening.name), opening.shape) for opening in openings),
             tuple(edge.depths for edge in edges),
-            proud and (proud.opening.name, round(proud.greatest, 3), proud.place),
+            proud and (word(proud.opening.name), round(proud.greatest, 3), proud.place),
         )
     if chambers:
         yield chambers_figure(
@@ -376,7 +376,7 @@ def _cautions(
             f"The inlet Mach index is above {MACH_LIMIT} at this engine speed: the cylinder fills badly there, "
             "whatever is done to the port's edges.",
         )
-    near = [edge.opening.name for edge in edges if edge.verdict(error, allowed) == "too close to call"]
+    near = [word(edge.opening.name) for edge in edges if edge.verdict(error, allowed) == "too close to call"]
     if near:
         yield Caution(
             "notice",

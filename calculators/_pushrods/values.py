@@ -8,6 +8,7 @@ from types import SimpleNamespace
 from calculators._pushrods.moved_head import Moved, in_words, millimetres
 from calculators._report import GEOMETRY, Source, Value
 from calculators._units import bare, figures, magnitude_in, quantity, symbol_of
+from calculators._words import word
 from calculators.formulas.decision_rule import judged
 from calculators.formulas.pushrod_geometry import flange_offset, sweep
 
@@ -88,7 +89,7 @@ def rocker_values(inputs: SimpleNamespace, head: Moved, swing: float) -> Iterato
     for key, when, angle in (("sweep_before", "before", before), ("sweep_after", "after", head.off_square)):
         yield Value(
             key=key,
-            label=f"Wander of the adjuster's end over one lift, {when}",
+            label=f"Wander of the adjuster's end over one lift, {word(when)}",
             quantity=millimetres(sweep(arm, angle, swing)),
             units=("mm",),
             formula="arm × (greatest − least cosine of its angle off square); least where it is square at half lift",

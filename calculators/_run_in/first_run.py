@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from calculators._report import Stage, Step, Walk
 from calculators._run_in.schedule import Plan, day_words
+from calculators._words import word
 
 LOADS = {
     "road": "On the road, after a cold check",
@@ -151,8 +152,9 @@ def _ready(plan: Plan, run: Run) -> Iterator[Step]:
     yield Step(
         key="odometer",
         label="Odometer",
-        words=f"Odometer {plan.odometer} {plan.unit} on {day_words(plan.start)}: write down what it really shows.",
-        large=f"{plan.odometer} {plan.unit}",
+        words=f"Odometer {plan.odometer} {word(plan.unit)} on {day_words(plan.start)}: write down what it "
+        "really shows.",
+        large=f"{plan.odometer} {word(plan.unit)}",
     )
     yield Step(
         key="start",

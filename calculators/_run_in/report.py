@@ -12,6 +12,7 @@ from calculators._report import COMMON_PRACTICE, Caution, Check, Column, Figure,
 from calculators._run_in.first_run import BURST_SECONDS, BURSTS, Run, spells
 from calculators._run_in.schedule import Plan, day_words
 from calculators._units import magnitude_in, quantity, uncertainty_in
+from calculators._words import word
 from calculators.formulas.decision_rule import Verdict, judged
 
 DECISION = Source("ISO 14253-1, decision rules for conformity", "memory")
@@ -29,13 +30,13 @@ def day_values(plan: Plan) -> tuple[Value, ...]:
     given = (
         ("odometer at the start", plan.odometer),
         ("first day on the road", day_words(plan.drive)),
-        (f"{plan.unit} in a week", plan.weekly),
+        (f"{word(plan.unit)} in a week", plan.weekly),
     )
     return tuple(
         Value(
             key=key,
             label=label,
-            quantity=f"{plan.reading(due.distance)} {plan.unit}, about {day_words(due.day)}",
+            quantity=f"{plan.reading(due.distance)} {word(plan.unit)}, about {day_words(due.day)}",
             formula="odometer = at the start + distance; day = first day on the road + 7 · distance ÷ that in a week",
             source=COMMON_PRACTICE,
             lead=lead,
@@ -65,7 +66,7 @@ def dash_table(plan: Plan) -> Table:
         key="dash",
         title="Card for the dash: oil lamp on, stop at once",
         columns=(
-            Column(key="odometer", label=f"From, {plan.unit}"),
+            Column(key="odometer", label=f"From, {word(plan.unit)}"),
             Column(key="ceiling", label="Highest r/min", places=0, strong=True),
             Column(key="due", label="When", wide=True),
         ),
@@ -73,7 +74,7 @@ def dash_table(plan: Plan) -> Table:
         formula="odometer = at the first start + distance; day = first day on the road + 7 · distance ÷ distance in a "
         "week; an interval in months that ends sooner wins",
         source=COMMON_PRACTICE,
-        given=(("odometer", plan.odometer), (f"{plan.unit} in a week", plan.weekly)),
+        given=(("odometer", plan.odometer), (f"{word(plan.unit)} in a week", plan.weekly)),
         on_paper=True,
     )
 
@@ -85,7 +86,7 @@ def checks(plan: Plan) -> tuple[Check, ...]:
             key=due.key,
             what=f"{due.label}: {due.deed}",
             due=day_words(due.day),
-            distance=f"{plan.reading(due.distance)} {plan.unit}",
+            distance=f"{plan.reading(due.distance)} {word(plan.unit)}",
         )
         for due in plan.dues
         if due.distance
@@ -99,7 +100,7 @@ def ceiling_table(plan: Plan, stroke: Any) -> Table:
         key="ceilings",
         title="Engine and piston speed by distance",
         columns=(
-            Column(key="until", label=f"Until, {plan.unit}", strong=True),
+            Column(key="until", label=f"Until, {word(plan.unit)}", strong=True),
             Column(key="share", label="Share", unit="%", places=0),
             Column(key="speed", label="r/min", unit="r/min", places=0, strong=True),
             Column(key="piston", label="Piston, mean", unit="m/s"),
@@ -130,7 +131,7 @@ def gear_table(plan: Plan, gears: Sequence[Any]) -> Table:
         key="gears",
         title=f"For the dash without a revolution counter: highest {shown} in each gear",
         columns=(
-            Column(key="until", label=f"Until, {plan.unit}", strong=True),
+            Column(key="until", label=f"Until, {word(plan.unit)}", strong=True),
             *(Column(key=f"gear_{number}", label=f"Gear {number}", places=0) for number in range(1, len(each) + 1)),
         ),
         rows=tuple(
@@ -221,7 +222,7 @@ _LEFT, _RIGHT, _FOOT, _TALLEST = 12.0, 328.0, 190.0, 140.0
 
 def stair(plan: Plan) -> Figure:
     """Draw the ceilings as a stair, each tread as wide as the next whatever its distance."""
-    return _stair(tuple((one.begin, one.speed) for one in plan.ceilings), plan.unit)
+    return _stair(tuple((one.begin, one.speed) for one in plan.ceilings), word(plan.unit))
 
 
 @lru_cache(maxsize=32)

@@ -10,9 +10,12 @@ from types import SimpleNamespace
 from calculators._errors import FieldError, InputErrors
 from calculators._report import Attachment
 from calculators._units import printed
+from calculators._words import word
 from calculators.formulas.calendar_file import Entry, calendar_file
 from calculators.formulas.running_in import Ceiling, ceilings, day_reached, months_later
 
+_DAY_WORDS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+_MONTH_WORDS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 UNITS = {"km": "Kilometres", "miles": "Miles"}
 NUTS = {
     "maker": "Not known yet, the maker's sheet says",
@@ -107,9 +110,11 @@ def distances_of(inputs: SimpleNamespace) -> Distances:
     )
     errors = []
     if found.end <= found.first:
-        errors.append(FieldError("end", f"Distance to the last rise must be over {found.first} {inputs.odometer_unit}"))
+        errors.append(
+            FieldError("end", f"Distance to the last rise must be over {found.first} {word(inputs.odometer_unit)}")
+        )
     if found.second <= found.early:
-        message = f"Distance to the second re-check must be over {found.early} {inputs.odometer_unit}"
+        message = f"Distance to the second re-check must be over {found.early} {word(inputs.odometer_unit)}"
         errors.append(FieldError("second", message))
     if errors:
         raise InputErrors(*errors)
@@ -150,7 +155,7 @@ def day_words(day: date) -> str:
     >>> day_words(date(2026, 11, 25))
     'Wed 25 Nov 2026'
     """
-    return f"{day:%a} {day.day} {day:%b} {day.year}"
+    return f"{_DAY_WORDS[day.weekday()]} {day.day} {_MONTH_WORDS[day.month - 1]} {day.year}"
 
 
 def calendar(plan: Plan, vehicle: str) -> Attachment:
@@ -160,27 +165,32 @@ def calendar(plan: Plan, vehicle: str) -> Attachment:
             "start",
             plan.start,
             "First start after the rebuild",
-            f"Odometer {plan.odometer} {plan.unit}. Highest {plan.ceilings[0].speed:.0f} r/min until odometer "
+            f"Odometer {plan.odometer} {word(plan.unit)}. Highest {plan.ceilings[0].speed:.0f} r/min until odometer "
             f"{plan.reading(plan.distances.first)}.",
         )
     ]
     for due in plan.dues:
         reading = plan.reading(due.distance)
-        where = f"at {reading} {plan.unit}" if due.distance else "before the road"
+        where = f"at {reading} {word(plan.unit)}" if due.distance else "before the road"
         entries.append(
             Entry(
                 due.key,
                 due.day,
                 f"{due.label}, {where}",
-                f"{due.deed}\nDue at odometer {reading} {plan.unit}; the day is an estimate, the odometer counts.",
+                f"{due.deed}\nDue at odometer {reading} {word(plan.unit)}; the day is an estimate, the odometer "
+                "counts.",
             )
         )
-    subject = f"run-in plan/{vehicle}/{plan.start}/{plan.odometer}"
     return Attachment(
         name=f"run-in-plan-{plan.start}.ics",
         title="Put the dates into a calendar",
         media_type="text/calendar",
-        text=calendar_file("Top-End Bench Book//Run-in plan", subject, plan.start, entries),
+        text=calendar_file(
+            "Top-End Bench Book//Run-in plan",
+            f"run-in plan/{vehicle}/{plan.start}/{plan.odometer}",
+            plan.start,
+            entries,
+        ),
     )
 
 

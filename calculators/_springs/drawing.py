@@ -31,11 +31,11 @@ def spring_figure(
     """
     drawing = Drawing(340, 282)
     scale = _TALLEST / max(heights)
-    names = ("free", "fitted", "full lift", "bound")
+    words = ("free", "fitted", "full lift", "bound")
     drawing.line(8, _FOOT, 332, _FOOT, "edge")
     bound = _FOOT - heights[3] * scale
     drawing.line(8, bound, 332, bound, "route")
-    for x, name, height, load in zip(_PLACES, names, heights, loads, strict=True):
+    for x, name, height, load in zip(_PLACES, words, heights, loads, strict=True):
         top = _FOOT - height * scale
         half_turns = max(2, min(round(2 * coils), 2 * _MOST_COILS))
         points = [
@@ -51,6 +51,6 @@ def spring_figure(
     drawing.text(170, 266, "heights in mm; broken line: coils touch")
     said = "; ".join(
         f"{name} {figures(height, 1)} mm" + (f" with {figures(load, 0)} N" if load is not None else "")
-        for name, height, load in zip(names, heights, loads, strict=True)
+        for name, height, load in zip(words, heights, loads, strict=True)
     )
     return Figure(key=f"spring_{number}", title=f"Spring {number}", svg=drawing.svg(f"Spring {number}: {said}."))

@@ -10,6 +10,7 @@ from uncertainties import UFloat
 
 from calculators._errors import FieldError, InputErrors
 from calculators._units import bare, magnitude_in, number_in, printed, quantity, reading
+from calculators._words import word
 from calculators.formulas.helical_spring import moving_mass, rate_of_points, rate_of_wire
 
 
@@ -162,14 +163,14 @@ def _points(inputs: SimpleNamespace, row: int, name: str, errors: list[FieldErro
             continue
         if length is None or load is None:
             missing, label = (
-                ("length", f"{which} length") if length is None else ("load", f"load at the {which} length")
+                ("length", f"{word(which)} length") if length is None else ("load", f"load at the {word(which)} length")
             )
             errors.append(FieldError(f"{missing}_{key}.{row + 1}", f"Enter the {label} of {name} as well"))
             continue
         points.append(
             (
-                read_one(length, inputs.length_error, "mm", f"{which.capitalize()} length of {name}"),
-                read_one(load, inputs.load_error, "N", f"Load at the {which} length of {name}"),
+                read_one(length, inputs.length_error, "mm", f"{word(which).capitalize()} length of {name}"),
+                read_one(load, inputs.load_error, "N", f"Load at the {word(which)} length of {name}"),
             )
         )
     if len(points) == 2:

@@ -4,28 +4,30 @@ from __future__ import annotations
 
 import itertools
 import math
-import re
 from functools import lru_cache
 
 from calculators._drawing import Drawing, around
 from calculators._report import Figure
+from calculators._timing.marks import HOLDER_WORDS
 from calculators._units import figures
+from calculators._words import word
 from calculators.formulas.rim_marks import rim_distance
 
 _LETTERS = "ABCDEFGHIJKLMNOPQRST"
 _ROW = 19.0
-_TOP = re.compile("^Top of cylinders? ")
 """Left out of the list under the rim, where a row has no room for it."""
 
 
 @lru_cache(maxsize=32)
-def rim_figure(marks: tuple[tuple[str, float, bool, str], ...], clockwise: bool, rotation: str, on_rim: bool) -> Figure:
+def rim_figure(
+    marks: tuple[tuple[str, float, bool, str, str], ...], clockwise: bool, rotation: str, on_rim: bool
+) -> Figure:
     """Draw the whole rim with cylinder 1 up, the piece with its marks unrolled, and what each letter is.
 
     Parameters
     ----------
-    marks : tuple of (str, float, bool, str)
-        Name, degrees ahead of the top mark, whether it is a top, and where it goes in words.
+    marks : tuple of (str, float, bool, str, str)
+        Name, degrees ahead of the top mark, whether it is a top, where it goes in words, and its name in brief.
     clockwise : bool
         Whether ahead is clockwise.
     rotation : str
@@ -33,7 +35,7 @@ def rim_figure(marks: tuple[tuple[str, float, bool, str], ...], clockwise: bool,
     on_rim : bool
         Or else the marks stand on the case.
     """
-    near = [place for place, (_, ahead, top, _) in enumerate(marks) if not top or ahead == 0]
+    near = [place for place, (_, ahead, top, *_) in enumerate(marks) if not top or ahead == 0]
     strip = 188.0
     drawing = Drawing(340, strip + 70 + _ROW * len(marks))
     _whole_rim(drawing, marks, clockwise, rotation, on_rim)
@@ -49,28 +51,30 @@ def rim_figure(marks: tuple[tuple[str, float, bool, str], ...], clockwise: bool,
         drawing.line(x, strip + 26, x, strip + 48, "arrow" if marks[place][2] else "edge")
         drawing.line(x, strip + 26, tag, strip + 16, "thin")
         drawing.text(tag, strip + 8, _LETTERS[place], "number")
-    for row, (name, _, _, where) in enumerate(marks):
+    for row, (_, _, _, where, brief) in enumerate(marks):
         y = strip + 66 + _ROW * row
         drawing.text(8, y, _LETTERS[row], "number", anchor="start")
-        drawing.text(26, y, _TOP.sub("Top of ", name), anchor="start")
+        drawing.text(26, y, brief, anchor="start")
         drawing.text(334, y, where, "number", anchor="end")
-    said = "; ".join(f"{name}: {where}" for name, _, _, where in marks)
-    holder = "rim" if on_rim else "case"
+    said = "; ".join(f"{name}: {where}" for name, _, _, where, _ in marks)
+    holder = HOLDER_WORDS[on_rim]
     return Figure(
         key="rim",
         title=f"The {holder}'s marks, cylinder 1 at its top, and the piece with the advance marks unrolled",
-        svg=drawing.svg(f"Marks on the {holder} in millimetres from the top mark. The crank turns {rotation}. {said}."),
+        svg=drawing.svg(
+            f"Marks on the {holder} in millimetres from the top mark. The crank turns {word(rotation)}. {said}."
+        ),
     )
 
 
 def _whole_rim(
-    drawing: Drawing, marks: tuple[tuple[str, float, bool, str], ...], clockwise: bool, rotation: str, on_rim: bool
+    drawing: Drawing, marks: tuple[tuple[str, float, bool, str, str], ...], clockwise: bool, rotation: str, on_rim: bool
 ) -> None:
     x, y, radius = 170.0, 100.0, 66.0
     drawing.circle(x, y, radius, "part")
     drawing.circle(x, y, 8, "stud")
     inner, outer = (radius - 14, radius) if on_rim else (radius, radius + 14)
-    for letter, (_, ahead, top, _) in zip(_LETTERS, marks, strict=False):
+    for letter, (_, ahead, top, *_) in zip(_LETTERS, marks, strict=False):
         angle = ahead if clockwise else -ahead
         ends = around(x, y, inner, angle), around(x, y, outer, angle)
         drawing.line(*ends[0], *ends[1], "arrow" if top else "edge")
@@ -85,7 +89,7 @@ def _whole_rim(
     drawing.arc(x, y, 24, -60 * turn, 120 * turn, "arrow")
     drawing.arrowhead(*around(x, y, 24, 60 * turn), 60 * turn + (0 if turn > 0 else 180), "arrow")
     drawing.text(4, y + 4, "turns", anchor="start")
-    drawing.text(4, y + 21, rotation, anchor="start")
+    drawing.text(4, y + 21, word(rotation), anchor="start")
 
 
 def _spread(places: list[float], gap: float) -> list[float]:
@@ -219,7 +223,7 @@ def curve_figure(
         drawing.line(x, at(0, advance - spread)[1], x, at(0, advance + spread)[1], "edge")
         _dot(drawing, x, y, verdict)
     said = "; ".join(
-        f"{figures(advance, 1)}° at {speed:.0f} r/min, {verdict}" for speed, advance, _, verdict in readings
+        f"{figures(advance, 1)}° at {speed:.0f} r/min, {word(verdict)}" for speed, advance, _, verdict in readings
     )
     wanted = "; ".join(f"{figures(advance, 1)}° at {speed:.0f} r/min" for speed, advance in curve)
     return Figure(
@@ -249,7 +253,7 @@ def _dot(drawing: Drawing, x: float, y: float, verdict: str) -> None:
 def _legend(drawing: Drawing, kinds: tuple[tuple[str, str], ...], x: float, y: float) -> None:
     for verdict, words in kinds:
         _dot(drawing, x, y, verdict)
-        drawing.text(x + 11, y, words, anchor="start")
+        drawing.text(x + 11, y, word(words), anchor="start")
         x += 36 + 7.0 * len(words)
 
 
@@ -270,7 +274,7 @@ def cam_figure(wanted: tuple[tuple[float, float], ...], read: tuple[tuple[float,
     for angle, words in ((-180, "bottom"), (0, "top, overlap"), (180, "bottom")):
         x = 170 + angle * scale
         drawing.line(x, 24, x, 126, "route")
-        drawing.text(x, 12, words)
+        drawing.text(x, 12, word(words))
     for name, which, y in rows:
         start, end = (170 + angle * scale for angle in wanted[which])
         drawing.rectangle(start, y - 14, end - start, 18, "part")

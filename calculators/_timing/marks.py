@@ -8,8 +8,8 @@ from typing import Any
 
 from calculators._errors import FieldError, InputErrors
 from calculators._instrument import best_of, expanded_of, read_with, verdict_on
-from calculators._units import figures, magnitude_in, number_in, printed
-from calculators._words import listed
+from calculators._units import figures, magnitude_in, number_in, printed, unit
+from calculators._words import listed, word
 from calculators.formulas.decision_rule import Verdict
 from calculators.formulas.firing import even_intervals, firing_angles, misnamed, pulley_angle
 from calculators.formulas.rim_marks import (
@@ -29,19 +29,34 @@ BLIND = 0.02
 """Millimetres of travel that a dial on the piston cannot be trusted with near the top (common practice)."""
 _SAME = 1e-9
 
+HOLDER_WORDS = {True: "rim", False: "case"}
+"""What carries the marks, by whether it is the rim."""
+
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """One mark: degrees ahead of cylinder 1's top mark, in the sense that the marks are laid; minus behind."""
+    """One mark: degrees ahead of cylinder 1's top mark, in the sense that the marks are laid; minus behind.
+
+    A top mark has the ``cylinders`` that are at their top there.
+    """
 
     names: tuple[str, ...]
     ahead: float
-    top: bool
+    cylinders: tuple[int, ...] = ()
+
+    @property
+    def top(self) -> bool:
+        return bool(self.cylinders)
 
     @property
     def name(self) -> str:
-        text = listed(self.names)
+        text = listed(map(word, self.names))
         return text[0].upper() + text[1:]
+
+    @property
+    def brief(self) -> str:
+        """The name for where there is little room."""
+        return f"Top of {listed(self.cylinders)}" if self.top else self.name
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,10 +131,11 @@ def _tops(order: tuple[int, ...]) -> tuple[Mark, ...]:
     at: dict[float, list[int]] = {}
     for cylinder, angle in firing_angles(begun, even_intervals(len(begun))).items():
         at.setdefault(round(pulley_angle(angle), 6), []).append(cylinder)
-    return tuple(Mark((_top_name(sorted(at[after])),), nearest_turn(-after), top=True) for after in sorted(at))
+    tops = {after: tuple(sorted(at[after])) for after in sorted(at)}
+    return tuple(Mark((_top_name(there),), nearest_turn(-after), there) for after, there in tops.items())
 
 
-def _top_name(cylinders: list[int]) -> str:
+def _top_name(cylinders: tuple[int, ...]) -> str:
     return f"top of cylinder{'s' if len(cylinders) > 1 else ''} {listed(cylinders)}"
 
 
@@ -129,9 +145,7 @@ def _advances(inputs: SimpleNamespace) -> tuple[Mark, ...]:
     for more in inputs.more_marks or ():
         if magnitude_in(more, "°") != 0:
             named.setdefault(magnitude_in(more, "°"), [])
-    return tuple(
-        Mark(tuple(names) or (degrees_words(ahead),), ahead, top=False) for ahead, names in sorted(named.items())
-    )
+    return tuple(Mark(tuple(names) or (degrees_words(ahead),), ahead) for ahead, names in sorted(named.items()))
 
 
 def degrees_words(ahead: float) -> str:
@@ -167,12 +181,12 @@ def _stop(inputs: SimpleNamespace, diameter: Any) -> Stop | None:
 def _stop_readings(inputs: SimpleNamespace, diameter: Any) -> tuple[Any, Any] | None:
     """Return the crank angles after the old mark at which the stop was met, or None where it was not."""
     wheel, chalk = (inputs.stop_forwards, inputs.stop_backwards), (inputs.rim_forwards, inputs.rim_backwards)
-    for pair, keys, labels, unit in (
+    for pair, keys, labels, units in (
         (
             wheel,
             ("stop_forwards", "stop_backwards"),
             ("wheel reading, turned the engine's way", "wheel reading, turned the other way"),
-            "degrees",
+            unit("°").words,
         ),
         (
             chalk,
@@ -181,12 +195,12 @@ def _stop_readings(inputs: SimpleNamespace, diameter: Any) -> tuple[Any, Any] | 
                 "distance from the old mark to the first chalk mark",
                 "distance from the old mark to the second chalk mark",
             ),
-            "millimetres",
+            unit("mm").words,
         ),
     ):
         for side, other in ((0, 1), (1, 0)):
             if pair[side] is None and pair[other] is not None:
-                raise InputErrors(FieldError(keys[side], f"Enter the {labels[side]}, in {unit}"))
+                raise InputErrors(FieldError(keys[side], f"Enter the {labels[side]}, in {units}"))
     if wheel[0] is not None and chalk[0] is not None:
         message = "Distance from the old mark to the first chalk mark must be empty where the wheel was read"
         raise InputErrors(FieldError("rim_forwards", message))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from types import SimpleNamespace
 from typing import Any
@@ -25,15 +24,16 @@ from calculators._report import (
 )
 from calculators._timing.cam import Cam, Valve
 from calculators._timing.drawing import cam_figure, curve_figure, rim_figure, rim_tape
-from calculators._timing.marks import BLIND, Mark, Rim, degrees_words, is_moved
+from calculators._timing.marks import BLIND, HOLDER_WORDS, Mark, Rim, degrees_words, is_moved
 from calculators._timing.spark import Points, Timing, runs_back
 from calculators._units import figures, printed_bare, quantity
-from calculators._words import listed
+from calculators._words import listed, word
 from calculators.formulas.rim_marks import unsigned
 
 _DECISION = Source("ISO 14253-1, decision rules; U with k = 2, JCGM 100:2008 (GUM), 6.2", "memory")
 _SLIDER = Source("geometry of the slider-crank, bore and pin not offset", "identity")
 _CAM = Source("definition of duration, lobe centre, overlap and separation of a four-stroke cam", "identity")
+_MEETS_WORDS = {True: "pointer", False: "notch"}
 _DWELL = Source("definition of dwell; a lobe alike on both sides", "identity")
 
 
@@ -67,7 +67,7 @@ def _where(rim: Rim, mark: Mark) -> str:
         return "the top mark"
     if abs(mark.ahead) == 180:
         return f"{_millimetres(rim.along(180))}, half round"
-    return f"{_millimetres(rim.along(mark.ahead))} {rim.way(mark.ahead)}"
+    return f"{_millimetres(rim.along(mark.ahead))} {word(rim.way(mark.ahead))}"
 
 
 def _sentences(rim: Rim, points: Points, timing: Timing, cam: Cam | None) -> Iterator[str]:
@@ -76,25 +76,25 @@ def _sentences(rim: Rim, points: Points, timing: Timing, cam: Cam | None) -> Ite
         early = best_of(stop.early)
         sure = "" if stop.verdict == "out" else ", though that is too close to call with this instrument"
         yield (
-            f"Put a new top mark {_millimetres(rim.along(early))} {rim.way(-early)} of the old one, which is "
+            f"Put a new top mark {_millimetres(rim.along(early))} {word(rim.way(-early))} of the old one, which is "
             f"{figures(abs(early), 1)}° {'early' if early > 0 else 'late'}{sure}."
         )
     wanted = [mark for mark in rim.marks if not mark.top and mark.ahead != 0]
-    where = (f"{_millimetres(rim.along(mark.ahead))} {rim.way(mark.ahead)} for {_angle(mark)}" for mark in wanted)
+    where = (f"{_millimetres(rim.along(mark.ahead))} {word(rim.way(mark.ahead))} for {_angle(mark)}" for mark in wanted)
     if wanted:
         yield f"From the top mark, measure along the {'rim' if rim.on_rim else 'case'}: {listed(where)}."
     else:
         yield "The top mark itself serves: static and full advance are 0°."
     if points.verdict is not None and points.read is not None:
         then = ": set the gap before the timing" if points.verdict == "out" else ""
-        yield f"Dwell of {figures(best_of(points.read), 1)}° is {points.verdict}{then}."
+        yield f"Dwell of {figures(best_of(points.read), 1)}° is {word(points.verdict)}{then}."
     yield from _light_sentence(timing)
     if cam is not None and cam.late is not None and cam.verdict != "in":
-        yield f"The cam stands {_late(cam.late)}{_teeth_words(cam)}: {cam.verdict}."
+        yield f"The cam stands {_late(cam.late)}{_teeth_words(cam)}: {word(str(cam.verdict))}."
 
 
 def _angle(mark: Mark) -> str:
-    names = f" ({listed(mark.names)})" if "top" not in mark.names[0] else ""
+    names = f" ({listed(map(word, mark.names))})" if mark.names[0] in ("static", "full advance") else ""
     return f"{degrees_words(mark.ahead)}{names}"
 
 
@@ -137,7 +137,7 @@ def _mark_values(rim: Rim) -> Iterator[Value]:
         if place < 2 or mark.names[0] in ("static", "full advance"):
             yield Value(
                 key=f"mark_{place + 1}",
-                label=f"Along it to {_angle(mark)}, {rim.way(mark.ahead)}",
+                label=f"Along it to {_angle(mark)}, {word(rim.way(mark.ahead))}",
                 quantity=quantity(rim.along(mark.ahead), "mm"),
                 units=("mm", "in"),
                 formula="π × diameter × degrees ÷ 360",
@@ -193,7 +193,7 @@ def _stop_values(rim: Rim) -> Iterator[Value]:
     )
     yield Value(
         key="new_mark",
-        label=f"New top mark from the old one, {rim.way(-early)}" if early else "New top mark from the old one",
+        label=f"New top mark from the old one, {word(rim.way(-early))}" if early else "New top mark from the old one",
         quantity=quantity(rim.along(stop.early), "mm"),
         units=("mm", "in"),
         formula="π × diameter × degrees ÷ 360; where the old mark is early, against the way that the crank turns on "
@@ -464,7 +464,7 @@ def _valve_cells(valve: Valve) -> tuple[Any, Any]:
 
 
 def _figures(rim: Rim, timing: Timing, cam: Cam | None) -> Iterator[Figure]:
-    marks = tuple((mark.name, mark.ahead, mark.top, _where(rim, mark)) for mark in rim.marks)
+    marks = tuple((mark.name, mark.ahead, mark.top, _where(rim, mark), mark.brief) for mark in rim.marks)
     yield rim_figure(marks, rim.clockwise, rim.rotation, rim.on_rim)
     yield curve_figure(
         timing.curve,
@@ -493,10 +493,7 @@ def _span(valve: Valve, side: int) -> tuple[float, float]:
 def _tape(rim: Rim) -> Attachment:
     named = [mark for mark in rim.marks if mark.top or mark.names[0] in ("static", "full advance")]
     bare = [mark for mark in rim.marks if mark not in named]
-    marks = [
-        (re.sub("Top of cylinders?", "TDC", mark.name).replace(" and ", ", ") if mark.top else mark.name, mark.ahead)
-        for mark in named
-    ]
+    marks = [(f"TDC {', '.join(map(str, mark.cylinders))}" if mark.top else mark.name, mark.ahead) for mark in named]
     return Attachment(
         name="degree-tape.svg",
         title="Degree tape to print",
@@ -508,18 +505,18 @@ def _tape(rim: Rim) -> Attachment:
 def _walk(inputs: SimpleNamespace, rim: Rim) -> Walk:
     static = next(mark for mark in rim.marks if not mark.top and "static" in mark.names)
     marks = [mark for mark in rim.marks if mark.ahead != 0]
-    holder = "rim" if rim.on_rim else "case"
+    holder = HOLDER_WORDS[rim.on_rim]
     laid = tuple(
         Step(
             key=f"mark_{number}",
             label=mark.name if mark.top else degrees_words(mark.ahead),
-            words=f"Mark {mark.names[0] if mark.top else _angle(mark)} on the {holder}: {_where(rim, mark)}.",
+            words=f"Mark {word(mark.names[0]) if mark.top else _angle(mark)} on the {holder}: {_where(rim, mark)}.",
             large=_where(rim, mark),
         )
         for number, mark in enumerate(marks, 1)
     )
     turned = degrees_words(static.ahead)
-    meets = "pointer" if rim.on_rim else "notch"
+    meets = _MEETS_WORDS[rim.on_rim]
     steps = (
         (
             "safe",
@@ -536,8 +533,8 @@ def _walk(inputs: SimpleNamespace, rim: Rim) -> Walk:
         (
             "arrive",
             turned,
-            f"Turn back past it, then {inputs.crank_rotation} until {turned} meets the {meets}.",
-            f"{inputs.crank_rotation} to {turned}",
+            f"Turn back past it, then {word(inputs.crank_rotation)} until {turned} meets the {meets}.",
+            f"{word(inputs.crank_rotation)} to {turned}",
         ),
         (
             "light",

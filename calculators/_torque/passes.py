@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from calculators._errors import FieldError, InputErrors
+from calculators._torque.wrenches import MAIN_WORDS
 from calculators._units import magnitude_in, number_in, printed, quantity, reading
 from calculators.formulas.wrench_marks import even_shares, nearest_mark
 from calculators.formulas.wrench_reach import TRUE_FROM, Wrench
@@ -197,7 +198,7 @@ def _judge_rise(passes: Sequence[Pass]) -> None:
 
 
 def _scale_of(judged: Pass) -> str:
-    return "graduation" if judged.wrench.name == "wrench" else "small_step"
+    return "graduation" if judged.wrench.name == MAIN_WORDS else "small_step"
 
 
 def _judge_final(passes: Sequence[Pass], chosen_by: str) -> None:

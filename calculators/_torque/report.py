@@ -9,6 +9,7 @@ from typing import Any
 
 from calculators._report import COMMON_PRACTICE, Caution, Column, Row, Source, Stage, Step, Table, Value, Walk
 from calculators._torque.passes import Pass, nominal
+from calculators._torque.wrenches import MAIN_WORDS
 from calculators._units import magnitude_in, printed, quantity, symbol_of
 from calculators._words import listed
 from calculators.formulas.wrench_reach import SMALL_TO
@@ -209,7 +210,7 @@ def passes_walk(
 
 
 def _with(stage: Pass) -> str:
-    return stage.setting if stage.wrench.name == "wrench" else f"{stage.setting} on the {stage.wrench.name}"
+    return stage.setting if stage.wrench.name == MAIN_WORDS else f"{stage.setting} on the {stage.wrench.name}"
 
 
 def _stage(title: str, key: str, names: Sequence[str], order: Sequence[int], words: str, large: str) -> Stage:

@@ -17,13 +17,15 @@ TYPES = {
     "beam": "Bending beam with a pointer",
     "screwdriver": "Torque screwdriver",
 }
+MAIN_WORDS = "wrench"
+"""What the only wrench is called, or the larger of two."""
 LEAST_LEVER = 0.2
 """Share of the wrench's lever that must be left, where an extension points back (common practice, no source)."""
 
 
 def wrenches_of(inputs: SimpleNamespace, target: Any) -> tuple[Wrench, ...]:
     """Return the wrench, and the small one where any of it is typed."""
-    main = _wrench(inputs, target, "wrench", "wrench", inputs.graduation)
+    main = _wrench(inputs, target, "wrench", MAIN_WORDS, inputs.graduation)
     if inputs.small_step is None and inputs.small_low is None and inputs.small_high is None:
         return (main,)
     if inputs.small_step is None:

@@ -13,6 +13,7 @@ BOTTOM, OVERLAP, SECOND_BOTTOM = 180.0, 360.0, 540.0
 
 Kind = Literal["inlet", "exhaust"]
 KINDS: tuple[Kind, Kind] = ("inlet", "exhaust")
+_KIND_WORDS: dict[Kind, str] = {"inlet": "inlet", "exhaust": "exhaust"}
 
 
 class Window(NamedTuple):
@@ -66,8 +67,12 @@ class Valve:
     window: Window
 
     @property
+    def key(self) -> str:
+        return f"{self.cylinder}_{self.kind}{f'_{self.number}' if self.number else ''}"
+
+    @property
     def words(self) -> str:
-        return f"{self.cylinder} {self.kind}{f' {self.number}' if self.number else ''}"
+        return f"{self.cylinder} {_KIND_WORDS[self.kind]}{f' {self.number}' if self.number else ''}"
 
 
 def timed_cam(
