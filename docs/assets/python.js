@@ -81,6 +81,10 @@ function fail(reason) {
 const REHEARSALS = 40; // after so many answers the browser has its fast code for the wasm
 const PAUSE = 20; // ms between two of them
 
+/** Wait a little, and then until the page has nothing else to do. */
+const idle = () =>
+  new Promise((on) => setTimeout(() => (globalThis.requestIdleCallback ? requestIdleCallback(on) : on()), PAUSE));
+
 /**
  * Let an idle Python answer a page's own question a few times, so that the first keystrokes are not the slow ones.
  *
@@ -92,7 +96,7 @@ export async function rehearse(question) {
     else addEventListener("bench-python", () => isUp() && up());
   });
   while (history.rehearsed < REHEARSALS) {
-    await new Promise((later) => setTimeout(later, PAUSE));
+    await idle();
     if (waiting.size) continue;
     const asked = question();
     if (!asked || !isUp()) return;

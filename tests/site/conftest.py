@@ -69,9 +69,9 @@ def browser(launch: Callable[..., Browser]) -> Browser:
 
 
 def fresh(browser: Browser, **options: object) -> BrowserContext:
-    """A profile that keeps nothing for offline use: test_offline tries that, anywhere else it only takes time."""
+    """A profile that keeps nothing for offline use and does not rehearse: anywhere but in their tests it takes time."""
     context = browser.new_context(**options)  # type: ignore[arg-type]
-    context.add_init_script("delete Navigator.prototype.serviceWorker")
+    context.add_init_script("delete Navigator.prototype.serviceWorker; window.requestIdleCallback = () => {}")
     return context
 
 

@@ -71,6 +71,23 @@ def break_an_entry(page: Page) -> None:
     expect(calculator(page).locator(".bench-summary")).to_be_focused()
 
 
+TOO_WIDE = """
+async (width) => {
+  const over = () => document.documentElement.scrollWidth - width;
+  for (let frame = 0; over() > 0 && frame < 30; frame++) await new Promise(requestAnimationFrame); // the theme moves
+  return over() > 0 ? [`${over()} px wider than ${width}`] : [];
+}
+"""
+ONCE = """
+() => {
+  const ids = Array.from(document.querySelectorAll("[id]"), (one) => one.id);
+  const twice = ids.filter((id, at) => ids.indexOf(id) !== at);
+  const headings = document.querySelectorAll("h1").length;
+  return headings === 1 ? twice : [...twice, `${headings} h1`];
+}
+"""
+
+
 @pytest.fixture(scope="module")
 def seen(watch: Callable[..., Page], address: str) -> dict[str, dict[str, list[str]]]:
     """Look at each page once, with every fold open; at calculators also with an error.
@@ -78,10 +95,16 @@ def seen(watch: Callable[..., Page], address: str) -> dict[str, dict[str, list[s
     In the second theme only colours can differ, and for those our own measure asks for more than axe does.
     """
     page, found = watch(), {}
+    heard: list[str] = []
+    page.on("request", lambda request: request.url.startswith((address, "data:", "blob:")) or heard.append(request.url))
+    page.on("console", lambda entry: entry.type in ("error", "warning") and heard.append(entry.text))
+    page.on("pageerror", lambda error: heard.append(str(error)))
     for path in PAGES:
+        heard.clear()
         page.goto(address + path)
+        of = found[path] = {"once": page.evaluate(ONCE)}
         page.eval_on_selector_all("article details", "all => all.forEach(one => (one.open = true))")
-        of = found[path] = {"faults": page.evaluate("of => readers.faults('article', of)", GUIDELINES), "faint": []}
+        of |= {"faults": page.evaluate("of => readers.faults('article', of)", GUIDELINES), "faint": []}
         for theme in THEMES:
             wear(page, theme)
             of["faint"] += page.evaluate("least => readers.faint(least)", IN_SUNLIGHT)
@@ -91,15 +114,18 @@ def seen(watch: Callable[..., Page], address: str) -> dict[str, dict[str, list[s
             for theme in THEMES:
                 wear(page, theme)
                 of["faint"] += page.evaluate("least => readers.faint(least)", IN_SUNLIGHT)
-        page.set_viewport_size({"width": NARROWEST[0], "height": NARROWEST[1]})
-        wide = page.evaluate("document.documentElement.scrollWidth")
-        of["wide"] = [f"{wide} px"] if wide > NARROWEST[0] else []
-        page.set_viewport_size({"width": DESK[0], "height": DESK[1]})
+        of["wide"] = []
+        for width, height in (DESK, PHONE, NARROWEST, DESK):
+            page.set_viewport_size({"width": width, "height": height})
+            of["wide"] += page.evaluate(TOO_WIDE, width)
+        of["heard"] = list(heard)
     return found
 
 
-@pytest.mark.parametrize("fault", ["faults", "faint", "wide"])
-def test_each_page_is_within_the_guidelines_strong_in_sunlight_and_as_narrow_as_the_screen(seen, fault):
+@pytest.mark.parametrize("fault", ["faults", "faint", "wide", "once", "heard"])
+def test_each_page_is_for_every_reader(seen, fault):
+    """Within the guidelines, strong in sunlight, no wider than any screen, one heading and each id once, nothing from
+    another address and no complaint in the console."""
     assert {path: of[fault][:5] for path, of in seen.items() if of[fault]} == {}
 
 

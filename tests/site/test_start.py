@@ -23,6 +23,18 @@ def test_starts_from_the_snapshot(open_page):
     assert (history["way"], history["state"], history["setbacks"]) == ("snapshot", "ready", [])
 
 
+def test_an_idle_python_rehearses_and_a_keystroke_is_answered_in_between(browser, address):
+    context = browser.new_context()
+    page = context.new_page()
+    page.goto(address + PAGE)
+    page.wait_for_function(f"{HISTORY}.then(history => history.rehearsed > 2)")
+    fill(page, target="40")
+    expect(calculator(page).locator(".bench-lead")).to_contain_text("40 N·m")
+    page.wait_for_function(f"{HISTORY}.then(history => history.rehearsed === 40)")
+    expect(calculator(page).locator(".bench-lead")).to_contain_text("40 N·m")
+    context.close()
+
+
 def broken(route, content: bytes | None) -> None:
     if content is None:
         route.abort()
