@@ -175,9 +175,13 @@ class Firefox:
 
         def typed() -> bool:
             # after a change of site the window that listens to keys may still be the one before
-            self.run("const box = document.querySelector(arguments[0]); box.focus(); box.select();", selector)
+            there = (
+                "const box = document.querySelector(arguments[0]); box?.focus(); box?.select(); return Boolean(box);"
+            )
+            if not self.run(there, selector):
+                return False
             self._send("input.performActions", context=self._context, actions=[source])
-            return bool(self.run("return document.querySelector(arguments[0]).value", selector) == text)
+            return bool(self.run("return document.querySelector(arguments[0])?.value", selector) == text)
 
         assert until(typed), f"{selector} does not take {text}"
 
