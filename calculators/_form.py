@@ -14,7 +14,6 @@ from typing import Any, Protocol
 from calculators._errors import FieldError, InputErrors
 from calculators._instruments import INSTRUMENTS
 from calculators._units import (
-    KIND_WORDS,
     LONGEST,
     NotANumber,
     Typed,
@@ -30,6 +29,7 @@ from calculators._units import (
     unit,
     units_of,
 )
+from calculators._words import word
 
 
 class Card(Protocol):
@@ -125,7 +125,7 @@ class Measure:
     @property
     def wrong_unit(self) -> str:
         names = " or ".join(unit.symbol for unit in self.units[:2])
-        return f"must use a unit of {KIND_WORDS[unit(self.own).kind]}, like {names}"
+        return f"must use a unit of {word(unit(self.own).kind)}, like {names}"
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -46,23 +46,6 @@ def _spelled_degrees(letter: str, scale: str, sign: str) -> tuple[str, ...]:
 
 _DEGREE_MARKS = ("°", "º", "˚", "deg", "degree", "degrees")
 
-KIND_WORDS = {
-    "length": "length",
-    "torque": "torque",
-    "volume": "volume",
-    "angle": "angle",
-    "share": "share",
-    "force": "force",
-    "spring rate": "spring rate",
-    "pressure": "pressure",
-    "temperature": "temperature",
-    "speed": "speed",
-    "duration": "duration",
-    "density": "density",
-    "speed of rotation": "speed of rotation",
-}
-"""What an error calls each kind of unit."""
-
 _UNITS = (
     Unit("mm", "length", "millimeter", "millimetres", 2, ("millimetre", "millimeter")),
     Unit("in", "length", "inch", "inches", 4, ("inch", "inche", '"', "″", "”")),

@@ -11,7 +11,6 @@ from calculators._fasteners.clamp_report import FRICTION, LONG, steel_source, st
 from calculators._fasteners.tightened_stud import Ends, TightenedStud
 from calculators._report import CONVERSION, Column, Row, Source, Table, Value
 from calculators._units import (
-    KIND_WORDS,
     bare,
     figures,
     magnitude_in,
@@ -52,14 +51,14 @@ def conversions(kind: str, value: Any) -> Iterator[Value]:
         factor = magnitude_in(quantity(1.0, found.symbol), own)
         yield Value(
             key=f"{kind.split()[0]}_{number}",
-            label=f"{KIND_WORDS[kind].capitalize()}, in {found.words}",
+            label=f"{word(kind).capitalize()}, in {found.words}",
             quantity=value,
             units=(found.symbol,),
             words=words,
             formula=f"1 {found.symbol} = {_six(factor)} {own}",
             source=CONVERSION,
             lead=found.symbol != own,
-            given=((f"{KIND_WORDS[kind]} typed", f"{_six(bare(number_in(value, own))[0])} {unit(own).symbol}"),),
+            given=((f"{word(kind)} typed", f"{_six(bare(number_in(value, own))[0])} {unit(own).symbol}"),),
         )
 
 
