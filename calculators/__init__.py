@@ -7,7 +7,8 @@ private modules and in ``calculators.formulas``. Nothing here knows a browser or
 from calculators._drawing import Drawing, around
 from calculators._engine_card import EngineCard, read_card
 from calculators._errors import BenchError, CardError, FieldError, InputErrors, UnknownCalculator
-from calculators._form import Choice, Date, Field, Form, Groups, Measure, Number, Rows, Section, Series
+from calculators._form import Field, Form, Rows, Section
+from calculators._kinds import Choice, Date, Groups, Measure, Number, Series
 from calculators._report import (
     COMMON_PRACTICE,
     CONVERSION,

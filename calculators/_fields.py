@@ -1,6 +1,7 @@
 """Fields that more than one calculator asks for: one label, one reading, one set of limits for each."""
 
-from calculators._form import Field, Groups, Measure, Number, Series
+from calculators._form import Field
+from calculators._kinds import Groups, Measure, Number, Series
 
 BORE = Field(
     key="bore",

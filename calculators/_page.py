@@ -14,7 +14,8 @@ from markupsafe import Markup, escape
 from calculators._catalogue import Calculator
 from calculators._engine_card import EngineCard
 from calculators._errors import FieldError, InputErrors
-from calculators._form import Choice, Field, Groups, Measure, Number, Rows, Series
+from calculators._form import Field, Rows
+from calculators._kinds import Choice, Groups, Measure, Number, Series
 from calculators._report import Column, Figure, Report, Table, given_text
 from calculators._understood import all_understood
 from calculators._units import NotANumber, UnknownUnit, all_units, read_number

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
-from calculators._form import KEPT, Date, Field, Form, Measure, Number, Series, split_line
+from calculators._form import KEPT, Field, Form
+from calculators._kinds import Date, Measure, Number, Series, split_line
 from calculators._units import EXPANSION, Unit, magnitude_in, plain, spelled, uncertainty_in, unit
 
 FIGURES = 5

@@ -14,7 +14,7 @@ from calculators._card.entries import HEADINGS, SECTIONS, CardSection, Entry, Ta
 from calculators._catalogue import catalogue
 from calculators._engine_card import EngineCard
 from calculators._errors import FieldError
-from calculators._form import split_line
+from calculators._kinds import split_line
 from calculators._page import environment
 from calculators._units import NotANumber, UnknownUnit, plain, read_number
 

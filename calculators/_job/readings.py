@@ -10,8 +10,9 @@ from functools import cache
 from typing import Any
 
 from calculators._catalogue import catalogue
-from calculators._form import Choice, Field, Rows
+from calculators._form import Field, Rows
 from calculators._instruments import INSTRUMENTS, PREFIX
+from calculators._kinds import Choice
 from calculators._units import NotANumber, UnknownUnit, measured, printed, quantity, read_number, uncertainty_in
 
 _SHARED = re.compile(r"(?P<name>[a-z][a-z0-9_]*)(?:\.(?P<row>\d+))?(?P<unit>\.unit)?")

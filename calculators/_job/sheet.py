@@ -11,9 +11,9 @@ from typing import Any
 from markupsafe import Markup
 
 from calculators._catalogue import catalogue
-from calculators._form import Choice
 from calculators._instruments import INSTRUMENTS, PREFIX
 from calculators._job.readings import Read, as_read, asked_by, in_a_row
+from calculators._kinds import Choice
 from calculators._page import environment
 from calculators._units import spelled as unit_spelled
 from calculators._words import word

@@ -2,7 +2,6 @@
 
 import time
 from dataclasses import replace
-from datetime import date
 
 import pytest
 from hypothesis import given, settings
@@ -10,7 +9,6 @@ from hypothesis import strategies as st
 
 from calculators import (
     Choice,
-    Date,
     Field,
     FieldError,
     Form,
@@ -25,7 +23,6 @@ from calculators import (
     symbol_of,
     uncertainty_in,
 )
-from calculators._form import days_meant, split_line
 from tests.examples import examples
 
 FACTS = {"dimensions.bore": "80 mm", "chambers": "49.5 cm³; 50.5 cm³", "layout.cylinders": "2"}
@@ -361,45 +358,6 @@ def test_a_choice_is_taken_by_its_value_or_its_words(text):
     assert read(shape=text).shape == "dish"
 
 
-@pytest.mark.parametrize(
-    ("text", "parts"),
-    [
-        ("1 4 3 2", ["1", "4", "3", "2"]),
-        ("1-4-3-2", ["1", "4", "3", "2"]),
-        ("1–4–3–2", ["1", "4", "3", "2"]),
-        ("1,4,3,2", ["1", "4", "3", "2"]),
-        ("33,3; 66,7", ["33,3", "66,7"]),
-        ("50, 75, 100", ["50", "75", "100"]),
-        ("0.25 mm 0.5 mm", ["0.25 mm", "0.5 mm"]),
-        ("0.25  0.5   0.75", ["0.25", "0.5", "0.75"]),
-        ("0.25 ±  0.01  0.5 +/-  0.01", ["0.25 ±  0.01", "0.5 +/-  0.01"]),
-        ("7", ["7"]),
-        ("", []),
-        ("1 - 4", ["1", "4"]),
-        ("1- 4 -3", ["1", "4 -3"]),
-        ("49.5 ± 1", ["49.5 ± 1"]),
-    ],
-)
-def test_a_line_is_split_where_people_part_numbers(text, parts):
-    assert split_line(text) == parts
-
-
-@pytest.mark.parametrize(
-    ("text", "parts"),
-    [
-        ("0.4 -0.1", ["0.4", "-0.1"]),
-        ("-0.1 -0.2", ["-0.1", "-0.2"]),
-        ("−0.1 −0.2", ["−0.1", "−0.2"]),
-        ("–0.1 –0.2", ["–0.1", "–0.2"]),
-        ("0.4 mm -0.1 mm", ["0.4 mm", "-0.1 mm"]),
-        ("-0.1 ± 0.02 -0.2 +/- 0.02", ["-0.1 ± 0.02", "-0.2 +/- 0.02"]),
-        ("-.1 +.2", ["-.1", "+.2"]),
-    ],
-)
-def test_a_minus_in_a_line_stays_with_its_number(text, parts):
-    assert split_line(text) == parts
-
-
 def test_a_reading_below_nought_in_a_list_is_below_nought():
     assert [magnitude_in(dome, "cm³") for dome in read(dome="0.4 -0.1").dome] == [0.4, -0.1]
 
@@ -596,107 +554,6 @@ def test_errors_carry_field_and_message_and_read_as_one_line():
     wrong = InputErrors(FieldError("bore", "Enter the bore"), FieldError("deck", "Enter the deck"))
     assert str(wrong) == "Enter the bore; Enter the deck"
     assert wrong.report is None
-
-
-DAY = Field(
-    key="day",
-    label="Day",
-    kind=Date(low=date(2000, 1, 1), high=date(2099, 12, 31), why="this century"),
-    example="2026-11-25",
-)
-DAYS = Form((Section(title="Days", fields=(DAY,)),))
-
-
-@pytest.mark.parametrize(
-    "text",
-    [
-        "2026-11-25",
-        "2026/11/25",
-        " 25.11.2026 ",
-        "25. 11. 2026",
-        "25/11/2026",
-        "11/25/2026",
-        "25-11-2026",
-        "25 Nov 2026",
-        "25 november 2026",
-        "25th Nov, 2026",
-        "25-Nov-2026",
-        "25Nov2026",
-        "Nov 25 2026",
-        "November 25th, 2026",
-        "Wed 25 Nov 2026",
-        "Wednesday, 25.11.2026",
-    ],
-)
-def test_a_day_is_read_as_people_write_it(text):
-    assert DAYS.read({"day": text}).day == date(2026, 11, 25)
-
-
-@pytest.mark.parametrize(
-    ("text", "day"),
-    [
-        ("4.5.2026", date(2026, 5, 4)),  # points: the day first, as ISO's national forms with points have it
-        ("5/5/2026", date(2026, 5, 5)),
-        ("Mon 4/5/2026", date(2026, 5, 4)),  # 5 April 2026 is a Sunday
-        ("29 Feb 2028", date(2028, 2, 29)),
-        ("3 Sept 2026", date(2026, 9, 3)),
-    ],
-)
-def test_a_day_that_can_only_be_one_is_taken(text, day):
-    assert DAYS.read({"day": text}).day == day
-
-
-@pytest.mark.parametrize(
-    ("text", "message"),
-    [
-        (
-            "4/5/2026",
-            "Day must say which number is the month: 4/5/2026 can be 4 May or 5 April. Type 2026-05-04 or 2026-04-05",
-        ),
-        (
-            "04-05-2026",
-            "Day must say which number is the month: 04-05-2026 can be 4 May or 5 April. Type 2026-05-04 or 2026-04-05",
-        ),
-        ("25.11.26", "Day must be a date with its whole year, like 2026-11-25"),
-        ("25 Nov", "Day must be a date with its whole year, like 2026-11-25"),
-        ("25 Mai 2026", "Day must be a date with its whole year, like 2026-11-25"),
-        ("tomorrow", "Day must be a date with its whole year, like 2026-11-25"),
-        ("٢٥.١١.٢٠٢٦", "Day must be a date with its whole year, like 2026-11-25"),
-        ("2" * 5000, "Day must be a date with its whole year, like 2026-11-25"),
-        ("31.6.2026", "Day must be a day that the calendar has, like 2026-11-25"),
-        ("29 Feb 2026", "Day must be a day that the calendar has, like 2026-11-25"),
-        ("Tue 25 Nov 2026", "Day must be a day that the calendar has, like 2026-11-25"),
-        ("31.12.1999", "Day must be between 2000-01-01 and 2099-12-31"),
-        ("2100-01-01", "Day must be between 2000-01-01 and 2099-12-31"),
-        ("", "Enter the day, like 2026-11-25"),
-    ],
-)
-def test_a_day_that_is_none_or_could_be_two_is_refused_with_the_reason(text, message):
-    with pytest.raises(InputErrors) as caught:
-        DAYS.read({"day": text})
-    assert [error.message for error in caught.value.errors] == [message]
-
-
-@given(st.dates(date(2000, 1, 1), date(2099, 12, 31)))
-def test_every_day_is_read_back_from_each_way_of_writing_it(day):
-    for text in (day.isoformat(), f"{day.day}.{day.month}.{day.year}", f"{day:%a} {day.day} {day:%b} {day.year}"):
-        assert DAYS.read({"day": text}).day == day
-    assert day in (days_meant(f"{day.day}/{day.month}/{day.year}") or [])
-
-
-@given(st.text(max_size=30) | st.from_regex(r"[0-9]{1,4}[-/. ]?[A-Za-z0-9]{1,4}[-/. ]?[0-9]{1,4}", fullmatch=True))
-def test_any_text_for_a_day_is_read_or_refused(text):
-    try:
-        assert DAYS.read({"day": text}).day.year in range(2000, 2100)
-    except InputErrors as wrong:
-        assert len(wrong.errors) == 1
-
-
-def test_a_day_says_what_it_takes_and_lets_a_phone_offer_a_dash():
-    (described,) = DAYS.described()
-    assert described["kind"] == "date"
-    assert described["limits"] == {"low": "2000-01-01", "high": "2099-12-31", "why": "this century"}
-    assert DAY.signed
 
 
 KEYS = ["bore", "deck", "torque", "cylinders", "ratio", "shape", "order", "gaps", "banks", "chamber", "dome"]

@@ -11,12 +11,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calculators import read_card
+from calculators import Field, Number, read_card
 from calculators.__main__ import main
 from calculators._catalogue import catalogue
 from calculators._engine_card import EngineCard
 from calculators._errors import JobError
-from calculators._form import Field, Number
 from calculators._instruments import INSTRUMENTS
 from calculators._job.jobs import LARGEST, SCHEMA_PATH, difference, job_faults, merged, read_jobs
 from calculators._job.measuring_sheet import BLOCKS, ruled
