@@ -62,9 +62,16 @@ def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
 
 
 @pytest.fixture(scope="session")
-def site(tmp_path_factory: pytest.TempPathFactory, testrun_uid: str) -> Path:
+def shared_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return a folder of this run, the same for all that test at the same time."""
+    own = tmp_path_factory.getbasetemp()
+    return own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
+
+
+@pytest.fixture(scope="session")
+def site(shared_folder: Path) -> Path:
     """Build the site, strictly and inside its minute, once for all that test at the same time."""
-    built = tmp_path_factory.getbasetemp().parent / f"{testrun_uid}.built"
+    built = shared_folder / "site.built"
     with FileLock(f"{built}.lock"):
         if not built.exists():
             before = resource.getrusage(resource.RUSAGE_CHILDREN)

@@ -16,6 +16,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
+from filelock import FileLock
 from playwright.sync_api import Browser, Page, expect
 
 from tests.site.conftest import answered, calculator, fill
@@ -54,14 +55,23 @@ def clone(place: Path) -> Path:
 
 
 @pytest.fixture(scope="session")
-def packed(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
-    """Pack one commit in two clones that differ in all that must not matter; return both ``dist``."""
-    short = clone(tmp_path_factory.mktemp("a"))
-    long = clone(tmp_path_factory.mktemp("another-place") / "with a longer path")
+def packed(shared_folder: Path) -> tuple[Path, Path]:
+    """Pack one commit in two clones that differ in all that must not matter; return both ``dist``.
+
+    It is done once for all that test at the same time.
+    """
+    short, long = shared_folder / "a", shared_folder / "another-place/with a longer path"
+    with FileLock(f"{short}.lock"):
+        if not (long / "dist").exists():
+            pack_in(short, long)
+    return short / "dist", long / "dist"
+
+
+def pack_in(short: Path, long: Path) -> None:
     plain = {key: text for key, text in os.environ.items() if key != "SOURCE_DATE_EPOCH"}
     running = [
         subprocess.Popen(
-            [str(place / "scripts" / "pack")],
+            [str(clone(place) / "scripts" / "pack")],
             cwd=place,
             env=plain | differing,
             umask=mask,
@@ -76,7 +86,6 @@ def packed(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
     ]
     said = [process.communicate(timeout=300)[0] for process in running]
     assert [process.returncode for process in running] == [0, 0], "\n".join(said)
-    return short / "dist", long / "dist"
 
 
 @pytest.fixture(scope="session")
