@@ -32,6 +32,7 @@ from calculators._units import (
     read_number,
     spelled,
     unit,
+    without_spread,
 )
 
 
@@ -160,9 +161,16 @@ class Rows:
 
 @dataclass(frozen=True)
 class Form:
-    """A calculator's questions, in the order they are asked."""
+    """A calculator's questions, in the order they are asked.
+
+    Parameters
+    ----------
+    sets_aside : tuple of str
+        Keys of the fields whose ± changes no answer here: it is taken off, and the reader told so.
+    """
 
     sections: tuple[Section | Rows, ...]
+    sets_aside: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         keys = [field.key for field in self.fields]
@@ -271,7 +279,7 @@ class Form:
                 values[field.key] = _read(field, text, typed, field.key, field.label, errors)
         if errors:
             raise InputErrors(*errors)
-        return SimpleNamespace(**values, card=card)
+        return SimpleNamespace(**values | {key: without_spread(values[key]) for key in self.sets_aside}, card=card)
 
     def _asks(self, key: str) -> bool:
         """Return whether ``key`` is a field's, the unit beside it, or a cell of its column."""

@@ -11,7 +11,7 @@ from typing import Any
 
 from calculators._form import KEPT, Field, Form
 from calculators._kinds import Date, Measure, Number, Series, split_line
-from calculators._units import EXPANSION, Unit, magnitude_in, plain, spelled, uncertainty_in, unit
+from calculators._units import EXPANSION, Unit, magnitude_in, plain, spelled, uncertainty_in, unit, without_spread
 
 FIGURES = 5
 """Significant figures, so that a thousandth of the number still shows."""
@@ -39,20 +39,22 @@ def all_understood(form: Form, typed: Mapping[str, str]) -> dict[str, str]:
         key, _, part = name.partition(".")
         if part == "unit" or key not in fields:
             continue
-        words = understood(fields[key], text, spelled(typed.get(f"{key}.unit", "")))
+        words = understood(fields[key], text, spelled(typed.get(f"{key}.unit", "")), key in form.sets_aside)
         if words:
             said[name] = words
     return said
 
 
 @lru_cache(maxsize=KEPT)
-def understood(field: Field, text: str, chosen: Unit | None = None) -> str:
+def understood(field: Field, text: str, chosen: Unit | None = None, sets_aside: bool = False) -> str:
     """Return what a text was taken for, or nothing where it says just that, or cannot be read.
 
     Parameters
     ----------
     chosen : Unit, optional
         The unit that stands beside the box, if not the field's own.
+    sets_aside : bool
+        The ± changes no answer of this form.
 
     Notes
     -----
@@ -80,12 +82,14 @@ def understood(field: Field, text: str, chosen: Unit | None = None) -> str:
             return ""  # the error beside the field says so
         parts = split_line(text) if isinstance(kind, Series) else [text]
         apart = isinstance(kind, Series) and kind.run_on and len(parts) == 1  # 1432 may be four entries
-        if not apart and "," not in text and all(_says_it(part, beside) for part in parts):
+        aside = sets_aside and "±" in text.replace("+/-", "±").replace("+-", "±")
+        if not apart and not aside and "," not in text and all(_says_it(part, beside) for part in parts):
             return ""
         value = kind.read(text, str, beside.symbol if beside else None)
     except ValueError:  # the error beside the field says what is wrong
         return ""
-    entries = value if isinstance(kind, Series) else (value,)
+    entries = without_spread(value) if aside else value
+    entries = entries if isinstance(kind, Series) else (entries,)
     if apart and len(entries) == 1 and _says_it(text, beside):
         return ""
     if len(entries) > _MOST:
@@ -93,7 +97,8 @@ def understood(field: Field, text: str, chosen: Unit | None = None) -> str:
     numbers = [_number(entry, beside) for entry in entries]
     exact = all(words.exact for words in numbers)
     after = f"{'' if beside.symbol in '°%' else ' '}{beside.symbol}" if beside else ""
-    return f"{'=' if exact else '≈'} {'; '.join(words.text for words in numbers)}{after}"
+    said = f"{'=' if exact else '≈'} {'; '.join(words.text for words in numbers)}{after}"
+    return f"{said}; the ± changes nothing here" if aside else said
 
 
 @dataclass(frozen=True, slots=True)

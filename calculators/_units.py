@@ -343,6 +343,16 @@ def named(value: Any, name: str) -> Any:
     return value
 
 
+def without_spread(value: Any) -> Any:
+    """Return a reading without its uncertainty; a tuple's entries alike, None as it is."""
+    if isinstance(value, tuple):
+        return tuple(without_spread(entry) for entry in value)
+    if value is None:
+        return None
+    number, _ = _with_spread(value.magnitude)
+    return _made(number, value._units)
+
+
 def as_typed(value: Any, symbol: str | None = None) -> str:
     """Return a result as it would be typed into a form: ``49.523 ± 0.12 cm³``.
 

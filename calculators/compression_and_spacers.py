@@ -261,7 +261,8 @@ FORM = Form(
                 _limit("bore_error", "bore", "mm", "0.02 mm", 1),
             ),
         ),
-    )
+    ),
+    sets_aside=("barrel_length", "before", "height_tolerance", "air_temperature"),
 )
 
 

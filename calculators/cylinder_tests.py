@@ -246,7 +246,8 @@ FORM = Form(
                 EXPONENT_ERROR,
             ),
         ),
-    )
+    ),
+    sets_aside=("orifice", "stroke", "rod_length", "inlet_closing", "air_temperature"),
 )
 
 

@@ -179,7 +179,8 @@ FORM = Form(
                 ),
             ),
         ),
-    )
+    ),
+    sets_aside=("inlet_clearance", "exhaust_clearance"),
 )
 
 

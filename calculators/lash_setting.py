@@ -187,7 +187,8 @@ FORM = Form(
                 ),
             ),
         ),
-    )
+    ),
+    sets_aside=("blades",),
 )
 
 

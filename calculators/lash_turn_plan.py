@@ -247,7 +247,8 @@ FORM = Form(
             ),
             folded=True,
         ),
-    )
+    ),
+    sets_aside=("blades", "firing_intervals"),
 )
 
 

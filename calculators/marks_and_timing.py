@@ -310,7 +310,8 @@ FORM = Form(
                 _limit("cam_tolerance", "Allowed error of the cam", "°", 20, "3°"),
             ),
         ),
-    )
+    ),
+    sets_aside=("dwell", "inlet_opens", "inlet_closes", "exhaust_opens", "exhaust_closes"),
 )
 
 

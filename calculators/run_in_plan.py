@@ -328,7 +328,8 @@ FORM = Form(
                 ),
             ),
         ),
-    )
+    ),
+    sets_aside=("fast_idle", "gears"),
 )
 
 

@@ -276,7 +276,8 @@ FORM = Form(
                 Field(key="up", label="Distance up", help="Minus is down.", kind=_PLACE, optional=True),
             ),
         ),
-    )
+    ),
+    sets_aside=("small_length",),
 )
 
 

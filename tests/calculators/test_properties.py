@@ -1,7 +1,7 @@
 """What holds for every calculator, whatever the readings: one answer in all units, and the way physics sends it."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from math import isclose
 from pathlib import Path
@@ -10,8 +10,9 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from uncertainties import ufloat
+from uncertainties.core import AffineScalarFunc, Variable
 
-from calculators import InputErrors, Rows, Series, magnitude_in, quantity, read_card, uncertainty_in, unit
+from calculators import InputErrors, Rows, Series, magnitude_in, measured, quantity, read_card, uncertainty_in, unit
 from calculators._catalogue import catalogue
 from calculators._units import _UNITS, units_of
 from tests.examples import examples
@@ -263,6 +264,35 @@ def test_every_field_with_a_unit_is_read_in_some_set_up():
 def test_every_set_up_is_answered():
     for name, more in SET_UPS:
         assert not isinstance(found := outcome(name, example(name, more)), set), (name, found)
+
+
+def test_the_spread_of_a_reading_counts_or_the_reader_is_told_that_it_does_not(monkeypatch):
+    """It counts where a result carries it, or where its size is asked for: a verdict may go either way."""
+    asked = set()
+
+    def noting(of):
+        return property(lambda value: asked.update(one.tag for one in value.derivatives) or of.fget(value), of.fset)
+
+    for kind in (AffineScalarFunc, Variable):
+        monkeypatch.setattr(kind, "std_dev", noting(kind.std_dev))
+    counts, said = set(), set()
+    for name, more in SET_UPS:
+        typed, found = example(name, more), catalogue()[name]
+        open_to_all = replace(found, form=replace(found.form, sets_aside=()))
+        for one, keys in fields_of(name):
+            key = next((key for key in keys if typed.get(key, "").strip()), None)
+            if not key or not one.measure or one.measure.exact:
+                continue
+            said.add((name, one.key))
+            values = entries(one, typed[key], typed.get(f"{one.key}.unit"))
+            wide = [measured(value, quantity(1e-3, one.own_unit)) for value in values]
+            typed_wide = "; ".join(in_unit(value, one.own_unit, named=True) for value in wide)
+            asked.clear()
+            open_to_all.answer(typed | {key: typed_wide}, MARRAM).as_data()
+            if any(tag and tag.startswith(one.label) for tag in asked):
+                counts.add((name, one.key))
+    aside = {(name, key) for name, found in catalogue().items() for key in found.form.sets_aside}
+    assert said - counts == aside
 
 
 @every_set_up

@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from calculators import Choice, Date, Field, Form, Measure, Number, Rows, Section, Series, unit
+from calculators import Choice, Date, Field, Form, Measure, Number, Rows, Section, Series, uncertainty_in, unit
 from calculators._understood import all_understood, understood
 
 TORQUE = Field(key="target", label="Torque", kind=Measure(own="N·m", low=-500, high=500, why="wrenches"))
@@ -95,3 +95,11 @@ def test_knows_each_control_of_a_form_by_its_name():
         "other": "1,5",
     }
     assert all_understood(form, typed) == {"target": "= 27.5 lbf·ft", "bore.2": "= 76.2 mm"}
+
+
+def test_a_spread_that_changes_no_answer_is_taken_off_and_said_so():
+    form = Form((Section(title="The engine", fields=(LENGTH,)),), sets_aside=(LENGTH.key,))
+    assert all_understood(form, {LENGTH.key: "74"}) == {}
+    for text in ("74 ± 0.5", "74+/-0.5", "74 ± 0.5 mm"):
+        assert uncertainty_in(getattr(form.read({LENGTH.key: text}), LENGTH.key), "mm") is None
+        assert all_understood(form, {LENGTH.key: text}) == {LENGTH.key: "= 74 mm; the ± changes nothing here"}
