@@ -41,8 +41,11 @@ def said() -> Callable[[str], None]:
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Begin with what takes long, so that two processes come to an end together."""
-    rooms = ("tests/site/", "tests/hosting/", "")
+    """Begin with what takes long, so that two processes come to an end together.
+
+    The first of all needs no site: one process builds it, while another would only wait.
+    """
+    rooms = ("tests/calculators/test_bad_input.py", "tests/site/", "tests/hosting/", "")
     items.sort(key=lambda item: next(place for place, room in enumerate(rooms) if item.nodeid.startswith(room)))
 
 

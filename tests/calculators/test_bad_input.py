@@ -83,11 +83,11 @@ LISTS = set(every_list())
 
 
 def read_alike(control):
-    """What decides how a text is read: a calculator's two lengths are read by the same lines."""
+    """What decides how a text is read: two lengths are read by the same lines, in whatever calculator."""
     name, key = control
     field_key, _, part = key.partition(".")
     field = next(field for field in catalogue()[name].form.fields if field.key == field_key)
-    return name, type(field.kind), type(field.entry), field.card is None, part, control in LISTS
+    return type(field.kind), type(field.entry), field.card is None, part, control in LISTS
 
 
 ONE_OF_A_KIND = list({read_alike(control): control for control in CONTROLS}.values())

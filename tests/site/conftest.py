@@ -85,10 +85,15 @@ class Watched:
 
 @pytest.fixture
 def open_page(browser: Browser, address: str, origins: set[str]) -> Iterator[Callable[..., Page]]:
-    """Open pages of the site; afterwards none may have asked another origin or complained in the console."""
+    """Open pages of the site, or an empty one where what the page will meet is to be prepared first.
+
+    Afterwards none may have asked another origin or complained in the console.
+    """
     contexts, watched = [], Watched()
 
-    def opened(path: str, size: tuple[int, int] = DESK, expect_complaints: bool = False, **options: object) -> Page:
+    def opened(
+        path: str | None, size: tuple[int, int] = DESK, expect_complaints: bool = False, **options: object
+    ) -> Page:
         context = fresh(browser, viewport={"width": size[0], "height": size[1]}, **options)
         contexts.append(context)
         page = context.new_page()
@@ -98,7 +103,8 @@ def open_page(browser: Browser, address: str, origins: set[str]) -> Iterator[Cal
                 "console", lambda entry: entry.type in ("error", "warning") and watched.complaints.append(entry.text)
             )
             page.on("pageerror", lambda error: watched.complaints.append(str(error)))
-        page.goto(address + path)
+        if path is not None:
+            page.goto(address + path)
         return page
 
     yield opened
@@ -123,6 +129,22 @@ def fill(page: Page, **fields: str) -> None:
             control.select_option(text)
         else:
             control.fill(text)
+
+
+def corrected(page: Page, fields: dict[str, str], field: str, message: str) -> None:
+    """Type a mistake, see that it is told beside its field and in the summary and nothing is lost; put it right."""
+    before = {name: calculator(page).locator(f'[name="{name.replace("__", ".")}"]').input_value() for name in fields}
+    fill(page, **fields)
+    error, summary = (calculator(page).locator(at) for at in (f'[data-field="{field}"] .bench-error', ".bench-summary"))
+    expect(error).to_have_text(message)
+    expect(summary.locator("li")).to_have_text([message])
+    box = calculator(page).locator(f'[name="{field}"]')
+    expect(box).to_have_value(fields[field.replace(".", "__")])
+    expect(box).to_have_attribute("aria-invalid", "true")
+    fill(page, **before)
+    expect(summary).to_be_hidden()
+    expect(error).to_be_empty()
+    answered(page)
 
 
 def answered(page: Page) -> None:

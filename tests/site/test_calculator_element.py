@@ -7,7 +7,6 @@ import threading
 import pytest
 from playwright.sync_api import expect
 
-from calculators._catalogue import catalogue
 from tests.site.conftest import PHONE, answered, calculator, fill, sizes
 
 PAGE = "/calculators/torque-stages/"
@@ -30,7 +29,7 @@ def test_shows_the_whole_worked_example_without_scripts(open_page, size, path, l
 
 
 def test_answers_what_was_typed_before_its_script_was_there(open_page, address):
-    page, held = open_page("/", PHONE), []
+    page, held = open_page(None, PHONE), []
     page.route("**/bench-calculator.js", lambda route: held.append(route))
     page.goto(address + PAGE, wait_until="commit")
     box = page.locator('bench-calculator [name="target"]')
@@ -44,7 +43,7 @@ def test_answers_what_was_typed_before_its_script_was_there(open_page, address):
 
 
 def test_answers_what_was_typed_before_python_was_up(open_page, address):
-    page = open_page("/", PHONE)
+    page = open_page(None, PHONE)
     release = threading.Event()
     held = []
 
@@ -68,7 +67,7 @@ def test_answers_what_was_typed_before_python_was_up(open_page, address):
 
 
 def test_keeps_the_readings_when_python_cannot_start(open_page, address):
-    page = open_page("/", expect_complaints=True)
+    page = open_page(None, expect_complaints=True)
     page.route("**/python/*.*", lambda route: route.abort())
     page.goto(address + PAGE)
     fill(page, target="41")
@@ -123,7 +122,7 @@ def test_readings_stay_over_a_reload_and_a_visit_to_another_page(open_page):
 
 
 def test_focus_stays_where_the_reader_types_though_enter_was_pressed_before_python_was_up(open_page, address):
-    page = open_page("/")
+    page = open_page(None)
     held = []
     page.route("**/runtime.bin", lambda route: held.append(route))
     page.goto(address + PAGE)
@@ -155,15 +154,3 @@ def test_hostile_text_is_shown_and_never_run(open_page):
     expect(calculator(page).locator(".bench-summary")).to_be_visible()
     assert page.evaluate("window.hurt") is None
     assert calculator(page).locator('[name="target"]').input_value() == hostile
-
-
-@sizes
-@pytest.mark.parametrize("name", catalogue())
-def test_every_control_is_large_enough_for_a_thumb(open_page, size, name):
-    page = open_page(f"/calculators/{name}/", size)
-    heights = page.eval_on_selector_all(
-        "bench-calculator :is(input:not([type=checkbox]), select, button, summary, .bench-step)",
-        "all => all.filter(one => one.offsetParent).map(one => one.getBoundingClientRect().height)",
-    )
-    assert heights
-    assert min(heights) >= 48

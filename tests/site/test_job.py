@@ -468,13 +468,6 @@ def test_a_hostile_link_is_only_text(open_page, address):
     assert page.evaluate("window.hurt ?? null") is None
 
 
-@pytest.mark.parametrize("name", ["Print the handover", "Export this job", "Begin another job"])
-def test_every_button_of_the_sheet_is_large_enough_for_a_thumb(open_page, name):
-    page = open_page(JOB, PHONE)
-    up(page)
-    assert page.get_by_role("button", name=name).bounding_box()["height"] >= 48
-
-
 def take_in(page: Page, file: Path) -> None:
     choose_file(page, file.name, file.read_bytes())
     page.get_by_role("button", name="Take it in").click()
@@ -504,9 +497,8 @@ def unfold(page: Page, *ids: str) -> None:
         page.locator(f"details[id='{one}'] > summary").click()
 
 
-@sizes
-def test_who_and_instrument_are_named_once_and_go_with_each_reading(open_page, address, size):
-    page = open_page(JOB, size)
+def test_who_and_instrument_are_named_once_and_go_with_each_reading(open_page, address):
+    page = open_page(JOB, PHONE)
     up(page)
     write(page, "about.fitter", "A. Holm")
     unfold(page, "job-bench")

@@ -48,7 +48,7 @@ def broken(route, content: bytes | None) -> None:
     ids=["unreachable", "a sign-in page", "the wrong bytes", "empty"],
 )
 def test_falls_back_to_the_stock_start_when_the_snapshot_is_no_good(open_page, address, content):
-    page = open_page("/", expect_complaints=True)
+    page = open_page(None, expect_complaints=True)
     page.route("**/snapshot.bin", lambda route: broken(route, content))
     page.goto(address + PAGE)
     fill(page, target="40")
@@ -67,7 +67,7 @@ DIE = "workersMade.at(-1).dispatchEvent(new ErrorEvent('error', {message: 'out o
 
 
 def test_a_python_that_dies_is_started_once_more_and_what_was_typed_is_answered(open_page, address):
-    page = open_page("/", expect_complaints=True)
+    page = open_page(None, expect_complaints=True)
     page.add_init_script(KEEP_WORKERS)
     page.goto(address + PAGE)
     fill(page, target="40")
@@ -79,7 +79,7 @@ def test_a_python_that_dies_is_started_once_more_and_what_was_typed_is_answered(
 
 
 def test_the_reader_is_told_when_python_dies_again(open_page, address):
-    page = open_page("/", expect_complaints=True)
+    page = open_page(None, expect_complaints=True)
     page.add_init_script(KEEP_WORKERS)
     page.goto(address + PAGE)
     for text in ("40", "41"):
