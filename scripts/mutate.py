@@ -33,7 +33,7 @@ COPY = ROOT / "build/mutants"
 RESULTS = ROOT / "build/mutants.json"
 REACH = ROOT / "build/mutants-reach.json"
 EXPLAINED = ROOT / "scripts/explained_mutants.yml"
-DECISIONS = ("_instrument",)
+DECISIONS = ("_verdict",)
 TESTS = ("tests/calculators", "tests/reference")
 
 # Left out: what holds for every module alike or knows no formula, what is held to a time (a busy
@@ -210,7 +210,7 @@ def _line(name: str, counts: Counter[str]) -> str:
 def main() -> int:
     """Break what is named, or all of it."""
     parser = argparse.ArgumentParser(prog="scripts/mutate", description=__doc__)
-    parser.add_argument("module", nargs="*", help="like leakage or _instrument; all, if none is named")
+    parser.add_argument("module", nargs="*", help="like leakage or _verdict; all, if none is named")
     parser.add_argument("--at-once", type=int, default=os.cpu_count() or 1, help="processes that run beside each other")
     asked = parser.parse_args()
     wanted = [name for name in modules() if not asked.module or name.removeprefix("formulas/") in asked.module]

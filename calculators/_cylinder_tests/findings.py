@@ -9,8 +9,8 @@ from types import SimpleNamespace
 from typing import Any
 
 from calculators._errors import FieldError, InputErrors
-from calculators._instrument import best_of, expanded_of, read_with, verdict_on
 from calculators._units import magnitude_in, number_in, plain, printed, reading
+from calculators._verdict import best_of, expanded_of, read_with, verdict_on
 from calculators._words import listed
 from calculators.formulas.cranking_pressure import cranking_pressure
 from calculators.formulas.decision_rule import Verdict

@@ -18,7 +18,6 @@ from calculators._cylinder_tests.findings import (
     Leak,
     Tests,
 )
-from calculators._instrument import best_of, expanded_of
 from calculators._report import (
     COMMON_PRACTICE,
     Attachment,
@@ -35,6 +34,7 @@ from calculators._report import (
     Walk,
 )
 from calculators._units import figures, magnitude_in, printed, printed_bare, quantity, symbol_of
+from calculators._verdict import best_of, expanded_of
 from calculators._words import listed, word
 
 _Pick = Callable[[Cylinder], Any]

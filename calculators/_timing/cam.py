@@ -7,8 +7,8 @@ from types import SimpleNamespace
 from typing import Any
 
 from calculators._errors import FieldError, InputErrors
-from calculators._instrument import best_of, read_with, verdict_on
 from calculators._units import magnitude_in, number_in
+from calculators._verdict import best_of, read_with, verdict_on
 from calculators.formulas.cam_events import cam_late, duration, lobe_centre, lobe_separation, overlap, tooth
 from calculators.formulas.decision_rule import Verdict
 

@@ -7,8 +7,8 @@ from types import SimpleNamespace
 from typing import Any
 
 from calculators._errors import FieldError, InputErrors
-from calculators._instrument import best_of, expanded_of, read_with, verdict_on
 from calculators._units import figures, magnitude_in, number_in, printed, unit
+from calculators._verdict import best_of, expanded_of, read_with, verdict_on
 from calculators._words import listed, word
 from calculators.formulas.decision_rule import Verdict
 from calculators.formulas.firing import even_intervals, firing_angles, misnamed, pulley_angle

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from types import SimpleNamespace
 from typing import Any
 
-from calculators._instrument import best_of, expanded_of
 from calculators._report import (
     GEOMETRY,
     Attachment,
@@ -27,6 +26,7 @@ from calculators._timing.drawing import cam_figure, curve_figure, rim_figure, ri
 from calculators._timing.marks import BLIND, HOLDER_WORDS, Mark, Rim, degrees_words, is_moved
 from calculators._timing.spark import Points, Timing, runs_back
 from calculators._units import figures, printed_bare, quantity
+from calculators._verdict import best_of, expanded_of
 from calculators._words import listed, word
 from calculators.formulas.rim_marks import unsigned
 

@@ -8,8 +8,8 @@ from types import SimpleNamespace
 from typing import Any
 
 from calculators._errors import FieldError, InputErrors
-from calculators._instrument import best_of, read_with, verdict_on
 from calculators._units import magnitude_in, number_in, plain, reading
+from calculators._verdict import best_of, read_with, verdict_on
 from calculators.formulas.decision_rule import Verdict
 from calculators.formulas.ignition_timing import (
     advance_at,

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calculators import measured, quantity
-from calculators._instrument import best_of, expanded_of, read_with, verdict_on
+from calculators._verdict import best_of, expanded_of, read_with, verdict_on
 
 
 def test_a_reading_takes_the_limit_of_its_instrument():
