@@ -33,7 +33,7 @@ COPY = ROOT / "build/mutants"
 RESULTS = ROOT / "build/mutants.json"
 REACH = ROOT / "build/mutants-reach.json"
 EXPLAINED = ROOT / "scripts/explained_mutants.yml"
-DECISIONS = ("_verdict",)
+DECISIONS = ("_kinds", "_verdict")
 TESTS = ("tests/calculators", "tests/reference")
 
 # Left out: what holds for every module alike or knows no formula, what is held to a time (a busy
@@ -61,7 +61,7 @@ def modules() -> list[str]:
 def write_mutants(names: list[str]) -> dict[str, str]:
     """Copy what the tests need, with these modules broken; return each mutant's name with its difference."""
     shutil.rmtree(COPY, ignore_errors=True)
-    for part in ("calculators", "tests", "docs/engines"):
+    for part in ("calculators", "tests", "docs/engines", "scripts"):
         shutil.copytree(ROOT / part, COPY / part, ignore=shutil.ignore_patterns("__pycache__"))
     shutil.copy(ROOT / "pyproject.toml", COPY)
     found = {}

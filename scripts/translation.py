@@ -81,7 +81,10 @@ def write_copies(folder: Path, translate: Callable[[str], str], language: str) -
 
 
 def _scripts() -> tuple[Path, ...]:
-    return tuple(Path(__file__).with_name(name) for name in ("sentences.py", "sentences.mjs"))
+    return tuple(
+        Path(__file__).with_name(name)
+        for name in ("sentences.py", "python_sentences.py", "page_sentences.py", "sentences.mjs")
+    )
 
 
 def _own_files() -> list[Path]:
