@@ -41,7 +41,17 @@ TESTS = ("tests/calculators", "tests/reference")
 LEFT_OUT = (
     *(
         f"--ignore=tests/calculators/test_{name}.py"
-        for name in ("bad_input", "card_form", "catalogue", "command_line", "drawing", "engine_card", "job", "page")
+        for name in (
+            "bad_input",
+            "card_form",
+            "catalogue",
+            "command_line",
+            "drawing",
+            "engine_card",
+            "job",
+            "page",
+            "sentences",
+        )
     ),
     "--deselect=tests/reference/test_lash.py::test_the_solver_needs_as_many_stops_on_two_thousand_engines",
     "--deselect=tests/reference/test_lash.py::test_the_solver_needs_as_many_stops_among_given_places",

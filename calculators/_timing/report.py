@@ -1,4 +1,4 @@
-"""How marks and timing are told: the sentence, the values, the tables, the walk, and what to beware of."""
+"""How marks and timing are told: the sentence, the tables, the walk, and what to beware of."""
 
 from __future__ import annotations
 
@@ -14,27 +14,31 @@ from calculators._report import (
     Figure,
     Report,
     Row,
-    Source,
     Stage,
     Step,
     Table,
-    Value,
     Walk,
 )
 from calculators._timing.cam import Cam, Valve
 from calculators._timing.drawing import cam_figure, curve_figure, rim_figure, rim_tape
-from calculators._timing.marks import BLIND, HOLDER_WORDS, Mark, Rim, degrees_words, is_moved
+from calculators._timing.marks import HOLDER_WORDS, Mark, Rim, degrees_words, is_moved
 from calculators._timing.spark import Points, Timing, runs_back
-from calculators._units import figures, printed_bare, quantity
+from calculators._timing.values import (
+    CAM,
+    DECISION,
+    angle_of,
+    cam_values,
+    mark_values,
+    points_values,
+    stop_values,
+    timing_values,
+    turn_to,
+)
+from calculators._units import figures, quantity
 from calculators._verdict import best_of, expanded_of
 from calculators._words import listed, word
-from calculators.formulas.rim_marks import unsigned
 
-_DECISION = Source("ISO 14253-1, decision rules; U with k = 2, JCGM 100:2008 (GUM), 6.2", "memory")
-_SLIDER = Source("geometry of the slider-crank, bore and pin not offset", "identity")
-_CAM = Source("definition of duration, lobe centre, overlap and separation of a four-stroke cam", "identity")
 _MEETS_WORDS = {True: "pointer", False: "notch"}
-_DWELL = Source("definition of dwell; a lobe alike on both sides", "identity")
 
 
 def report(inputs: SimpleNamespace, rim: Rim, points: Points, timing: Timing, cam: Cam | None) -> Report:
@@ -42,11 +46,11 @@ def report(inputs: SimpleNamespace, rim: Rim, points: Points, timing: Timing, ca
     return Report(
         lead=" ".join(_sentences(rim, points, timing, cam)),
         values=(
-            *_mark_values(rim),
-            *_stop_values(rim),
-            *_points_values(points, inputs),
-            *_timing_values(timing),
-            *_cam_values(cam),
+            *mark_values(rim),
+            *stop_values(rim),
+            *points_values(points, inputs),
+            *timing_values(timing),
+            *cam_values(cam),
         ),
         tables=(_marks_table(rim), *_light_table(timing), *_cam_table(cam)),
         figures=tuple(_figures(rim, timing, cam)),
@@ -80,7 +84,9 @@ def _sentences(rim: Rim, points: Points, timing: Timing, cam: Cam | None) -> Ite
             f"{figures(abs(early), 1)}° {'early' if early > 0 else 'late'}{sure}."
         )
     wanted = [mark for mark in rim.marks if not mark.top and mark.ahead != 0]
-    where = (f"{_millimetres(rim.along(mark.ahead))} {word(rim.way(mark.ahead))} for {_angle(mark)}" for mark in wanted)
+    where = (
+        f"{_millimetres(rim.along(mark.ahead))} {word(rim.way(mark.ahead))} for {angle_of(mark)}" for mark in wanted
+    )
     if wanted:
         yield f"From the top mark, measure along the {'rim' if rim.on_rim else 'case'}: {listed(where)}."
     else:
@@ -93,11 +99,6 @@ def _sentences(rim: Rim, points: Points, timing: Timing, cam: Cam | None) -> Ite
         yield f"The cam stands {_late(cam.late)}{_teeth_words(cam)}: {word(str(cam.verdict))}."
 
 
-def _angle(mark: Mark) -> str:
-    names = f" ({listed(map(word, mark.names))})" if mark.names[0] in ("static", "full advance") else ""
-    return f"{degrees_words(mark.ahead)}{names}"
-
-
 def _light_sentence(timing: Timing) -> Iterator[str]:
     if not timing.readings or timing.shift is None or timing.rest is None:
         return
@@ -107,7 +108,7 @@ def _light_sentence(timing: Timing) -> Iterator[str]:
     if count == keeping:
         yield f"{told}."
     elif timing.rest <= timing.tolerance and abs(timing.shift) >= 0.05:
-        yield f"{told}; {_turn(timing.shift)} by {figures(abs(timing.shift), 1)}° of the crank and read again."
+        yield f"{told}; {turn_to(timing.shift)} by {figures(abs(timing.shift), 1)}° of the crank and read again."
     elif timing.rest <= timing.tolerance:
         yield f"{told}; read the others again with a better light."
     else:
@@ -115,10 +116,6 @@ def _light_sentence(timing: Timing) -> Iterator[str]:
             f"{told}, and no turn of the distributor brings all within {figures(timing.tolerance, 1)}°: "
             "look at weights, springs and shaft."
         )
-
-
-def _turn(shift: float) -> str:
-    return "retard it" if shift > 0 else "advance it"
 
 
 def _late(late: Any) -> str:
@@ -129,239 +126,6 @@ def _teeth_words(cam: Cam) -> str:
     if not cam.teeth:
         return ""
     return f", near {abs(cam.teeth)} {'tooth' if abs(cam.teeth) == 1 else 'teeth'}"
-
-
-def _mark_values(rim: Rim) -> Iterator[Value]:
-    diameter = quantity(rim.diameter, "mm")
-    for place, mark in enumerate(mark for mark in rim.marks if not mark.top and mark.ahead != 0):
-        if place < 2 or mark.names[0] in ("static", "full advance"):
-            yield Value(
-                key=f"mark_{place + 1}",
-                label=f"Along it to {_angle(mark)}, {word(rim.way(mark.ahead))}",
-                quantity=quantity(rim.along(mark.ahead), "mm"),
-                units=("mm", "in"),
-                formula="π × diameter × degrees ÷ 360",
-                source=GEOMETRY,
-                given=(("diameter", diameter), ("degrees", printed_bare(abs(mark.ahead)))),
-                lead=True,
-            )
-    yield Value(
-        key="half_turn",
-        label="Half way round, for the second top mark",
-        quantity=quantity(rim.along(180), "mm"),
-        units=("mm", "in"),
-        formula="π × diameter ÷ 2",
-        source=GEOMETRY,
-        given=(("diameter", diameter),),
-    )
-    yield Value(
-        key="per_degree",
-        label="One degree along it",
-        quantity=quantity(rim.along(1.0), "mm"),
-        units=("mm", "in"),
-        formula="π × diameter ÷ 360",
-        source=GEOMETRY,
-        given=(("diameter", diameter),),
-    )
-
-
-def _stop_values(rim: Rim) -> Iterator[Value]:
-    stop = rim.stop
-    if stop is None:
-        return
-    early = best_of(stop.early)
-    given = (("half of the gap", quantity(stop.half, "°")), ("allowed", quantity(stop.limit, "°")))
-    yield Value(
-        key="old_mark",
-        label=f"Old mark is {'early' if early >= 0 else 'late'} by",
-        quantity=quantity(unsigned(stop.early), "°"),
-        units=("°",),
-        places=1,
-        formula="half the sum of the two readings, counted after the old mark",
-        source=_SLIDER,
-        given=given,
-        lead=True,
-    )
-    yield Value(
-        key="old_mark_verdict",
-        label="Old mark",
-        quantity=stop.verdict,
-        formula="in where the whole of it, with its uncertainty, is within the allowed error",
-        source=_DECISION,
-        given=given,
-        lead=True,
-    )
-    yield Value(
-        key="new_mark",
-        label=f"New top mark from the old one, {word(rim.way(-early))}" if early else "New top mark from the old one",
-        quantity=quantity(rim.along(stop.early), "mm"),
-        units=("mm", "in"),
-        formula="π × diameter × degrees ÷ 360; where the old mark is early, against the way that the crank turns on "
-        "the rim, and with it on the case",
-        source=GEOMETRY,
-        given=(("degrees", quantity(stop.early, "°")), ("diameter", quantity(rim.diameter, "mm"))),
-    )
-    if stop.depth is not None and stop.blind is not None:
-        yield Value(
-            key="stop_depth",
-            label="Piston below its top at the stop",
-            quantity=quantity(stop.depth, "mm"),
-            units=("mm",),
-            formula="r + l − r·cos a − √(l² − r²·sin² a); r half the stroke, l the rod, a half of the gap",
-            source=_SLIDER,
-            given=(("a", quantity(stop.half, "°")),),
-        )
-        yield Value(
-            key="blind",
-            label=f"A dial on the piston is blind within, if {BLIND:g} mm escape it",
-            quantity=quantity(stop.blind, "°"),
-            units=("°",),
-            places=1,
-            formula="cos a = (h² + r² − l²) ÷ (2·h·r), h = r + l − travel; so far to either side of the top",
-            source=_SLIDER,
-            given=(("travel", quantity(BLIND, "mm")),),
-        )
-
-
-def _points_values(points: Points, inputs: SimpleNamespace) -> Iterator[Value]:
-    lobes = ("lobes", points.lobes)
-    for key, label, dwell in (
-        ("dwell_share", "Dwell wanted", points.wanted),
-        ("dwell_read", "Dwell read", points.read),
-    ):
-        if dwell is not None:
-            yield Value(
-                key=key,
-                label=f"{label}, points closed",
-                quantity=quantity(points.share(dwell), "%"),
-                units=("%",),
-                formula="100 × dwell × lobes ÷ 360",
-                source=_DWELL,
-                given=(("dwell", quantity(dwell, "°")), lobes),
-            )
-    if points.verdict is not None:
-        yield Value(
-            key="dwell_verdict",
-            label="Dwell",
-            quantity=points.verdict,
-            formula="in where the whole of the reading, with its uncertainty, is within the tolerance",
-            source=_DECISION,
-            given=(("read", quantity(points.read, "°")), ("tolerance", quantity(points.tolerance, "°"))),
-            lead=True,
-        )
-        yield Value(
-            key="spark_later",
-            label="Setting the dwell right moves the spark later by, crank",
-            quantity=quantity(points.later, "°"),
-            units=("°",),
-            places=1,
-            formula="(dwell wanted − dwell read) ÷ 2 × 2: half of it on the opening side, twice as much at the crank; "
-            "minus is earlier",
-            source=_DWELL,
-            given=(("dwell wanted", quantity(points.wanted, "°")), ("dwell read", quantity(points.read, "°"))),
-        )
-    if points.gap is not None:
-        yield Value(
-            key="gap_to_set",
-            label="Gap for the dwell wanted",
-            quantity=quantity(points.gap, "mm"),
-            units=("mm", "thou"),
-            formula="first gap + (second − first gap) × (dwell wanted − first dwell) ÷ (second − first dwell)",
-            source=Source("linear interpolation between two readings", "identity"),
-            given=(
-                ("first", inputs.gap_fitted),
-                ("second", inputs.gap_second),
-                ("second dwell", inputs.dwell_second),
-            ),
-            lead=True,
-        )
-
-
-def _timing_values(timing: Timing) -> Iterator[Value]:
-    if timing.shift is None or timing.rest is None:
-        return
-    turned = abs(timing.shift) >= 0.05
-    yield Value(
-        key="shift",
-        label=f"To even the light's readings out, {_turn(timing.shift)} by" if turned else "To even the readings out",
-        quantity=quantity(abs(timing.shift), "°"),
-        units=("°",),
-        places=1,
-        formula="midway between the greatest and the least of read less wanted",
-        source=Source("the least largest deviation is left by the middle of the range", "identity"),
-        given=tuple((f"{light.speed:.0f} r/min", quantity(light.deviation, "°")) for light in timing.readings),
-        lead=True,
-    )
-    yield Value(
-        key="rest",
-        label="Largest deviation that is then left",
-        quantity=quantity(timing.rest, "°"),
-        units=("°",),
-        places=1,
-        formula="half of the greatest less the least of read less wanted; beyond the tolerance the curve is wrong",
-        source=Source("the least largest deviation is left by the middle of the range", "identity"),
-        given=(("tolerance", quantity(timing.tolerance, "°")),),
-    )
-
-
-def _cam_values(cam: Cam | None) -> Iterator[Value]:
-    if cam is None:
-        return
-    for key, label, angle, formula in (
-        ("overlap", "Overlap", cam.overlap, "inlet opens before top + exhaust closes after top"),
-        ("separation", "Lobe separation, cam", cam.separation, "(inlet centre + exhaust centre) ÷ 2"),
-    ):
-        yield Value(
-            key=key,
-            label=label,
-            quantity=quantity(angle, "°"),
-            units=("°",),
-            places=1,
-            formula=formula,
-            source=_CAM,
-            given=(
-                ("inlet centre", quantity(cam.inlet.centre, "°")),
-                ("exhaust centre", quantity(cam.exhaust.centre, "°")),
-            ),
-        )
-    if cam.late is None:
-        return
-    yield Value(
-        key="cam_late",
-        label=f"Cam stands {'late' if best_of(cam.late) > 0 else 'early'} by, crank",
-        quantity=quantity(unsigned(cam.late), "°"),
-        units=("°",),
-        places=1,
-        formula="inlet centre measured − wanted, and exhaust centre wanted − measured; the mean where both are known",
-        source=_CAM,
-        given=tuple(
-            (name, quantity(valve.centre, "°"))
-            for name, valve in (
-                ("inlet centre measured", cam.inlet_read),
-                ("exhaust centre measured", cam.exhaust_read),
-            )
-            if valve
-        ),
-        lead=True,
-    )
-    yield Value(
-        key="cam_verdict",
-        label="Cam",
-        quantity=str(cam.verdict),
-        formula="in where the whole of it, with its uncertainty, is within the allowed error",
-        source=_DECISION,
-        lead=True,
-    )
-    if cam.per_tooth is not None:
-        yield Value(
-            key="per_tooth",
-            label="One tooth of the cam gear, crank",
-            quantity=quantity(cam.per_tooth, "°"),
-            units=("°",),
-            places=1,
-            formula="720 ÷ teeth",
-            source=_CAM,
-        )
 
 
 def _marks_table(rim: Rim) -> Table:
@@ -423,7 +187,7 @@ def _light_table(timing: Timing) -> Iterator[Table]:
         ),
         formula="wanted: straight from bend to bend, level before the first and behind the last; in where the whole "
         "reading, with its uncertainty, is within the tolerance",
-        source=_DECISION,
+        source=DECISION,
         given=(
             ("tolerance", quantity(timing.tolerance, "°")),
             ("curve", "; ".join(f"{figures(angle, 1)}° at {speed:.0f} r/min" for speed, angle in timing.curve)),
@@ -454,7 +218,7 @@ def _cam_table(cam: Cam | None) -> Iterator[Table]:
             for name, side, valve, read in rows
         ),
         formula="open for: near top + 180° + near bottom; lobe centre: half of that less the event near top",
-        source=_CAM,
+        source=CAM,
         folded=True,
     )
 
@@ -510,7 +274,7 @@ def _walk(inputs: SimpleNamespace, rim: Rim) -> Walk:
         Step(
             key=f"mark_{number}",
             label=mark.name if mark.top else degrees_words(mark.ahead),
-            words=f"Mark {word(mark.names[0]) if mark.top else _angle(mark)} on the {holder}: {_where(rim, mark)}.",
+            words=f"Mark {word(mark.names[0]) if mark.top else angle_of(mark)} on the {holder}: {_where(rim, mark)}.",
             large=_where(rim, mark),
         )
         for number, mark in enumerate(marks, 1)
