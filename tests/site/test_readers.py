@@ -131,15 +131,16 @@ def test_each_page_is_for_every_reader(seen, fault):
     assert {path: of[fault][:5] for path, of in seen.items() if of[fault]} == {}
 
 
-@sizes
 @pytest.mark.parametrize("path", ["/", "/build/tighten-a-head-down/", TORQUE, "/job/"])
-def test_what_stands_around_each_page_is_within_the_guidelines(watch, address, path, size):
-    page = watch(size)
+def test_what_stands_around_each_page_is_within_the_guidelines(watch, address, path):
+    page = watch()
     page.goto(address + path)
     expect(page.locator("bench-offline")).not_to_be_empty()
-    for theme in THEMES:
-        wear(page, theme)
-        assert page.evaluate("of => readers.faults(document, of)", GUIDELINES) == []
+    for width, height in (DESK, PHONE):
+        page.set_viewport_size({"width": width, "height": height})
+        for theme in THEMES:
+            wear(page, theme)
+            assert page.evaluate("of => readers.faults(document, of)", GUIDELINES) == []
     page.context.close()
 
 
