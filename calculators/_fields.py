@@ -97,6 +97,23 @@ EXPONENT_ERROR = Field(
     default="0.1",
 )
 
+ALTITUDE = Field(
+    key="altitude",
+    label="Altitude",
+    help="Of the workshop, above the sea.",
+    reading="altitude",
+    kind=Measure(own="m", low=-430, high=5000, why="roads", exact=True),
+    default="0 m",
+)
+
+AIR_TEMPERATURE = Field(
+    key="air_temperature",
+    label="Air temperature",
+    reading="air_temperature",
+    kind=Measure(own="°C", low=-40, high=60, why="weather"),
+    default="15 °C",
+)
+
 CLEARANCE = Measure(own="mm", low=0.02, high=1, why="below, the valve gear is not set by blade; above, it is worn out")
 
 INLET_CLEARANCE = Field(

@@ -24,6 +24,8 @@ from calculators._compression.measured_engine import Engine, read_engine
 from calculators._compression.reasons import out_of_reach, too_few, too_many_ways, why_none
 from calculators._compression.report import report
 from calculators._fields import (
+    AIR_TEMPERATURE,
+    ALTITUDE,
     BEFORE,
     BORE,
     CHAMBER,
@@ -216,21 +218,8 @@ FORM = Form(
             fields=(
                 ROD_LENGTH,
                 INLET_CLOSING,
-                Field(
-                    key="altitude",
-                    label="Altitude",
-                    help="Of the workshop, above the sea.",
-                    reading="altitude",
-                    kind=Measure(own="m", low=-430, high=5000, why="roads", exact=True),
-                    default="0 m",
-                ),
-                Field(
-                    key="air_temperature",
-                    label="Air temperature",
-                    reading="air_temperature",
-                    kind=Measure(own="°C", low=-40, high=60, why="weather"),
-                    default="15 °C",
-                ),
+                ALTITUDE,
+                AIR_TEMPERATURE,
                 EXPONENT,
                 EXPONENT_ERROR,
             ),

@@ -13,6 +13,8 @@ from calculators import Choice, Field, Form, Measure, Number, Report, Rows, Sect
 from calculators._cylinder_tests.findings import HEARD, find
 from calculators._cylinder_tests.report import report
 from calculators._fields import (
+    AIR_TEMPERATURE,
+    ALTITUDE,
     CYLINDERS,
     EXPONENT,
     EXPONENT_ERROR,
@@ -227,21 +229,8 @@ FORM = Form(
                 replace(STROKE, example=None, optional=True),
                 replace(ROD_LENGTH, help=""),
                 INLET_CLOSING,
-                Field(
-                    key="altitude",
-                    label="Altitude",
-                    help="Of the workshop, above the sea.",
-                    reading="altitude",
-                    kind=Measure(own="m", low=-430, high=5000, why="roads", exact=True),
-                    default="0 m",
-                ),
-                Field(
-                    key="air_temperature",
-                    label="Air temperature",
-                    reading="air_temperature",
-                    kind=Measure(own="°C", low=-40, high=60, why="weather"),
-                    default="15 °C",
-                ),
+                ALTITUDE,
+                AIR_TEMPERATURE,
                 EXPONENT,
                 EXPONENT_ERROR,
             ),
