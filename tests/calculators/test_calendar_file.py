@@ -53,6 +53,11 @@ def test_folded_lines_are_short_whole_letters_and_unfold_to_what_they_were(text)
     assert "".join([pieces[0], *(piece[1:] for piece in pieces[1:])]) == text
 
 
+def test_marks_that_part_values_are_escaped():
+    """RFC 5545 (2009), 3.3.11: a backslash before backslash, semicolon and comma, and before the n of a line end."""
+    assert escaped("oil, filter; C:\\\nlash") == r"oil\, filter\; C:\\\nlash"
+
+
 def test_control_characters_are_left_out():
     assert escaped("a\x00b\x07c\x7f\td") == "abcd"
 
