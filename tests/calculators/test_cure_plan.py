@@ -104,6 +104,7 @@ def test_work_that_does_not_fit_before_closing_waits_for_the_morning():
     assert _next_free(1100, 40, 420, 1140) == 1100
     assert _next_free(1100, 41, 420, 1140) == DAY + 420
     assert _next_free(100, 40, 420, 1140) == 420
+    assert _next_free(DAY + 100, 40, 420, 1140) == DAY + 420  # the small hours of the second day
     assert _next_free(1439, 600, 0, DAY) == 1439
 
 
