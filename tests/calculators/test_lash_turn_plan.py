@@ -641,6 +641,12 @@ def test_several_valves_of_a_kind_have_a_gap_each():
             "Choose another method.",
         ),
         (
+            {"exhaust_opens": "100", "ramp": "90", "exhaust_valves": "2"},
+            "method",
+            "Method must suit the cams: this one sets the exhaust valve 1 of cylinder 1 10° off its base circle. "
+            "Choose another method.",
+        ),
+        (
             {"exhaust_opens": "87", "ramp": "90"},
             "method",
             "Method must suit the cams: this one sets the exhaust valve of cylinder 1 only 3° inside its base circle, "
