@@ -197,6 +197,8 @@ def _is_number(text: str) -> bool:
 
 _FEW = 16
 """So many options an error still names one by one."""
+_SHORT = 12
+"""So many characters of an entry an error still says again."""
 
 
 def _folded(text: str) -> str:
@@ -231,15 +233,20 @@ class Series:
             raise Wrong(self._wrong_count(len(parts)))
         if isinstance(self.of, Measure):
             chosen = unit_of_all(parts) or chosen
-        try:
-            values = tuple(self.of.read(part, like, chosen) for part in parts)
-        except OutOfRange as wrong:
-            raise Wrong(f"must each be {wrong.between}") from None
-        except Wrong:
-            raise Wrong(f"must be numbers in a row, like {like()}") from None
+        values = []
+        for part in parts:
+            shown = len(parts) > 1 and len(part) <= _SHORT  # one entry alone is seen, and a long one hides the sentence
+            try:
+                values.append(self.of.read(part, like, chosen))
+            except OutOfRange as wrong:
+                each = f"must each be {wrong.between}"
+                raise Wrong(f"must each be {wrong.between}, not {part}" if shown else each) from None
+            except Wrong:
+                row = f"must be numbers in a row, like {like()}"
+                raise Wrong(f"must be numbers in a row, like {like()}, not {part}" if shown else row) from None
         if len(values) < self.fewest:
             raise Wrong(self._wrong_count(len(values)))
-        return values
+        return tuple(values)
 
     def _is_one(self, text: str) -> bool:
         """Tell whether a line is one number with a decimal comma, ± and all, where whole ones are not asked for."""

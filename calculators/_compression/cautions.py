@@ -25,8 +25,10 @@ _FUELS = (
 """Up to which ratio, and what is said of air-cooled engines there (common practice, no source)."""
 
 
-def cautions(engine: Engine, fitted: Sequence[Barrel]) -> Iterator[Caution]:
-    """Yield what to beware of, whatever was chosen."""
+def cautions(
+    engine: Engine, question: Question, choice: Sequence[int] | None, fitted: Sequence[Barrel]
+) -> Iterator[Caution]:
+    """Yield what to beware of, and where the readings do not carry the choice."""
     highest = max(barrel.best for barrel in fitted)
     built_for = next(words for up_to, words in _FUELS if highest <= up_to or up_to == _FUELS[-1][0])
     yield Caution(
@@ -63,13 +65,14 @@ def cautions(engine: Engine, fitted: Sequence[Barrel]) -> Iterator[Caution]:
         "Deck height counts at top dead centre with the barrel clamped down. "
         "Fit the spacers, clamp, and measure again.",
     )
+    for doubt in (*_too_close(engine, fitted), *_not_resolved(engine, question, choice, fitted)):
+        yield Caution("notice", doubt)
 
 
-def notes(engine: Engine, question: Question, choice: Sequence[int] | None, fitted: Sequence[Barrel]) -> Iterator[str]:
-    """Yield what would have to change, what is too close to call, and what cannot be told apart."""
+def notes(engine: Engine, fitted: Sequence[Barrel]) -> Iterator[str]:
+    """Yield what would have to change, and what the choice takes for granted."""
     yield from _what_would_have_to_change(engine, fitted)
-    yield from _too_close(engine, fitted)
-    yield from _not_told_apart(engine, question, choice, fitted)
+    yield from _alike(fitted)
     yield "The choice goes by the best estimates; the ± says how far the readings let you trust them."
     if all(cylinder.length is None for cylinder in engine.cylinders):
         yield "All barrels are taken to be alike in length. Type their lengths where they are not."
@@ -91,10 +94,14 @@ def _what_would_have_to_change(engine: Engine, fitted: Sequence[Barrel]) -> Iter
             )
 
 
+def too_close_to_call(fitted: Sequence[Barrel]) -> list[int]:
+    """Return the cylinders of which it is not proved that their ratio is in the band, nor that it is not."""
+    return [cylinder for cylinder, barrel in enumerate(fitted) if barrel.verdict == "too close to call"]
+
+
 def _too_close(engine: Engine, fitted: Sequence[Barrel]) -> Iterator[str]:
     least = engine.wanted.least_deck
-    doubtful = [cylinder for cylinder, barrel in enumerate(fitted) if barrel.verdict == "too close to call"]
-    if doubtful:
+    if doubtful := too_close_to_call(fitted):
         yield (
             f"The ratio of {named(doubtful, 'cylinder')} is too close to a limit to call with these readings. "
             "Measure the chamber volume again, three times, before you decide."
@@ -108,10 +115,8 @@ def _too_close(engine: Engine, fitted: Sequence[Barrel]) -> Iterator[str]:
         )
 
 
-def _not_told_apart(
-    engine: Engine, question: Question, choice: Sequence[int] | None, fitted: Sequence[Barrel]
-) -> Iterator[str]:
-    """Say which two ratios these readings cannot part: the cylinders', two stacks', or the ends of the band."""
+def _alike(fitted: Sequence[Barrel]) -> Iterator[str]:
+    """Say that the cylinders farthest apart may well be alike."""
     order = sorted(range(len(fitted)), key=lambda cylinder: fitted[cylinder].best)
     low, high = fitted[order[0]], fitted[order[-1]]
     difference, spread = bare(high.ratio - low.ratio)
@@ -121,6 +126,12 @@ def _not_told_apart(
             f"{order[-1] + 1}, cannot be told apart with these readings: {figures(difference, 2)} ± "
             f"{figures(spread, 2)} lies between them."
         )
+
+
+def _not_resolved(
+    engine: Engine, question: Question, choice: Sequence[int] | None, fitted: Sequence[Barrel]
+) -> Iterator[str]:
+    """Say which two ratios these readings cannot part: the ends of the band, or two stacks'."""
     if choice is None:
         return
     worst = question.worst(choice)

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from calculators._compression import drawing
 from calculators._compression.candidates import SEARCH, candidates_table
-from calculators._compression.cautions import cautions, notes
+from calculators._compression.cautions import cautions, notes, too_close_to_call
 from calculators._compression.cranking_report import cranking
 from calculators._compression.fitted_barrels import Barrel, fit
 from calculators._compression.head_shift import head_shift
@@ -54,8 +54,8 @@ def report(engine: Engine, question: Question, choice: Sequence[int] | None) -> 
         ),
         figures=_figures(engine, question, fitted, standing),
         kept=tuple(_kept(fitted)) if standing == "chosen" else (),
-        cautions=tuple(cautions(engine, fitted)),
-        notes=tuple(notes(engine, question, choice, fitted)),
+        cautions=tuple(cautions(engine, question, choice, fitted)),
+        notes=tuple(notes(engine, fitted)),
     )
 
 
@@ -69,7 +69,10 @@ def _lead(engine: Engine, fitted: Sequence[Barrel], standing: str) -> str:
             f"{everywhere(engine, stacks)}."
         )
     fitting = "; ".join(f"under {where} fit {engine.fitted(stack)}" for where, stack in places(engine, stacks))
-    return f"{fitting[0].upper()}{fitting[1:]}: {ratios} : 1."
+    fit_this = f"{fitting[0].upper()}{fitting[1:]}: {ratios} : 1."
+    if doubtful := too_close_to_call(fitted):
+        return f"{fit_this} Whether that is in the band is too close to call at {named(doubtful, 'cylinder')}."
+    return fit_this
 
 
 def _chosen_spacers(engine: Engine, fitted: Sequence[Barrel], missed: bool) -> Iterator[Value]:

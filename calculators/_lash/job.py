@@ -14,7 +14,7 @@ from calculators._lash.drawing import degrees
 from calculators._lash.engine import ROUNDING, Cams, cams, firing_intervals, numbering_errors, valve_counts
 from calculators._lash.gap_record import Entry, entries, record_errors
 from calculators._units import magnitude_in, printed, symbol_of
-from calculators._words import listed
+from calculators._words import listed, word
 from calculators.formulas.base_circle import KINDS, Kind, Lift, Valve, valves
 from calculators.formulas.feeler_blades import Stack, nearest_stack
 from calculators.formulas.firing import begun_at, companion, firing_angles
@@ -142,7 +142,9 @@ def _refuse_missing_companions(method: str, fires: Mapping[int, float]) -> None:
 def _refuse_unsafe(found: Plan, slack: float) -> None:
     """Refuse a plan that sets a valve off its base circle, or less far inside it than the crank may be out."""
     shallow = found.shallowest
-    which = f"the {shallow.valve.words.partition(' ')[2]} valve of cylinder {shallow.valve.cylinder}"
+    valve = shallow.valve
+    one_of_several = f" {valve.number}" if valve.number else ""
+    which = f"the {word(valve.kind)} valve{one_of_several} of cylinder {valve.cylinder}"
     if shallow.least < 0:
         wrong = f"sets {which} {degrees(-shallow.least)} off its base circle"
     elif shallow.least < slack - ROUNDING:

@@ -329,8 +329,8 @@ def test_any_order_comes_back_to_number_one_in_two_turns(order, turning):
         ("exhaust_clearance", "0.15 N·m", "Exhaust clearance must use a unit of length, like mm or in"),
         ("exhaust_clearance", "15", "Exhaust clearance must be between 0.02 mm and 1 mm"),
         ("blades", "", "Enter the feeler blades, in millimetres"),
-        ("blades", "0.009 0.1", "Feeler blades must each be between 0.01 mm and 2 mm"),
-        ("blades", "0.1 2.1", "Feeler blades must each be between 0.01 mm and 2 mm"),
+        ("blades", "0.009 0.1", "Feeler blades must each be between 0.01 mm and 2 mm, not 0.009"),
+        ("blades", "0.1 2.1", "Feeler blades must each be between 0.01 mm and 2 mm, not 2.1"),
         ("blades", "0.1 " * 21, "Feeler blades must have 1 to 20 entries, not 21"),
         ("firing_intervals", "180 180 180 160", "Firing intervals must add up to 720°, not 700°"),
         ("firing_intervals", "180 180 180 180.2", "Firing intervals must add up to 720°, not 720.2°"),
@@ -339,7 +339,7 @@ def test_any_order_comes_back_to_number_one_in_two_turns(order, turning):
             "360 360",
             "Firing intervals must have 4 entries, one a cylinder, not 2, or be empty where it fires evenly",
         ),
-        ("firing_intervals", "0 360 180 180", "Firing intervals must each be between 1° and 720°"),
+        ("firing_intervals", "0 360 180 180", "Firing intervals must each be between 1° and 720°, not 0"),
         ("method", "guess", "Method must be one of: own, companion, opening, two, fewest"),
         ("end", "left", "Where you stand must be one of: pulley, flywheel"),
         ("notch", "361", "Notch of number 1 must be between 0° and 360°"),
@@ -638,6 +638,12 @@ def test_several_valves_of_a_kind_have_a_gap_each():
             {"exhaust_opens": "100", "ramp": "90"},
             "method",
             "Method must suit the cams: this one sets the exhaust valve of cylinder 1 10° off its base circle. "
+            "Choose another method.",
+        ),
+        (
+            {"exhaust_opens": "100", "ramp": "90", "exhaust_valves": "2"},
+            "method",
+            "Method must suit the cams: this one sets the exhaust valve 1 of cylinder 1 10° off its base circle. "
             "Choose another method.",
         ),
         (
