@@ -69,6 +69,49 @@ def test_a_card_of_the_reader_s_own_fills_pages_and_calculators(open_page, addre
     expect(calculator(page).locator(".bench-lead")).to_contain_text("44 N·m")
 
 
+SLOWLY = """() => {
+  const post = Worker.prototype.postMessage;
+  Worker.prototype.postMessage = function (message) {
+    if (!WANTS.includes(message?.want)) return post.call(this, message);
+    setTimeout(() => post.call(this, message), 700);
+  };
+}"""
+"""Questions that reach Python later than the pause after the last key, as on a busy phone."""
+
+
+def answer_slowly(page: Page, *wants: str) -> None:
+    page.evaluate(SLOWLY.replace("WANTS", json.dumps(wants)))
+
+
+def test_a_draft_kept_the_moment_after_the_last_key_becomes_the_card(open_page):
+    page = open_page(PAGE)
+    begin_draft(page)
+    answer_slowly(page, "card-read")
+    box(page, "torques.cylinder_head").fill("44 N·m")
+    press(page, "Keep it as this job’s card")
+    page.wait_for_timeout(300)
+    box(page, "torques.cylinder_head").fill("45 N·m")
+    expect(page.locator("bench-card .bench-status")).to_contain_text("now takes its figures from this card")
+    assert page.evaluate("localStorage.getItem('bench-card-draft')") is None
+    press(page, "Change a copy of it")
+    expect(page.locator('[name="torques.cylinder_head"]')).to_have_value("45 N·m")
+
+
+def test_what_is_typed_while_a_copy_or_another_card_is_read_stays(open_page):
+    page = open_page(PAGE)
+    expect(page.locator(".bench-card-about")).to_contain_text("calculator")
+    answer_slowly(page, "card-read", "card-form", "card-missing")
+    press(page, "Change a copy of it")
+    box(page, "about").fill("The van's own")
+    page.wait_for_timeout(1_000)
+    page.get_by_label("Engine card of this job").select_option("dunlin-f2")
+    box(page, "name").fill("Our van")
+    expect(page.locator("bench-card .bench-status")).to_contain_text("now takes its figures")
+    page.reload()
+    expect(page.locator("bench-card [name=name]")).to_have_value("Our van")
+    expect(page.locator('bench-card [name="about"]')).to_have_value("The van's own")
+
+
 def test_a_page_reached_by_instant_navigation_quotes_the_job_s_card_and_a_change_of_it(open_page):
     page = open_page(PAGE)
     page.get_by_label("Engine card of this job").select_option("dunlin-f2")
