@@ -92,6 +92,11 @@ class BenchCalculator extends HTMLElement {
     return this.querySelector("form");
   }
 
+  /** The job's card is the reader's own, and gives all that is asked: nothing here is an example's. */
+  get #wholeFromCard() {
+    return Boolean(this.#card?.data) && !this.querySelector("[data-example]");
+  }
+
   get #controls() {
     return [...this.#form.elements].filter((control) => control.name);
   }
@@ -209,7 +214,7 @@ class BenchCalculator extends HTMLElement {
 
   /** Put the answer on the job sheet, with the readings that it rests on. */
   async #decide() {
-    if (!this.#own.size) return this.#status("These are the example’s numbers: type your own before you put them on the job sheet.");
+    if (!this.#own.size && !this.#wholeFromCard) return this.#status("These are the example’s numbers: type your own before you put them on the job sheet.");
     const borrowed = this.querySelectorAll(".bench-borrowed").length;
     if (borrowed) return this.#status(`Not on the job sheet: ${entries(borrowed)} still the example’s. Type your own, or empty them.`);
     const { readings } = await theJob();
@@ -357,7 +362,7 @@ class BenchCalculator extends HTMLElement {
       left += Number(borrowed);
     }
     if (whyNotKept()) return whyNotKept();
-    if (!this.#own.size) return this.#example;
+    if (!this.#own.size) return this.#wholeFromCard ? "Worked out from the card of this job." : this.#example;
     if (!left) return "Worked out from your readings.";
     return `Worked out from your readings and the example’s: ${entries(left)} still the example’s.`;
   }

@@ -4,7 +4,7 @@
  * What stands in the form and what is wrong with it is worked out by Python. What is typed is a draft,
  * kept at each change, until it is a card without a mistake.
  */
-import { allJobs, chooseCard, keeps, theJob } from "./job.js";
+import { allJobs, chooseCard, holdsTheOnlyCopy, keeps, theJob } from "./job.js";
 import { inReadersWay, written } from "./locale.js";
 import { ask } from "./python.js";
 import facts from "./facts.js";
@@ -209,7 +209,9 @@ class BenchCard extends HTMLElement {
   async #chosen(control) {
     if (control.type === "file") return this.#receive(control);
     if (control.id !== "bench-card-chosen") return;
-    await chooseCard(this.#choices.get(control.value), this);
+    const choice = this.#choices.get(control.value);
+    if (!(await mayLayCardAside())) return this.#show();
+    await chooseCard(choice, this);
     await this.#show();
     this.#say("Every page and calculator now takes its figures from this card.");
   }
@@ -307,6 +309,11 @@ class BenchCard extends HTMLElement {
     }
   }
 }
+
+/** @returns {Promise<boolean>} false where the reader's own card would be lost and the reader says no */
+export const mayLayCardAside = async () =>
+  !(await holdsTheOnlyCopy()) ||
+  confirm("The card of this job is your own, and no other job has it. Put another in its place? There is no way back; export it before.");
 
 /** @returns {object} what a card's file holds; a card can be nothing but a mapping of keys */
 function parsed(text) {

@@ -6,6 +6,7 @@ import {
   add, addPhotograph, allJobs, askToPersist, beginJob, chooseCard, keepReadings, keeps, lastExport, noteExport, photograph, remove,
   storeJobs, takeUpJob, theJob, throwAway, whyNotKept, write,
 } from "./job.js";
+import { mayLayCardAside } from "./bench-card.js";
 import { inReadersWay, writtenTime } from "./locale.js";
 import { ask } from "./python.js";
 import facts from "./facts.js";
@@ -161,6 +162,7 @@ class BenchJob extends HTMLElement {
   async #chooseCard(name) {
     const job = await theJob();
     if (job.card?.data && job.card.name === name) return;
+    if (!(await mayLayCardAside())) return this.#show();
     await chooseCard({ name });
     this.#say("Every page and calculator now takes its numbers from this card.");
   }

@@ -243,6 +243,13 @@ export const remove = (list, id, here) =>
 /** Choose the engine card of this job. */
 export const chooseCard = (card, here) => alter((job) => ((job.card = { ...card, when: now() }), ["card"]), here);
 
+/** @returns {Promise<boolean>} whether the card of the job in hand is the reader's own, and no other job of this browser has it */
+export async function holdsTheOnlyCopy() {
+  const { card, id } = await theJob();
+  const same = (other) => JSON.stringify(other.card?.data) === JSON.stringify(card.data);
+  return Boolean(card?.data) && !(await allJobs()).some((other) => other.id !== id && same(other));
+}
+
 /** @returns {Promise<Job[]>} all jobs of this browser, the last changed one first */
 export async function allJobs() {
   await opened;

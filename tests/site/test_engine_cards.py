@@ -65,8 +65,38 @@ def test_a_card_of_the_reader_s_own_fills_pages_and_calculators(open_page, addre
     assert page.evaluate("document.documentElement.scrollWidth") <= size[0]
     page.goto(address + READING)
     expect(page.locator(TORQUE).first).to_have_text("44 N·m (32.5 lbf·ft)")  # 44 / 1.355818 (NIST SP 811, B.9)
+    quoted = page.locator('data.card-value[value="torques.cylinder_head"]')
+    expect(page.locator("article p", has=quoted).first).to_contain_text("The card’s engine has studs of")
+    beside = page.locator("article p, article li", has=page.locator("data.card-value")).all_text_contents()
+    assert not [words for words in beside if "demonstration engine" in words]
     page.goto(address + "/calculators/torque-stages/")
     expect(calculator(page).locator(".bench-lead")).to_contain_text("44 N·m")
+    status = calculator(page).locator(".bench-status")
+    expect(status).to_have_text("Worked out from the card of this job.")
+    calculator(page).get_by_role("button", name="Put this answer on the job sheet").click()
+    expect(status).to_have_text("This answer is on the job sheet.")
+
+
+@pytest.mark.parametrize("path", [PAGE, "/job/"])
+def test_a_card_of_the_reader_s_own_gives_way_only_when_the_reader_says_so(open_page, address, path):
+    page = open_page(PAGE)
+    begin_draft(page)
+    press(page, "Keep it as this job’s card")
+    chosen = page.get_by_label("Engine card of this job")
+    expect(chosen).to_have_value("own")
+    page.goto(address + path)
+    chosen = page.locator("#bench-card-chosen, #job-card")
+    expect(chosen.locator("option:checked")).to_have_text("Marram F4, changed (this job’s own)")
+    page.once("dialog", lambda dialog: dialog.dismiss())
+    chosen.select_option("dunlin-f2")
+    expect(chosen.locator("option:checked")).to_have_text("Marram F4, changed (this job’s own)")
+    page.once("dialog", lambda dialog: dialog.accept())
+    chosen.select_option("dunlin-f2")
+    expect(page.locator(".bench-status").first).to_contain_text("Every page and calculator now takes its")
+    expect(chosen.locator("option", has_text="Marram F4, changed")).to_have_count(0)
+    page.once("dialog", lambda dialog: pytest.fail(dialog.message))
+    chosen.select_option("marram-f4")
+    expect(chosen).to_have_value("marram-f4")
 
 
 SLOWLY = """() => {

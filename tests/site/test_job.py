@@ -445,6 +445,8 @@ def test_a_link_carries_the_entries_and_is_taken_only_when_wanted(open_page, bro
     calculator(page).get_by_role("button", name="Share these entries").click()
     link = page.locator("dialog.bench-shared input").input_value()
     expect(page.locator("dialog.bench-shared svg")).to_be_visible()
+    for words in page.locator("dialog.bench-shared").locator("p, button").all():
+        assert words.evaluate("one => parseFloat(getComputedStyle(one).fontSize)") >= 14
     page.keyboard.press("Escape")
     elsewhere = fresh(browser)
     there = elsewhere.new_page()
