@@ -304,9 +304,14 @@ class BenchJob extends HTMLElement {
       list.append(...lines.map((words) => Object.assign(document.createElement("li"), { textContent: words })));
       const yes = Object.assign(document.createElement("button"), { type: "button", textContent: "Take it in" });
       yes.onclick = async () => {
-        await storeJobs(this.#incoming.merged, this.#incoming.photographs);
-        group.hidden = true;
-        this.#say("The file is taken in.");
+        try {
+          await storeJobs(this.#incoming.merged, this.#incoming.photographs);
+          group.hidden = true;
+          this.#say("The file is taken in.");
+        } catch (error) {
+          const full = error.name === "QuotaExceededError";
+          this.#say(full ? "The storage of this browser is full: nothing of the file is taken in. What was saved before is safe." : `That did not work: ${error.message}`);
+        }
       };
       const no = Object.assign(document.createElement("button"), { type: "button", textContent: "Leave it" });
       no.onclick = () => (group.hidden = true);

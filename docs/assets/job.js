@@ -131,7 +131,8 @@ async function alter(change, here = null) {
       await transaction.objectStore("desk").put(newest.id, CURRENT);
       await transaction.done;
       if (pending === 1) remember(undefined);
-      if (pending === 1 && job === inHand) job = newest; // else a later change is in ours already, and comes itself
+      // else a later change is in ours already, and comes itself; another tab's may have put a job without ours in hand
+      if (pending === 1 && (job === inHand || job.id === newest.id)) job = newest;
     } else sessionStorage.setItem("bench-job", JSON.stringify(job));
     notKept = "";
   } catch (error) {

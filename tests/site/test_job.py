@@ -291,6 +291,32 @@ def test_two_tabs_write_into_one_job_and_neither_loses_anything(open_page, addre
     expect(calculator(third).locator('[name="bore"]')).to_have_value("80.4")
 
 
+def test_what_is_typed_while_the_other_tab_s_work_is_read_stays_in_hand(open_page):
+    page = open_page("/calculators/compression-and-spacers/")
+    fill(page, bore="80.1")
+    answered(page)
+    page.wait_for_timeout(500)
+    text = page.evaluate(
+        """async () => {
+          const begin = IDBDatabase.prototype.transaction;
+          IDBDatabase.prototype.transaction = function (stores, mode) {
+            const transaction = begin.call(this, stores, mode);
+            if (mode !== "readwrite") for (let i = 0; i < 3000; i++) transaction.objectStore("jobs").get("none");
+            return transaction;
+          };
+          new BroadcastChannel("bench-job").postMessage([]); // as the other tab tells that it has written
+          await new Promise((done) => setTimeout(done, 20));
+          const bore = document.querySelector('bench-calculator [name="bore"]');
+          bore.value = "80.2";
+          bore.dispatchEvent(new Event("input", { bubbles: true }));
+          await new Promise((done) => setTimeout(done, 3000));
+          const address = performance.getEntriesByType("resource").find(({ name }) => name.endsWith("/job.js")).name;
+          return (await (await import(address)).theJob()).readings.bore.text;
+        }"""
+    )
+    assert text == "80.2"
+
+
 def test_several_jobs_stand_side_by_side_and_one_is_in_hand(open_page, address):
     page = open_page(JOB)
     up(page)
@@ -424,6 +450,26 @@ def test_a_full_storage_is_said_plainly_and_what_was_saved_stays(open_page, addr
     expect(calculator(page).locator(".bench-status")).to_contain_text("The storage of this browser is full")
     page.reload()
     expect(calculator(page).locator('[name="target"]')).to_have_value("43")
+
+
+def test_a_file_that_the_full_storage_cannot_take_is_said_plainly_and_may_be_tried_again(open_page):
+    page = open_page(JOB)
+    up(page)
+    write(page, "about.name", "Mine")
+    choose_file(page, "van.json", NEWEST.read_bytes())
+    page.evaluate(
+        """() => {
+          window.put = IDBObjectStore.prototype.put;
+          IDBObjectStore.prototype.put = () => { throw new DOMException("no room", "QuotaExceededError"); };
+        }"""
+    )
+    page.get_by_role("button", name="Take it in").click()
+    expect(page.locator(".bench-status")).to_contain_text("nothing of the file is taken in")
+    expect(page.locator('[data-at="about.name"]')).to_have_value("Mine")
+    page.evaluate("() => { IDBObjectStore.prototype.put = window.put; }")
+    page.get_by_role("button", name="Take it in").click()
+    expect(page.locator(".bench-status")).to_have_text("The file is taken in.")
+    expect(page.locator("#job-chosen option")).to_have_count(2)
 
 
 def test_where_the_browser_keeps_nothing_the_page_says_so_and_a_reload_loses_nothing(open_page, address):
