@@ -189,9 +189,11 @@ class BenchJob extends HTMLElement {
   }
 
   async _begin() {
+    const kept = await keeps();
+    if (!kept && !confirm("This browser holds one job at a time. Begin another, and this one is gone. There is no way back; export it before.")) return;
     await beginJob();
     await askToPersist();
-    this.#say("A new job is in hand. The others are kept.");
+    this.#say(kept ? "A new job is in hand. The others are kept." : "A new job is in hand.");
   }
 
   async _discard() {
@@ -299,6 +301,7 @@ class BenchJob extends HTMLElement {
             : `${nameOf(theirs)}: a new job with ${difference.new} entries.`,
         );
       }
+      if (!(await keeps())) lines.push("This browser holds one job at a time, and no photographs: the first of these takes the place of the one in hand.");
       this.#incoming = { merged, photographs };
       const list = document.createElement("ul");
       list.append(...lines.map((words) => Object.assign(document.createElement("li"), { textContent: words })));

@@ -262,6 +262,7 @@ export async function allJobs() {
 async function takeUp(next) {
   job = next;
   if (db) await db.put("desk", next.id, CURRENT);
+  else sessionStorage.setItem("bench-job", JSON.stringify(job));
   others?.postMessage(null);
   tell(null, null);
 }

@@ -484,6 +484,31 @@ def test_where_the_browser_keeps_nothing_the_page_says_so_and_a_reload_loses_not
     expect(page.locator(".bench-job-kept")).to_contain_text("forgets the job when the tab is closed")
 
 
+def test_where_the_browser_holds_one_job_none_is_lost_unasked(open_page):
+    page = open_page("/")
+    page.add_init_script("indexedDB.open = () => { throw new DOMException('no', 'SecurityError'); }")
+    page.goto(page.url + "job/")
+    up(page)
+    name = page.locator('[data-at="about.name"]')
+    name.fill("Mine")
+    page.once("dialog", lambda dialog: dialog.dismiss())
+    page.get_by_role("button", name="Begin another job").click()
+    expect(name).to_have_value("Mine")
+    choose_file(page, "van.json", NEWEST.read_bytes())
+    expect(incoming(page)).to_contain_text("the first of these takes the place of the one in hand")
+    page.get_by_role("button", name="Take it in").click()
+    expect(page.locator('[data-at="about.engine_number"]')).to_have_value("F4-00017")
+    page.reload()
+    up(page)
+    expect(page.locator('[data-at="about.engine_number"]')).to_have_value("F4-00017")
+    page.once("dialog", lambda dialog: dialog.accept())
+    page.get_by_role("button", name="Begin another job").click()
+    expect(page.locator(".bench-status")).to_have_text("A new job is in hand.")
+    page.reload()
+    up(page)
+    expect(name).to_have_value("")
+
+
 def test_a_link_carries_the_entries_and_is_taken_only_when_wanted(open_page, browser, address):
     page = open_page(TORQUE)
     fill(page, target="38", target__unit="lbf·ft")
