@@ -75,6 +75,14 @@ def test_a_card_of_the_reader_s_own_fills_pages_and_calculators(open_page, addre
     expect(status).to_have_text("Worked out from the card of this job.")
     calculator(page).get_by_role("button", name="Put this answer on the job sheet").click()
     expect(status).to_have_text("This answer is on the job sheet.")
+    page.reload()
+    calculator(page).get_by_role(
+        "button", name="Put this answer on the job sheet"
+    ).click()  # the form is the demo's yet
+    expect(status).to_have_text("This answer is on the job sheet.")
+    page.goto(address + "/job/")
+    leads = page.locator(".bench-job-sheet").get_by_text("Set the wrench to 15, 29 and 44 N·m")
+    expect(leads).to_have_count(2)
 
 
 @pytest.mark.parametrize("path", [PAGE, "/job/"])
