@@ -158,7 +158,7 @@ def as_read(readings: Mapping[str, Mapping[str, Any]]) -> Iterator[Read]:
                 path,
                 label,
                 text,
-                _as_answered(text) if worked_out else text,
+                as_answered(text) if worked_out else text,
                 reading["when"],
                 group,
                 worked_out.title if worked_out else source,
@@ -180,12 +180,12 @@ def _with_unit(path: str, text: str, field: Field | None, readings: Mapping[str,
     return f"{text}{'' if chosen in ('°', '%') else ' '}{chosen}"
 
 
-def _as_answered(text: str) -> str:
+def as_answered(text: str) -> str:
     """Print what a calculator kept for others as its answer printed it.
 
     Examples
     --------
-    >>> _as_answered("49.533 ± 0.1595 cm³"), _as_answered("80.04208 ± 0.001021 mm"), _as_answered("nowhere")
+    >>> as_answered("49.533 ± 0.1595 cm³"), as_answered("80.04208 ± 0.001021 mm"), as_answered("nowhere")
     ('49.53 ± 0.18 cm³', '80.0421 ± 0.0012 mm', 'nowhere')
     """
     try:

@@ -12,7 +12,7 @@ from markupsafe import Markup
 
 from calculators._catalogue import catalogue
 from calculators._instruments import INSTRUMENTS, PREFIX
-from calculators._job.readings import Read, as_read, asked_by, in_a_row
+from calculators._job.readings import Read, as_answered, as_read, asked_by, in_a_row
 from calculators._kinds import Choice
 from calculators._page import environment
 from calculators._units import spelled as unit_spelled
@@ -118,12 +118,17 @@ def decided(job: Mapping[str, Any]) -> tuple[Decided, ...]:
     found = []
     for entry in job.get("decisions", ()):
         stale = tuple(
-            Stale(then["label"], then["text"], now)
+            Stale(then["label"], _shown(then["text"], reading), _shown(now, reading))
             for path, then in entry.get("rests_on", {}).items()
-            if (now := readings.get(path, {}).get("text", "nothing").strip()) != then["text"].strip()
+            if (now := (reading := readings.get(path, {})).get("text", "nothing").strip()) != then["text"].strip()
         )
         found.append(Decided(entry, stale))
     return tuple(found)
+
+
+def _shown(text: str, reading: Mapping[str, Any]) -> str:
+    """Print what a calculator worked out as its answer does, and what was typed as it was typed."""
+    return as_answered(text) if "±" in text and reading.get("from") in catalogue() else text
 
 
 def ticked(job: Mapping[str, Any]) -> tuple[Ticked, ...]:

@@ -28,7 +28,9 @@ class BenchCalculator extends HTMLElement {
   #builtWith = this.getAttribute("card");
   #card = this.#builtWith; // a name of the site's, or the job's own whole
   #cardWhen = undefined;
-  #filled = false; // the form is no longer the one that was built
+  #filled = undefined; // the card that the form was filled from since it was built
+  #begun;
+  #cardTaken;
 
   connectedCallback() {
     const { signal } = (this.#listening = new AbortController());
@@ -44,7 +46,7 @@ class BenchCalculator extends HTMLElement {
     this.#example ||= this.querySelector(".bench-status").textContent;
     for (const shown of this.querySelectorAll("form, .bench-lead, .bench-answer")) inReadersWay(shown);
     startPython();
-    this.#begin();
+    this.#begun = this.#begin();
     rehearse(() => this.isConnected && this.#question());
   }
 
@@ -58,7 +60,11 @@ class BenchCalculator extends HTMLElement {
   }
 
   /** Fill the form from the card of the job, where that is another than the one the page was built with. */
-  async #takeCard() {
+  #takeCard() {
+    return (this.#cardTaken = Promise.all([this.#cardTaken, this.#fillFromCard()]));
+  }
+
+  async #fillFromCard() {
     const { card } = await theJob();
     const name = card?.name ?? this.#builtWith;
     const known = card?.data ? card : name;
@@ -70,7 +76,7 @@ class BenchCalculator extends HTMLElement {
       const presets = JSON.parse(this.getAttribute("presets") ?? "{}");
       const { form, engine } = await ask({ want: "form", calculator: this.getAttribute("name"), card: known, prefix: this.getAttribute("prefix"), presets });
       if (!this.isConnected) return;
-      this.#filled = true;
+      this.#filled = known;
       this.#form.innerHTML = form;
       inReadersWay(this.#form);
       this.#typed.clear();
@@ -90,6 +96,11 @@ class BenchCalculator extends HTMLElement {
 
   get #form() {
     return this.querySelector("form");
+  }
+
+  /** The job's card is the reader's own, and gives all that is asked: nothing here is an example's. */
+  get #wholeFromCard() {
+    return Boolean(this.#filled?.data) && !this.querySelector("[data-example]");
   }
 
   get #controls() {
@@ -209,7 +220,9 @@ class BenchCalculator extends HTMLElement {
 
   /** Put the answer on the job sheet, with the readings that it rests on. */
   async #decide() {
-    if (!this.#own.size) return this.#status("These are the example’s numbers: type your own before you put them on the job sheet.");
+    await this.#begun;
+    await this.#cardTaken; // else the figures of the card that the page was built with go onto the sheet
+    if (!this.#own.size && !this.#wholeFromCard) return this.#status("These are the example’s numbers: type your own before you put them on the job sheet.");
     const borrowed = this.querySelectorAll(".bench-borrowed").length;
     if (borrowed) return this.#status(`Not on the job sheet: ${entries(borrowed)} still the example’s. Type your own, or empty them.`);
     const { readings } = await theJob();
@@ -357,7 +370,7 @@ class BenchCalculator extends HTMLElement {
       left += Number(borrowed);
     }
     if (whyNotKept()) return whyNotKept();
-    if (!this.#own.size) return this.#example;
+    if (!this.#own.size) return this.#wholeFromCard ? "Worked out from the card of this job." : this.#example;
     if (!left) return "Worked out from your readings.";
     return `Worked out from your readings and the example’s: ${entries(left)} still the example’s.`;
   }

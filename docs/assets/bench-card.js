@@ -4,7 +4,7 @@
  * What stands in the form and what is wrong with it is worked out by Python. What is typed is a draft,
  * kept at each change, until it is a card without a mistake.
  */
-import { allJobs, chooseCard, keeps, theJob } from "./job.js";
+import { allJobs, chooseCard, holdsTheOnlyCopy, keeps, theJob } from "./job.js";
 import { inReadersWay, written } from "./locale.js";
 import { ask } from "./python.js";
 import facts from "./facts.js";
@@ -41,8 +41,9 @@ class BenchCard extends HTMLElement {
   #listening = new AbortController();
   #job;
   #choices = new Map(); // by the option's value: what chooseCard takes
-  #wait = 0;
-  #asked = 0; // the newest reading of the draft; an older one's answer is dropped
+  #wait = 0; // the timer of a reading yet to come; 0 once nothing was typed since the last
+  #asked = 0; // the newest reading of the draft; an older one gives its answer
+  #newest;
 
   connectedCallback() {
     const { signal } = (this.#listening = new AbortController());
@@ -92,8 +93,12 @@ class BenchCard extends HTMLElement {
       if (!this.isConnected) return;
       this.querySelector(".bench-card-about").innerHTML = html;
       const draft = stored();
-      if (draft) await this.#fill({ want: "card-form", card: null, texts: draft });
-      else this.querySelector(".bench-card-draft").hidden = true;
+      if (draft) {
+        // boxes that hold the draft already may be typed in at this moment
+        if (!this.#form.elements.length || !same(draft, this.#texts)) await this.#fill({ want: "card-form", card: null, texts: draft });
+        this.querySelector(".bench-card-draft").hidden = false;
+        await this.#read();
+      } else this.querySelector(".bench-card-draft").hidden = true;
     } catch (error) {
       console.warn(error);
       this.#say("The card cannot be shown. What you typed is kept.");
@@ -122,7 +127,7 @@ class BenchCard extends HTMLElement {
     select.replaceChildren(...options);
   }
 
-  /** Put a form in place, and read what stands in it. */
+  /** Put a form in place. */
   async #fill(question) {
     const { html, texts, lost } = await ask(question);
     if (!this.isConnected) return { texts, lost };
@@ -133,7 +138,6 @@ class BenchCard extends HTMLElement {
     for (const section of open) this.#section(section)?.setAttribute("open", "");
     if (focused) document.getElementById(focused)?.focus();
     this.querySelector(".bench-card-draft").hidden = false;
-    await this.#read();
     return { texts, lost };
   }
 
@@ -159,11 +163,17 @@ class BenchCard extends HTMLElement {
     this.querySelector(".bench-card-kept").textContent = words;
   }
 
-  /** Ask what is wrong with the draft, and show it box by box. @returns {Promise<object | undefined>} the answer */
-  async #read() {
-    const mine = ++this.#asked;
+  /** Ask what is wrong with the draft, and show it box by box. @returns {Promise<object | undefined>} the newest answer */
+  #read() {
+    clearTimeout(this.#wait);
+    this.#wait = 0;
+    return (this.#newest = this.#readAs(++this.#asked));
+  }
+
+  async #readAs(mine) {
     const answer = await ask({ want: "card-read", texts: this.#texts });
-    if (mine !== this.#asked || !this.isConnected) return undefined;
+    if (!this.isConnected) return undefined;
+    if (mine !== this.#asked) return this.#newest;
     const wrong = new Map(answer.errors.map(({ field, message }) => [field, message]));
     for (const field of this.#form.querySelectorAll("[data-field]")) {
       const message = wrong.get(field.dataset.field) ?? "";
@@ -188,10 +198,20 @@ class BenchCard extends HTMLElement {
     return answer;
   }
 
+  /** Read until nothing was typed since, for a deed with the whole draft. */
+  async #readAll() {
+    let answer;
+    do answer = await this.#read();
+    while (this.#wait && this.isConnected);
+    return answer;
+  }
+
   async #chosen(control) {
     if (control.type === "file") return this.#receive(control);
     if (control.id !== "bench-card-chosen") return;
-    await chooseCard(this.#choices.get(control.value), this);
+    const choice = this.#choices.get(control.value);
+    if (!(await mayLayCardAside())) return this.#show();
+    await chooseCard(choice, this);
     await this.#show();
     this.#say("Every page and calculator now takes its figures from this card.");
   }
@@ -230,10 +250,11 @@ class BenchCard extends HTMLElement {
     await this.#keepDraft(texts);
     this.#say("The copy is a draft now. The job keeps its card until you keep the draft.");
     this.#form.elements.name.focus();
+    await this.#read();
   }
 
   async _keep() {
-    const answer = await this.#read();
+    const answer = await this.#readAll();
     if (!answer) return;
     if (answer.errors.length) {
       this.#say("The draft is kept, and is no card yet.");
@@ -262,7 +283,7 @@ class BenchCard extends HTMLElement {
   }
 
   async _exportDraft() {
-    const answer = await this.#read();
+    const answer = await this.#readAll();
     if (answer) download(answer.data);
   }
 
@@ -282,11 +303,17 @@ class BenchCard extends HTMLElement {
           ? `${file.name} is a draft now. Left out or put right: ${lost.slice(0, 5).join("; ")}${lost.length > 5 ? `; and ${lost.length - 5} more` : ""}.`
           : `${file.name} is a draft now.`,
       );
+      await this.#read();
     } catch (error) {
       this.#say(`${file.name} is not taken in: ${error.message}`);
     }
   }
 }
+
+/** @returns {Promise<boolean>} false where the reader's own card would be lost and the reader says no */
+export const mayLayCardAside = async () =>
+  !(await holdsTheOnlyCopy()) ||
+  confirm("The card of this job is your own, and no other job has it. Put another in its place? There is no way back; export it before.");
 
 /** @returns {object} what a card's file holds; a card can be nothing but a mapping of keys */
 function parsed(text) {
@@ -309,6 +336,9 @@ function stored() {
     return null;
   }
 }
+
+const same = (one, other) =>
+  Object.keys(one).length === Object.keys(other).length && Object.keys(one).every((name) => one[name] === other[name]);
 
 const fileName = (name) => String(name).toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "") || "card";
 

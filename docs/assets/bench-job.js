@@ -6,6 +6,7 @@ import {
   add, addPhotograph, allJobs, askToPersist, beginJob, chooseCard, keepReadings, keeps, lastExport, noteExport, photograph, remove,
   storeJobs, takeUpJob, theJob, throwAway, whyNotKept, write,
 } from "./job.js";
+import { mayLayCardAside } from "./bench-card.js";
 import { inReadersWay, writtenTime } from "./locale.js";
 import { ask } from "./python.js";
 import facts from "./facts.js";
@@ -161,6 +162,7 @@ class BenchJob extends HTMLElement {
   async #chooseCard(name) {
     const job = await theJob();
     if (job.card?.data && job.card.name === name) return;
+    if (!(await mayLayCardAside())) return this.#show();
     await chooseCard({ name });
     this.#say("Every page and calculator now takes its numbers from this card.");
   }
@@ -187,9 +189,11 @@ class BenchJob extends HTMLElement {
   }
 
   async _begin() {
+    const kept = await keeps();
+    if (!kept && !confirm("This browser holds one job at a time. Begin another, and this one is gone. There is no way back; export it before.")) return;
     await beginJob();
     await askToPersist();
-    this.#say("A new job is in hand. The others are kept.");
+    this.#say(kept ? "A new job is in hand. The others are kept." : "A new job is in hand.");
   }
 
   async _discard() {
@@ -297,14 +301,20 @@ class BenchJob extends HTMLElement {
             : `${nameOf(theirs)}: a new job with ${difference.new} entries.`,
         );
       }
+      if (!(await keeps())) lines.push("This browser holds one job at a time, and no photographs: the first of these takes the place of the one in hand.");
       this.#incoming = { merged, photographs };
       const list = document.createElement("ul");
       list.append(...lines.map((words) => Object.assign(document.createElement("li"), { textContent: words })));
       const yes = Object.assign(document.createElement("button"), { type: "button", textContent: "Take it in" });
       yes.onclick = async () => {
-        await storeJobs(this.#incoming.merged, this.#incoming.photographs);
-        group.hidden = true;
-        this.#say("The file is taken in.");
+        try {
+          await storeJobs(this.#incoming.merged, this.#incoming.photographs);
+          group.hidden = true;
+          this.#say("The file is taken in.");
+        } catch (error) {
+          const full = error.name === "QuotaExceededError";
+          this.#say(full ? "The storage of this browser is full: nothing of the file is taken in. What was saved before is safe." : `That did not work: ${error.message}`);
+        }
       };
       const no = Object.assign(document.createElement("button"), { type: "button", textContent: "Leave it" });
       no.onclick = () => (group.hidden = true);

@@ -11,7 +11,8 @@ import release from "./release.js";
 
 const KEPT = "bench-card-texts";
 const WAITING = "…"; // never another engine's figure
-const built = new WeakMap(); // what the build wrote, by element
+const OURS = "demonstration engine"; // as pages call the engine of the card that they are built with
+const built = new WeakMap(); // what the build wrote, by element or text
 let known; // {of, texts} of the card last asked for
 
 /** @returns {string} what the texts of a card hang on; empty for the card that the pages are built with */
@@ -43,10 +44,23 @@ function write(text) {
   }
 }
 
+/** Say beside each quoted figure whose it is. */
+function writeWhose(ours) {
+  for (const value of document.querySelectorAll("data.card-value")) {
+    const texts = document.createTreeWalker(value.closest("p, li, td") ?? value, NodeFilter.SHOW_TEXT);
+    for (let text = texts.nextNode(); text; text = texts.nextNode()) {
+      if (!built.has(text) && text.data.includes(OURS)) built.set(text, text.data);
+      const words = built.get(text);
+      if (words) text.data = ours ? words : words.replaceAll(OURS, "card’s engine");
+    }
+  }
+}
+
 async function show(always) {
   if (!always && !document.querySelector("data.card-value")) return;
   const { card } = await theJob();
   const of = nameOf(card);
+  writeWhose(!of);
   if (!of) return write((path, value) => built.get(value));
   if (known?.of !== of) write(() => WAITING);
   try {

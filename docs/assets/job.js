@@ -131,7 +131,8 @@ async function alter(change, here = null) {
       await transaction.objectStore("desk").put(newest.id, CURRENT);
       await transaction.done;
       if (pending === 1) remember(undefined);
-      if (pending === 1 && job === inHand) job = newest; // else a later change is in ours already, and comes itself
+      // else a later change is in ours already, and comes itself; another tab's may have put a job without ours in hand
+      if (pending === 1 && (job === inHand || job.id === newest.id)) job = newest;
     } else sessionStorage.setItem("bench-job", JSON.stringify(job));
     notKept = "";
   } catch (error) {
@@ -243,6 +244,13 @@ export const remove = (list, id, here) =>
 /** Choose the engine card of this job. */
 export const chooseCard = (card, here) => alter((job) => ((job.card = { ...card, when: now() }), ["card"]), here);
 
+/** @returns {Promise<boolean>} whether the card of the job in hand is the reader's own, and no other job of this browser has it */
+export async function holdsTheOnlyCopy() {
+  const { card, id } = await theJob();
+  const same = (other) => JSON.stringify(other.card?.data) === JSON.stringify(card.data);
+  return Boolean(card?.data) && !(await allJobs()).some((other) => other.id !== id && same(other));
+}
+
 /** @returns {Promise<Job[]>} all jobs of this browser, the last changed one first */
 export async function allJobs() {
   await opened;
@@ -254,6 +262,7 @@ export async function allJobs() {
 async function takeUp(next) {
   job = next;
   if (db) await db.put("desk", next.id, CURRENT);
+  else sessionStorage.setItem("bench-job", JSON.stringify(job));
   others?.postMessage(null);
   tell(null, null);
 }

@@ -217,16 +217,28 @@ def test_a_decision_says_which_reading_it_rests_on_has_changed():
     one, *others = decided(job())
     assert not any(other.stale for other in others)
     assert [(change.label, change.then, change.now) for change in one.stale] == [
-        ("Chamber volume of cylinder 2", "49.4", "49.6 ± 0.2 cm³")
+        ("Chamber volume of cylinder 2", "49.4", "49.60 ± 0.23 cm³")
     ]
     for html in (handover_html(job()), job_html(job())):
-        assert "Chamber volume of cylinder 2 was 49.4, and is 49.6 ± 0.2 cm³." in html
+        assert "Chamber volume of cylinder 2 was 49.4, and is 49.60 ± 0.23 cm³." in html
 
 
 def test_a_decision_whose_readings_stand_is_not_doubted():
     found = job()
     found["readings"]["chamber.2"]["text"] = " 49.4 "
     assert decided(found)[0].stale == ()
+
+
+def test_what_a_decision_rested_on_is_told_as_the_answer_printed_it():
+    found = job()
+    path, then = next(iter(found["decisions"][0]["rests_on"].items()))
+    then["text"] = "49.1 ± 0.2 cm³"
+    found["readings"][path] = {"text": "49.533 ± 0.1595 cm³", "when": "2026-11-26T09:00:00.000Z"}
+    (typed,) = (one for one in decided(found)[0].stale if one.label == then["label"])
+    assert typed.now == "49.533 ± 0.1595 cm³"
+    found["readings"][path]["from"] = "chamber-volume"
+    (worked_out,) = (one for one in decided(found)[0].stale if one.label == then["label"])
+    assert worked_out.now == "49.53 ± 0.18 cm³"  # as the answer that the reading came from prints it
 
 
 def test_what_people_wrote_is_never_markup():

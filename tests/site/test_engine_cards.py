@@ -64,8 +64,89 @@ def test_a_card_of_the_reader_s_own_fills_pages_and_calculators(open_page, addre
     assert page.evaluate("document.documentElement.scrollWidth") <= size[0]
     page.goto(address + READING)
     expect(page.locator(TORQUE).first).to_have_text("44 N·m (32.5 lbf·ft)")  # 44 / 1.355818 (NIST SP 811, B.9)
+    quoted = page.locator('data.card-value[value="torques.cylinder_head"]')
+    expect(page.locator("article p", has=quoted).first).to_contain_text("The card’s engine has studs of")
+    beside = page.locator("article p, article li", has=page.locator("data.card-value")).all_text_contents()
+    assert not [words for words in beside if "demonstration engine" in words]
     page.goto(address + "/calculators/torque-stages/")
     expect(calculator(page).locator(".bench-lead")).to_contain_text("44 N·m")
+    status = calculator(page).locator(".bench-status")
+    expect(status).to_have_text("Worked out from the card of this job.")
+    calculator(page).get_by_role("button", name="Put this answer on the job sheet").click()
+    expect(status).to_have_text("This answer is on the job sheet.")
+    page.reload()
+    calculator(page).get_by_role(
+        "button", name="Put this answer on the job sheet"
+    ).click()  # the form is the demo's yet
+    expect(status).to_have_text("This answer is on the job sheet.")
+    page.goto(address + "/job/")
+    leads = page.locator(".bench-job-sheet").get_by_text("Set the wrench to 15, 29 and 44 N·m")
+    expect(leads).to_have_count(2)
+
+
+@pytest.mark.parametrize("path", [PAGE, "/job/"])
+def test_a_card_of_the_reader_s_own_gives_way_only_when_the_reader_says_so(open_page, address, path):
+    page = open_page(PAGE)
+    begin_draft(page)
+    press(page, "Keep it as this job’s card")
+    chosen = page.get_by_label("Engine card of this job")
+    expect(chosen).to_have_value("own")
+    page.goto(address + path)
+    chosen = page.locator("#bench-card-chosen, #job-card")
+    expect(chosen.locator("option:checked")).to_have_text("Marram F4, changed (this job’s own)")
+    page.once("dialog", lambda dialog: dialog.dismiss())
+    chosen.select_option("dunlin-f2")
+    expect(chosen.locator("option:checked")).to_have_text("Marram F4, changed (this job’s own)")
+    page.once("dialog", lambda dialog: dialog.accept())
+    chosen.select_option("dunlin-f2")
+    expect(page.locator(".bench-status").first).to_contain_text("Every page and calculator now takes its")
+    expect(chosen.locator("option", has_text="Marram F4, changed")).to_have_count(0)
+    page.once("dialog", lambda dialog: pytest.fail(dialog.message))
+    chosen.select_option("marram-f4")
+    expect(chosen).to_have_value("marram-f4")
+
+
+SLOWLY = """() => {
+  const post = Worker.prototype.postMessage;
+  Worker.prototype.postMessage = function (message) {
+    if (!WANTS.includes(message?.want)) return post.call(this, message);
+    setTimeout(() => post.call(this, message), 700);
+  };
+}"""
+"""Questions that reach Python later than the pause after the last key, as on a busy phone."""
+
+
+def answer_slowly(page: Page, *wants: str) -> None:
+    page.evaluate(SLOWLY.replace("WANTS", json.dumps(wants)))
+
+
+def test_a_draft_kept_the_moment_after_the_last_key_becomes_the_card(open_page):
+    page = open_page(PAGE)
+    begin_draft(page)
+    answer_slowly(page, "card-read")
+    box(page, "torques.cylinder_head").fill("44 N·m")
+    press(page, "Keep it as this job’s card")
+    page.wait_for_timeout(300)
+    box(page, "torques.cylinder_head").fill("45 N·m")
+    expect(page.locator("bench-card .bench-status")).to_contain_text("now takes its figures from this card")
+    assert page.evaluate("localStorage.getItem('bench-card-draft')") is None
+    press(page, "Change a copy of it")
+    expect(page.locator('[name="torques.cylinder_head"]')).to_have_value("45 N·m")
+
+
+def test_what_is_typed_while_a_copy_or_another_card_is_read_stays(open_page):
+    page = open_page(PAGE)
+    expect(page.locator(".bench-card-about")).to_contain_text("calculator")
+    answer_slowly(page, "card-read", "card-form", "card-missing")
+    press(page, "Change a copy of it")
+    box(page, "about").fill("The van's own")
+    page.wait_for_timeout(1_000)
+    page.get_by_label("Engine card of this job").select_option("dunlin-f2")
+    box(page, "name").fill("Our van")
+    expect(page.locator("bench-card .bench-status")).to_contain_text("now takes its figures")
+    page.reload()
+    expect(page.locator("bench-card [name=name]")).to_have_value("Our van")
+    expect(page.locator('bench-card [name="about"]')).to_have_value("The van's own")
 
 
 def test_a_page_reached_by_instant_navigation_quotes_the_job_s_card_and_a_change_of_it(open_page):

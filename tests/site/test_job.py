@@ -291,6 +291,32 @@ def test_two_tabs_write_into_one_job_and_neither_loses_anything(open_page, addre
     expect(calculator(third).locator('[name="bore"]')).to_have_value("80.4")
 
 
+def test_what_is_typed_while_the_other_tab_s_work_is_read_stays_in_hand(open_page):
+    page = open_page("/calculators/compression-and-spacers/")
+    fill(page, bore="80.1")
+    answered(page)
+    page.wait_for_timeout(500)
+    text = page.evaluate(
+        """async () => {
+          const begin = IDBDatabase.prototype.transaction;
+          IDBDatabase.prototype.transaction = function (stores, mode) {
+            const transaction = begin.call(this, stores, mode);
+            if (mode !== "readwrite") for (let i = 0; i < 3000; i++) transaction.objectStore("jobs").get("none");
+            return transaction;
+          };
+          new BroadcastChannel("bench-job").postMessage([]); // as the other tab tells that it has written
+          await new Promise((done) => setTimeout(done, 20));
+          const bore = document.querySelector('bench-calculator [name="bore"]');
+          bore.value = "80.2";
+          bore.dispatchEvent(new Event("input", { bubbles: true }));
+          await new Promise((done) => setTimeout(done, 3000));
+          const address = performance.getEntriesByType("resource").find(({ name }) => name.endsWith("/job.js")).name;
+          return (await (await import(address)).theJob()).readings.bore.text;
+        }"""
+    )
+    assert text == "80.2"
+
+
 def test_several_jobs_stand_side_by_side_and_one_is_in_hand(open_page, address):
     page = open_page(JOB)
     up(page)
@@ -426,6 +452,26 @@ def test_a_full_storage_is_said_plainly_and_what_was_saved_stays(open_page, addr
     expect(calculator(page).locator('[name="target"]')).to_have_value("43")
 
 
+def test_a_file_that_the_full_storage_cannot_take_is_said_plainly_and_may_be_tried_again(open_page):
+    page = open_page(JOB)
+    up(page)
+    write(page, "about.name", "Mine")
+    choose_file(page, "van.json", NEWEST.read_bytes())
+    page.evaluate(
+        """() => {
+          window.put = IDBObjectStore.prototype.put;
+          IDBObjectStore.prototype.put = () => { throw new DOMException("no room", "QuotaExceededError"); };
+        }"""
+    )
+    page.get_by_role("button", name="Take it in").click()
+    expect(page.locator(".bench-status")).to_contain_text("nothing of the file is taken in")
+    expect(page.locator('[data-at="about.name"]')).to_have_value("Mine")
+    page.evaluate("() => { IDBObjectStore.prototype.put = window.put; }")
+    page.get_by_role("button", name="Take it in").click()
+    expect(page.locator(".bench-status")).to_have_text("The file is taken in.")
+    expect(page.locator("#job-chosen option")).to_have_count(2)
+
+
 def test_where_the_browser_keeps_nothing_the_page_says_so_and_a_reload_loses_nothing(open_page, address):
     page = open_page("/")
     page.add_init_script("indexedDB.open = () => { throw new DOMException('no', 'SecurityError'); }")
@@ -438,6 +484,31 @@ def test_where_the_browser_keeps_nothing_the_page_says_so_and_a_reload_loses_not
     expect(page.locator(".bench-job-kept")).to_contain_text("forgets the job when the tab is closed")
 
 
+def test_where_the_browser_holds_one_job_none_is_lost_unasked(open_page):
+    page = open_page("/")
+    page.add_init_script("indexedDB.open = () => { throw new DOMException('no', 'SecurityError'); }")
+    page.goto(page.url + "job/")
+    up(page)
+    name = page.locator('[data-at="about.name"]')
+    name.fill("Mine")
+    page.once("dialog", lambda dialog: dialog.dismiss())
+    page.get_by_role("button", name="Begin another job").click()
+    expect(name).to_have_value("Mine")
+    choose_file(page, "van.json", NEWEST.read_bytes())
+    expect(incoming(page)).to_contain_text("the first of these takes the place of the one in hand")
+    page.get_by_role("button", name="Take it in").click()
+    expect(page.locator('[data-at="about.engine_number"]')).to_have_value("F4-00017")
+    page.reload()
+    up(page)
+    expect(page.locator('[data-at="about.engine_number"]')).to_have_value("F4-00017")
+    page.once("dialog", lambda dialog: dialog.accept())
+    page.get_by_role("button", name="Begin another job").click()
+    expect(page.locator(".bench-status")).to_have_text("A new job is in hand.")
+    page.reload()
+    up(page)
+    expect(name).to_have_value("")
+
+
 def test_a_link_carries_the_entries_and_is_taken_only_when_wanted(open_page, browser, address):
     page = open_page(TORQUE)
     fill(page, target="38", target__unit="lbf·ft")
@@ -445,6 +516,8 @@ def test_a_link_carries_the_entries_and_is_taken_only_when_wanted(open_page, bro
     calculator(page).get_by_role("button", name="Share these entries").click()
     link = page.locator("dialog.bench-shared input").input_value()
     expect(page.locator("dialog.bench-shared svg")).to_be_visible()
+    for words in page.locator("dialog.bench-shared").locator("p, button").all():
+        assert words.evaluate("one => parseFloat(getComputedStyle(one).fontSize)") >= 14
     page.keyboard.press("Escape")
     elsewhere = fresh(browser)
     there = elsewhere.new_page()
