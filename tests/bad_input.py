@@ -128,16 +128,19 @@ def _embedded(of: tuple[str, ...]) -> Callable[[random.Random], str]:
 
 
 @cache
-def _characters(category: str) -> tuple[str, ...]:
-    points = map(chr, range(sys.maxunicode + 1))
-    found = [character for character in points if unicodedata.category(character) == category]
-    return tuple(random.Random(SEED).sample(found, min(200, len(found))))  # noqa: S311 (as below)
+def _by_category() -> dict[str, tuple[str, ...]]:
+    """Return up to 200 characters of each of Unicode's categories."""
+    found: dict[str, list[str]] = {}
+    for character in map(chr, range(sys.maxunicode + 1)):
+        found.setdefault(unicodedata.category(character), []).append(character)
+    some = {category: random.Random(SEED).sample(of, min(200, len(of))) for category, of in found.items()}  # noqa: S311
+    return {category: tuple(of) for category, of in some.items()}
 
 
 def _of_every_category(pick: random.Random) -> str:
     categories = ("Lu", "Ll", "Lt", "Lm", "Lo", "Mn", "Mc", "Me", "Nd", "Nl", "No", "Pc", "Pd", "Ps", "Pe", "Pi", "Pf")
     more = ("Po", "Sm", "Sc", "Sk", "So", "Zs", "Zl", "Zp", "Cc", "Cf", "Cs", "Co", "Cn")
-    letters = (pick.choice(_characters(pick.choice((*categories, *more)))) for _ in range(pick.randrange(1, 40)))
+    letters = (pick.choice(_by_category()[pick.choice((*categories, *more))]) for _ in range(pick.randrange(1, 40)))
     return "".join(letters)
 
 

@@ -6,7 +6,7 @@ import re
 
 from playwright.sync_api import expect
 
-from tests.site.conftest import answered, calculator, corrected, fill, sizes
+from tests.site.conftest import PHONE, answered, calculator, corrected, fill, sizes
 
 PAGE = "/calculators/compression-and-spacers/"
 CHAIN = ("chamber-volume", "deck-height", "compression-and-spacers", "pushrods-and-tubes")
@@ -25,9 +25,8 @@ def test_finds_the_spacer_for_typed_readings(open_page, size):
     assert [ratio.split(" ")[0] for ratio in ratios] == ["10.50"] * 4
 
 
-@sizes
-def test_says_what_is_wrong_with_which_cylinder(open_page, size):
-    page = open_page(PAGE, size)
+def test_says_what_is_wrong_with_which_cylinder(open_page):
+    page = open_page(PAGE, PHONE)
     empty = "Enter the chamber volume of cylinder 2, in cubic centimetres"
     corrected(page, {"chamber__2": ""}, "chamber.2", empty)
     corrected(page, {"deck__3": "low"}, "deck.3", "Deck height of cylinder 3 must be a number, like 0.42")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from playwright.sync_api import expect
 
-from tests.site.conftest import answered, calculator, corrected, fill, sizes
+from tests.site.conftest import PHONE, answered, calculator, corrected, fill, sizes
 
 PAGE = "/calculators/lash-turn-plan/"
 
@@ -42,9 +42,8 @@ def test_plans_an_engine_that_no_card_here_knows(open_page, size):
     expect(calculator(page).locator(".bench-half .bench-drawing")).to_have_count(6)
 
 
-@sizes
-def test_says_which_entry_is_wrong_and_why(open_page, size):
-    page = open_page(PAGE, size)
+def test_says_which_entry_is_wrong_and_why(open_page):
+    page = open_page(PAGE, PHONE)
     twice = "Firing order must name each cylinder from 1 to 4 once; 3 is missing and 2 comes twice"
     corrected(page, {"firing_order": "1 4 2 2"}, "firing_order", twice)
     corrected(page, {"inlet_clearance": ""}, "inlet_clearance", "Enter the inlet clearance, in millimetres")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from playwright.sync_api import expect
 
-from tests.site.conftest import answered, calculator, corrected, fill, sizes
+from tests.site.conftest import PHONE, answered, calculator, corrected, fill, sizes
 
 PAGE = "/calculators/torque-stages/"
 
@@ -21,9 +21,8 @@ def test_answers_typed_pound_feet_on_a_newton_metre_wrench(open_page, size):
     assert calculator(page).locator(".bench-drawing").first.get_attribute("aria-label").startswith("Stud pattern")
 
 
-@sizes
-def test_says_what_is_wrong_beside_the_field_and_in_the_summary_until_it_is_put_right(open_page, size):
-    page = open_page(PAGE, size)
+def test_says_what_is_wrong_beside_the_field_and_in_the_summary_until_it_is_put_right(open_page):
+    page = open_page(PAGE, PHONE)
     corrected(page, {"target": ""}, "target", "Enter the final torque, in newton metres")
     corrected(page, {"target": "tight"}, "target", "Final torque must be a number, like 34")
     corrected(page, {"target": "34 mm"}, "target", "Final torque must use a unit of torque, like N·m or lbf·ft")

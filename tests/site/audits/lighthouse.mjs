@@ -18,6 +18,7 @@ try {
       logLevel: "silent",
       output: [],
       formFactor: "mobile",
+      disableFullPageScreenshot: true,
       throttlingMethod: process.env.THROTTLING ?? "provided",
       onlyCategories: ["performance", "accessibility", "best-practices"],
     });
