@@ -430,13 +430,16 @@ def test_a_phone_gets_it_as_it_should_be_and_without_a_jump(lighthouse, path):
     assert of["shift"] < 0.05, of
 
 
+def is_slow(of: dict[str, Any]) -> bool:
+    return of["performance"] < 95 or of["largestPaint"] >= 1500
+
+
 @pytest.mark.parametrize("path", MEASURED)
 def test_a_phone_gets_it_quickly(lighthouse, path):
     of = lighthouse[path]
-    if of["benchmark"] < QUIET:
-        pytest.skip(f"this machine is too busy to measure: {of['benchmark']} by Lighthouse's own benchmark")
     for _ in range(2):  # a busy machine is slow now and then, a slow page is slow always
-        if of["performance"] < 95 or of["largestPaint"] >= 1500:
+        if is_slow(of):
             of = lighthouse["again"](path)[path]
-    assert of["performance"] >= 95, of
-    assert of["largestPaint"] < 1500, of
+    if is_slow(of) and of["benchmark"] < QUIET:
+        pytest.skip(f"this machine is too busy to measure: {of['benchmark']} by Lighthouse's own benchmark")
+    assert not is_slow(of), of
