@@ -492,7 +492,9 @@ def test_where_the_browser_holds_one_job_none_is_lost_unasked(open_page):
     name = page.locator('[data-at="about.name"]')
     name.fill("Mine")
     page.once("dialog", lambda dialog: dialog.dismiss())
-    page.get_by_role("button", name="Begin another job").click()
+    with page.expect_event("dialog", timeout=10_000) as asked:
+        page.get_by_role("button", name="Begin another job").click()
+    assert "holds one job at a time" in asked.value.message
     expect(name).to_have_value("Mine")
     choose_file(page, "van.json", NEWEST.read_bytes())
     expect(incoming(page)).to_contain_text("the first of these takes the place of the one in hand")
