@@ -113,7 +113,7 @@ async function fromOthers(edition, address) {
     (name) => name === cacheName("pages", edition) || (name.startsWith("bench python ") && name !== pythonCache),
   );
   for (const name of names) {
-    const found = await (await caches.open(name)).match(address, { ignoreSearch: true, ignoreVary: true });
+    const found = await caches.match(address, { cacheName: name, ignoreSearch: true, ignoreVary: true });
     if (found) return found;
   }
   return undefined;

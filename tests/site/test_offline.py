@@ -187,15 +187,9 @@ def works(page: Page, target: str = "40") -> None:
     expect(calculator(page).locator(".bench-lead")).to_contain_text(f"{target} N·m")
 
 
-def caches(page: Page) -> dict[str, list[str]]:
-    return page.evaluate(
-        """async () => {
-            const found = {};
-            for (const name of await caches.keys())
-              found[name] = (await (await caches.open(name)).keys()).map((request) => request.url);
-            return found;
-        }"""
-    )
+def caches(page: Page) -> list[str]:
+    """The names alone: to open a cache that is just then dropped would make it anew."""
+    return page.evaluate("caches.keys()")
 
 
 def pages_of(site: Path) -> list[str]:
@@ -366,13 +360,13 @@ def test_a_new_edition_is_offered_and_until_it_is_taken_the_old_one_works_whole(
     other.locator("nav a", has_text="Glossary").first.evaluate("link => link.click()")
     expect(other.locator("h1")).to_contain_text("Glossary")
     expect(other.locator("h1")).not_to_contain_text("Second edition")
-    assert before.keys() <= caches(page).keys()
+    assert set(before) <= set(caches(page))
 
     other.close()
     page.reload()
     expect(line(page)).to_have_text(SAVED)
     expect_caches(page, 2)
-    assert not before.keys() & caches(page).keys()
+    assert not set(before) & set(caches(page))
     unplug(context, shelf)
     page.goto(shelf.address + CALCULATOR)
     works(page)
