@@ -52,7 +52,7 @@ environment.globals |= {
     "is_list": lambda field: isinstance(field.kind, Series | Groups),
     "is_choice": lambda field: isinstance(field.kind, Choice),
     "unit_choices": lambda field: _unit_choices(field),
-    "shown": lambda field, text: _shown(field, text),
+    "shown": lambda field, text: shown(field, text),
     "inputmode": lambda field: _inputmode(field),
     "drawing": lambda figure: _drawing(figure),
     "given_text": given_text,
@@ -190,7 +190,7 @@ def _unit_choices(field: Field) -> list[str]:
     return [unit.symbol for unit in field.measure.units] if field.measure else []
 
 
-def _shown(field: Field, text: str | None) -> tuple[str, str | None]:
+def shown(field: Field, text: str | None) -> tuple[str, str | None]:
     """Part ``"34 N·m"`` into what stands in the box and the unit chosen beside it."""
     measure = field.measure
     if not measure:

@@ -18,6 +18,7 @@ from calculators._errors import InputErrors, JobError
 from calculators._job.jobs import difference, merged
 from calculators._job.papers import paper_html
 from calculators._job.readings import as_read
+from calculators._job.renewal import renewed
 from calculators._job.sheet import job_html, rests_on
 from calculators._page import form_html, live_answer
 from calculators._report import Report
@@ -38,6 +39,7 @@ def answer_message(message: str) -> str:
         - ``form``: ``calculator``, ``card``, ``prefix`` and ``presets``;
         - ``decision``: ``calculator``, ``typed``, ``card``, and the job's ``readings`` at ``paths``;
         - ``job``, ``csv``: the ``job``;
+        - ``renew``: the job's ``readings``, its ``card``, and ``since``: when that was chosen;
         - ``paper``: the ``job``, its ``card``, and which ``paper``;
         - ``merge``: two copies of a job, ``mine`` (or null) and ``theirs``;
         - ``card-form``: ``card``, or the form's ``texts``, or a ``tree`` from outside; ``card-read``: the ``texts``;
@@ -163,6 +165,7 @@ _ANSWERS: dict[str, Callable[[Asked], dict[str, Any]]] = {
     "decision": _decision,
     "job": lambda asked: {"html": job_html(asked["job"])},
     "paper": _paper,
+    "renew": lambda asked: renewed(asked["readings"], _card(asked), asked["since"]),
     "csv": lambda asked: {"text": readings_csv(asked["job"])},
     "merge": lambda asked: {
         "job": merged(asked["mine"], asked["theirs"]) if asked["mine"] else asked["theirs"],

@@ -4,9 +4,10 @@
  * The build fills the element with the real form and the worked example. Here, typing is
  * sent to Python and its answer put in place; all HTML comes from Python's one renderer.
  */
-import { add, keepReadings, put, theJob, whyNotKept } from "./job.js";
+import { add, keepReadings, keepWorkedOut, lend, lentReadings, put, theJob, whyNotKept } from "./job.js";
 import { inReadersWay, written } from "./locale.js";
 import { ask, isUp, rehearse, startPython } from "./python.js";
+import { renew } from "./renew.js";
 import { offerBrought, share } from "./share.js";
 import { listenForTicks, showTicks } from "./walk.js";
 
@@ -17,14 +18,19 @@ const ROOT = new URL("../../", import.meta.url).pathname;
 class BenchCalculator extends HTMLElement {
   #listening = new AbortController();
   #typed = new Map(); // by name: also of rows that are hidden for now
-  #own = new Set(); // names of what the job holds; the rest is card, default or example
+  #own = new Set(); // names of what the job holds or another calculator lends; the rest is card, default or example
+  #readings = {};
+  #lent = new Set(); // names of what another calculator worked out from the example's entries
+  #anew = false; // typed in since the last answer was kept
   #taken = null; // what "Back to the example" put aside
   #asked = false;
   #again = false;
   #errorTimer = 0;
   #askedFrom = null; // where the reader was on asking to be taken to the answer
   #example = ""; // what the status says of the worked example
-  #place = "";
+  #place = ""; // of this element, for its ticks
+  #home = ""; // of its own entries
+  #stuck = {}; // by name of each calculator whose results are from before: the title of the one with no answer
   #builtWith = this.getAttribute("card");
   #card = this.#builtWith; // a name of the site's, or the job's own whole
   #cardWhen = undefined;
@@ -34,7 +40,10 @@ class BenchCalculator extends HTMLElement {
 
   connectedCallback() {
     const { signal } = (this.#listening = new AbortController());
-    this.#place ||= `${location.pathname.slice(ROOT.length)} ${this.getAttribute("prefix")}`;
+    const [name, prefix] = [this.getAttribute("name"), this.getAttribute("prefix")];
+    this.#place ||= `${location.pathname.slice(ROOT.length)} ${prefix}`;
+    // a page that sets an entry has a task of its own, and so has a second one on a page; all others are one
+    this.#home = Object.values(this.#presets).some(Boolean) || prefix !== name ? this.#place : `calculators/${name}/ ${name}`;
     listenForTicks(this, () => this.#place, signal);
     for (const sign of ["input", "change"])
       this.addEventListener(sign, (event) => ((this.#askedFrom = null), this.#changed(event.target)), { signal });
@@ -57,6 +66,8 @@ class BenchCalculator extends HTMLElement {
     for (const control of this.#controls)
       if (!this.#own.has(control.name) && control.value !== initial(control)) this.#changed(control);
     offerBrought(this, this.getAttribute("prefix"), (brought) => this.#take(brought));
+    this.#stuck = await renew();
+    if (Object.keys(this.#stuck).length && this.isConnected) this.#send();
   }
 
   /** Fill the form from the card of the job, where that is another than the one the page was built with. */
@@ -73,14 +84,14 @@ class BenchCalculator extends HTMLElement {
     this.#cardWhen = card?.when;
     if (known === this.#builtWith && !this.#filled) return;
     try {
-      const presets = JSON.parse(this.getAttribute("presets") ?? "{}");
-      const { form, engine } = await ask({ want: "form", calculator: this.getAttribute("name"), card: known, prefix: this.getAttribute("prefix"), presets });
+      const { form, engine } = await ask({ want: "form", calculator: this.getAttribute("name"), card: known, prefix: this.getAttribute("prefix"), presets: this.#presets });
       if (!this.isConnected) return;
       this.#filled = known;
       this.#form.innerHTML = form;
       inReadersWay(this.#form);
       this.#typed.clear();
       this.#own.clear();
+      this.#lent.clear();
       this.#example = `Worked example for the ${engine}.`;
       this.#gather();
       this.#send();
@@ -92,6 +103,10 @@ class BenchCalculator extends HTMLElement {
   disconnectedCallback() {
     this.#listening.abort();
     clearTimeout(this.#errorTimer);
+  }
+
+  get #presets() {
+    return JSON.parse(this.getAttribute("presets") ?? "{}");
   }
 
   get #form() {
@@ -109,15 +124,16 @@ class BenchCalculator extends HTMLElement {
 
   /** The job's name for what a control holds: shared by every calculator that asks for it, or this form's own. */
   #path(control) {
-    return control.dataset.reading ?? `${this.#place} ${control.name}`;
+    return control.dataset.reading ?? `${this.#home} ${control.name}`;
   }
 
   /** Put what the job holds into the form: at first, and when it was typed or worked out elsewhere. */
   async #restore(paths) {
     if (paths?.includes("card")) await this.#takeCard();
     if (paths === null) return this.#anotherJob();
-    const { readings } = await theJob();
+    const job = await theJob();
     if (!this.isConnected) return;
+    const readings = (this.#readings = { ...lentReadings(), ...job.readings });
     showTicks(this, this.#place);
     let changed = false;
     const put = (name, text) => {
@@ -131,6 +147,8 @@ class BenchCalculator extends HTMLElement {
       const name = control?.name ?? this.#rowName(path);
       if (!name || (!reading && !this.#own.delete(name))) continue;
       if (reading) this.#own.add(name);
+      if (reading && !(path in job.readings)) this.#lent.add(name);
+      else this.#lent.delete(name);
       const text = reading ? reading.text : control ? initial(control) : "";
       if (control && control.value !== text) control.value = text;
       put(name, text);
@@ -144,8 +162,10 @@ class BenchCalculator extends HTMLElement {
   async #anotherJob() {
     for (const control of this.#controls) if (this.#own.has(control.name)) control.value = initial(control);
     this.#own.clear();
+    this.#lent.clear();
     this.#typed.clear();
     this.#taken = null;
+    this.#anew = false;
     await this.#takeCard();
     this.#gather();
     this.#send();
@@ -159,6 +179,11 @@ class BenchCalculator extends HTMLElement {
       if (brought.has(control.name)) paths[this.#path(control)] = { text: brought.get(control.name) };
     for (const [name, text] of brought) if (!this.#form.elements[name]) this.#typed.set(name, text);
     keepReadings(paths);
+  }
+
+  /** @returns {HTMLInputElement[]} the controls with the reader's own entries */
+  get #mine() {
+    return this.#controls.filter(({ name }) => this.#own.has(name) && !this.#lent.has(name));
   }
 
   /** The control that a path would have in a row that the page does not show yet. */
@@ -181,11 +206,12 @@ class BenchCalculator extends HTMLElement {
     // leaving a box says again what its last key said: that answer stands, and so does what the status says since
     if (control?.name && this.#own.has(control.name) && this.#typed.get(control.name) === control.value) return;
     if (control?.name) {
+      this.#anew = true;
       // a number and the unit chosen beside it are one reading
       const key = control.name.endsWith(".unit") && control.name.slice(0, -".unit".length);
       const of = ({ name }) => key && (name === key || (name.startsWith(`${key}.`) && name !== control.name));
       const meant = [control, ...this.#controls.filter((other) => of(other) && other.value)];
-      for (const { name } of meant) this.#own.add(name);
+      for (const { name } of meant) (this.#own.add(name), this.#lent.delete(name));
       const typed = meant.map((one) => [this.#path(one), { text: one.value, kind: one.dataset.instrument }]);
       // the answer may be there before the storage says that it is full
       keepReadings(Object.fromEntries(typed), this).then(() => whyNotKept() && this.#status(whyNotKept()));
@@ -210,7 +236,7 @@ class BenchCalculator extends HTMLElement {
     }
     if (event.target.closest(".bench-decide")) this.#decide();
     if (event.target.closest(".bench-share"))
-      share(this, this.getAttribute("prefix"), this.#controls.filter(({ name }) => this.#own.has(name)));
+      share(this, this.getAttribute("prefix"), this.#mine);
     if (event.target.closest("button[type=reset]")) {
       event.preventDefault();
       if (this.#taken) this.#bringBack();
@@ -223,7 +249,7 @@ class BenchCalculator extends HTMLElement {
     await this.#begun;
     await this.#cardTaken; // else the figures of the card that the page was built with go onto the sheet
     if (!this.#own.size && !this.#wholeFromCard) return this.#status("These are the example’s numbers: type your own before you put them on the job sheet.");
-    const borrowed = this.querySelectorAll(".bench-borrowed").length;
+    const borrowed = this.#borrowed.length;
     if (borrowed) return this.#status(`Not on the job sheet: ${entries(borrowed)} still the example’s. Type your own, or empty them.`);
     const { readings } = await theJob();
     const paths = this.#controls.map((control) => this.#path(control)).filter((path) => path in readings);
@@ -237,9 +263,10 @@ class BenchCalculator extends HTMLElement {
 
   /** Show the worked example; the readings come back with the same button. */
   #putAside() {
-    const paths = this.#controls.filter(({ name }) => this.#own.has(name)).map((control) => this.#path(control));
-    this.#taken = this.#controls.filter(({ name }) => this.#own.has(name)).map((control) => [control, control.value]);
+    const paths = this.#mine.map((control) => this.#path(control));
+    this.#taken = this.#mine.map((control) => [control, control.value]);
     this.#own.clear();
+    this.#lent.clear();
     this.#typed.clear();
     keepReadings(Object.fromEntries(paths.map((path) => [path, undefined])), this);
     for (const control of this.#controls) control.value = initial(control);
@@ -314,13 +341,16 @@ class BenchCalculator extends HTMLElement {
       this.#status("");
       this.#errorTimer = setTimeout(() => this.#showWords(answer), ERRORS_WAIT);
     }
-    if (this.#own.size && !answer.errors.length) this.#keep(answer.kept);
+    if (!answer.errors.length) this.#keep(this.#own.size ? answer.kept : {});
   }
 
-  /** What this calculator worked out is a reading for the others. */
+  /** What this calculator worked out is a reading for the others; from the example's entries it is only lent to them. */
   #keep(kept) {
     const from = this.getAttribute("name");
-    keepReadings(Object.fromEntries(Object.entries(kept).map(([path, reading]) => [path, { ...reading, from }])), this);
+    const made = Object.fromEntries(Object.entries(kept).map(([path, reading]) => [path, { ...reading, from }]));
+    if (this.#own.size && !this.#borrowed.length) keepWorkedOut(from, made, this.#anew, this);
+    else lend(from, made, this);
+    this.#anew = false;
   }
 
   #showWords(answer) {
@@ -362,17 +392,24 @@ class BenchCalculator extends HTMLElement {
     if (this.#own.size) this.#taken = null;
     reset.textContent = this.#taken ? "Bring my readings back" : "Back to the example";
     this.classList.toggle("bench-mine", this.#own.size > 0);
-    let left = 0;
-    for (const field of this.querySelectorAll("[data-example]")) {
-      const control = field.querySelector("[name]");
-      const borrowed = this.#own.size > 0 && !this.#own.has(control.name) && !field.closest("[hidden]");
-      field.classList.toggle("bench-borrowed", borrowed);
-      left += Number(borrowed);
-    }
+    const borrowed = new Set(this.#borrowed);
+    for (const field of this.querySelectorAll("[data-field]")) field.classList.toggle("bench-borrowed", borrowed.has(field));
     if (whyNotKept()) return whyNotKept();
     if (!this.#own.size) return this.#wholeFromCard ? "Worked out from the card of this job." : this.#example;
-    if (!left) return "Worked out from your readings.";
-    return `Worked out from your readings and the example’s: ${entries(left)} still the example’s.`;
+    const stuck = this.#controls.map((control) => this.#stuck[this.#readings[this.#path(control)]?.from]).find(Boolean);
+    if (stuck) return `Worked out from your readings. ${stuck} has no answer to its entries as they are now: what rests on it here is from before.`;
+    if (!borrowed.size) return "Worked out from your readings.";
+    return `Worked out from your readings and the example’s: ${entries(borrowed.size)} still the example’s.`;
+  }
+
+  /** The fields with an example's entry beside the reader's own, or with what was worked out from one. */
+  get #borrowed() {
+    const isBorrowed = (field) => {
+      const { name } = field.querySelector("[name]");
+      return this.#lent.has(name) || ("example" in field.dataset && !this.#own.has(name));
+    };
+    if (!this.#own.size) return [];
+    return [...this.querySelectorAll("[data-field]")].filter((field) => !field.closest("[hidden]") && isBorrowed(field));
   }
 
   /** Add the rows that a table lacks, and hide those beyond its count; none is ever dropped. */

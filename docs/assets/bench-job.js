@@ -11,6 +11,7 @@ import { inReadersWay, writtenTime } from "./locale.js";
 import { ask } from "./python.js";
 import facts from "./facts.js";
 import release from "./release.js";
+import { renew } from "./renew.js";
 
 const LARGEST = 200_000_000; // bytes of a file that is taken in
 const LARGEST_JOB = 20_000_000; // of the jobs in it
@@ -61,7 +62,7 @@ class BenchJob extends HTMLElement {
     this.addEventListener("change", (event) => this.#chosen(event.target), { signal });
     this.addEventListener("click", (event) => this.#clicked(event.target.closest("button")), { signal });
     this.addEventListener("toggle", ({ target }) => target.open || this.#closed(target), { signal, capture: true });
-    this.#show();
+    this.#show().then(renew);
   }
 
   disconnectedCallback() {

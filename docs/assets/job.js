@@ -164,6 +164,32 @@ export const keepReadings = (readings, here) =>
       return [path];
     }), here);
 
+/** @type {Map<string, Object<string, {text: string}>>} by calculator: what it worked out from the example's entries */
+const lent = new Map();
+
+/** Results that rest on the example's entries: for the other calculators of this tab, and no reading of the job. */
+export function lend(from, readings, here) {
+  const before = lent.get(from) ?? {};
+  const paths = Object.keys({ ...before, ...readings }).filter((path) => before[path]?.text !== readings[path]?.text);
+  if (Object.keys(readings).length) lent.set(from, readings);
+  else lent.delete(from);
+  if (paths.length) tell(paths, here);
+}
+
+/** @returns {Object<string, {text: string}>} what calculators lend, by path; a reading of the job goes before it */
+export const lentReadings = () => Object.assign({}, ...lent.values());
+
+/**
+ * Keep what a calculator worked out; it lends nothing any more.
+ *
+ * @param {boolean} anew the reader has typed in it: its results go before what was typed elsewhere
+ */
+export function keepWorkedOut(from, readings, anew, here) {
+  lent.delete(from);
+  const free = (path) => !(path in job.readings) || anew || job.readings[path].from === from;
+  return keepReadings(Object.fromEntries(Object.entries(readings).filter(([path]) => free(path))), here);
+}
+
 /**
  * Tick a step for the words it has now, or take the tick back.
  *
@@ -261,6 +287,7 @@ export async function allJobs() {
 
 async function takeUp(next) {
   job = next;
+  lent.clear();
   if (db) await db.put("desk", next.id, CURRENT);
   else sessionStorage.setItem("bench-job", JSON.stringify(job));
   others?.postMessage(null);

@@ -147,5 +147,19 @@ def corrected(page: Page, fields: dict[str, str], field: str, message: str) -> N
     answered(page)
 
 
+def kept_job(page: Page) -> dict:
+    """What the browser's storage holds of the job in hand."""
+    return page.evaluate(
+        """async () => {
+          const result = (asked) => new Promise((done) => (asked.onsuccess = () => done(asked.result)));
+          const db = await result(indexedDB.open("bench"));
+          const get = (store, key) => result(db.transaction(store).objectStore(store).get(key));
+          const job = await get("jobs", (await get("desk", "current")) ?? "none");
+          db.close();
+          return job ?? null;
+        }"""
+    )
+
+
 def answered(page: Page) -> None:
     expect(calculator(page).locator(".bench-status")).to_contain_text("Worked out from your readings")

@@ -21,7 +21,7 @@ from calculators._job.jobs import job_faults, read_jobs
 from calculators._job.papers import paper_html
 from calculators._job.readings import as_read
 from calculators._questions import answer_message
-from tests.site.conftest import PHONE, answered, calculator, fill, fresh, sizes
+from tests.site.conftest import PHONE, answered, calculator, fill, fresh, kept_job, sizes
 
 KEPT = Path(__file__).parents[1] / "jobs" / "format-1.json"
 NEWEST = KEPT.with_name("format-2.json")
@@ -43,20 +43,6 @@ def up(page: Page) -> None:
 
 def write(page: Page, at: str, text: str) -> None:
     page.locator(f'[data-at="{at}"]').fill(text)
-
-
-def kept_job(page: Page) -> dict:
-    """What the browser's storage holds of the job in hand."""
-    return page.evaluate(
-        """async () => {
-          const result = (asked) => new Promise((done) => (asked.onsuccess = () => done(asked.result)));
-          const db = await result(indexedDB.open("bench"));
-          const get = (store, key) => result(db.transaction(store).objectStore(store).get(key));
-          const job = await get("jobs", (await get("desk", "current")) ?? "none");
-          db.close();
-          return job ?? null;
-        }"""
-    )
 
 
 def choose_file(page: Page, name: str, content: bytes) -> None:

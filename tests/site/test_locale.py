@@ -16,8 +16,8 @@ from babel.dates import format_date, format_datetime
 from babel.numbers import get_decimal_symbol
 from playwright.sync_api import Page, expect
 
-from tests.site.conftest import DESK, answered, calculator, fill
-from tests.site.test_job import choose_file, kept_job, sheet, up
+from tests.site.conftest import DESK, answered, calculator, fill, kept_job
+from tests.site.test_job import choose_file, sheet, up
 
 JOB = Path(__file__).parents[1] / "jobs" / "format-2.json"
 ANSWER_LIMIT = 2  # ms

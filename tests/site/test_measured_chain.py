@@ -1,0 +1,147 @@
+"""Calculators that take from each other: on one page, and on pages of their own."""
+
+from __future__ import annotations
+
+import re
+
+from playwright.sync_api import Locator, Page, expect
+
+from tests.site.conftest import answered, calculator, fill, kept_job, sizes
+
+CHAIN = "/calculators/measured-chain/"
+NAMES = ("chamber-volume", "deck-height", "compression-and-spacers", "pushrods-and-tubes")
+STANDING = "Worked out from your readings."
+
+
+def _one(page: Page, name: str) -> Locator:
+    return page.locator(f'bench-calculator[name="{name}"]')
+
+
+def _put(page: Page, name: str, **fields: str) -> None:
+    for key, text in fields.items():
+        control = _one(page, name).locator(f'[name="{key.replace("__", ".")}"]')
+        folded = control.locator("xpath=ancestor::details[not(@open)]")
+        if folded.count():
+            folded.first.locator("summary").first.click()
+        control.fill(text)
+
+
+def _measure(page: Page) -> None:
+    """Type the whole chain: 46.776 cm³ and 1 mm of 86 mm bore make 10.5 : 1."""
+    _put(page, "chamber-volume", cylinders="2", fill__1="46.776 46.776", fill__2="46.776 46.776")
+    _put(page, "deck-height", heads="1 / 2", bore="86", depth__1="0 0 0 0", depth__2="0 0 0 0")
+    _put(page, "compression-and-spacers", stroke="86", target="10.5", least_deck="0.2", before="0")
+    _put(page, "compression-and-spacers", thickness__1="0.25", pieces__1="4", thickness__2="0.5", pieces__2="4")
+    _put(page, "compression-and-spacers", thickness__3="0.75", pieces__3="4", thickness__4="1", pieces__4="4")
+    _put(page, "pushrods-and-tubes", pushrod_length="276", seat_distance="201", travel_in="2.5", travel_out="3.5")
+    for name in NAMES:
+        expect(_one(page, name).locator(".bench-status")).to_have_text(STANDING)
+    expect(_one(page, "pushrods-and-tubes").locator(".bench-lead")).to_contain_text("Each head moves out 1.00 mm.")
+
+
+@sizes
+def test_one_burette_reading_changes_all_that_rests_on_it_on_the_page(open_page, size):
+    """Identity: as above; half a millimetre less asks for 2.904 cm³ more chamber."""
+    page = open_page(CHAIN, size)
+    _measure(page)
+    _put(page, "chamber-volume", fill__1="49.680 49.680")
+    expect(_one(page, "chamber-volume").locator(".bench-lead")).to_contain_text("49.68 and 46.78 cm³")
+    compression = _one(page, "compression-and-spacers")
+    expect(compression.locator('[name="chamber.1"]')).to_have_value(re.compile("^49.680 ±"))
+    expect(compression.locator(".bench-lead")).to_contain_text("0.50 mm")
+    pushrods = _one(page, "pushrods-and-tubes")
+    expect(pushrods.locator(".bench-lead")).to_contain_text(
+        "The head over cylinder 1 moves out 0.50 mm; the head over cylinder 2 moves out 1.00 mm."
+    )
+    # the seats stand 201 mm apart, and the head half a millimetre further out
+    expect(pushrods.locator('td[data-label="Seats stand apart"]').first).to_contain_text("201.50 ±")
+
+
+def test_a_page_that_is_opened_later_has_followed_and_says_where_it_could_not(open_page, address):
+    page = open_page(CHAIN)
+    _measure(page)
+    page.goto(address + "/measure/chamber-volume/")
+    expect(calculator(page).locator('[name="fill.1"]')).to_have_value("46.776 46.776")
+    fill(page, fill__1="49.680 49.680")
+    answered(page)
+    page.goto(address + "/build/fit-pushrod-tubes/")  # without a look at the spacers
+    lead = calculator(page).locator(".bench-lead")
+    expect(lead).to_contain_text("The head over cylinder 1 moves out 0.50 mm")
+    expect(calculator(page).locator(".bench-status")).to_have_text(STANDING)
+
+    page.goto(address + "/calculators/chamber-volume/")
+    fill(page, fill__1="about fifty")
+    expect(calculator(page).locator(".bench-summary")).to_be_visible()
+    page.goto(address + "/build/fit-pushrod-tubes/")
+    expect(calculator(page).locator(".bench-status")).to_have_text(
+        f"{STANDING} Chamber volume has no answer to its entries as they are now: what rests on it here is from before."
+    )
+    expect(lead).to_contain_text("The head over cylinder 1 moves out 0.50 mm")
+
+    page.goto(address + "/calculators/chamber-volume/")
+    fill(page, fill__1="46.776 46.776")
+    answered(page)
+    page.goto(address + "/job/")  # the sheet has followed too
+    expect(page.locator(".bench-job-sheet")).to_contain_text("Head over cylinder 1 moves out")
+    expect(page.locator("#job-group-pushrods-and-tubes")).to_contain_text(
+        re.compile(r"Head over cylinder 1 moves out\s*1 mm")
+    )
+
+
+def test_what_rests_on_the_example_is_lent_along_the_chain_and_is_no_reading(open_page, address):
+    page = open_page(CHAIN)
+    compression = _one(page, "compression-and-spacers")
+    _put(page, "chamber-volume", fill__1="51.3")
+    expect(compression.locator('[name="chamber.1"]')).to_have_value(re.compile("^51.300 ±"))
+    marked = compression.locator(".bench-borrowed")
+    expect(marked.locator('[name="chamber.1"]')).to_be_visible()
+    expect(_one(page, "pushrods-and-tubes").locator('.bench-borrowed [name="spacer_height.1"]')).to_be_visible()
+    compression.get_by_role("button", name="Put this answer on the job sheet").click()
+    expect(compression.locator(".bench-status")).to_contain_text("Not on the job sheet")
+    assert kept_job(page)["readings"].keys() == {"calculators/chamber-volume/ chamber-volume fill.1"}
+
+    _put(page, "chamber-volume", fill__2="50.2", fill__3="50.3", fill__4="50.4")
+    expect(_one(page, "chamber-volume").locator(".bench-status")).to_have_text(STANDING)
+    expect(marked.locator('[name="deck.1"]')).to_be_visible()
+    expect(marked.locator('[name="chamber.1"]')).to_have_count(0)
+    kept = kept_job(page)["readings"]
+    assert {path for path, reading in kept.items() if "from" in reading} == {f"chamber.{row}" for row in range(1, 5)}
+    page.goto(address + "/calculators/compression-and-spacers/")
+    expect(calculator(page).locator('[name="chamber.1"]')).to_have_value(re.compile("^51.300 ±"))
+    expect(calculator(page).locator('.bench-borrowed [name="chamber.1"]')).to_have_count(0)
+
+
+def test_back_to_the_example_takes_back_what_was_lent(open_page):
+    page = open_page(CHAIN)
+    chamber = _one(page, "compression-and-spacers").locator('[name="chamber.1"]')
+    example = chamber.input_value()
+    _put(page, "chamber-volume", fill__1="51.3")
+    expect(chamber).to_have_value(re.compile("^51.300 ±"))
+    _one(page, "chamber-volume").get_by_role("button", name="Back to the example").click()
+    expect(chamber).to_have_value(example)
+    expect(_one(page, "compression-and-spacers").locator(".bench-status")).to_contain_text("Worked example")
+
+
+def test_a_result_goes_before_what_was_typed_only_when_its_own_entries_change(open_page, address):
+    page = open_page(CHAIN)
+    _measure(page)
+    page.goto(address + "/calculators/compression-and-spacers/")
+    fill(page, chamber__1="47")
+    answered(page)
+    page.goto(address + "/calculators/chamber-volume/")
+    expect(calculator(page).locator(".bench-status")).to_have_text(STANDING)
+    assert kept_job(page)["readings"]["chamber.1"]["text"] == "47"
+    fill(page, fill__1="46.8 46.8")
+    answered(page)
+    page.goto(address + "/calculators/compression-and-spacers/")
+    expect(calculator(page).locator('[name="chamber.1"]')).to_have_value(re.compile("^46.800 ±"))
+
+
+def test_a_page_with_a_task_of_its_own_keeps_its_entries_apart(open_page, address):
+    page = open_page("/calculators/torque-stages/")
+    fill(page, passes="4")
+    answered(page)
+    page.goto(address + "/build/tighten-a-head-down/")
+    expect(calculator(page).locator('[name="passes"]')).to_have_value("4")
+    page.goto(address + "/build/fit-the-rocker-gear/")
+    expect(calculator(page).locator('[name="passes"]')).to_have_value("2")
