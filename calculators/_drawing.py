@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
+from contextlib import contextmanager
 
 from markupsafe import escape
 
@@ -71,6 +73,14 @@ class Drawing:
             f'<text class="{look}" x="{_at(x)}" y="{_at(y + size * 0.35)}" text-anchor="{anchor}" '
             f'font-size="{_at(size)}">{escape(words)}</text>'
         )
+
+    @contextmanager
+    def mark(self, **facts: object) -> Iterator[None]:
+        """Make one thing of what is drawn inside, which a page knows by these facts."""
+        told = " ".join(f'data-{key}="{escape(fact)}"' for key, fact in facts.items())
+        self._shapes.append(f"<g {told}>")
+        yield
+        self._shapes.append("</g>")
 
     def svg(self, alternative: str, stamped: bool = False) -> str:
         """Return the drawing as SVG text, with what it shows in words; what is ``stamped`` keeps its point."""

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from calculators._card.checking import Fault, faults
-from calculators._card.drawing import card_figures
+from calculators._card.drawing import placed
 from calculators._card.entries import HEADINGS, SECTIONS, CardSection, Entry, Table, at, missing_for, takers
 from calculators._catalogue import catalogue
 from calculators._engine_card import EngineCard
@@ -38,10 +38,13 @@ class CardRead:
         The card's tree; what cannot be read stands in it as typed.
     errors : tuple of FieldError
         One a box at the most, in the order of the form; none means that the card can be used.
+    rows : dict of str to list of int
+        The rows that are not empty, by the path of the table.
     """
 
     data: dict[str, Any]
     errors: tuple[FieldError, ...]
+    rows: dict[str, list[int]]
 
 
 def texts_of(data: Any) -> dict[str, str]:
@@ -120,8 +123,8 @@ def read_card_form(texts: Texts) -> CardRead:
         for box, message in _told(fault, rows):
             errors.setdefault(box, message)
     order = {box: place for place, box in enumerate(_boxes())}
-    placed = sorted(errors.items(), key=lambda error: order.get(error[0], len(order)))
-    return CardRead(data, tuple(FieldError(box, message) for box, message in placed))
+    sorted_errors = sorted(errors.items(), key=lambda error: order.get(error[0], len(order)))
+    return CardRead(data, tuple(FieldError(box, message) for box, message in sorted_errors), rows)
 
 
 def _read(texts: Texts) -> tuple[dict[str, Any], dict[str, list[int]]]:
@@ -328,8 +331,8 @@ def live_card(texts: Texts) -> dict[str, Any]:
         "rows": _rows_shown(texts),
         "filled": {section.path: _filled(section, texts) for section in SECTIONS},
         "figures": {
-            path: environment.get_template("card-figure.html").render(figure=figure)
-            for path, figure in card_figures(card).items()
+            path: environment.get_template("card-figure.html").render(placed=on_it)
+            for path, on_it in placed(card, read.rows).items()
         },
     }
 

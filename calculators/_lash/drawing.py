@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
+from contextlib import nullcontext
 from functools import lru_cache
 
 from calculators._drawing import Drawing, around
@@ -248,7 +249,10 @@ def _engine(banks: Sequence[Sequence[int]], stops_of: dict[int, dict[Kind, int]]
 
 
 def from_above(
-    banks: Sequence[Sequence[int]], lines: Mapping[int, Sequence[str]], first: Collection[int] = ()
+    banks: Sequence[Sequence[int]],
+    lines: Mapping[int, Sequence[str]],
+    first: Collection[int] = (),
+    movable: bool = False,
 ) -> Drawing:
     """Draw an engine from above, its pulley towards the reader.
 
@@ -260,6 +264,8 @@ def from_above(
         What is written beside each cylinder where there is room: one line, two or none.
     first : collection of int
         The cylinders that are drawn strong.
+    movable : bool
+        Each cylinder can be taken up by the page.
     """
     rows = max(map(len, banks))
     top, pitch = 34.0, 42.0
@@ -276,8 +282,11 @@ def from_above(
             drawing.text(middle, top - 16, f"bank {column + 1}")
         for row, cylinder in enumerate(bank):
             x, y = middle - (26 if worded else 0), top + (rows - row - 0.5) * pitch
-            drawing.circle(x, y, min(16, half), "stud first" if cylinder in first else "stud")
-            drawing.text(x, y, str(cylinder), "number", size=16 if worded else 14)
+            with drawing.mark(cylinder=cylinder) if movable else nullcontext():
+                if movable:
+                    drawing.circle(x, y, min(pitch / 2, half), "reach")
+                drawing.circle(x, y, min(16, half), "stud first" if cylinder in first else "stud")
+                drawing.text(x, y, str(cylinder), "number", size=16 if worded else 14)
             beside = lines.get(cylinder, ()) if worded else ()
             for offset, line in zip((-9, 9) if len(beside) > 1 else (0,), beside, strict=False):
                 drawing.text(x + 22, y + offset, line, anchor="start")

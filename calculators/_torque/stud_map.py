@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from contextlib import nullcontext
 from functools import lru_cache
 
 from calculators._drawing import Drawing
@@ -14,7 +15,9 @@ _WIDTH, _MARGIN, _TALLEST = 340.0, 48.0, 300.0
 
 
 @lru_cache(maxsize=16)
-def stud_map(names: tuple[str, ...], positions: tuple[Point, ...], order: tuple[int, ...]) -> Figure:
+def stud_map(
+    names: tuple[str, ...], positions: tuple[Point, ...], order: tuple[int, ...], rows: tuple[int, ...] = ()
+) -> Figure:
     """Draw the studs.
 
     Parameters
@@ -24,6 +27,8 @@ def stud_map(names: tuple[str, ...], positions: tuple[Point, ...], order: tuple[
         Seen from outside the part, y upwards.
     order : tuple of int
         Indices into ``positions``, first to last.
+    rows : tuple of int, optional
+        Where the studs can be moved: the row of a form that each stands in.
     """
     xs, ys = [x for x, _ in positions], [y for _, y in positions]
     span_x, span_y = max(xs) - min(xs), max(ys) - min(ys)
@@ -44,9 +49,13 @@ def stud_map(names: tuple[str, ...], positions: tuple[Point, ...], order: tuple[
     drawing.line(middle_x, middle_y - 6, middle_x, middle_y + 6, "thin")
     for number, index in enumerate(order, 1):
         x, y = at[index]
-        drawing.circle(x, y, radius, "stud first" if number == 1 else "stud")
-        drawing.text(x, y, str(number), "number", size=16 if radius > 12 else 13)
-        drawing.text(x, y + (radius + 11) * (1 if y > middle_y else -1), names[index])
+        facts = dict(zip(("x", "y"), positions[index], strict=True))
+        with drawing.mark(row=rows[index], **facts, scale=f"{scale:.5g}") if rows else nullcontext():
+            if rows:
+                drawing.circle(x, y, min(24.0, max(radius, nearest / 2)), "reach")
+            drawing.circle(x, y, radius, "stud first" if number == 1 else "stud")
+            drawing.text(x, y, str(number), "number", size=16 if radius > 12 else 13)
+            drawing.text(x, y + (radius + 11) * (1 if y > middle_y else -1), names[index])
     bar = 50 * scale
     drawing.path([(12, height - 14), (12, height - 8), (12 + bar, height - 8), (12 + bar, height - 14)], "thin")
     drawing.text(18 + bar, height - 9, "50 mm", anchor="start")

@@ -6,6 +6,7 @@
  */
 import { allJobs, chooseCard, holdsTheOnlyCopy, keeps, theJob } from "./job.js";
 import { inReadersWay, written } from "./locale.js";
+import { listenForPlacing } from "./placing.js";
 import { ask } from "./python.js";
 import facts from "./facts.js";
 import release from "./release.js";
@@ -44,6 +45,7 @@ class BenchCard extends HTMLElement {
   #wait = 0; // the timer of a reading yet to come; 0 once nothing was typed since the last
   #asked = 0; // the newest reading of the draft; an older one gives its answer
   #newest;
+  #drawn = new WeakMap(); // by section: the HTML of its drawing
 
   connectedCallback() {
     const { signal } = (this.#listening = new AbortController());
@@ -58,6 +60,7 @@ class BenchCard extends HTMLElement {
     this.addEventListener("change", (event) => this.#chosen(event.target), { signal });
     this.addEventListener("submit", (event) => event.preventDefault(), { signal });
     this.addEventListener("click", (event) => this.#clicked(event), { signal });
+    listenForPlacing(this, signal);
     this.#show();
   }
 
@@ -188,14 +191,22 @@ class BenchCard extends HTMLElement {
     this.querySelector(".bench-card-missing").innerHTML = answer.missing;
     for (const section of this.#form.querySelectorAll("[data-section]")) {
       section.querySelector(".bench-filled").textContent = answer.filled[section.dataset.section];
-      section.querySelector(".bench-card-figure").innerHTML = answer.figures[section.dataset.section] ?? "";
-      inReadersWay(section.querySelector(".bench-card-figure"));
+      this.#draw(section, answer.figures[section.dataset.section] ?? "");
     }
     for (const [table, count] of Object.entries(answer.rows)) {
       const rows = this.#form.querySelector(`[data-rows="${CSS.escape(table)}"]`)?.children ?? []; // of another card by now
       [...rows].forEach((row, index) => (row.hidden = index >= count));
     }
     return answer;
+  }
+
+  /** Draw anew only what is another drawing, so that a button beside it keeps the focus. */
+  #draw(section, html) {
+    if (this.#drawn.get(section) === html) return;
+    this.#drawn.set(section, html);
+    const shown = section.querySelector(".bench-card-figure");
+    shown.innerHTML = html;
+    inReadersWay(shown);
   }
 
   /** Read until nothing was typed since, for a deed with the whole draft. */
@@ -225,10 +236,10 @@ class BenchCard extends HTMLElement {
       control?.closest("details")?.setAttribute("open", "");
       control?.focus();
     }
-    const { do: deed } = event.target.closest("button")?.dataset ?? {};
+    const { do: deed, ...facts } = event.target.closest("button")?.dataset ?? {};
     if (!deed) return;
     try {
-      await this[`_${deed}`]();
+      await this[`_${deed}`](facts);
     } catch (error) {
       console.warn(error);
       this.#say(`That did not work: ${error.message}`);
@@ -251,6 +262,15 @@ class BenchCard extends HTMLElement {
     this.#say("The copy is a draft now. The job keeps its card until you keep the draft.");
     this.#form.elements.name.focus();
     await this.#read();
+  }
+
+  /** Type the stud that Python offers into its row. */
+  async _addStud({ row, ...facts }) {
+    for (const [key, text] of Object.entries(facts)) this.#form.elements[`${row}.${key}`].value = text;
+    this.#typed(this.#form.elements[`${row}.name`]);
+    await this.#read();
+    this.#form.querySelector(`[data-do="addStud"][data-row^="${row.replace(/\d+$/, "")}"]`)?.focus();
+    this.#say(`Stud ${facts.name} is in the table, at ${facts.x}, ${facts.y}.`);
   }
 
   async _keep() {

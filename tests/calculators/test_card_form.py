@@ -2,6 +2,7 @@
 
 import copy
 import json
+import math
 import re
 import time
 from html.parser import HTMLParser
@@ -15,7 +16,7 @@ from hypothesis import strategies as st
 
 from calculators import EngineCard, read_card
 from calculators._card.checking import SCHEMA, faults
-from calculators._card.drawing import card_figures
+from calculators._card.drawing import Placed, placed
 from calculators._card.entries import HEADINGS, SECTIONS, missing_for, takers
 from calculators._card.form import card_data, card_form_html, live_card, read_card_form, taken_in, texts_of
 from calculators._card.texts import card_texts, with_other_unit
@@ -385,15 +386,44 @@ def test_what_a_layout_alone_leaves_open_is_named_by_the_calculator_s_own_labels
 
 
 # Drawings.
+def _on_paper(card: str, section: str, **changed: str) -> Placed:
+    read = read_card_form(texts_of(CARDS[card].data) | changed)
+    return placed(EngineCard("", read.data), read.rows)[section]
+
+
 def test_cylinders_are_drawn_with_their_turn_to_fire():
-    figure = card_figures(CARDS["layout-v8"])["layout"]
+    figure = _on_paper("layout-v8", "layout").figure
     assert "cylinder 8 fires 2nd" in figure.svg
     assert figure.svg.count('class="stud first"') == 1
 
 
 def test_studs_are_drawn_in_the_card_s_own_order():
-    figure = card_figures(CARDS["samphire-f6"])["studs.cylinder_head"]
+    figure = _on_paper("samphire-f6", "studs.cylinder_head").figure
     assert "1 is B, 2 is G, 3 is C, 4 is F, 5 is A, 6 is H, 7 is D, 8 is E" in figure.svg
+
+
+def test_each_stud_on_the_drawing_says_its_row_its_place_and_the_scale():
+    """Identity: marram-f4's studs span 212 mm; the drawing is 340 wide with 48 at each side."""
+    table = "studs.cylinder_head.positions"
+    moved = {f"{table}.{row}.{key}": "" for row in (3,) for key in ("name", "x", "y")}
+    moved |= {f"{table}.12.name": "C", f"{table}.12.x": "14 mm", f"{table}.12.y": "47 mm"}
+    svg = _on_paper("marram-f4", "studs.cylinder_head", **moved).figure.svg
+    assert 'data-row="1" data-x="-106.0" data-y="47.0" data-scale="1.1509"' in svg
+    assert 'data-row="12" data-x="14.0" data-y="47.0"' in svg
+    assert 'data-row="3"' not in svg
+    assert svg.count("<g ") == svg.count("</g>") == 8
+
+
+def test_the_next_stud_has_the_next_letter_the_first_free_row_and_a_place_clear_of_the_others():
+    table = "studs.cylinder_head.positions"
+    first = _on_paper("layout-v8", "studs.cylinder_head")
+    assert (first.figure, first.row, first.name, first.x, first.y) == (None, f"{table}.1", "A", 0, 0)
+    one = {f"{table}.1.name": "A", f"{table}.1.x": "0.4 in", f"{table}.1.y": "0 mm"}
+    second = _on_paper("layout-v8", "studs.cylinder_head", **one)
+    assert (second.figure, second.row, second.name) == (None, f"{table}.2", "B")
+    assert math.hypot(second.x - 10.16, second.y) > 15
+    full = {f"{table}.{row}.name": f"S{row}" for row in range(1, 21)}
+    assert _on_paper("layout-v8", "studs.cylinder_head", **full).row == ""
 
 
 @pytest.mark.parametrize(
@@ -409,8 +439,8 @@ def test_studs_are_drawn_in_the_card_s_own_order():
 def test_places_with_a_mistake_are_not_drawn(change):
     figures = live_card(typed(**change))["figures"]
     (box,) = change
-    assert box.rpartition(".")[0].removesuffix(".positions.2") not in figures
-    assert len(figures) == 1
+    assert "<svg" not in figures.get(box.rpartition(".")[0].removesuffix(".positions.2"), "")
+    assert sum("<svg" in html for html in figures.values()) == 1
 
 
 def test_a_firing_order_with_a_mistake_leaves_the_numbers():

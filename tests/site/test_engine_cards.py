@@ -218,6 +218,81 @@ def test_drawings_and_the_next_empty_row_follow_what_is_typed(open_page):
     expect(page.locator('[data-section="studs.cylinder_head"] svg')).to_have_attribute("aria-label", saying(" is I"))
 
 
+@sizes
+def test_studs_are_placed_on_their_drawing(open_page, size):
+    page = open_page(PAGE, size)
+    begin_draft(page)
+    table = "studs.cylinder_head.positions"
+    x, y = box(page, f"{table}.1.x"), box(page, f"{table}.1.y")
+    section = page.locator('[data-section="studs.cylinder_head"]')
+    stud = section.locator('g[data-row="1"]')
+    expect(stud).to_be_visible()
+    assert (x.input_value(), y.input_value()) == ("-106 mm", "47 mm")
+    scale = float(stud.get_attribute("data-scale")) * section.locator("svg").bounding_box()["width"] / 340
+    drag(page, stud, 20 * scale, 30 * scale)  # pixels a millimetre
+    expect(x).to_have_value(re.compile("^-86(.5)? mm$|^-85.5 mm$"))
+    expect(y).to_have_value(re.compile("^17(.5)? mm$|^16.5 mm$"))
+    expect(stud).to_have_attribute("data-x", re.compile("^-8[56]"))  # drawn anew, where it stands now
+    drag(page, stud, 1, 1)  # a tap
+    expect(x).to_have_value(re.compile("^-8[56]"))
+
+    add = section.get_by_role("button", name="Add a stud")
+    row = add.get_attribute("data-row")
+    add.click()
+    expect(box(page, f"{row}.name")).to_have_value("I")
+    expect(section.locator(f'g[data-row="{row.rpartition(".")[2]}"]')).to_be_visible()
+    expect(page.locator("bench-card .bench-status")).to_contain_text("Stud I is in the table")
+    expect(add).to_be_focused()
+    assert add.get_attribute("data-row") != row
+    page.reload()
+    expect(box(page, f"{row}.name")).to_have_value("I")
+
+
+def test_a_stud_let_go_by_the_browser_goes_back(open_page):
+    page = open_page(PAGE)
+    begin_draft(page)
+    x = box(page, "studs.cylinder_head.positions.1.x")
+    stud = page.locator('[data-section="studs.cylinder_head"] g[data-row="1"]')
+    stud.scroll_into_view_if_needed()
+    at = stud.bounding_box()
+    page.mouse.move(at["x"] + at["width"] / 2, at["y"] + at["height"] / 2)
+    page.mouse.down()
+    page.mouse.move(at["x"] + 60, at["y"] + 60)
+    expect(x).not_to_have_value("-106 mm")
+    page.locator("bench-card").dispatch_event("pointercancel")
+    expect(x).to_have_value("-106 mm")
+    page.mouse.up()
+    expect(x).to_have_value("-106 mm")
+
+
+@sizes
+def test_a_cylinder_dropped_on_another_takes_its_number(open_page, size):
+    page = open_page(PAGE, size)
+    begin_draft(page)
+    banks = box(page, "layout.banks")
+    before = banks.input_value()
+    numbers = re.findall(r"\d+", before)
+    assert numbers == ["1", "2", "3", "4"]
+    one, other = (page.locator(f'g[data-cylinder="{number}"]') for number in (1, 4))
+    one.scroll_into_view_if_needed()
+    here, there = one.bounding_box(), other.bounding_box()
+    drag(page, one, there["x"] - here["x"], there["y"] - here["y"])
+    expect(banks).to_have_value(before.replace("1", "x").replace("4", "1").replace("x", "4"))
+    drag(page, one, 40, 0)  # on nothing
+    expect(banks).to_have_value(before.replace("1", "x").replace("4", "1").replace("x", "4"))
+
+
+def drag(page: Page, mark: Locator, right: float, down: float) -> None:
+    mark.scroll_into_view_if_needed()
+    at = mark.bounding_box()
+    x, y = at["x"] + at["width"] / 2, at["y"] + at["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + right / 2, y + down / 2)
+    page.mouse.move(x + right, y + down)
+    page.mouse.up()
+
+
 def test_an_exported_card_is_one_of_the_site_s_kind_and_comes_back(open_page, tmp_path):
     page = open_page(PAGE)
     begin_draft(page)

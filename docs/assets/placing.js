@@ -1,0 +1,83 @@
+/**
+ * Placing by hand, on a card's drawings: a stud is dragged to where it stands, and a cylinder onto the one
+ * whose number it takes. What comes of it is typed into the boxes below, as a reader would.
+ */
+const FINEST = 0.5; // mm: no hand on a drawing places finer
+const HELD_STILL = 3; // units of the drawing: less is a tap and moves nothing
+const BANKS = "layout.banks";
+
+/** @param {HTMLElement} host with the drawings and the boxes in it */
+export function listenForPlacing(host, signal) {
+  /** @type {{mark: SVGGElement, x: number, y: number} | undefined} what is held, and where it was taken up */
+  let held;
+  const on = (sign, deed) => host.addEventListener(sign, deed, { signal });
+
+  on("pointerdown", (event) => {
+    const mark = event.target.closest("g[data-row], g[data-cylinder]");
+    if (!mark || !event.isPrimary || event.button) return;
+    event.preventDefault();
+    host.setPointerCapture(event.pointerId); // the drawing may be drawn anew meanwhile
+    held = { mark, ...onDrawing(mark, event) };
+    mark.classList.add("held");
+  });
+  on("pointermove", (event) => {
+    if (!held?.mark.isConnected) return;
+    const { x, y } = wayOf(event);
+    held.mark.setAttribute("transform", `translate(${x} ${y})`);
+    if (held.mark.dataset.row) put(placeOf(held.mark, x, y), false);
+  });
+  on("pointerup", (event) => {
+    if (!held) return;
+    const { mark } = held;
+    const { x, y } = wayOf(event);
+    letGo();
+    if (!mark.isConnected || Math.hypot(x, y) < HELD_STILL) return;
+    if (mark.dataset.row) put(placeOf(mark, x, y), true);
+    else changeNumbers(mark, document.elementFromPoint(event.clientX, event.clientY)?.closest("g[data-cylinder]"));
+  });
+  on("pointercancel", () => {
+    if (held?.mark.dataset.row) put(placeOf(held.mark, 0, 0), false);
+    letGo();
+  });
+
+  function letGo() {
+    held?.mark.removeAttribute("transform");
+    held?.mark.classList.remove("held");
+    held = undefined;
+  }
+
+  function wayOf(event) {
+    const { x, y } = onDrawing(held.mark, event);
+    return { x: x - held.x, y: y - held.y };
+  }
+
+  /** @returns {Object<string, string>} what stands in the boxes of a stud that is moved so far, in units of the drawing */
+  function placeOf(mark, right, down) {
+    const { row, x, y, scale } = mark.dataset;
+    const table = mark.closest("[data-section]").querySelector("[data-rows]").dataset.rows;
+    const near = (length) => `${(Math.round(length / FINEST) * FINEST).toFixed(1).replace(/^-(?=0\.0$)|\.0$/g, "")} mm`;
+    return { [`${table}.${row}.x`]: near(+x + right / scale), [`${table}.${row}.y`]: near(+y - down / scale) };
+  }
+
+  function changeNumbers(mark, other) {
+    if (!other || other === mark) return;
+    const [one, two] = [mark.dataset.cylinder, other.dataset.cylinder];
+    const box = host.querySelector(`[name="${BANKS}"]`);
+    put({ [BANKS]: box.value.replace(/\d+/g, (number) => ({ [one]: two, [two]: one })[number] ?? number) }, true);
+  }
+
+  /** Put texts into boxes; as typed, where the hand has let go. */
+  function put(texts, typed) {
+    for (const [name, text] of Object.entries(texts)) {
+      const box = host.querySelector(`[name="${CSS.escape(name)}"]`);
+      box.value = text;
+      if (typed) box.dispatchEvent(new Event("input", { bubbles: true }));
+    }
+  }
+}
+
+/** Where a pointer is, in units of the drawing. */
+function onDrawing(mark, { clientX, clientY }) {
+  const { x, y } = new DOMPoint(clientX, clientY).matrixTransform(mark.ownerSVGElement.getScreenCTM().inverse());
+  return { x, y };
+}
