@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calculators.formulas.thread_finder import candidates
-from calculators.formulas.threads import FASTENERS, NEIGHBOURS, least_major
+from calculators.formulas.threads import FASTENERS, NEIGHBOURS, Thread, least_major
 
 ALL = (*FASTENERS.values(), *NEIGHBOURS)
 
@@ -59,6 +59,56 @@ def test_without_a_pitch_the_diameter_alone_speaks():
     found = candidates(ALL, 9.85, 0.05, None, most=20)
     assert {"M10 × 1.5", "M10 × 1"} <= set(names(found))
     assert all(candidate.in_pitch is None for candidate in found)
+
+
+def test_differences_are_what_was_measured_less_the_nominal():
+    (found,) = candidates((FASTENERS["M10 × 1.5"],), 9.9, 0.05, 1.52, 0.03)
+    assert found.in_diameter == pytest.approx(-0.1)
+    assert found.in_pitch == pytest.approx(0.02)
+
+
+# Ranked by share: a diameter 0.45 mm beyond is as far off as a pitch 7 % off.
+@pytest.mark.parametrize(
+    ("nearer", "farther"),
+    [
+        ((10.0, 1.5), (10.35, 1.5 / 1.06)),  # 0.3 / 0.45 = 0.667, and 0.06 / 0.07 = 0.857
+        ((10.35, 1.5 / 1.05), (9.9, 1.5)),  # 0.05 / 0.07 = 0.714, and 0.4 / 0.45 = 0.889
+    ],
+)
+def test_the_nearest_comes_first(nearer, farther):
+    one, other = (Thread(name, "metric", *size) for name, size in (("nearer", nearer), ("farther", farther)))
+    for listed in ((one, other), (other, one)):
+        found = candidates(listed, 10.3, 0.0, 1.5)
+        assert [(candidate.thread.name, candidate.fit) for candidate in found] == [
+            ("nearer", "near, but not it"),
+            ("farther", "near, but not it"),
+        ]
+
+
+def test_of_two_that_fit_the_one_with_the_nearer_pitch_comes_first():
+    near, deep = Thread("near", "metric", 10.01, 1.5), Thread("deep", "metric", 10.12, 1.5 / 1.005)
+    for listed in ((near, deep), (deep, near)):
+        found = candidates(listed, 10.0, 0.0, 1.5)
+        assert [(candidate.thread.name, candidate.fit) for candidate in found] == [("near", "fits"), ("deep", "fits")]
+
+
+def test_what_lies_near_is_named_as_far_as_the_gauge_may_be_off():
+    stud = FASTENERS["M14 × 2"]
+    assert candidates((stud,), 14.47, 0.0, 2.0) == ()
+    assert candidates((stud,), 14.47, 0.05, 2.0) != ()
+    assert candidates((stud,), 13.9, 0.0, 2.16) == ()  # 8 % off
+    assert candidates((stud,), 13.9, 0.0, 2.16, 0.04) != ()
+    assert candidates((stud,), 13.9, 0.0, 2.2, 0.04) == ()  # 10 %, of which the gauge may have 2
+
+
+def test_a_blade_that_sits_within_one_per_cent_fits():
+    found = candidates((FASTENERS["M14 × 2"],), 13.9, 0.0, 2.015)
+    assert [candidate.fit for candidate in found] == ["fits"]
+
+
+def test_six_are_named_unless_more_are_asked_for():
+    assert len(candidates(ALL, 9.85, 0.05, None, most=20)) > 6
+    assert len(candidates(ALL, 9.85, 0.05, None)) == 6
 
 
 def test_what_fits_comes_first():

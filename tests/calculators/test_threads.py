@@ -34,6 +34,23 @@ def test_series_run_from_5_to_14_millimetres_and_from_number_10_to_half_an_inch(
     assert inch == {0.19, 0.216, 0.25, 0.3125, 0.375, 0.4375, 0.5}
 
 
+# ISO 261, coarse and fine series; ASME B1.1, UNC and UNF
+@pytest.mark.parametrize(
+    ("name", "series", "major", "pitch"),
+    [
+        ("M8 × 1.25", "metric coarse", 8, 1.25),
+        ("M8 × 1", "metric fine", 8, 1),
+        ("M12 × 1.25", "metric fine", 12, 1.25),
+        ("5/16-18", "unified coarse", 7.9375, 25.4 / 18),
+        ("5/16-24", "unified fine", 7.9375, 25.4 / 24),
+    ],
+)
+def test_a_thread_stands_in_its_series(name, series, major, pitch):
+    thread = FASTENERS[name]
+    assert (thread.name, thread.series, thread.major) == (name, series, pytest.approx(major))
+    assert thread.pitch == pytest.approx(pitch)
+
+
 @EVERY
 def test_diameters_of_a_thread_lie_in_each_other(thread):
     minor = minor_diameter(thread.major, thread.pitch)

@@ -3,6 +3,8 @@
 import itertools
 
 import pytest
+from hypothesis import example, given
+from hypothesis import strategies as st
 
 from calculators.formulas.tightening_order import EXACT_TO, centroid, edge_order, imbalances, square_order
 
@@ -44,11 +46,15 @@ def test_edge_order_goes_round_without_jumping():
         assert SQUARE[here][0] == SQUARE[there][0] or SQUARE[here][1] == SQUARE[there][1]
 
 
-def test_edge_order_starts_at_the_stud_that_suits_it_best():
-    pattern = ((0, 0), (10, 0), (30, 0), (30, 10), (0, 10))
+@given(st.lists(st.tuples(st.integers(-120, 120), st.integers(-120, 120)), min_size=3, max_size=9, unique=True))
+@example([(0, 0), (10, 0), (30, 0), (30, 10), (0, 10)])
+def test_edge_order_starts_at_the_stud_that_suits_it_best(points):
+    pattern = tuple(points)
     order = edge_order(pattern)
     starts = [order[start:] + order[:start] for start in range(len(order))]
-    assert sum(imbalances(pattern, order)) == min(sum(imbalances(pattern, start)) for start in starts)
+    assert sum(imbalances(pattern, order)) == pytest.approx(
+        min(sum(imbalances(pattern, start)) for start in starts), rel=1e-9, abs=1e-9
+    )
 
 
 @pytest.mark.parametrize("count", [EXACT_TO, EXACT_TO + 1])
