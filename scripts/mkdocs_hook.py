@@ -34,6 +34,8 @@ from calculators._page import calculator_html  # noqa: E402
 from scripts import caution_list, check_list, drawing_fence  # noqa: E402
 
 _QUOTE = re.compile(r"\[\[([a-z_]+(?:\.[a-z_]+)+)\]\]")
+_DEMONSTRATION = "marram-f4"
+_WHOSE = ("demonstration engine", "card’s engine")  # beside a figure of another card
 
 
 @dataclass
@@ -74,6 +76,9 @@ def on_page_markdown(markdown: str, *, page: Page, config: MkDocsConfig, files: 
         markdown = check_list.filled(markdown, page.file.src_uri, pages)
     except check_list.CheckError as error:
         raise PluginError(f"{_build.page}: {error}") from None
+    if config.extra["engine_card"] != _DEMONSTRATION:
+        lines = markdown.split("\n")
+        markdown = "\n".join(line.replace(*_WHOSE) if _QUOTE.search(line) else line for line in lines)
     return _QUOTE.sub(lambda match: _quoted(match[1]), markdown)
 
 

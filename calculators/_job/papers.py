@@ -8,7 +8,7 @@ from typing import Any
 from calculators._engine_card import EngineCard
 from calculators._errors import JobError
 from calculators._job.measuring_sheet import instruments, ruled
-from calculators._job.sheet import document, facts, handover_html
+from calculators._job.sheet import Decided, decided, document, facts, handover_html
 
 Job = Mapping[str, Any]
 
@@ -58,24 +58,24 @@ def _strip(job: Job, card: EngineCard | None) -> str:
         job,
         "strip.html",
         facts=facts(job, _title(card)),
-        decisions=_latest(job, "stages", "No torque stages and no lash stops", "Torque stages or Lash turn plan"),
+        decided=_latest(job, "stages", "No torque stages and no lash stops", "Torque stages or Lash turn plan"),
     )
 
 
 def _dash(job: Job, card: EngineCard | None) -> str:
-    decision = _latest(job, "tables", "No run-in plan", "Run-in plan")[-1]
-    return document("Run-in card", job, "dash.html", decision=decision)
+    last = _latest(job, "tables", "No run-in plan", "Run-in plan")[-1]
+    return document("Run-in card", job, "dash.html", one=last)
 
 
-def _latest(job: Job, wanted: str, lacking: str, where: str) -> list[Mapping[str, Any]]:
+def _latest(job: Job, wanted: str, lacking: str, where: str) -> list[Decided]:
     """Return the last answer of each calculator and purpose that brought what is wanted, in the order of time."""
-    found: dict[tuple[str, str], Mapping[str, Any]] = {}
-    for decision in sorted(job.get("decisions", ()), key=lambda decision: str(decision["when"])):
-        if decision.get(wanted):
-            found[decision["calculator"], decision.get("about", "")] = decision
+    found: dict[tuple[str, str], Decided] = {}
+    for one in sorted(decided(job), key=lambda one: str(one.entry["when"])):
+        if one.entry.get(wanted):
+            found[one.entry["calculator"], one.entry.get("about", "")] = one
     if not found:
         raise JobError(f"{lacking} on the job sheet. Open {where} and press Put this answer on the job sheet.")
-    return sorted(found.values(), key=lambda decision: str(decision["when"]))
+    return sorted(found.values(), key=lambda one: str(one.entry["when"]))
 
 
 PAPERS: dict[str, Callable[[Job, EngineCard | None], str]] = {

@@ -48,10 +48,11 @@ class Stale:
 
 @dataclass(frozen=True, slots=True)
 class Decided:
-    """A decision, and what changed since."""
+    """A decision, and what changed since: readings, and whether the engine card did."""
 
     entry: Mapping[str, Any]
     stale: tuple[Stale, ...]
+    other_card: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,8 +114,9 @@ environment.filters |= {"day": day, "minute": minute}
 
 
 def decided(job: Mapping[str, Any]) -> tuple[Decided, ...]:
-    """Return the decisions, each with the readings that are no longer what it rests on."""
+    """Return the decisions, each with what is no longer as it was when it was made."""
     readings = job.get("readings", {})
+    card_since = job.get("card", {}).get("when", "")
     found = []
     for entry in job.get("decisions", ()):
         stale = tuple(
@@ -122,7 +124,7 @@ def decided(job: Mapping[str, Any]) -> tuple[Decided, ...]:
             for path, then in entry.get("rests_on", {}).items()
             if (now := (reading := readings.get(path, {})).get("text", "nothing").strip()) != then["text"].strip()
         )
-        found.append(Decided(entry, stale))
+        found.append(Decided(entry, stale, other_card=entry["when"] < card_since))
     return tuple(found)
 
 

@@ -4,6 +4,7 @@
  * The build fills the element with the real form and the worked example. Here, typing is
  * sent to Python and its answer put in place; all HTML comes from Python's one renderer.
  */
+import { showAnswer, showErrors, showRows, showUnderstood } from "./answer.js";
 import { add, keepReadings, keepWorkedOut, lend, lentReadings, put, theJob, whyNotKept } from "./job.js";
 import { inReadersWay, written } from "./locale.js";
 import { ask, isUp, rehearse, startPython } from "./python.js";
@@ -66,8 +67,14 @@ class BenchCalculator extends HTMLElement {
     for (const control of this.#controls)
       if (!this.#own.has(control.name) && control.value !== initial(control)) this.#changed(control);
     offerBrought(this, this.getAttribute("prefix"), (brought) => this.#take(brought));
+    await this.#renew();
+  }
+
+  /** Let what is older than its own entries be worked out anew, and say where it could not. */
+  async #renew() {
+    const before = Object.keys(this.#stuck).length;
     this.#stuck = await renew();
-    if (Object.keys(this.#stuck).length && this.isConnected) this.#send();
+    if ((before || Object.keys(this.#stuck).length) && this.isConnected) this.#send();
   }
 
   /** Fill the form from the card of the job, where that is another than the one the page was built with. */
@@ -153,6 +160,7 @@ class BenchCalculator extends HTMLElement {
       if (control && control.value !== text) control.value = text;
       put(name, text);
     }
+    if (Object.keys(this.#stuck).length) this.#renew();
     if (!changed) return;
     this.#gather();
     this.#send();
@@ -330,11 +338,8 @@ class BenchCalculator extends HTMLElement {
 
   #show(answer) {
     clearTimeout(this.#errorTimer);
-    this.#showRows(answer.rows);
-    for (const field of this.querySelectorAll("[data-field]")) {
-      const read = field.querySelector(".bench-read");
-      if (read) read.textContent = written(answer.understood[field.dataset.field] ?? "");
-    }
+    showRows(this, answer.rows);
+    showUnderstood(this, answer.understood);
     if (!answer.errors.length || this.#askedFrom) this.#showWords(answer);
     else {
       this.#blank();
@@ -354,36 +359,16 @@ class BenchCalculator extends HTMLElement {
   }
 
   #showWords(answer) {
-    const wrong = new Map(answer.errors.map(({ field, message }) => [field, message]));
-    for (const field of this.querySelectorAll("[data-field]")) {
-      const message = wrong.get(field.dataset.field) ?? "";
-      field.querySelector(".bench-error").textContent = written(message);
-      field.querySelector("[name]").setAttribute("aria-invalid", String(Boolean(message)));
-    }
-    const summary = this.querySelector(".bench-summary");
-    summary.innerHTML = answer.summary;
-    inReadersWay(summary);
-    summary.hidden = !answer.errors.length;
-    if (answer.answer) this.#showAnswer(answer.answer);
+    showErrors(this, answer);
+    if (answer.answer) showAnswer(this, answer.answer, this.#place);
     this.classList.toggle("bench-blank", !answer.answer);
     this.querySelector(".bench-lead").textContent = written(answer.lead);
+    const summary = this.querySelector(".bench-summary");
     const standing = this.#standing();
     this.#status(answer.errors.length ? `${summary.querySelector("p").textContent}.` : standing);
     const waits = this.#askedFrom && [this.#askedFrom, document.body].includes(document.activeElement); // has not gone on meanwhile
     if (waits) (answer.errors.length ? summary : this.querySelector(".bench-lead")).focus();
     this.#askedFrom = null;
-  }
-
-  /** The fold or the tick that has the focus keeps it, though it is another element now. */
-  #showAnswer(html) {
-    const focused = this.querySelector(".bench-answer").contains(document.activeElement) && document.activeElement;
-    const { step } = focused ? focused.dataset : {};
-    const fold = focused && focused.closest("[data-fold]")?.dataset.fold;
-    this.querySelector(".bench-answer").innerHTML = html;
-    inReadersWay(this.querySelector(".bench-answer"));
-    showTicks(this, this.#place);
-    if (step) this.querySelector(`[data-step="${CSS.escape(step)}"]`)?.focus();
-    else if (fold) this.querySelector(`[data-fold="${CSS.escape(fold)}"] > summary`)?.focus();
   }
 
   /** Whose numbers the answer rests on, and mark those that are still the example's. */
@@ -410,18 +395,6 @@ class BenchCalculator extends HTMLElement {
     };
     if (!this.#own.size) return [];
     return [...this.querySelectorAll("[data-field]")].filter((field) => !field.closest("[hidden]") && isBorrowed(field));
-  }
-
-  /** Add the rows that a table lacks, and hide those beyond its count; none is ever dropped. */
-  #showRows(rows) {
-    for (const [key, { count, more }] of Object.entries(rows)) {
-      const table = this.querySelector(`[data-rows="${key}"]`);
-      if (more) {
-        table.insertAdjacentHTML("beforeend", more);
-        inReadersWay(table);
-      }
-      [...table.children].forEach((row, index) => (row.hidden = index >= count));
-    }
   }
 
   /** Figures that no longer belong to what is typed are not left standing. */

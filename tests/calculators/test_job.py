@@ -213,6 +213,9 @@ def test_a_path_that_nobody_asks_for_keeps_its_name():
     assert asked_by("calculators/x/ horoscope sign")[:2] == ("Other", "calculators/x/ horoscope sign")
 
 
+SHEETS = ("handover", "strip", "run-in")  # those that print decisions
+
+
 def test_a_decision_says_which_reading_it_rests_on_has_changed():
     one, *others = decided(job())
     assert not any(other.stale for other in others)
@@ -221,6 +224,19 @@ def test_a_decision_says_which_reading_it_rests_on_has_changed():
     ]
     for html in (handover_html(job()), job_html(job())):
         assert "Chamber volume of cylinder 2 was 49.4, and is 49.60 ± 0.23 cm³." in html
+
+
+def test_a_decision_says_that_the_card_is_another_since():
+    found = job()
+    words = "The engine card was chosen or changed after this."
+    papers = [lambda: job_html(found), *(lambda name=name: paper_html(name, found, MARRAM) for name in SHEETS)]
+    assert not any(one.other_card for one in decided(found))
+    assert not any(words in paper() for paper in papers)
+    found["card"]["when"] = "2026-11-25T11:35:00.000Z"  # between the second and the third
+    assert [one.other_card for one in decided(found)] == [True, True, False, False]
+    assert [paper().count(words) for paper in papers] == [2, 2, 1, 0]
+    found["card"]["when"] = "2026-11-27T11:35:00.000Z"
+    assert [paper().count(words) for paper in papers] == [4, 4, 2, 1]
 
 
 def test_a_decision_whose_readings_stand_is_not_doubted():

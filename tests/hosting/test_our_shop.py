@@ -75,6 +75,13 @@ def test_the_shop_page_shows_the_shop_limits_in_both_units(built):
     assert "level within 0.03 mm (1.2 thou)." in text
 
 
+def test_figures_of_the_shop_card_are_not_called_the_demonstration_engine_s(built):
+    page = (built / "build/tighten-a-head-down/index.html").read_text(encoding="utf-8")
+    beside = [text for text in re.findall(r"<(?:p|li)>.*?</(?:p|li)>", page, re.DOTALL) if "card-value" in text]
+    assert any("The card’s engine has studs of" in text for text in beside)
+    assert not [text for text in beside if "demonstration" in text]
+
+
 def test_the_shop_calculator_starts_from_the_shop_wrench(built):
     page = (built / "shop/before-a-head-goes-on/index.html").read_text(encoding="utf-8")
     (field,) = re.findall(r'<input[^>]*name="graduation"[^>]*>', page)

@@ -83,6 +83,11 @@ def test_a_card_of_the_reader_s_own_fills_pages_and_calculators(open_page, addre
     page.goto(address + "/job/")
     leads = page.locator(".bench-job-sheet").get_by_text("Set the wrench to 15, 29 and 44 N·m")
     expect(leads).to_have_count(2)
+    changed = page.get_by_text("The engine card was chosen or changed after this.")
+    expect(changed).to_have_count(0)
+    page.once("dialog", lambda dialog: dialog.accept())
+    page.locator("#job-card").select_option("dunlin-f2")
+    expect(changed).to_have_count(2)
 
 
 @pytest.mark.parametrize("path", [PAGE, "/job/"])

@@ -78,6 +78,12 @@ def test_a_page_that_is_opened_later_has_followed_and_says_where_it_could_not(op
     )
     expect(lead).to_contain_text("The head over cylinder 1 moves out 0.50 mm")
 
+    page.goto(address + CHAIN)
+    expect(_one(page, "pushrods-and-tubes").locator(".bench-status")).to_contain_text("Chamber volume has no answer")
+    _put(page, "chamber-volume", fill__1="49.680 49.680")  # as it was before the mistake
+    for name in NAMES:
+        expect(_one(page, name).locator(".bench-status")).to_have_text(STANDING)
+
     page.goto(address + "/calculators/chamber-volume/")
     fill(page, fill__1="46.776 46.776")
     answered(page)
