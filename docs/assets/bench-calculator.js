@@ -23,7 +23,7 @@ class BenchCalculator extends HTMLElement {
   #readings = {};
   #lent = new Set(); // names of what another calculator worked out from the example's entries
   #anew = false; // typed in since the last answer was kept
-  #taken = null; // what "Back to the example" put aside
+  #aside = false; // the example is shown, and the job's readings stay where they are
   #asked = false;
   #again = false;
   #errorTimer = 0;
@@ -142,6 +142,7 @@ class BenchCalculator extends HTMLElement {
     if (!this.isConnected) return;
     const readings = (this.#readings = { ...lentReadings(), ...job.readings });
     showTicks(this, this.#place);
+    if (this.#aside) return;
     let changed = false;
     const put = (name, text) => {
       changed ||= this.#typed.get(name) !== text;
@@ -172,8 +173,7 @@ class BenchCalculator extends HTMLElement {
     this.#own.clear();
     this.#lent.clear();
     this.#typed.clear();
-    this.#taken = null;
-    this.#anew = false;
+    this.#aside = this.#anew = false;
     await this.#takeCard();
     this.#gather();
     this.#send();
@@ -215,14 +215,16 @@ class BenchCalculator extends HTMLElement {
     if (control?.name && this.#own.has(control.name) && this.#typed.get(control.name) === control.value) return;
     if (control?.name) {
       this.#anew = true;
+      const aside = this.#aside;
       // a number and the unit chosen beside it are one reading
       const key = control.name.endsWith(".unit") && control.name.slice(0, -".unit".length);
       const of = ({ name }) => key && (name === key || (name.startsWith(`${key}.`) && name !== control.name));
-      const meant = [control, ...this.#controls.filter((other) => of(other) && other.value)];
+      const meant = [control, ...this.#controls.filter((other) => !aside && of(other) && other.value)];
       for (const { name } of meant) (this.#own.add(name), this.#lent.delete(name));
       const typed = meant.map((one) => [this.#path(one), { text: one.value, kind: one.dataset.instrument }]);
       // the answer may be there before the storage says that it is full
       keepReadings(Object.fromEntries(typed), this).then(() => whyNotKept() && this.#status(whyNotKept()));
+      if (aside) return this.#backToMine();
     }
     this.#gather();
     this.#send();
@@ -247,8 +249,8 @@ class BenchCalculator extends HTMLElement {
       share(this, this.getAttribute("prefix"), this.#mine);
     if (event.target.closest("button[type=reset]")) {
       event.preventDefault();
-      if (this.#taken) this.#bringBack();
-      else this.#putAside();
+      if (this.#aside) this.#backToMine();
+      else if (this.#own.size) this.#showExample();
     }
   }
 
@@ -269,29 +271,22 @@ class BenchCalculator extends HTMLElement {
     this.#status(whyNotKept() || `This answer is on the job sheet${checks.length ? ", and its dates are among the next checks" : ""}.`);
   }
 
-  /** Show the worked example; the readings come back with the same button. */
-  #putAside() {
-    const paths = this.#mine.map((control) => this.#path(control));
-    this.#taken = this.#mine.map((control) => [control, control.value]);
+  /** Show the worked example; the readings come back with the same button, and with the first key that is typed. */
+  #showExample() {
+    this.#aside = true;
     this.#own.clear();
     this.#lent.clear();
     this.#typed.clear();
-    keepReadings(Object.fromEntries(paths.map((path) => [path, undefined])), this);
     for (const control of this.#controls) control.value = initial(control);
     this.#gather();
     this.#send();
   }
 
-  #bringBack() {
-    const taken = this.#taken;
-    this.#taken = null;
-    for (const [control, text] of taken) {
-      control.value = text;
-      this.#own.add(control.name);
-    }
-    keepReadings(Object.fromEntries(taken.map(([control, text]) => [this.#path(control), { text, kind: control.dataset.instrument }])), this);
+  async #backToMine() {
+    this.#aside = false;
+    await this.#restore();
     this.#gather();
-    this.#send();
+    this.#send(); // also where the readings are the example's, letter for letter
   }
 
   /** A fold that came without what is in it is asked for when it is opened. */
@@ -374,8 +369,7 @@ class BenchCalculator extends HTMLElement {
   /** Whose numbers the answer rests on, and mark those that are still the example's. */
   #standing() {
     const reset = this.querySelector("button[type=reset]");
-    if (this.#own.size) this.#taken = null;
-    reset.textContent = this.#taken ? "Bring my readings back" : "Back to the example";
+    reset.textContent = this.#aside ? "Back to my readings" : "Show the example";
     this.classList.toggle("bench-mine", this.#own.size > 0);
     const borrowed = new Set(this.#borrowed);
     for (const field of this.querySelectorAll("[data-field]")) field.classList.toggle("bench-borrowed", borrowed.has(field));

@@ -164,11 +164,34 @@ def test_the_example_and_back_again_loses_no_reading(open_page):
     page = open_page(TORQUE)
     fill(page, target="47", passes="4")
     answered(page)
-    calculator(page).get_by_role("button", name="Back to the example").click()
+    calculator(page).get_by_role("button", name="Show the example").click()
     expect(calculator(page).locator(".bench-lead")).to_contain_text("34 N·m")
-    calculator(page).get_by_role("button", name="Bring my readings back").click()
+    before = kept_job(page)["readings"]
+    assert {reading["text"] for reading in before.values()} == {"47", "4"}
+    calculator(page).get_by_role("button", name="Back to my readings").click()
     expect(calculator(page).locator('[name="target"]')).to_have_value("47")
     expect(calculator(page).locator(".bench-lead")).to_contain_text("47 N·m")
+    calculator(page).get_by_role("button", name="Show the example").click()
+    expect(calculator(page).locator(".bench-lead")).to_contain_text("34 N·m")
+    fill(page, passes="2")  # who types wants to go on with what is theirs
+    expect(calculator(page).locator('[name="target"]')).to_have_value("47")
+    expect(calculator(page).locator(".bench-status").first).to_have_text("Worked out from your readings.")
+    after = kept_job(page)["readings"]
+    assert {reading["text"] for reading in after.values()} == {"47", "2"}
+    (target,) = (path for path, reading in before.items() if reading["text"] == "47")
+    assert after[target] == before[target]
+
+
+def test_a_unit_chosen_while_the_example_is_looked_at_makes_no_reading_of_it(open_page):
+    page = open_page("/calculators/deck-height/")
+    fill(page, depth__1="0.50 0.51 0.50 0.52")
+    answered(page)
+    calculator(page).get_by_role("button", name="Show the example").click()
+    expect(calculator(page).locator(".bench-status").first).to_contain_text("Worked example")
+    fill(page, depth__unit="thou")
+    expect(calculator(page).locator('[name="depth.1"]')).to_have_value("0.50 0.51 0.50 0.52")
+    readings = {path.rpartition(" ")[2]: reading["text"] for path, reading in kept_job(page)["readings"].items()}
+    assert readings == {"depth.1": "0.50 0.51 0.50 0.52", "depth.unit": "thou"}
 
 
 def whole_job(page: Page, address: str) -> None:

@@ -123,7 +123,7 @@ def test_back_to_the_example_takes_back_what_was_lent(open_page):
     example = chamber.input_value()
     _put(page, "chamber-volume", fill__1="51.3")
     expect(chamber).to_have_value(re.compile("^51.300 ±"))
-    _one(page, "chamber-volume").get_by_role("button", name="Back to the example").click()
+    _one(page, "chamber-volume").get_by_role("button", name="Show the example").click()
     expect(chamber).to_have_value(example)
     expect(_one(page, "compression-and-spacers").locator(".bench-status")).to_contain_text("Worked example")
 

@@ -54,5 +54,5 @@ def test_a_calculator_answers_in_another_language(open_marked: Callable[[str], P
     page = open_marked("/calculators/torque-stages/")
     fill(page, target="30 N·m")
     expect(calculator(page).locator(".bench-status")).to_contain_text("WORKED OUT FROM YOUR READINGS.")
-    page.get_by_role("button", name="Back to the example").click()
-    expect(page.get_by_role("button", name="BRING MY READINGS BACK")).to_be_visible()
+    page.get_by_role("button", name="Show the example").click()
+    expect(page.get_by_role("button", name="BACK TO MY READINGS")).to_be_visible()
