@@ -224,7 +224,7 @@ class BenchCalculator extends HTMLElement {
       const typed = meant.map((one) => [this.#path(one), { text: one.value, kind: one.dataset.instrument }]);
       // the answer may be there before the storage says that it is full
       keepReadings(Object.fromEntries(typed), this).then(() => whyNotKept() && this.#status(whyNotKept()));
-      if (aside) return this.#backToMine();
+      if (aside) this.#backToMine();
     }
     this.#gather();
     this.#send();
