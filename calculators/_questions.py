@@ -15,7 +15,7 @@ from calculators._catalogue import calculator
 from calculators._checks import repeated
 from calculators._engine_card import EngineCard
 from calculators._errors import InputErrors, JobError
-from calculators._job.jobs import difference, merged
+from calculators._job.jobs import difference, merged, own_card_faults
 from calculators._job.papers import paper_html
 from calculators._job.readings import as_read
 from calculators._job.renewal import renewed
@@ -39,7 +39,7 @@ def answer_message(message: str) -> str:
         - ``form``: ``calculator``, ``card``, ``prefix`` and ``presets``;
         - ``decision``: ``calculator``, ``typed``, ``card``, and the job's ``readings`` at ``paths``;
         - ``job``, ``csv``: the ``job``;
-        - ``renew``: the job's ``readings``, its ``card``, and ``since``: when that was chosen;
+        - ``renew``: the job's ``readings`` and its ``card``;
         - ``paper``: the ``job``, its ``card``, and which ``paper``;
         - ``merge``: two copies of a job, ``mine`` (or null) and ``theirs``;
         - ``card-form``: ``card``, or the form's ``texts``, or a ``tree`` from outside; ``card-read``: the ``texts``;
@@ -165,11 +165,12 @@ _ANSWERS: dict[str, Callable[[Asked], dict[str, Any]]] = {
     "decision": _decision,
     "job": lambda asked: {"html": job_html(asked["job"])},
     "paper": _paper,
-    "renew": lambda asked: renewed(asked["readings"], _card(asked), asked["since"]),
+    "renew": lambda asked: renewed(asked["readings"], _card(asked)),
     "csv": lambda asked: {"text": readings_csv(asked["job"])},
     "merge": lambda asked: {
         "job": merged(asked["mine"], asked["theirs"]) if asked["mine"] else asked["theirs"],
         "difference": difference(asked["mine"], asked["theirs"]),
+        "card_fault": next((fault.message for fault in own_card_faults(asked["theirs"])), ""),
     },
     "card-form": _card_form,
     "card-read": lambda asked: live_card(asked["texts"]),

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
+from calculators._card.checking import Fault, faults
 from calculators._errors import JobError
 
 SCHEMA_PATH = Path(__file__).with_name("job.schema.json")
@@ -32,9 +33,9 @@ def read_jobs(path: Path) -> list[dict[str, Any]]:
         data = json.loads(path.read_text(encoding="utf-8"))
     except (ValueError, RecursionError) as error:
         raise JobError(f"{path}: this is not a job file: {' '.join(str(error).split())}") from None
-    faults = list(job_faults(data))
-    if faults:
-        raise JobError("\n".join(f"{path}: {fault}" for fault in faults))
+    found = list(job_faults(data))
+    if found:
+        raise JobError("\n".join(f"{path}: {fault}" for fault in found))
     jobs: list[dict[str, Any]] = data["jobs"]
     return jobs
 
@@ -52,6 +53,15 @@ def job_faults(data: Any) -> Iterator[str]:
     ids = [job.get("id") for job in data["jobs"] if isinstance(job, Mapping)]
     if len(set(map(str, ids))) != len(ids):
         yield "jobs: two jobs have one id; each must have its own"
+    for index, job in enumerate(data["jobs"]):
+        for fault in own_card_faults(job):
+            yield f"jobs[{index}].card.data: {fault.message}"
+
+
+def own_card_faults(job: Any) -> list[Fault]:
+    """Return what is wrong with the card that a job has of its own."""
+    card = job.get("card") if isinstance(job, Mapping) else None
+    return list(faults(card["data"])) if isinstance(card, Mapping) and "data" in card else []
 
 
 def merged(mine: Mapping[str, Any], theirs: Mapping[str, Any]) -> dict[str, Any]:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from calculators._catalogue import catalogue
+from calculators._catalogue import Calculator, catalogue
 from calculators._form import Field, Rows
 from calculators._instruments import INSTRUMENTS, PREFIX
 from calculators._kinds import Choice
@@ -147,7 +147,7 @@ def as_read(readings: Mapping[str, Mapping[str, Any]]) -> Iterator[Read]:
             continue
         group, label, field = asked_by(path)
         source = reading.get("from", "")
-        worked_out = catalogue().get(source)
+        worked_out = worked_out_by(source)
         if worked_out:
             group = worked_out.title
         if not field:
@@ -167,6 +167,17 @@ def as_read(readings: Mapping[str, Mapping[str, Any]]) -> Iterator[Read]:
             )
         )
     yield from sorted(found, key=lambda read: (read.group, _natural(read.path)))
+
+
+def worked_out_by(source: str) -> Calculator | None:
+    """Return the calculator that a reading is from; of a task of its own it is told with its page before it.
+
+    Examples
+    --------
+    >>> worked_out_by("shop/trial/ chamber-volume").title, worked_out_by("a friend")
+    ('Chamber volume', None)
+    """
+    return catalogue().get(source.rpartition(" ")[2])
 
 
 def _with_unit(path: str, text: str, field: Field | None, readings: Mapping[str, Mapping[str, Any]]) -> str:

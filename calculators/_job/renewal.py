@@ -1,4 +1,4 @@
-"""What calculators kept in a job, worked out anew where something under it was changed since."""
+"""What calculators kept in a job, worked out anew where something under it is another since."""
 
 from __future__ import annotations
 
@@ -7,14 +7,13 @@ from typing import Any
 
 from calculators._catalogue import Calculator, catalogue
 from calculators._engine_card import EngineCard
-from calculators._errors import InputErrors
 from calculators._form import Rows
 from calculators._page import shown
 
 Readings = Mapping[str, Mapping[str, Any]]
 
 
-def renewed(readings: Readings, card: EngineCard | None, card_since: str = "") -> dict[str, Any]:
+def renewed(readings: Readings, card: EngineCard | None) -> dict[str, Any]:
     """Follow a change through all that rests on it, from calculator to calculator.
 
     Parameters
@@ -23,8 +22,6 @@ def renewed(readings: Readings, card: EngineCard | None, card_since: str = "") -
         The job's, by path.
     card : EngineCard, optional
         The job's.
-    card_since : str
-        When it was chosen, ISO 8601, UTC; empty if never.
 
     Returns
     -------
@@ -49,14 +46,10 @@ def renewed(readings: Readings, card: EngineCard | None, card_since: str = "") -
         behind = [stuck[source] for path in asked.values() if (source := of.get(path)) in stuck]
         if behind:
             stuck[name] = behind[0]
-        kept_when = max(reading["when"] for reading in readings.values() if reading.get("from") == name)
-        since = max((readings[path]["when"] for path in asked.values()), default="")
-        if max(since, card_since) <= kept_when and not found.keys() & set(asked.values()):
-            continue
         typed = _fresh(chosen, card) | {control: known[path]["text"] for control, path in asked.items()}
         try:
             report = chosen.answer(typed, card)
-        except InputErrors:
+        except Exception:  # a job or a card from outside can hold anything; the others still follow
             stuck[name] = chosen.title
             continue
         found |= {
@@ -81,8 +74,13 @@ def _asked(chosen: Calculator, readings: Readings) -> Iterator[tuple[str, str]]:
 
 
 def _fresh(chosen: Calculator, card: EngineCard | None) -> dict[str, str]:
-    """Return what stands in a form before anything is typed, the units chosen in it too."""
-    texts = chosen.form.prefilled(card)
-    fields = {field.key: field for section in chosen.form.sections for field in section.fields}
-    units = {f"{key}.unit": shown(fields[key], text)[1] for key, text in texts.items() if key in fields}
-    return texts | {key: unit for key, unit in units.items() if unit}
+    """Return what stands in the boxes of a form before anything is typed, and the units chosen beside them."""
+    found = {}
+    for control, text in chosen.form.prefilled(card).items():
+        key, _, row = control.partition(".")
+        field = next(field for section in chosen.form.sections for field in section.fields if field.key == key)
+        box, unit = shown(field, text)
+        found[control] = text if row and unit != field.own_unit else box  # a table's unit is chosen for the column
+        if unit and not row:
+            found[f"{key}.unit"] = unit
+    return found

@@ -12,7 +12,7 @@ from markupsafe import Markup
 
 from calculators._catalogue import catalogue
 from calculators._instruments import INSTRUMENTS, PREFIX
-from calculators._job.readings import Read, as_answered, as_read, asked_by, in_a_row
+from calculators._job.readings import Read, as_answered, as_read, asked_by, in_a_row, worked_out_by
 from calculators._kinds import Choice
 from calculators._page import environment
 from calculators._units import spelled as unit_spelled
@@ -130,7 +130,7 @@ def decided(job: Mapping[str, Any]) -> tuple[Decided, ...]:
 
 def _shown(text: str, reading: Mapping[str, Any]) -> str:
     """Print what a calculator worked out as its answer does, and what was typed as it was typed."""
-    return as_answered(text) if "±" in text and reading.get("from") in catalogue() else text
+    return as_answered(text) if "±" in text and worked_out_by(reading.get("from", "")) else text
 
 
 def ticked(job: Mapping[str, Any]) -> tuple[Ticked, ...]:

@@ -43,8 +43,7 @@ class BenchCalculator extends HTMLElement {
     const { signal } = (this.#listening = new AbortController());
     const [name, prefix] = [this.getAttribute("name"), this.getAttribute("prefix")];
     this.#place ||= `${location.pathname.slice(ROOT.length)} ${prefix}`;
-    // a page that sets an entry has a task of its own, and so has a second one on a page; all others are one
-    this.#home = Object.values(this.#presets).some(Boolean) || prefix !== name ? this.#place : `calculators/${name}/ ${name}`;
+    this.#home = this.#isTask ? this.#place : `calculators/${name}/ ${name}`;
     listenForTicks(this, () => this.#place, signal);
     for (const sign of ["input", "change"])
       this.addEventListener(sign, (event) => ((this.#askedFrom = null), this.#changed(event.target)), { signal });
@@ -116,6 +115,11 @@ class BenchCalculator extends HTMLElement {
     return JSON.parse(this.getAttribute("presets") ?? "{}");
   }
 
+  /** A page that sets an entry has a task of its own, and so has a second one on a page; all others are one. */
+  get #isTask() {
+    return Object.values(this.#presets).some(Boolean) || this.getAttribute("prefix") !== this.getAttribute("name");
+  }
+
   get #form() {
     return this.querySelector("form");
   }
@@ -136,7 +140,10 @@ class BenchCalculator extends HTMLElement {
 
   /** Put what the job holds into the form: at first, and when it was typed or worked out elsewhere. */
   async #restore(paths) {
-    if (paths?.includes("card")) await this.#takeCard();
+    if (paths?.includes("card")) {
+      await this.#takeCard();
+      paths = undefined; // the form may be another
+    }
     if (paths === null) return this.#anotherJob();
     const job = await theJob();
     if (!this.isConnected) return;
@@ -155,7 +162,9 @@ class BenchCalculator extends HTMLElement {
       const name = control?.name ?? this.#rowName(path);
       if (!name || (!reading && !this.#own.delete(name))) continue;
       if (reading) this.#own.add(name);
-      if (reading && !(path in job.readings)) this.#lent.add(name);
+      const lent = Boolean(reading) && !(path in job.readings);
+      changed ||= lent !== this.#lent.has(name);
+      if (lent) this.#lent.add(name);
       else this.#lent.delete(name);
       const text = reading ? reading.text : control ? initial(control) : "";
       if (control && control.value !== text) control.value = text;
@@ -262,7 +271,7 @@ class BenchCalculator extends HTMLElement {
     const borrowed = this.#borrowed.length;
     if (borrowed) return this.#status(`Not on the job sheet: ${entries(borrowed)} still the example’s. Type your own, or empty them.`);
     const { readings } = await theJob();
-    const paths = this.#controls.map((control) => this.#path(control)).filter((path) => path in readings);
+    const paths = this.#mine.map((control) => this.#path(control)).filter((path) => path in readings);
     const { calculator, card, typed } = this.#question();
     const { decision, checks } = await ask({ want: "decision", calculator, card, typed, paths, readings });
     if (!decision) return this.#status("There is no answer yet to put on the job sheet.");
@@ -346,7 +355,7 @@ class BenchCalculator extends HTMLElement {
 
   /** What this calculator worked out is a reading for the others; from the example's entries it is only lent to them. */
   #keep(kept) {
-    const from = this.getAttribute("name");
+    const from = this.#isTask ? this.#place : this.getAttribute("name");
     const made = Object.fromEntries(Object.entries(kept).map(([path, reading]) => [path, { ...reading, from }]));
     if (this.#own.size && !this.#borrowed.length) keepWorkedOut(from, made, this.#anew, this);
     else lend(from, made, this);
@@ -375,10 +384,11 @@ class BenchCalculator extends HTMLElement {
     for (const field of this.querySelectorAll("[data-field]")) field.classList.toggle("bench-borrowed", borrowed.has(field));
     if (whyNotKept()) return whyNotKept();
     if (!this.#own.size) return this.#wholeFromCard ? "Worked out from the card of this job." : this.#example;
+    const whose = borrowed.size
+      ? `Worked out from your readings and the example’s: ${entries(borrowed.size)} still the example’s.`
+      : "Worked out from your readings.";
     const stuck = this.#controls.map((control) => this.#stuck[this.#readings[this.#path(control)]?.from]).find(Boolean);
-    if (stuck) return `Worked out from your readings. ${stuck} has no answer to its entries as they are now: what rests on it here is from before.`;
-    if (!borrowed.size) return "Worked out from your readings.";
-    return `Worked out from your readings and the example’s: ${entries(borrowed.size)} still the example’s.`;
+    return stuck ? `${whose} ${stuck} has no answer to its entries as they are now: what rests on it here is from before.` : whose;
   }
 
   /** The fields with an example's entry beside the reader's own, or with what was worked out from one. */

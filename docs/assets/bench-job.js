@@ -294,7 +294,8 @@ class BenchJob extends HTMLElement {
       const lines = [];
       for (const theirs of jobs) {
         const known = mine.get(theirs.id) ?? null;
-        const { job, difference } = await ask({ want: "merge", mine: known && plain(known), theirs });
+        const { job, difference, card_fault: fault } = await ask({ want: "merge", mine: known && plain(known), theirs });
+        if (fault) throw new Error(`the engine card of ${nameOf(theirs)} has a mistake: ${fault}.`);
         merged.push(job);
         lines.push(
           known

@@ -102,6 +102,7 @@ function tell(paths, here) {
 
 others?.addEventListener("message", async ({ data }) => {
   if (!db) return;
+  if (!data || data.includes("card")) lent.clear();
   job = (await current(db.transaction(["jobs", "desk"]))) ?? job;
   tell(data, null);
 });
@@ -185,7 +186,7 @@ export const lentReadings = () => Object.assign({}, ...lent.values());
  * @param {boolean} anew the reader has typed in it: its results go before what was typed elsewhere
  */
 export function keepWorkedOut(from, readings, anew, here) {
-  lent.delete(from);
+  lent.delete(from); // in silence: the readings take its place
   const free = (path) => !(path in job.readings) || anew || job.readings[path].from === from;
   return keepReadings(Object.fromEntries(Object.entries(readings).filter(([path]) => free(path))), here);
 }
@@ -268,7 +269,9 @@ export const remove = (list, id, here) =>
       }, here);
 
 /** Choose the engine card of this job. */
-export const chooseCard = (card, here) => alter((job) => ((job.card = { ...card, when: now() }), ["card"]), here);
+export const chooseCard = (card, here) => (
+  lent.clear(), alter((job) => ((job.card = { ...card, when: now() }), ["card"]), here)
+);
 
 /** @returns {Promise<boolean>} whether the card of the job in hand is the reader's own, and no other job of this browser has it */
 export async function holdsTheOnlyCopy() {

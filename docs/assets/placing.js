@@ -17,28 +17,35 @@ export function listenForPlacing(host, signal) {
     if (!mark || !event.isPrimary || event.button) return;
     event.preventDefault();
     host.setPointerCapture(event.pointerId); // the drawing may be drawn anew meanwhile
-    held = { mark, ...onDrawing(mark, event) };
+    held = { mark, pointer: event.pointerId, before: textsOf(mark), ...onDrawing(mark, event) };
     mark.classList.add("held");
   });
   on("pointermove", (event) => {
-    if (!held?.mark.isConnected) return;
+    if (held?.pointer !== event.pointerId || !held.mark.isConnected) return;
     const { x, y } = wayOf(event);
     held.mark.setAttribute("transform", `translate(${x} ${y})`);
     if (held.mark.dataset.row) put(placeOf(held.mark, x, y), false);
   });
   on("pointerup", (event) => {
-    if (!held) return;
-    const { mark } = held;
+    if (held?.pointer !== event.pointerId) return;
+    const { mark, before } = held;
     const { x, y } = wayOf(event);
     letGo();
-    if (!mark.isConnected || Math.hypot(x, y) < HELD_STILL) return;
+    if (!mark.isConnected || Math.hypot(x, y) < HELD_STILL) return put(before, false);
     if (mark.dataset.row) put(placeOf(mark, x, y), true);
     else changeNumbers(mark, document.elementFromPoint(event.clientX, event.clientY)?.closest("g[data-cylinder]"));
   });
-  on("pointercancel", () => {
-    if (held?.mark.dataset.row) put(placeOf(held.mark, 0, 0), false);
+  on("pointercancel", (event) => {
+    if (held?.pointer !== event.pointerId) return;
+    put(held.before, false);
     letGo();
   });
+
+  /** @returns {Object<string, string>} what stands in the boxes of a stud, to be put back as it was typed */
+  function textsOf(mark) {
+    const names = mark.dataset.row ? Object.keys(placeOf(mark, 0, 0)) : [];
+    return Object.fromEntries(names.map((name) => [name, host.querySelector(`[name="${CSS.escape(name)}"]`).value]));
+  }
 
   function letGo() {
     held?.mark.removeAttribute("transform");

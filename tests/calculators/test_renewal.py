@@ -47,9 +47,9 @@ def _job() -> dict[str, dict[str, str]]:
         for row, cell in enumerate(cells, 1)
     }
     readings |= _typed(target_ratio="7.6", adjuster_travel_in="2.5", adjuster_travel_out="3.5")
-    for name in CHAIN:  # each once kept something, long ago, and works it out anew
-        long_ago = {"long ago": {"text": "", "when": "2026-05-01T09:00:00.000Z", "from": name}}
-        found = renewed(readings | long_ago, CARD)["renewed"]
+    for name in CHAIN:  # each once kept something, and works it out anew
+        first = {"once": {"text": "", "when": EARLY, "from": name}}
+        found = renewed(readings | first, CARD)["renewed"]
         readings |= {path: kept | {"when": THEN} for path, kept in found.items()}
     return readings
 
@@ -125,9 +125,44 @@ def test_another_card_is_a_change_too():
     job = _job()
     data = copy.deepcopy(CARD.data)
     data["dimensions"]["stroke"]["value"] = "73.9 mm"
-    other = EngineCard("other", data)
-    assert renewed(job, other, EARLY)["renewed"] == {}
-    assert renewed(job, other, LATER)["renewed"].keys() >= {f"ratio.{row}" for row in range(1, 5)}
+    assert renewed(job, EngineCard("other", data))["renewed"].keys() >= {f"ratio.{row}" for row in range(1, 5)}
+
+
+def test_an_entry_that_was_taken_out_leaves_no_answer():
+    job = _job()
+    del job[f"{HOME} fill.1"]
+    found = renewed(job, CARD)
+    assert found["renewed"] == {}
+    assert found["stuck"]["chamber-volume"] == "Chamber volume"
+
+
+def test_an_older_entry_that_came_with_another_copy_counts_too():
+    job = _job()
+    job[f"{HOME} fill.1"] = {"text": "51.3 51.3", "when": EARLY}  # before what was kept, on another device
+    assert "ratio.1" in renewed(job, CARD)["renewed"]
+
+
+def test_a_card_that_breaks_one_calculator_leaves_the_others_following():
+    job = _job() | {"odd": {"text": "", "when": EARLY, "from": "torque-stages"}}
+    job[f"{HOME} fill.1"] = {"text": "51.3 51.3", "when": LATER}
+    data = copy.deepcopy(CARD.data)
+    data["studs"]["cylinder_head"]["positions"][0]["name"] = 7
+    found = renewed(job, EngineCard("odd", data))
+    assert found["stuck"] == {"torque-stages": "Torque stages"}
+    assert "head_shift.1" in found["renewed"]
+
+
+def test_a_number_stands_in_the_unit_that_the_card_chose():
+    data = copy.deepcopy(CARD.data)
+    data["dimensions"]["bore"]["value"] = "3.14 in"
+    inches = EngineCard("inches", data)
+    found = [
+        renewed(_job() | {"bore": {"text": "3.15", "when": LATER}}, inches),
+        renewed(_job() | {"bore": {"text": "80.01 mm", "when": LATER}}, CARD),
+    ]
+    texts = [{path: kept["text"] for path, kept in one["renewed"].items()} for one in found]
+    assert "ratio.1" in texts[0]
+    assert texts[0] == texts[1]
 
 
 def test_the_unit_that_was_chosen_goes_with_the_number():

@@ -182,6 +182,18 @@ def test_the_example_and_back_again_loses_no_reading(open_page):
     assert after[target] == before[target]
 
 
+def test_a_card_chosen_in_another_tab_leaves_what_was_typed(open_page, address):
+    page = open_page("/calculators/compression-and-spacers/")
+    fill(page, bore="83")
+    answered(page)
+    other = page.context.new_page()
+    other.goto(address + JOB)
+    up(other)
+    other.locator("#job-card").select_option("samphire-f6")
+    expect(calculator(page).locator('[name="cylinders"]')).to_have_value("6")
+    expect(calculator(page).locator('[name="bore"]')).to_have_value("83")
+
+
 def test_a_unit_chosen_while_the_example_is_looked_at_makes_no_reading_of_it(open_page):
     page = open_page("/calculators/deck-height/")
     fill(page, depth__1="0.50 0.51 0.50 0.52")

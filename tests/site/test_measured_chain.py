@@ -151,3 +151,72 @@ def test_a_page_with_a_task_of_its_own_keeps_its_entries_apart(open_page, addres
     expect(calculator(page).locator('[name="passes"]')).to_have_value("4")
     page.goto(address + "/build/fit-the-rocker-gear/")
     expect(calculator(page).locator('[name="passes"]')).to_have_value("2")
+
+
+SLOW_RENEWAL = """() => {
+  const post = Worker.prototype.postMessage;
+  Worker.prototype.postMessage = function (asked, ...more) {
+    const copy = structuredClone(asked);
+    if (asked.want !== "renew") return post.call(this, copy, ...more);
+    dispatchEvent(new Event("renewal"));
+    setTimeout(() => post.call(this, copy, ...more), 1500);
+  };
+}"""
+ASKED = "new Promise((on) => addEventListener('renewal', on, { once: true }))"
+
+
+def test_a_renewal_takes_nothing_from_what_was_typed_or_begun_meanwhile(open_page, address):
+    page = open_page(CHAIN)
+    _measure(page)
+    page.goto(address + "/calculators/compression-and-spacers/")
+    fill(page, bore="85")  # the renewal of the pages below has something to say
+    answered(page)
+    page.add_init_script(f"({SLOW_RENEWAL})()")
+
+    page.goto(address + "/build/fit-pushrod-tubes/")
+    page.evaluate(ASKED)
+    fill(page, spacer_height__1="0.4")
+    page.wait_for_timeout(2500)
+    assert kept_job(page)["readings"]["spacer_height.1"]["text"] == "0.4"
+
+    page.goto(address + "/job/")
+    page.evaluate(ASKED)
+    page.get_by_role("button", name="Begin another job").click()
+    page.wait_for_timeout(2500)
+    assert kept_job(page)["readings"] == {}
+
+
+def test_an_entry_taken_out_leaves_what_rested_on_it_in_doubt(open_page, address):
+    page = open_page(CHAIN)
+    _measure(page)
+    page.goto(address + "/job/")
+    expect(page.locator("#job-group-chamber-volume")).to_have_count(1)
+    page.locator("[data-remove$='chamber-volume fill.1']").dispatch_event("click")
+    page.goto(address + "/calculators/compression-and-spacers/")
+    expect(calculator(page).locator(".bench-status")).to_contain_text("Chamber volume has no answer to its entries")
+
+
+def test_what_is_lent_becomes_a_reading_and_ends_with_the_job(open_page, address):
+    page = open_page(CHAIN)
+    chamber = _one(page, "compression-and-spacers").locator('[name="chamber.1"]')
+    lent = _one(page, "compression-and-spacers").locator('.bench-borrowed [name="chamber.1"]')
+    _put(page, "chamber-volume", fill__1="51.3", fill__2="51.4", fill__3="51.5")
+    expect(chamber).to_have_value(re.compile("^51.300 ±"))
+    expect(lent).to_have_count(1)
+    _one(page, "chamber-volume").locator('[name="fill.4"]').press_sequentially(" ")  # the same number, typed
+    expect(_one(page, "chamber-volume").locator(".bench-status")).to_have_text(STANDING)
+    expect(lent).to_have_count(0)
+
+    _put(page, "chamber-volume", cylinders="5")  # the fifth has no fills: an error, and what was kept stands
+    _put(page, "chamber-volume", cylinders="4")
+    other = page.context.new_page()
+    other.goto(address + CHAIN)
+    other.get_by_role("button", name="Show the example").first.click()
+    other.goto(address + "/job/")
+    other.get_by_role("button", name="Begin another job").click()
+    expect(_one(page, "compression-and-spacers").locator(".bench-status")).to_contain_text("Worked example")
+    _put(page, "chamber-volume", fill__1="51.3")
+    expect(lent).to_have_count(1)
+    other.get_by_role("button", name="Begin another job").click()
+    expect(lent).to_have_count(0)
+    expect(chamber).not_to_have_value(re.compile("^51.300"))
