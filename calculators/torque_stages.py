@@ -63,7 +63,7 @@ FORM = Form(
                 Field(
                     key="target",
                     label="Final torque",
-                    help="From the engine maker, for this nut and this thread condition.",
+                    help="From the engine maker, for these nuts and this thread condition. Rocker posts: see below.",
                     kind=_TORQUE,
                     card="torques.cylinder_head",
                     example="34 N·m",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from typing import Any
 
 from calculators._catalogue import Calculator, catalogue
@@ -30,23 +30,27 @@ def renewed(readings: Readings, card: EngineCard | None) -> dict[str, Any]:
         each calculator that could not follow, the title of the one that has no answer to its entries.
     """
     keepers = {reading["from"] for reading in readings.values() if reading.get("from") in catalogue()}
-    waiting = {name: dict(_asked(catalogue()[name], readings)) for name in sorted(keepers)}
+    waiting = {name: asked(catalogue()[name], readings) for name in sorted(keepers)}
     found: dict[str, Mapping[str, Any]] = {}
     stuck: dict[str, str] = {}
     while waiting:
         known = {**readings, **found}
         of = {path: reading.get("from") for path, reading in known.items()}
         name = next(
-            (name for name, asked in waiting.items() if not any(of.get(path) in waiting for path in asked.values())),
+            (
+                name
+                for name, entries in waiting.items()
+                if not any(of.get(path) in waiting for path in entries.values())
+            ),
             None,
         )
         if name is None:
             break  # each rests on another: no calculator of ours does, but a file from outside may say so
-        chosen, asked = catalogue()[name], waiting.pop(name)
-        behind = [stuck[source] for path in asked.values() if (source := of.get(path)) in stuck]
+        chosen, entries = catalogue()[name], waiting.pop(name)
+        behind = [stuck[source] for path in entries.values() if (source := of.get(path)) in stuck]
         if behind:
             stuck[name] = behind[0]
-        typed = _fresh(chosen, card) | {control: known[path]["text"] for control, path in asked.items()}
+        typed = _fresh(chosen, card) | {control: known[path]["text"] for control, path in entries.items()}
         try:
             report = chosen.answer(typed, card)
         except Exception:  # a job or a card from outside can hold anything; the others still follow
@@ -61,8 +65,9 @@ def renewed(readings: Readings, card: EngineCard | None) -> dict[str, Any]:
     return {"renewed": found, "stuck": stuck}
 
 
-def _asked(chosen: Calculator, readings: Readings) -> Iterator[tuple[str, str]]:
-    """Yield the controls of a calculator that the job has something for, and the path of each."""
+def asked(chosen: Calculator, readings: Readings) -> dict[str, str]:
+    """Return the controls of a calculator that the job has something for, and the path of each."""
+    found = {}
     home = f"calculators/{chosen.name}/ {chosen.name} "
     for section in chosen.form.sections:
         for field in section.fields:
@@ -70,7 +75,8 @@ def _asked(chosen: Calculator, readings: Readings) -> Iterator[tuple[str, str]]:
             rows = range(1, section.most + 1) if isinstance(section, Rows) else ()
             for part in ("", *([".unit"] if field.measure else []), *(f".{row}" for row in rows)):
                 if start + part in readings:
-                    yield field.key + part, start + part
+                    found[field.key + part] = start + part
+    return found
 
 
 def _fresh(chosen: Calculator, card: EngineCard | None) -> dict[str, str]:

@@ -13,6 +13,7 @@ from markupsafe import Markup
 from calculators._catalogue import catalogue
 from calculators._instruments import INSTRUMENTS, PREFIX
 from calculators._job.readings import Read, as_answered, as_read, asked_by, in_a_row, worked_out_by
+from calculators._job.renewal import asked
 from calculators._kinds import Choice
 from calculators._page import environment
 from calculators._units import spelled as unit_spelled
@@ -117,15 +118,35 @@ def decided(job: Mapping[str, Any]) -> tuple[Decided, ...]:
     """Return the decisions, each with what is no longer as it was when it was made."""
     readings = job.get("readings", {})
     card_since = job.get("card", {}).get("when", "")
+    read = {read.path: read for read in as_read(readings)}
     found = []
     for entry in job.get("decisions", ()):
-        stale = tuple(
-            Stale(then["label"], _shown(then["text"], reading), _shown(now, reading))
-            for path, then in entry.get("rests_on", {}).items()
-            if (now := (reading := readings.get(path, {})).get("text", "nothing").strip()) != then["text"].strip()
-        )
-        found.append(Decided(entry, stale, other_card=entry["when"] < card_since))
+        rested = entry.get("rests_on", {})
+        stale = [
+            Stale(then["label"], _shown(then["text"], reading), read[path].shown if path in read else "nothing")
+            for path, then in rested.items()
+            if then["text"].strip()
+            not in (
+                (reading := readings.get(path, {})).get("text", "").strip(),
+                read[path].text if path in read else "",
+            )
+        ]
+        stale += [
+            Stale(read[path].label, "not typed", read[path].shown)
+            for path in _asked_now(entry, readings)
+            if path in read and path not in rested and read[path].when > entry["when"]
+        ]
+        found.append(Decided(entry, tuple(stale), other_card=entry["when"] < card_since))
     return tuple(found)
+
+
+def _asked_now(entry: Mapping[str, Any], readings: Mapping[str, Mapping[str, Any]]) -> Iterator[str]:
+    """Yield the readings that a decision's calculator asks for, also those that were not there when it was made."""
+    chosen = catalogue().get(entry["calculator"])
+    elsewhere = any(" " in path and not path.startswith("calculators/") for path in entry.get("rests_on", {}))
+    for path in asked(chosen, readings).values() if chosen else ():
+        if not (elsewhere and " " in path):  # of a task of its own
+            yield path
 
 
 def _shown(text: str, reading: Mapping[str, Any]) -> str:
@@ -160,11 +181,7 @@ def _walk_title(walk: str) -> str:
 def rests_on(paths: Sequence[str], readings: Mapping[str, Mapping[str, Any]]) -> dict[str, dict[str, str]]:
     """Return the readings of these paths as a decision keeps them."""
     known = {read.path: read for read in as_read({path: readings[path] for path in paths if path in readings})}
-    return {
-        path: {"label": known[path].label if path in known else asked_by(path)[1], "text": readings[path]["text"]}
-        for path in paths
-        if path in readings and not path.endswith(".unit") and readings[path]["text"].strip()
-    }
+    return {path: {"label": read.label, "text": read.text} for path, read in known.items()}
 
 
 def grouped(job: Mapping[str, Any]) -> dict[str, list[Read]]:

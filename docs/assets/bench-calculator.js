@@ -8,7 +8,7 @@ import { showAnswer, showErrors, showRows, showUnderstood } from "./answer.js";
 import { add, keepReadings, keepWorkedOut, lend, lentReadings, put, theJob, whyNotKept } from "./job.js";
 import { inReadersWay, written } from "./locale.js";
 import { ask, isUp, rehearse, startPython } from "./python.js";
-import { renew } from "./renew.js";
+import { renew, stuckAt } from "./renew.js";
 import { offerBrought, share } from "./share.js";
 import { listenForTicks, showTicks } from "./walk.js";
 
@@ -27,11 +27,11 @@ class BenchCalculator extends HTMLElement {
   #asked = false;
   #again = false;
   #errorTimer = 0;
+  #wrong = false; // the last answer was that an entry is wrong
   #askedFrom = null; // where the reader was on asking to be taken to the answer
   #example = ""; // what the status says of the worked example
   #place = ""; // of this element, for its ticks
   #home = ""; // of its own entries
-  #stuck = {}; // by name of each calculator whose results are from before: the title of the one with no answer
   #builtWith = this.getAttribute("card");
   #card = this.#builtWith; // a name of the site's, or the job's own whole
   #cardWhen = undefined;
@@ -51,6 +51,7 @@ class BenchCalculator extends HTMLElement {
     this.addEventListener("click", (event) => this.#clicked(event), { signal });
     this.addEventListener("toggle", (event) => this.#unfolded(event.target), { signal, capture: true });
     addEventListener("bench-job", ({ detail }) => detail.here !== this && this.#restore(detail.paths), { signal });
+    addEventListener("bench-stuck", () => !this.classList.contains("bench-blank") && this.#status(this.#standing()), { signal });
     addEventListener("bench-python", ({ detail }) => detail.state === "stopped" && this.#status(STOPPED), { signal });
     this.#example ||= this.querySelector(".bench-status").textContent;
     for (const shown of this.querySelectorAll("form, .bench-lead, .bench-answer")) inReadersWay(shown);
@@ -66,14 +67,7 @@ class BenchCalculator extends HTMLElement {
     for (const control of this.#controls)
       if (!this.#own.has(control.name) && control.value !== initial(control)) this.#changed(control);
     offerBrought(this, this.getAttribute("prefix"), (brought) => this.#take(brought));
-    await this.#renew();
-  }
-
-  /** Let what is older than its own entries be worked out anew, and say where it could not. */
-  async #renew() {
-    const before = Object.keys(this.#stuck).length;
-    this.#stuck = await renew();
-    if ((before || Object.keys(this.#stuck).length) && this.isConnected) this.#send();
+    await renew();
   }
 
   /** Fill the form from the card of the job, where that is another than the one the page was built with. */
@@ -93,8 +87,14 @@ class BenchCalculator extends HTMLElement {
       const { form, engine } = await ask({ want: "form", calculator: this.getAttribute("name"), card: known, prefix: this.getAttribute("prefix"), presets: this.#presets });
       if (!this.isConnected) return;
       this.#filled = known;
+      const { id, name: typed, value, selectionStart, selectionEnd } = this.#form.contains(document.activeElement) ? document.activeElement : {};
+      const mine = this.#own.has(typed);
       this.#form.innerHTML = form;
       inReadersWay(this.#form);
+      const again = id && document.getElementById(id); // who is typing goes on
+      if (again && mine) again.value = value;
+      again?.focus();
+      if (selectionStart != null) again?.setSelectionRange?.(selectionStart, selectionEnd);
       this.#typed.clear();
       this.#own.clear();
       this.#lent.clear();
@@ -170,7 +170,6 @@ class BenchCalculator extends HTMLElement {
       if (control && control.value !== text) control.value = text;
       put(name, text);
     }
-    if (Object.keys(this.#stuck).length) this.#renew();
     if (!changed) return;
     this.#gather();
     this.#send();
@@ -182,7 +181,8 @@ class BenchCalculator extends HTMLElement {
     this.#own.clear();
     this.#lent.clear();
     this.#typed.clear();
-    this.#aside = this.#anew = false;
+    this.#layAside(false);
+    this.#anew = false;
     await this.#takeCard();
     this.#gather();
     this.#send();
@@ -224,16 +224,15 @@ class BenchCalculator extends HTMLElement {
     if (control?.name && this.#own.has(control.name) && this.#typed.get(control.name) === control.value) return;
     if (control?.name) {
       this.#anew = true;
-      const aside = this.#aside;
       // a number and the unit chosen beside it are one reading
       const key = control.name.endsWith(".unit") && control.name.slice(0, -".unit".length);
+      const isExample = (other) => !this.#own.has(other.name) && other.closest("[data-example]");
       const of = ({ name }) => key && (name === key || (name.startsWith(`${key}.`) && name !== control.name));
-      const meant = [control, ...this.#controls.filter((other) => !aside && of(other) && other.value)];
+      const meant = [control, ...this.#controls.filter((other) => of(other) && other.value && !isExample(other))];
       for (const { name } of meant) (this.#own.add(name), this.#lent.delete(name));
       const typed = meant.map((one) => [this.#path(one), { text: one.value, kind: one.dataset.instrument }]);
       // the answer may be there before the storage says that it is full
       keepReadings(Object.fromEntries(typed), this).then(() => whyNotKept() && this.#status(whyNotKept()));
-      if (aside) this.#backToMine();
     }
     this.#gather();
     this.#send();
@@ -270,6 +269,7 @@ class BenchCalculator extends HTMLElement {
     if (!this.#own.size && !this.#wholeFromCard) return this.#status("These are the example’s numbers: type your own before you put them on the job sheet.");
     const borrowed = this.#borrowed.length;
     if (borrowed) return this.#status(`Not on the job sheet: ${entries(borrowed)} still the example’s. Type your own, or empty them.`);
+    if (this.#behind) return this.#status(`Not on the job sheet: ${this.#behind} has no answer to its entries as they are now. Put it right first.`);
     const { readings } = await theJob();
     const paths = this.#mine.map((control) => this.#path(control)).filter((path) => path in readings);
     const { calculator, card, typed } = this.#question();
@@ -280,9 +280,9 @@ class BenchCalculator extends HTMLElement {
     this.#status(whyNotKept() || `This answer is on the job sheet${checks.length ? ", and its dates are among the next checks" : ""}.`);
   }
 
-  /** Show the worked example; the readings come back with the same button, and with the first key that is typed. */
+  /** Show the worked example, to be looked at; the readings come back with the same button. */
   #showExample() {
-    this.#aside = true;
+    this.#layAside(true);
     this.#own.clear();
     this.#lent.clear();
     this.#typed.clear();
@@ -292,10 +292,15 @@ class BenchCalculator extends HTMLElement {
   }
 
   async #backToMine() {
-    this.#aside = false;
+    this.#layAside(false);
     await this.#restore();
     this.#gather();
     this.#send(); // also where the readings are the example's, letter for letter
+  }
+
+  #layAside(aside) {
+    this.#aside = aside;
+    for (const control of this.#controls) control[control instanceof HTMLSelectElement ? "disabled" : "readOnly"] = aside;
   }
 
   /** A fold that came without what is in it is asked for when it is opened. */
@@ -365,8 +370,11 @@ class BenchCalculator extends HTMLElement {
   #showWords(answer) {
     showErrors(this, answer);
     if (answer.answer) showAnswer(this, answer.answer, this.#place);
+    if (this.#aside) for (const box of this.querySelectorAll("[data-step], .bench-untick, .bench-follow-start")) box.disabled = true;
     this.classList.toggle("bench-blank", !answer.answer);
     this.querySelector(".bench-lead").textContent = written(answer.lead);
+    if (answer.errors.length || this.#wrong) renew(); // what rests on this one says so, or no longer does
+    this.#wrong = answer.errors.length > 0;
     const summary = this.querySelector(".bench-summary");
     const standing = this.#standing();
     this.#status(answer.errors.length ? `${summary.querySelector("p").textContent}.` : standing);
@@ -387,8 +395,13 @@ class BenchCalculator extends HTMLElement {
     const whose = borrowed.size
       ? `Worked out from your readings and the example’s: ${entries(borrowed.size)} still the example’s.`
       : "Worked out from your readings.";
-    const stuck = this.#controls.map((control) => this.#stuck[this.#readings[this.#path(control)]?.from]).find(Boolean);
+    const stuck = this.#behind;
     return stuck ? `${whose} ${stuck} has no answer to its entries as they are now: what rests on it here is from before.` : whose;
+  }
+
+  /** The title of the calculator with no answer to its entries, on which something here rests. */
+  get #behind() {
+    return this.#controls.map((control) => stuckAt(this.#readings[this.#path(control)]?.from)).find(Boolean);
   }
 
   /** The fields with an example's entry beside the reader's own, or with what was worked out from one. */

@@ -103,8 +103,13 @@ function tell(paths, here) {
 others?.addEventListener("message", async ({ data }) => {
   if (!db) return;
   if (!data || data.includes("card")) lent.clear();
-  job = (await current(db.transaction(["jobs", "desk"]))) ?? job;
-  tell(data, null);
+  const { id } = job;
+  const transaction = db.transaction(["jobs", "desk"]);
+  const inHand = await transaction.objectStore("desk").get(CURRENT);
+  const stored = inHand && (await transaction.objectStore("jobs").get(inHand));
+  // one that was begun in another tab and holds nothing yet is not stored
+  job = stored ?? (inHand && inHand !== id ? { ...blank(), id: inHand } : job);
+  tell(job.id === id ? data : null, null);
 });
 
 /**
@@ -243,6 +248,15 @@ export const write = (at, text, here) =>
     return [at];
   }, here);
 
+/** Take out a reading; the unit chosen for a column stays as long as another row is read in it. */
+async function takeOut(path, here) {
+  const { readings } = await theJob();
+  const column = path.replace(/\.\d+$/, "");
+  const inColumn = (other) => other !== path && other.startsWith(`${column}.`) && /^\d+$/.test(other.slice(column.length + 1));
+  const alone = !Object.keys(readings).some(inColumn);
+  await keepReadings({ [path]: undefined, ...(alone && { [`${column}.unit`]: undefined }) }, here);
+}
+
 /** Add an entry to a list of the sheet. */
 export const add = (list, entry = {}, here = null) => {
   const whole = { id: newId(), when: now(), ...entry };
@@ -261,7 +275,7 @@ export const put = (list, entries, here = null) =>
 /** Take out an entry of a list, or a reading. */
 export const remove = (list, id, here) =>
   list === "readings"
-    ? keepReadings({ [id]: undefined, [`${id.replace(/\.\d+$/, "")}.unit`]: undefined }, here)
+    ? takeOut(id, here)
     : alter((job) => {
         job[list] = job[list].filter((entry) => entry.id !== id);
         job.gone[`${list} ${id}`] = now();

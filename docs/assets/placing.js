@@ -83,8 +83,10 @@ export function listenForPlacing(host, signal) {
   }
 }
 
-/** Where a pointer is, in units of the drawing. */
-function onDrawing(mark, { clientX, clientY }) {
-  const { x, y } = new DOMPoint(clientX, clientY).matrixTransform(mark.ownerSVGElement.getScreenCTM().inverse());
-  return { x, y };
+/** Where a pointer is, in units of the drawing; it cannot leave it. */
+function onDrawing({ ownerSVGElement: drawing }, { clientX, clientY }) {
+  const { x, y } = new DOMPoint(clientX, clientY).matrixTransform(drawing.getScreenCTM().inverse());
+  const { width, height } = drawing.viewBox.baseVal;
+  const within = (place, most) => Math.min(Math.max(place, 0), most);
+  return { x: within(x, width), y: within(y, height) };
 }

@@ -3,25 +3,42 @@ import { keepReadings, theJob } from "./job.js";
 import { ask } from "./python.js";
 import release from "./release.js";
 
-/** @type {Promise<Object<string, string>> | undefined} shared by all who ask meanwhile */
+const SOON = 300; // ms after the last word from another tab
+
+/** @type {Promise<void> | undefined} shared by all who ask meanwhile */
 let running;
 let again = false;
 
-/** @returns {Promise<Object<string, string>>} by the name of each calculator that could not follow, the title of the one that has no answer to its entries */
+/** @type {Object<string, string>} by the name of each calculator that could not follow: the title of the one with no answer */
+let behind = {};
+
+/** @returns {string | undefined} the title of the calculator with no answer to its entries, on which this one's results wait */
+export const stuckAt = (name) => behind[name];
+
+/** Let all that the job keeps follow; "bench-stuck" tells when another calculator cannot. */
 export function renew() {
   again = Boolean(running);
   return (running ??= untilSettled().finally(() => (running = undefined)));
 }
 
 async function untilSettled() {
-  let stuck;
+  const before = JSON.stringify(behind);
   do {
     again = false;
-    stuck = await once();
+    behind = await once();
   } while (again);
-  return stuck;
+  if (JSON.stringify(behind) !== before) dispatchEvent(new Event("bench-stuck"));
 }
 
+let wait = 0;
+addEventListener("bench-job", ({ detail }) => {
+  if (detail.here !== null) return; // a calculator of this page: those beside it follow by themselves
+  if (!document.querySelector("bench-calculator, bench-job")) return; // a page that is only read starts no Python
+  clearTimeout(wait);
+  wait = setTimeout(renew, SOON);
+});
+
+/** @returns {Promise<Object<string, string>>} what is behind now */
 async function once() {
   const { id, card, ...job } = await theJob();
   const readings = { ...job.readings }; // as they are now: the answer takes a while

@@ -226,6 +226,46 @@ def test_a_decision_says_which_reading_it_rests_on_has_changed():
         assert "Chamber volume of cylinder 2 was 49.4, and is 49.60 ± 0.23 cm³." in html
 
 
+def test_another_unit_is_another_reading():
+    torque = {"text": "40", "when": "2026-11-25T14:00:00.000Z"}
+    answer = ask(
+        want="decision",
+        calculator="torque-stages",
+        card=None,
+        readings={"head_torque": torque},
+        typed={"target": "40", "pattern": "4"},
+        paths=["head_torque"],
+    )
+    entry = {"id": "a1b2c3d4", "when": "2026-11-25T15:00:00.000Z"} | answer["decision"]
+    in_feet = {"text": "lbf·ft", "when": "2026-11-25T16:00:00.000Z"}
+    one = {"decisions": [entry], "readings": {"head_torque": torque}}
+    other = {"decisions": [entry], "readings": {"head_torque": torque, "head_torque.unit": in_feet}}
+    assert decided(one)[0].stale == ()
+    (change,) = decided(other)[0].stale
+    assert (change.then, change.now) == ("40 N·m", "40 lbf·ft")
+
+
+def test_an_entry_typed_after_the_decision_is_told():
+    home = "calculators/torque-stages/ torque-stages"
+    entry = {"id": "a1", "when": "2026-11-25T15:00:00.000Z", "calculator": "torque-stages", "rests_on": {}}
+    passes = {"text": "5", "when": "2026-11-25T16:00:00.000Z"}
+    found = {"decisions": [entry], "readings": {f"{home} passes": passes, "bore": passes}}
+    (change,) = decided(found)[0].stale
+    assert (change.label, change.then, change.now) == ("Number of passes", "not typed", "5")
+    passes["when"] = "2026-11-25T14:00:00.000Z"  # it was there, and this answer did not take it
+    assert decided(found)[0].stale == ()
+    passes["when"] = "2026-11-25T16:00:00.000Z"
+    entry["rests_on"] = {"shop/trial/ torque-stages shares": {"label": "Passes in per cent", "text": "nothing"}}
+    assert [change.label for change in decided(found)[0].stale] == ["Passes in per cent"]  # a task of its own
+
+
+def test_a_card_of_a_job_from_outside_is_looked_at():
+    theirs = job() | {"card": {"name": "own-odd", "data": {"format": 1, "name": "Odd", "studs": 7}}}
+    assert ask(want="merge", mine=None, theirs=theirs)["card_fault"] == "the card lacks about, layout"
+    assert any("jobs[0].card.data: " in fault for fault in job_faults({"format": 2, "jobs": [theirs]}))
+    assert ask(want="merge", mine=None, theirs=job())["card_fault"] == ""
+
+
 def test_a_decision_says_that_the_card_is_another_since():
     found = job()
     words = "The engine card was chosen or changed after this."
@@ -331,7 +371,7 @@ def test_an_answer_becomes_a_decision_with_the_readings_it_rests_on():
     asked = {"want": "decision", "calculator": "torque-stages", "card": None, "readings": readings}
     found = ask(**asked, typed=typed, paths=["bore", "stroke"])["decision"]
     assert found["lead"].startswith("Set the wrench to 12, 25 and 37 N·m")
-    assert found["rests_on"] == {"bore": {"label": "Bore", "text": "80"}}
+    assert found["rests_on"] == {"bore": {"label": "Bore", "text": "80 mm"}}
     assert found["values"]
     assert ask(**asked, typed={"target": "x"}, paths=[])["decision"] is None
 

@@ -251,6 +251,10 @@ def test_studs_are_placed_on_their_drawing(open_page, size):
     expect(y).to_have_value(re.compile("^17(.5)? mm$|^16.5 mm$"))
     expect(stud).to_have_attribute("data-x", re.compile("^-8[56]"))  # drawn anew, where it stands now
     placed = x.input_value()
+    drag(page, stud, 3000, 0)  # beyond the drawing: to its edge, and no farther
+    expect(x).not_to_have_value(placed)
+    assert float(x.input_value().removesuffix(" mm")) < 200
+    placed = x.input_value()
     drag(page, stud, 1, 1)  # a tap
     expect(x).to_have_value(placed)
     x.fill("-3.4 in")

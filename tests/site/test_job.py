@@ -173,37 +173,83 @@ def test_the_example_and_back_again_loses_no_reading(open_page):
     expect(calculator(page).locator(".bench-lead")).to_contain_text("47 N·m")
     calculator(page).get_by_role("button", name="Show the example").click()
     expect(calculator(page).locator(".bench-lead")).to_contain_text("34 N·m")
-    fill(page, passes="2")  # who types wants to go on with what is theirs
-    expect(calculator(page).locator('[name="target"]')).to_have_value("47")
-    expect(calculator(page).locator(".bench-status").first).to_have_text("Worked out from your readings.")
-    after = kept_job(page)["readings"]
-    assert {reading["text"] for reading in after.values()} == {"47", "2"}
-    (target,) = (path for path, reading in before.items() if reading["text"] == "47")
-    assert after[target] == before[target]
+    # it is there to be looked at: nothing typed or ticked in it goes into the job
+    expect(calculator(page).locator('[name="passes"]')).not_to_be_editable()
+    expect(calculator(page).locator('[name="target.unit"]')).to_be_disabled()
+    expect(calculator(page).locator("[data-step]").first).to_be_disabled()
+    page.reload()
+    expect(calculator(page).locator(".bench-lead")).to_contain_text("47 N·m")
+    expect(calculator(page).locator('[name="passes"]')).to_be_editable()
+    assert kept_job(page)["readings"] == before
 
 
 def test_a_card_chosen_in_another_tab_leaves_what_was_typed(open_page, address):
     page = open_page("/calculators/compression-and-spacers/")
-    fill(page, bore="83")
+    fill(page, bore="80.5")
     answered(page)
     other = page.context.new_page()
     other.goto(address + JOB)
     up(other)
     other.locator("#job-card").select_option("samphire-f6")
     expect(calculator(page).locator('[name="cylinders"]')).to_have_value("6")
-    expect(calculator(page).locator('[name="bore"]')).to_have_value("83")
+    expect(calculator(page).locator('[name="bore"]')).to_have_value("80.5")
 
 
-def test_a_unit_chosen_while_the_example_is_looked_at_makes_no_reading_of_it(open_page):
+def test_a_unit_chosen_for_a_column_makes_no_readings_of_the_example(open_page, address):
+    page = open_page("/calculators/deck-height/")
+    fill(page, depth__unit="thou")
+    fill(page, depth__1="20 21 20 22")
+    expect(calculator(page).locator(".bench-status").first).to_contain_text("3 marked entries are still the example")
+    fill(page, depth__2="21 21 20 22")
+    readings = {path.rpartition(" ")[2]: reading["text"] for path, reading in kept_job(page)["readings"].items()}
+    assert readings == {"depth.unit": "thou", "depth.1": "20 21 20 22", "depth.2": "21 21 20 22"}
+    page.goto(address + JOB)
+    up(page)
+    for row, left in (("1", {"depth.unit", "depth.2"}), ("2", set())):
+        page.locator(f"[data-remove$='deck-height depth.{row}']").dispatch_event("click")
+        expect(page.locator(f"[data-remove$='deck-height depth.{row}']")).to_have_count(0)
+        assert {path.rpartition(" ")[2] for path in kept_job(page)["readings"]} == left
+
+
+def test_another_tab_begins_a_job_and_this_one_shows_nothing_of_the_old(open_page, address):
     page = open_page("/calculators/deck-height/")
     fill(page, depth__1="0.50 0.51 0.50 0.52")
-    answered(page)
-    calculator(page).get_by_role("button", name="Show the example").click()
+    expect(calculator(page).locator(".bench-status").first).to_contain_text("still the example")
+    other = page.context.new_page()
+    other.goto(address + JOB)
+    up(other)
+    write(other, "about.name", "Car A")
+    other.get_by_role("button", name="Begin another job").click()
     expect(calculator(page).locator(".bench-status").first).to_contain_text("Worked example")
-    fill(page, depth__unit="thou")
+    fill(page, depth__2="0.40 0.41 0.40 0.42")
+    expect(calculator(page).locator(".bench-status").first).to_contain_text("still the example")
+    assert [path.rpartition(" ")[2] for path in kept_job(page)["readings"]] == ["depth.2"]
+    chosen = other.locator(".bench-job-chosen")
+    expect(chosen.locator("option")).to_have_count(2)
+    expect(chosen.locator("option:checked")).not_to_have_text("Car A")
+    chosen.select_option(label="Car A")
     expect(calculator(page).locator('[name="depth.1"]')).to_have_value("0.50 0.51 0.50 0.52")
-    readings = {path.rpartition(" ")[2]: reading["text"] for path, reading in kept_job(page)["readings"].items()}
-    assert readings == {"depth.1": "0.50 0.51 0.50 0.52", "depth.unit": "thou"}
+
+
+def test_who_types_while_the_card_s_form_comes_goes_on_typing(open_page, address):
+    page = open_page(JOB)
+    up(page)
+    page.locator("#job-card").select_option("dunlin-f2")
+    page.add_init_script(
+        """const post = Worker.prototype.postMessage;
+        Worker.prototype.postMessage = function (asked, ...more) {
+          const copy = structuredClone(asked);
+          setTimeout(() => post.call(this, copy, ...more), asked.want === "form" ? 1500 : 0);
+        };"""
+    )
+    page.goto(address + "/calculators/compression-and-spacers/")
+    bore = calculator(page).locator('[name="bore"]')
+    bore.fill("83.")
+    expect(calculator(page).locator('[name="cylinders"]')).to_have_value("2")
+    page.keyboard.type("25")
+    expect(bore).to_have_value("83.25")
+    page.wait_for_timeout(300)
+    assert kept_job(page)["readings"]["bore"]["text"] == "83.25"
 
 
 def whole_job(page: Page, address: str) -> None:
@@ -261,7 +307,7 @@ def test_a_whole_job_goes_in_through_the_pages_and_out_as_a_handover(open_page, 
     file.write_bytes(exported(page, "Export this job"))
     (job,) = read_jobs(file)
     assert job["readings"]["bore"]["who"] == "A. Holm"
-    assert job["decisions"][0]["rests_on"]["bore"]["text"] == "80.02"
+    assert job["decisions"][0]["rests_on"]["bore"]["text"] == "80.02 mm"
     here = exported(page, "Handover as a file")
     again = tmp_path / "handover.html"
     assert main(["job", "report", str(file), "-o", str(again), "--card", str(CARD)]) == 0
@@ -286,7 +332,7 @@ def test_a_reading_changed_later_marks_what_was_decided_on_the_old_one(open_page
     answered(page)
     page.goto(address + JOB)
     up(page)
-    expect(sheet(page)).to_contain_text("Bore was 80.02, and is 80.5.")
+    expect(sheet(page)).to_contain_text("Bore was 80.02 mm, and is 80.5 mm.")
 
 
 def test_two_tabs_write_into_one_job_and_neither_loses_anything(open_page, address):
