@@ -51,7 +51,7 @@ class BenchCalculator extends HTMLElement {
     this.addEventListener("click", (event) => this.#clicked(event), { signal });
     this.addEventListener("toggle", (event) => this.#unfolded(event.target), { signal, capture: true });
     addEventListener("bench-job", ({ detail }) => detail.here !== this && this.#restore(detail.paths), { signal });
-    addEventListener("bench-stuck", () => !this.classList.contains("bench-blank") && this.#status(this.#standing()), { signal });
+    addEventListener("bench-stuck", () => !this.#wrong && this.#status(this.#standing()), { signal });
     addEventListener("bench-python", ({ detail }) => detail.state === "stopped" && this.#status(STOPPED), { signal });
     this.#example ||= this.querySelector(".bench-status").textContent;
     for (const shown of this.querySelectorAll("form, .bench-lead, .bench-answer")) inReadersWay(shown);
@@ -98,6 +98,7 @@ class BenchCalculator extends HTMLElement {
       this.#typed.clear();
       this.#own.clear();
       this.#lent.clear();
+      this.#aside = false;
       this.#example = `Worked example for the ${engine}.`;
       this.#gather();
       this.#send();
