@@ -392,7 +392,8 @@ class BenchCalculator extends HTMLElement {
     const borrowed = new Set(this.#borrowed);
     for (const field of this.querySelectorAll("[data-field]")) field.classList.toggle("bench-borrowed", borrowed.has(field));
     if (whyNotKept()) return whyNotKept();
-    if (!this.#own.size) return this.#wholeFromCard ? "Worked out from the card of this job." : this.#example;
+    if (!this.#own.size && this.#wholeFromCard) return "Worked out from the card of this job.";
+    if (!this.#own.size) return this.#aside ? `${this.#example} To type, go back to your readings.` : this.#example;
     const whose = borrowed.size
       ? `Worked out from your readings and the example’s: ${entries(borrowed.size)} still the example’s.`
       : "Worked out from your readings.";

@@ -173,6 +173,7 @@ def test_the_example_and_back_again_loses_no_reading(open_page):
     expect(calculator(page).locator(".bench-lead")).to_contain_text("47 N·m")
     calculator(page).get_by_role("button", name="Show the example").click()
     expect(calculator(page).locator(".bench-lead")).to_contain_text("34 N·m")
+    expect(calculator(page).locator(".bench-status").first).to_contain_text("To type, go back to your readings.")
     # it is there to be looked at: nothing typed or ticked in it goes into the job
     expect(calculator(page).locator('[name="passes"]')).not_to_be_editable()
     expect(calculator(page).locator('[name="target.unit"]')).to_be_disabled()
