@@ -8,7 +8,7 @@ const BANKS = "layout.banks";
 
 /** @param {HTMLElement} host with the drawings and the boxes in it */
 export function listenForPlacing(host, signal) {
-  /** @type {{mark: SVGGElement, x: number, y: number} | undefined} what is held, and where it was taken up */
+  /** @type {{mark: SVGGElement, pointer: number, before: object, x: number, y: number} | undefined} what is held, since where */
   let held;
   const on = (sign, deed) => host.addEventListener(sign, deed, { signal });
 

@@ -183,18 +183,27 @@ ASKED = "() => window.renewalAsked"
 def test_a_renewal_takes_nothing_from_what_was_typed_or_begun_meanwhile(open_page, address):
     page = open_page(CHAIN)
     _measure(page)
-    page.goto(address + "/calculators/compression-and-spacers/")
-    fill(page, bore="85")  # the renewal of the pages below has something to say
-    answered(page)
     page.add_init_script(f"({SLOW_RENEWAL})()")
 
+    def leave_behind(fills: str, lead: str) -> None:
+        """Change the chamber, and give the spacers no time to follow."""
+        page.goto(address + "/calculators/chamber-volume/")
+        fill(page, fill__1=fills)
+        expect(calculator(page).locator(".bench-lead")).to_contain_text(lead)
+
+    leave_behind("49.680 49.680", "49.68 and 46.78 cm³")
     page.goto(address + "/build/fit-pushrod-tubes/")
     page.wait_for_function(ASKED)
     fill(page, spacer_height__1="0.4")
     page.wait_for_timeout(2500)
     assert kept_job(page)["readings"]["spacer_height.1"]["text"] == "0.4"
 
+    leave_behind("46.776 46.776", "46.78 and 46.78 cm³")
     page.goto(address + "/job/")
+    shift = page.locator("[data-remove='readings head_shift.1']")
+    shift.dispatch_event("click")
+    expect(shift).to_have_count(0)
+    page.reload()  # what was taken out has no reading that could be compared
     page.wait_for_function(ASKED)
     page.get_by_role("button", name="Begin another job").click()
     page.wait_for_timeout(2500)
