@@ -41,6 +41,17 @@ HEADS = Field(
     example="1 2 / 3 4",
 )
 
+FIRING_INTERVALS = Field(
+    key="firing_intervals",
+    label="Firing intervals",
+    help="Crank angle from each cylinder of the firing order to the next, the last back to the first. Empty where it "
+    "fires evenly.",
+    reading="firing_intervals",
+    kind=Series(of=Measure(own="°", low=1, high=720, why="one cycle is 720°"), fewest=1, most=12),
+    card="layout.firing_intervals",
+    optional=True,
+)
+
 CHAMBER = Field(
     key="chamber",
     instrument="burette",

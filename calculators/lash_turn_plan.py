@@ -9,7 +9,7 @@ from __future__ import annotations
 from types import SimpleNamespace
 
 from calculators import Choice, Field, Form, Groups, Measure, Number, Report, Rows, Section, Series, magnitude_in
-from calculators._fields import BLADES, EXHAUST_CLEARANCE, INLET_CLEARANCE
+from calculators._fields import BLADES, EXHAUST_CLEARANCE, FIRING_INTERVALS, INLET_CLEARANCE
 from calculators._lash.drawing import dials, engine_figure, proof_figure
 from calculators._lash.engine import EVENTS
 from calculators._lash.gap_record import LABEL, record_cautions, record_table
@@ -176,20 +176,7 @@ FORM = Form(
             help="Leave all four openings and closings empty where you do not know them: the plan then allows for any "
             "ordinary cam.",
             fields=(
-                Field(
-                    key="firing_intervals",
-                    label="Firing intervals",
-                    reading="firing_intervals",
-                    help="Crank angle from each cylinder of the firing order to the next, the last back to the "
-                    "first. Empty where it fires evenly.",
-                    kind=Series(
-                        of=Measure(own="°", low=1, high=720, why="one cycle is 720°"),
-                        fewest=1,
-                        most=12,
-                    ),
-                    card="layout.firing_intervals",
-                    optional=True,
-                ),
+                FIRING_INTERVALS,
                 _valve_count("inlet"),
                 _valve_count("exhaust"),
                 _event("inlet_opens", "inlet_opens_before_top", "Before top dead centre"),

@@ -10,7 +10,7 @@ from dataclasses import replace
 from types import SimpleNamespace
 
 from calculators import Choice, Field, Form, Measure, Number, Report, Rows, Section, Series
-from calculators._fields import ROD_LENGTH, STROKE, optional_reading
+from calculators._fields import FIRING_INTERVALS, ROD_LENGTH, STROKE, optional_reading
 from calculators._timing.cam import cam_of
 from calculators._timing.marks import rim_of
 from calculators._timing.report import report
@@ -87,12 +87,12 @@ FORM = Form(
                 Field(
                     key="firing_order",
                     label="Firing order",
-                    help="Taken to fire evenly.",
                     kind=Series(of=Number(low=1, high=12, why="engines of this kind"), fewest=1, most=12, run_on=True),
                     card="layout.firing_order",
                     example="1 4 3 2",
                     reading="firing_order",
                 ),
+                FIRING_INTERVALS,
                 Field(
                     key="static_advance",
                     label="Static advance",
@@ -311,7 +311,7 @@ FORM = Form(
             ),
         ),
     ),
-    sets_aside=("dwell", "inlet_opens", "inlet_closes", "exhaust_opens", "exhaust_closes"),
+    sets_aside=("firing_intervals", "dwell", "inlet_opens", "inlet_closes", "exhaust_opens", "exhaust_closes"),
 )
 
 

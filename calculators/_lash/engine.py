@@ -11,11 +11,9 @@ from calculators._lash.drawing import degrees
 from calculators._report import Given
 from calculators._units import magnitude_in, quantity
 from calculators._words import word
-from calculators.formulas.base_circle import CYCLE, KINDS, ORDINARY_CAM, Cam, Kind, timed_cam
-from calculators.formulas.firing import even_intervals, misnamed
+from calculators.formulas.base_circle import KINDS, ORDINARY_CAM, Cam, Kind, timed_cam
+from calculators.formulas.firing import misnamed, unequal, uneven_intervals
 
-ROUNDING = 0.1
-"""How far typed intervals may miss the cycle, in degrees, for having been rounded."""
 MOST_VALVES = 48
 RAMP_AT_SEAT, RAMP_PER_MM = 30.0, 30.0
 """Ramp allowed for where none is typed, in degrees: at no lift, and more for each mm of the lift at which the events
@@ -51,18 +49,10 @@ def numbering_errors(inputs: SimpleNamespace) -> Iterator[FieldError]:
 
 def firing_intervals(inputs: SimpleNamespace) -> tuple[tuple[float, ...], list[FieldError]]:
     """Return the firing intervals in degrees, drawn out to make one cycle, and what is wrong with them."""
-    count = inputs.cylinders
-    if not inputs.firing_intervals:
-        return even_intervals(count, CYCLE), []
-    intervals = tuple(magnitude_in(angle, "°") for angle in inputs.firing_intervals)
-    whole, fault = sum(intervals), None
-    if len(intervals) != count:
-        entries = "entry" if count == 1 else "entries"
-        fault = f"must have {count} {entries}, one a cylinder, not {len(intervals)}, or be empty where it fires evenly"
-    elif abs(whole - CYCLE) > ROUNDING:
-        fault = f"must add up to 720°, not {degrees(whole)}"
+    typed = tuple(magnitude_in(angle, "°") for angle in inputs.firing_intervals or ())
+    fault = unequal(typed, inputs.cylinders)
     errors = [FieldError("firing_intervals", f"Firing intervals {fault}")] if fault else []
-    return tuple(angle * CYCLE / whole for angle in intervals), errors
+    return uneven_intervals(typed, inputs.cylinders), errors
 
 
 def valve_counts(inputs: SimpleNamespace) -> tuple[Mapping[Kind, tuple[int, ...]], list[FieldError]]:

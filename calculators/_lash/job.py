@@ -11,13 +11,13 @@ from typing import Any
 from calculators._errors import FieldError, InputErrors
 from calculators._lash.blades import held_together, stamped
 from calculators._lash.drawing import degrees
-from calculators._lash.engine import ROUNDING, Cams, cams, firing_intervals, numbering_errors, valve_counts
+from calculators._lash.engine import Cams, cams, firing_intervals, numbering_errors, valve_counts
 from calculators._lash.gap_record import Entry, entries, record_errors
 from calculators._units import magnitude_in, printed, symbol_of
 from calculators._words import listed, word
 from calculators.formulas.base_circle import KINDS, Kind, Lift, Valve, valves
 from calculators.formulas.feeler_blades import Stack, nearest_stack
-from calculators.formulas.firing import begun_at, companion, firing_angles
+from calculators.formulas.firing import ROUNDED, begun_at, companion, firing_angles
 from calculators.formulas.lash_stops import Method, Plan, Stop, plan
 
 WITHIN = 0.01
@@ -147,7 +147,7 @@ def _refuse_unsafe(found: Plan, slack: float) -> None:
     which = f"the {word(valve.kind)} valve{one_of_several} of cylinder {valve.cylinder}"
     if shallow.least < 0:
         wrong = f"sets {which} {degrees(-shallow.least)} off its base circle"
-    elif shallow.least < slack - ROUNDING:
+    elif shallow.least < slack - ROUNDED:
         wrong = f"sets {which} only {degrees(shallow.least)} inside its base circle, and the crank may be "
         wrong += f"{degrees(slack)} out"
     else:

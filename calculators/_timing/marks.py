@@ -11,7 +11,7 @@ from calculators._units import figures, magnitude_in, number_in, printed, unit
 from calculators._verdict import best_of, expanded_of, read_with, verdict_on
 from calculators._words import listed, word
 from calculators.formulas.decision_rule import Verdict
-from calculators.formulas.firing import even_intervals, firing_angles, misnamed, pulley_angle
+from calculators.formulas.firing import begun_at, firing_angles, misnamed, pulley_angle, unequal, uneven_intervals
 from calculators.formulas.rim_marks import (
     crank_angle,
     nearest_turn,
@@ -109,6 +109,10 @@ def rim_of(inputs: SimpleNamespace) -> Rim:
     wrong = misnamed(order, len(order))
     if wrong:
         raise InputErrors(FieldError("firing_order", f"Firing order {wrong}"))
+    typed = tuple(magnitude_in(angle, "°") for angle in inputs.firing_intervals or ())
+    fault = unequal(typed, len(order))
+    if fault:
+        raise InputErrors(FieldError("firing_intervals", f"Firing intervals {fault}"))
     if magnitude_in(inputs.full_advance, "°") < magnitude_in(inputs.static_advance, "°"):
         text = printed(inputs.static_advance, "°", 1)
         raise InputErrors(FieldError("full_advance", f"Full advance must be no less than the static advance, {text}"))
@@ -116,7 +120,7 @@ def rim_of(inputs: SimpleNamespace) -> Rim:
     diameter = number_in(inputs.diameter, "mm")
     return Rim(
         diameter=diameter,
-        marks=(*_tops(order), *_advances(inputs)),
+        marks=(*_tops(order, uneven_intervals(typed, len(order))), *_advances(inputs)),
         clockwise=(inputs.crank_rotation == "clockwise") == on_rim,
         on_rim=on_rim,
         rotation=inputs.crank_rotation,
@@ -124,12 +128,10 @@ def rim_of(inputs: SimpleNamespace) -> Rim:
     )
 
 
-def _tops(order: tuple[int, ...]) -> tuple[Mark, ...]:
+def _tops(order: tuple[int, ...], intervals: tuple[float, ...]) -> tuple[Mark, ...]:
     """Return the top marks, those that pass the pointer first in front; cylinder 1's is nought."""
-    start = order.index(1)
-    begun = (*order[start:], *order[:start])
     at: dict[float, list[int]] = {}
-    for cylinder, angle in firing_angles(begun, even_intervals(len(begun))).items():
+    for cylinder, angle in firing_angles(*begun_at(1, order, intervals)).items():
         at.setdefault(round(pulley_angle(angle), 6), []).append(cylinder)
     tops = {after: tuple(sorted(at[after])) for after in sorted(at)}
     return tuple(Mark((_top_name(there),), nearest_turn(-after), there) for after, there in tops.items())

@@ -107,6 +107,15 @@ def _light_sentence(timing: Timing) -> Iterator[str]:
     told = f"Of {count} readings of the light {keeping} {'is' if keeping == 1 else 'are'} in"
     if count == keeping:
         yield f"{told}."
+    elif timing.shift <= -0.05 and not timing.full_read:
+        yield f"{told}; read it at full advance, {timing.curve[-1][0]:.0f} r/min or more, before you advance it."
+    elif timing.guarded and timing.rest > timing.tolerance:
+        turned = f"{turn_to(timing.shift)} by {figures(abs(timing.shift), 1)}° of the crank"
+        yield (
+            f"{told}, and no turn of the distributor brings all within {figures(timing.tolerance, 1)}° with full "
+            f"advance right: {turned if abs(timing.shift) >= 0.05 else 'do not advance it'}, for full advance is then "
+            "right, and look at weights, springs and shaft."
+        )
     elif timing.rest <= timing.tolerance and abs(timing.shift) >= 0.05:
         yield f"{told}; {turn_to(timing.shift)} by {figures(abs(timing.shift), 1)}° of the crank and read again."
     elif timing.rest <= timing.tolerance:
@@ -153,7 +162,7 @@ def _marks_table(rim: Rim) -> Table:
             for mark in rim.marks
         ),
         formula="along it: π × diameter × degrees ÷ 360; with dividers: diameter × sin(degrees ÷ 2); the same "
-        "distances serve from every other top mark; tops are 720° ÷ cylinders apart",
+        "distances serve from every other top mark; tops stand apart by the firing intervals, less whole turns",
         source=GEOMETRY,
         given=(("diameter", quantity(rim.diameter, "mm")), ("crank turns", rim.rotation)),
     )

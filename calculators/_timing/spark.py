@@ -17,6 +17,7 @@ from calculators.formulas.ignition_timing import (
     dwell_share,
     evening_shift,
     gap_for,
+    guarded_shift,
     lobe_angle,
     spark_later,
 )
@@ -65,6 +66,8 @@ class Timing:
     readings: tuple[Light, ...]
     shift: float | None  # to take off all readings, by turning the distributor
     rest: float | None  # largest deviation that is then left
+    guarded: bool  # evening all readings out would bring full advance too early
+    full_read: bool  # the light was read at full advance
 
 
 def points_of(inputs: SimpleNamespace) -> Points:
@@ -189,8 +192,15 @@ def light_of(inputs: SimpleNamespace, early: Any | None) -> Timing:
             shown = shown + early
         wanted = advance_at(turns, curve)
         readings.append(Light(turns, shown, wanted, verdict_on(shown - wanted, -tolerance, tolerance)))
-    shift, rest = evening_shift([best_of(light.deviation) for light in readings]) if readings else (None, None)
-    return Timing(curve, tolerance, full, tuple(sorted(readings, key=lambda light: light.speed)), shift, rest)
+    shift, rest, guarded = None, None, False
+    at_full = [best_of(light.deviation) for light in readings if light.speed >= end]
+    if readings:
+        deviations = [best_of(light.deviation) for light in readings]
+        shift = guarded_shift(deviations, at_full, tolerance)
+        rest = max(abs(deviation - shift) for deviation in deviations)
+        guarded = shift > evening_shift(deviations)[0]
+    slowest_first = tuple(sorted(readings, key=lambda light: light.speed))
+    return Timing(curve, tolerance, full, slowest_first, shift, rest, guarded, bool(at_full))
 
 
 def runs_back(timing: Timing) -> bool:

@@ -40,7 +40,9 @@ def mark_values(rim: Rim) -> Iterator[Value]:
             )
     yield Value(
         key="half_turn",
-        label="Half way round, for the second top mark",
+        label="Half way round, for the second top mark"
+        if any(mark.top and abs(mark.ahead) == 180 for mark in rim.marks)
+        else "Half way round",
         quantity=quantity(rim.along(180), "mm"),
         units=("mm", "in"),
         formula="π × diameter ÷ 2",
@@ -176,12 +178,17 @@ def timing_values(timing: Timing) -> Iterator[Value]:
     turned = abs(timing.shift) >= 0.05
     yield Value(
         key="shift",
-        label=f"To even the light's readings out, {turn_to(timing.shift)} by" if turned else "To even the readings out",
+        label=_shift_label(timing, turned),
         quantity=quantity(abs(timing.shift), "°"),
         units=("°",),
         places=1,
-        formula="midway between the greatest and the least of read less wanted",
-        source=Source("the least largest deviation is left by the middle of the range", "identity"),
+        formula="midway between the greatest and the least of read less wanted; never so early that full advance, "
+        "where it was read, comes too early",
+        source=Source(
+            "the least largest deviation is left by the middle of the range; full advance first: common practice, no "
+            "source",
+            "common practice",
+        ),
         given=tuple((f"{light.speed:.0f} r/min", quantity(light.deviation, "°")) for light in timing.readings),
         lead=True,
     )
@@ -191,10 +198,21 @@ def timing_values(timing: Timing) -> Iterator[Value]:
         quantity=quantity(timing.rest, "°"),
         units=("°",),
         places=1,
-        formula="half of the greatest less the least of read less wanted; beyond the tolerance the curve is wrong",
-        source=Source("the least largest deviation is left by the middle of the range", "identity"),
+        formula="greatest size of read less wanted, less what the distributor is turned by; beyond the tolerance the "
+        "curve is wrong",
+        source=Source("definition of a deviation", "identity"),
         given=(("tolerance", quantity(timing.tolerance, "°")),),
     )
+
+
+def _shift_label(timing: Timing, turned: bool) -> str:
+    if not turned or timing.shift is None:
+        return "To put full advance right" if timing.guarded else "To even the readings out"
+    if timing.guarded:
+        return f"To put full advance right, {turn_to(timing.shift)} by"
+    if timing.shift < 0 and not timing.full_read:
+        return "To even the light's readings out, once full advance has been read, advance it by"
+    return f"To even the light's readings out, {turn_to(timing.shift)} by"
 
 
 def cam_values(cam: Cam | None) -> Iterator[Value]:

@@ -10,6 +10,9 @@ from calculators._words import listed
 
 SAME_MARK = 1 / 1440
 """Marks closer than this share of a cycle, half a degree of crank, are one mark to the eye."""
+ROUNDED = 0.1
+"""By so many degrees of crank typed intervals may miss the cycle, for having been rounded."""
+_CYCLE = 720.0
 
 
 def even_intervals(count: int, cycle: Any = 720.0) -> tuple[Any, ...]:
@@ -28,6 +31,43 @@ def even_intervals(count: int, cycle: Any = 720.0) -> tuple[Any, ...]:
     (120.0, 120.0, 120.0, 120.0, 120.0, 120.0)
     """
     return (cycle / count,) * count
+
+
+def uneven_intervals(typed: Sequence[float], count: int) -> tuple[float, ...]:
+    """Return typed firing intervals drawn out to make one cycle, or even ones where none is typed.
+
+    Parameters
+    ----------
+    typed : sequence of float, [°]
+        From each cylinder of the firing order to the next, the last one back to the first; empty for even firing.
+    count : int
+        Cylinders.
+
+    Examples
+    --------
+    >>> uneven_intervals((405.0, 315.0), 2), uneven_intervals((), 2)
+    ((405.0, 315.0), (360.0, 360.0))
+    """
+    whole = sum(typed)
+    return tuple(angle * _CYCLE / whole for angle in typed) if typed else even_intervals(count)
+
+
+def unequal(typed: Sequence[float], count: int) -> str | None:
+    """Say why typed firing intervals are not those of an engine; None where they are, or where none is typed.
+
+    Examples
+    --------
+    >>> unequal((405.0, 315.0), 2), unequal((405.0, 300.0), 2)
+    (None, 'must add up to 720°, not 705°')
+    """
+    if not typed:
+        return None
+    if len(typed) != count:
+        entries = "entry" if count == 1 else "entries"
+        return f"must have {count} {entries}, one a cylinder, not {len(typed)}, or be empty where it fires evenly"
+    if abs(sum(typed) - _CYCLE) > ROUNDED + 1e-9:
+        return f"must add up to 720°, not {round(sum(typed), 1):g}°"
+    return None
 
 
 def begun_at(first: int, order: Sequence[int], intervals: Sequence[Any]) -> tuple[tuple[int, ...], tuple[Any, ...]]:

@@ -131,3 +131,38 @@ def evening_shift(deviations: Sequence[float]) -> tuple[float, float]:
     """
     greatest, least = max(deviations), min(deviations)
     return (greatest + least) / 2, (greatest - least) / 2
+
+
+def guarded_shift(deviations: Sequence[float], at_full: Sequence[float], tolerance: float) -> float:
+    """Return what to take off all deviations to even them out, full advance never brought too early for it.
+
+    Parameters
+    ----------
+    deviations : sequence of float, [°]
+        All of them, read less wanted: plus is early.
+    at_full : sequence of float, [°]
+        Those among them at full advance; empty where it was not read.
+    tolerance : float, [°]
+        So much earlier than wanted, full advance is still right.
+
+    Returns
+    -------
+    float, [°]
+        A minus advances. It advances by no more than the earliest reading at full advance lacks, and takes off
+        what that is too early.
+
+    Notes
+    -----
+    Common practice, no source: where standing still and full advance cannot both be right, full advance
+    guards the pistons.
+
+    Examples
+    --------
+    >>> [guarded_shift((-6.0, full), (full,), 2.0) for full in (0.0, -1.0, -4.0, 3.0)]
+    [0.0, -1.0, -5.0, 3.0]
+    """
+    even, _ = evening_shift(deviations)
+    if not at_full:
+        return even
+    earliest = max(at_full)
+    return max(even, 0.0 if 0 <= earliest <= tolerance else earliest)

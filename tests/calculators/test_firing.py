@@ -13,6 +13,8 @@ from calculators.formulas.firing import (
     misnamed,
     pulley_angle,
     rotor_angle,
+    unequal,
+    uneven_intervals,
 )
 
 
@@ -28,6 +30,28 @@ def engines(draw):
 @pytest.mark.parametrize(("count", "interval"), [(1, 720), (2, 360), (3, 240), (4, 180), (5, 144), (6, 120), (8, 90)])
 def test_even_firing_parts_the_cycle_alike(count, interval):
     assert even_intervals(count) == (interval,) * count
+
+
+def test_typed_intervals_are_drawn_out_to_one_cycle():
+    assert uneven_intervals((405.0, 315.0), 2) == (405, 315)
+    assert sum(uneven_intervals((120.1,) * 6, 6)) == pytest.approx(720)
+    assert uneven_intervals((), 4) == (180,) * 4
+
+
+@pytest.mark.parametrize(
+    ("typed", "count", "fault"),
+    [
+        ((), 4, None),
+        ((405, 315), 2, None),
+        ((405, 315.1), 2, None),
+        ((405, 315.2), 2, "must add up to 720°, not 720.2°"),
+        ((700,), 1, "must add up to 720°, not 700°"),
+        ((405, 315), 1, "must have 1 entry, one a cylinder, not 2, or be empty where it fires evenly"),
+        ((720,), 2, "must have 2 entries, one a cylinder, not 1, or be empty where it fires evenly"),
+    ],
+)
+def test_intervals_that_make_no_cycle_are_told(typed, count, fault):
+    assert unequal(typed, count) == fault
 
 
 def test_begun_at_keeps_each_interval_behind_its_own_cylinder():

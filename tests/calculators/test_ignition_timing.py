@@ -10,6 +10,7 @@ from calculators.formulas.ignition_timing import (
     dwell_share,
     evening_shift,
     gap_for,
+    guarded_shift,
     lobe_angle,
     spark_later,
 )
@@ -65,3 +66,12 @@ def test_the_shift_leaves_the_greatest_and_the_least_alike(deviations):
     shift, rest = evening_shift(deviations)
     assert max(deviations) - shift == pytest.approx(rest, abs=1e-9)
     assert min(deviations) - shift == pytest.approx(-rest, abs=1e-9)
+
+
+@given(st.lists(st.floats(-20, 20), max_size=6), st.lists(st.floats(-20, 20), min_size=1, max_size=6), st.floats(0, 5))
+def test_full_advance_never_comes_earlier_than_it_may(others, at_full, tolerance):
+    shift = guarded_shift([*others, *at_full], at_full, tolerance)
+    assert max(at_full) - shift <= (max(at_full) if 0 <= max(at_full) <= tolerance else 0) + 1e-9
+    even, _ = evening_shift([*others, *at_full])
+    assert shift >= even
+    assert guarded_shift([*others, *at_full], [], tolerance) == even

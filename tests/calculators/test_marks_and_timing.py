@@ -106,6 +106,36 @@ def test_a_single_and_a_three_have_marks_of_their_own():
     assert tops == ["Top of cylinder 1", "Top of cylinder 2", "Top of cylinder 3"]
 
 
+@pytest.mark.parametrize(
+    ("card", "behind", "along"),
+    [("layout-v-twin-45", 45, 65.973), ("layout-v-twin-90", 90, 131.947)],
+)
+def test_a_v_twin_s_second_mark_stands_the_angle_of_its_banks_behind(card, behind, along):
+    # by hand: on one crankpin number 2 is up 360 + 45° (or 90°) after number 1 fires, one turn and the angle on, so its
+    # mark passes that much later; π · 168 · 45/360 = 65.973 mm, π · 168 · 90/360 = 131.947 mm
+    twin = read_card(Path(__file__).parents[2] / f"docs/engines/{card}.yml")
+    report = TIMING.answer({key: text for key, text in ENGINE.items() if key != "firing_order"}, twin)
+    first, second = table(report, "marks")[:2]
+    assert (first["mark"], second["mark"]) == ("Top of cylinder 1", "Top of cylinder 2")
+    assert magnitude_in(second["degrees"], "°") == pytest.approx(-behind)
+    assert magnitude_in(second["along"], "mm") == pytest.approx(along, abs=1e-3)
+    assert second["way"] == "anticlockwise"
+    assert value(report, "half_turn").label == "Half way round"
+
+
+def test_intervals_told_from_another_cylinder_give_the_same_marks():
+    told = table(answer(firing_order="2 1", firing_intervals="315 405"), "marks")
+    assert told[:2] == table(answer(firing_order="1 2", firing_intervals="405 315"), "marks")[:2]
+    # by hand: 1, 3, 2, 4 fire at 0°, 180°, 450° and 630°, which is 0°, 180°, 90° and 270° of the pulley
+    tops = table(answer(firing_order="1 3 2 4", firing_intervals="180 270 180 90"), "marks")[:4]
+    assert [(row["mark"], round(magnitude_in(row["degrees"], "°"))) for row in tops] == [
+        ("Top of cylinder 1", 0),
+        ("Top of cylinder 2", -90),
+        ("Top of cylinder 3", 180),
+        ("Top of cylinder 4", 90),
+    ]
+
+
 def test_more_marks_join_those_of_the_advance_and_none_comes_twice():
     rows = table(answer(more_marks="10 -5 30 0"), "marks")[2:]
     assert [row["mark"] for row in rows] == ["5° after top", "Static", "10° before top", "Full advance"]
@@ -179,6 +209,12 @@ def test_the_tape_runs_the_other_way_for_the_other_sense():
             "Firing order must name cylinder 1 once; 1 is missing and 2 is not one of them",
         ),
         ({"full_advance": "6"}, "full_advance", "Full advance must be no less than the static advance, 7.0°"),
+        (
+            {"firing_intervals": "405 315"},
+            "firing_intervals",
+            "Firing intervals must have 4 entries, one a cylinder, not 2, or be empty where it fires evenly",
+        ),
+        ({"firing_intervals": "180 180 180 150"}, "firing_intervals", "Firing intervals must add up to 720°, not 690°"),
         ({"static_advance": "76"}, "static_advance", "Static advance must be between −30° and 75°"),
         ({"more_marks": "181"}, "more_marks", "More marks must each be between −180° and 180°"),
         ({"crank_rotation": "left"}, "crank_rotation", "Crank rotation must be one of: clockwise, anticlockwise"),
@@ -381,7 +417,38 @@ def test_a_curve_that_is_only_shifted_is_cured_at_the_distributor():
 
 def test_a_curve_of_the_wrong_shape_is_not():
     report = light("850; 3500", "7; 37")
-    assert "Of 2 readings of the light 1 is in, and no turn of the distributor brings all within 2.0°" in report.lead
+    assert (
+        "Of 2 readings of the light 1 is in, and no turn of the distributor brings all within 2.0° with full advance "
+        "right: retard it by 7.0° of the crank, for full advance is then right, and look at weights"
+    ) in report.lead
+
+
+@pytest.mark.parametrize(
+    ("at_idle", "at_full", "tolerance", "turned", "left"),
+    [
+        ("1", "30", "3", 0, 6),  # full advance is right: midway would advance it by 3°, on to 33°
+        ("1", "29", "3", -1, 5),  # it lacks 1°, and gets no more
+        ("5", "26", "3", -3, 1),  # it lacks more, and midway is early for neither
+        ("1", "34", "3", 4, 10),  # too early already: that goes first
+        ("10", "30", "3", 1.5, 1.5),  # later is safe for the pistons
+    ],
+)
+def test_full_advance_is_never_turned_too_early(at_idle, at_full, tolerance, turned, left):
+    # by hand from the calculator's own rule (common practice, no source): full advance guards the pistons
+    report = light("850; 3500", f"{at_idle}; {at_full}", tolerance=tolerance)
+    shift, rest = value(report, "shift"), value(report, "rest")
+    signed = -1 if "advance it" in shift.label else 1
+    assert (signed * magnitude_in(shift.quantity, "°"), magnitude_in(rest.quantity, "°")) == pytest.approx(
+        (turned, left)
+    )
+    assert ("do not advance it, for full advance is then right" in report.lead) == (turned == 0)
+
+
+def test_nothing_is_advanced_before_full_advance_was_read():
+    report = light("850; 2000", "3; 12.86")
+    assert "read it at full advance, 3200 r/min or more, before you advance it." in report.lead
+    assert value(report, "shift").label.startswith("To even the light's readings out, once full advance has been read")
+    assert "advance it by 4.0° of the crank" in light("850; 3200", "3; 26").lead
 
 
 def test_readings_that_are_all_in_need_nothing():

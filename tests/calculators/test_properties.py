@@ -81,6 +81,7 @@ MORE_TYPED = {
     "marks-and-timing": [
         {
             "more_marks": "-10 15",
+            "firing_intervals": "180 180 180 180",
             "stop_forwards": "",
             "stop_backwards": "",
             "dwell_read": "",
