@@ -57,6 +57,7 @@ _MATERIALS = {
     "titanium": "Titanium alloy",
 }
 _DEGREES = Measure(own="°C", low=-40, high=900, why="below, no engine starts; above, a valve is at its end", exact=True)
+_COLD = Measure(own="°C", low=-40, high=60, why="a yard in winter, and one in the sun; hotter is not cold", exact=True)
 
 
 def _length(key: str, label: str, card: str, example: str, hint: str = "", reading: str | None = None) -> Field:
@@ -75,8 +76,18 @@ def _material(part: str, label: str, card: str, default: str) -> Field:
     return Field(key=part, label=f"{label} material", kind=Choice(options=_MATERIALS), card=card, default=default)
 
 
-def _hot(key: str, label: str, default: str, hint: str = "") -> Field:
-    return Field(key=key, label=f"{label} temperature", help=hint, kind=_DEGREES, default=f"{default} °C")
+def _hot(key: str, label: str, default: str, hint: str = "", kind: Measure = _DEGREES) -> Field:
+    return Field(key=key, label=f"{label} temperature", help=hint, kind=kind, default=f"{default} °C")
+
+
+def _coefficient_error(key: str, whose: str, hint: str, default: str) -> Field:
+    return Field(
+        key=key,
+        label=f"Error limit of the {whose} in per cent",
+        help=f"Plus or minus. {hint}",
+        kind=Number(low=0, high=30, why="further off, it is another metal", whole=False, plus_minus=True),
+        default=default,
+    )
 
 
 FORM = Form(
@@ -86,7 +97,7 @@ FORM = Form(
             fields=(
                 replace(INLET_CLEARANCE, help="From the engine maker, engine cold."),
                 EXHAUST_CLEARANCE,
-                _hot("cold", "Cold", "20", "Of the whole engine, when the gap is set."),
+                _hot("cold", "Cold", "20", "Of the whole engine, when the gap is set.", _COLD),
                 Field(
                     key="rocker_ratio",
                     label="Rocker ratio",
@@ -167,7 +178,7 @@ FORM = Form(
             ),
         ),
         Section(
-            title="How good the temperatures are",
+            title="How good temperatures and coefficients are",
             folded=True,
             fields=(
                 Field(
@@ -176,6 +187,12 @@ FORM = Form(
                     help="Plus or minus; each hot one may be off by as much.",
                     kind=Number(low=0, high=100, why="worse is no estimate", whole=False, plus_minus=True),
                     default="10",
+                ),
+                _coefficient_error(
+                    "coefficient_error", "coefficients", "So far apart lie alloys of one kind. Common practice.", "5"
+                ),
+                _coefficient_error(
+                    "valve_coefficient_error", "valves' coefficients", "Hot metal grows up to a tenth more.", "10"
                 ),
             ),
         ),
@@ -204,10 +221,10 @@ def compute(inputs: SimpleNamespace) -> Report:
         return reading(magnitude_in(hot, "°C"), off, f"{name} temperature") - cold
 
     def longer(length: Any, material: str, hot: Any, name: str) -> Any:
-        return growth(number_in(length, "mm"), 1e-6 * COEFFICIENTS[material], risen(hot, name))
+        coefficient = _coefficient(material, inputs.coefficient_error, name)
+        return growth(number_in(length, "mm"), coefficient, risen(hot, name))
 
-    head = risen(inputs.head_hot, "Head")
-    in_head = 1e-6 * COEFFICIENTS[inputs.head_material]
+    head, in_head = risen(inputs.head_hot, "Head"), _coefficient(inputs.head_material, inputs.coefficient_error, "Head")
     moves = _Moves(
         case=longer(inputs.case_length, inputs.case_material, inputs.case_hot, "Case"),
         barrel=longer(inputs.barrel_length, inputs.barrel_material, inputs.barrel_hot, "Barrel"),
@@ -217,11 +234,8 @@ def compute(inputs: SimpleNamespace) -> Report:
         pushrod=longer(inputs.pushrod_length, inputs.pushrod_material, inputs.pushrod_hot, "Pushrod"),
     )
     grown = tuple(
-        _grown(inputs, moves, kind, longer(inputs.valve_length, material, hot, f"{word(kind).capitalize()} valve"))
-        for kind, material, hot in (
-            ("inlet", inputs.inlet_material, inputs.inlet_hot),
-            ("exhaust", inputs.exhaust_material, inputs.exhaust_hot),
-        )
+        _grown(inputs, moves, kind, risen(hot, f"{word(kind).capitalize()} valve"))
+        for kind, hot in (("inlet", inputs.inlet_hot), ("exhaust", inputs.exhaust_hot))
     )
     return Report(
         lead=lead(grown),
@@ -232,18 +246,27 @@ def compute(inputs: SimpleNamespace) -> Report:
         notes=(
             "The temperatures are guesses until you have measured some; the default ones are common practice, no "
             "source. Change them and see which part matters.",
-            "The coefficients hold near room temperature. Up to a tenth more is usual at a hot valve.",
+            "The coefficients hold near room temperature. Up to a tenth more is usual at a hot valve; the ± counts it.",
             "Warming up, the exhaust valve is hot before the barrel and the head are: the gap is then at its closest.",
         ),
     )
 
 
-def _grown(inputs: SimpleNamespace, moves: _Moves, kind: str, valve: Any) -> Growth:
-    ratio = inputs.rocker_ratio
+def _coefficient(material: str, error: float, name: str) -> Any:
+    """Return a part's coefficient in 1/K, off by so many per cent at most."""
+    best = 1e-6 * COEFFICIENTS[material]
+    return reading(best, best * error / 100, f"{name} coefficient")
+
+
+def _grown(inputs: SimpleNamespace, moves: _Moves, kind: str, rise: Any) -> Growth:
+    ratio, length = inputs.rocker_ratio, number_in(inputs.valve_length, "mm")
     carried = moves.case + moves.barrel
+    coefficient = _coefficient(
+        getattr(inputs, f"{kind}_material"), inputs.valve_coefficient_error, f"{word(kind).capitalize()} valve"
+    )
+    valve = growth(length, coefficient, rise)
     change = gap_growth(ratio, carried + moves.shaft, moves.tappet + moves.pushrod, carried + moves.seat + valve)
-    material = getattr(inputs, f"{kind}_material")
-    hotter = growth(number_in(inputs.valve_length, "mm"), 1e-6 * COEFFICIENTS[material], inputs.hotter)
+    hotter = growth(length, coefficient, inputs.hotter)
     return Growth(
         kind=kind,
         cold=magnitude_in(getattr(inputs, f"{kind}_clearance"), "mm"),

@@ -12,8 +12,8 @@ from calculators._units import bare, figures, quantity
 from calculators._words import listed, word
 from calculators.formulas.decision_rule import Verdict, judged
 
-EARLIER, LATER = 0.10, 0.15
-"""Two cold figures, in mm, that have been given for engines of one family (common practice, no source)."""
+CLOSER, WIDER = 0.10, 0.15
+"""Two cold figures, in mm, that are both common on engines with pushrods (common practice, no source)."""
 
 EXPANSION = Source("Callister, Fundamentals of Materials Science and Engineering, 3rd edition, Table B.6")
 LEVER = Source("similar triangles at the rocker; coefficients: Callister, 3rd edition, Table B.6")
@@ -126,7 +126,7 @@ def cold_figures(grown: Sequence[Growth]) -> Table:
     makers = {round(one.cold, 6): one.kind for one in grown}
     if len(makers) < len(grown):
         makers = dict.fromkeys(makers, "both")
-    colds = sorted({*makers, EARLIER, LATER})
+    colds = sorted({*makers, CLOSER, WIDER})
     columns = [Column(key="cold", label="Cold", unit="mm", strong=True), Column(key="whose", label="Maker's for")]
     for one in grown:
         name = word(one.kind).capitalize()
@@ -191,9 +191,9 @@ def cautions(grown: Sequence[Growth]) -> tuple[Caution, ...]:
     told = [
         Caution(
             "caution",
-            f"Engines of one family have been given {EARLIER:.2f} mm early on and {LATER:.2f} mm later (common "
-            f"practice, no source). By this estimate, worked hard, {listed(_families(grown))}. Too wide a gap "
-            "clatters; too close a one burns the valve. Where you cannot tell which is yours, take the larger.",
+            f"Cold figures of {CLOSER:.2f} mm and of {WIDER:.2f} mm are both common on engines with pushrods (common "
+            f"practice, no source). By this estimate, worked hard, {listed(_customary(grown))}. Too wide a gap "
+            f"clatters; too close a one burns the valve. {_which(grown)}",
         ),
         Caution(
             "notice",
@@ -213,11 +213,20 @@ def cautions(grown: Sequence[Growth]) -> tuple[Caution, ...]:
     return tuple(told)
 
 
-def _families(grown: Sequence[Growth]) -> list[str]:
+def _customary(grown: Sequence[Growth]) -> list[str]:
     return [
-        f"the {word(one.kind)} gap is {_mm(one.gap(EARLIER, hard=True))} mm or {_mm(one.gap(LATER, hard=True))} mm"
+        f"the {word(one.kind)} gap is {_mm(one.gap(CLOSER, hard=True))} mm or {_mm(one.gap(WIDER, hard=True))} mm"
         for one in grown
     ]
+
+
+def _which(grown: Sequence[Growth]) -> str:
+    """Say which of the two figures to take, where one of them surely shuts; the larger is no better than that."""
+    held = [one for one in grown if one.verdict(WIDER) != "in"]
+    if not held:
+        return "Where you cannot tell which is yours, take the larger."
+    valves = listed(f"the {word(one.kind)} valve ({_SAID[one.verdict(WIDER)]} at the larger)" for one in held)
+    return f"Neither surely shuts {valves}: set neither before the maker has told you yours."
 
 
 def _mm(gap: Any) -> str:

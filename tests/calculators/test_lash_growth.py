@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -16,6 +17,7 @@ GROWTH = Calculator("lash-growth", TITLE, "", FORM, compute)
 COLD_THROUGHOUT = {
     f"{part}_hot": "20" for part in ("case", "barrel", "head", "tappet", "pushrod", "inlet", "exhaust")
 } | {"hotter": "0", "temperature_error": "0"}
+SURE = {"temperature_error": "0", "coefficient_error": "0", "valve_coefficient_error": "0"}
 
 
 def answer(**typed):
@@ -98,7 +100,7 @@ def verdicts(report):
 
 
 def test_a_closer_cold_figure_holds_the_hot_valve_off_its_seat_and_a_wider_one_shuts():
-    assert verdicts(answer(temperature_error="0")) == {
+    assert verdicts(answer(**SURE)) == {
         0.1: "held off its seat",
         0.15: "shuts",
         0.2: "shuts",
@@ -110,9 +112,9 @@ def test_what_the_temperatures_cannot_decide_is_not_decided():
 
 
 def test_the_least_cold_gap_just_shuts():
-    report = answer(temperature_error="0")
+    report = answer(**SURE)
     least = number(report, "exhaust_least_cold")
-    again = answer(temperature_error="0", exhaust_clearance=f"{least + 1e-6:.6f} mm")
+    again = answer(**SURE, exhaust_clearance=f"{least + 1e-6:.6f} mm")
     assert number(again, "exhaust_hard") == pytest.approx(0, abs=1e-4)
 
 
@@ -127,16 +129,58 @@ def test_the_table_names_the_maker_s_figures_once():
     assert [row["whose"] for row in rows] == [None, "both"]
 
 
+def test_what_surely_shuts_counts_the_tenth_that_a_hot_valve_grows_more():
+    # by hand: the valve grows 10.2e-6 · 105 · 330 = 0.35343 mm; a tenth of it either way is U = 2 · 0.035343/√3
+    sure = number(answer(**SURE), "exhaust_least_cold")
+    told = answer(**SURE | {"valve_coefficient_error": "10"})
+    assert number(told, "exhaust_least_cold") - sure == pytest.approx(2 * 0.035343 / 3**0.5, rel=1e-9)
+    assert (
+        number(told, "exhaust_least_cold") - sure > 0.035343
+    )  # so it shuts even where the valve grows the whole tenth
+    gap = next(value for value in answer().values if value.key == "exhaust_hard")
+    assert "Exhaust valve coefficient" in [name for name, _ in gap.budget]
+
+
+def test_the_printed_plus_minus_covers_what_the_limits_can_do():
+    """JCGM 101:2008, propagation of distributions: 20 000 draws from every limit."""
+    draw = np.random.default_rng(15)
+
+    def within(limit):
+        return draw.uniform(-limit, limit, 20000)
+
+    def longer(length, alpha, rise, share=0.05):
+        return length * alpha * (1 + within(share)) * (rise + within(10))
+
+    case, barrel = longer(116, 26.0e-6, 60), longer(104, 11.4e-6, 110)
+    head = 21.5e-6 * (1 + within(0.05)) * (120 + within(10))
+    tappet, rod = longer(56, 11.4e-6, 70), longer(276, 23.6e-6, 90)
+    steel = 10.2e-6 * (1 + within(0.1))
+    valve = 105 * steel * (230 + within(10)) + 105 * steel * 100
+    shaft = case + barrel + 112 * head
+    gap = 0.20 + shaft + 1.15 * (shaft - tappet - rod) - (case + barrel + 14 * head + valve)
+    found = next(value for value in answer().values if value.key == "exhaust_hard").quantity
+    covered = np.mean(abs(gap - magnitude_in(found, "mm")) <= uncertainty_in(found, "mm"))
+    assert 0.90 <= covered <= 0.99
+
+
 def test_the_caution_explains_the_two_customary_figures_by_these_numbers():
-    texts = [caution.text for caution in answer(temperature_error="0").cautions]
+    texts = [caution.text for caution in answer(**SURE).cautions]
     assert any("the exhaust gap is −0.04 mm or 0.01 mm" in text and "take the larger" in text for text in texts)
     assert any("maker's cold figure wins" in text for text in texts)
+
+
+def test_the_larger_figure_is_no_advice_where_it_holds_the_valve_open_too():
+    # by hand: 100 K more on the exhaust valve takes another 0.107 mm, so that 0.15 mm cold comes to −0.09 mm
+    for typed, said in ((SURE | {"hotter": "200"}, "held off its seat"), ({}, "too close to call")):
+        text = next(caution.text for caution in answer(**typed).cautions if "are both common" in caution.text)
+        assert "take the larger" not in text
+        assert f"the exhaust valve ({said} at the larger): set neither before the maker has told you yours" in text
 
 
 def test_a_valve_that_may_not_shut_in_ordinary_running_is_warned_of():
     texts = [caution.text for caution in answer(exhaust_hot="600").cautions]
     assert any("exhaust valve may not shut even in ordinary running: held off its seat" in text for text in texts)
-    calm = answer(temperature_error="0").cautions
+    calm = answer(**SURE).cautions
     assert not any("ordinary running" in caution.text for caution in calm)
 
 
@@ -161,7 +205,18 @@ def test_bars_of_the_figure_add_up_to_the_gap():
             "Inlet clearance must be between 0.02 mm and 1 mm",
         ),
         ({"exhaust_clearance": ""}, "exhaust_clearance", "Enter the exhaust clearance, in millimetres"),
-        ({"cold": "-60"}, "cold", "Cold temperature must be between −40 °C and 900 °C"),
+        ({"cold": "-60"}, "cold", "Cold temperature must be between −40 °C and 60 °C"),
+        ({"cold": "600"}, "cold", "Cold temperature must be between −40 °C and 60 °C"),
+        (
+            {"coefficient_error": "31"},
+            "coefficient_error",
+            "Error limit of the coefficients in per cent must be between 0 and 30",
+        ),
+        (
+            {"valve_coefficient_error": "-1"},
+            "valve_coefficient_error",
+            "Error limit of the valves' coefficients in per cent must be between 0 and 30",
+        ),
         ({"head_hot": "1000"}, "head_hot", "Head temperature must be between −40 °C and 900 °C"),
         ({"pushrod_length": "0.5"}, "pushrod_length", "Pushrod length must be between 1 mm and 600 mm"),
         ({"hotter": "501"}, "hotter", "Rise of the valves, worked hard, in K must be between 0 and 500"),
@@ -191,7 +246,7 @@ def test_every_part_has_its_own_length_material_and_heat(part):
 
 def test_an_uncertain_length_is_carried_to_the_gap():
     # JCGM 100:2008, 5.1.2, by hand: ∂(gap)/∂(length) = −α · rise, so ± 5 mm of valve is ± 5 · 10.2e-6 · (230 + 100) mm
-    report = answer(temperature_error="0", valve_length="105 ± 5 mm")
+    report = answer(**SURE, valve_length="105 ± 5 mm")
     gap = next(value for value in report.values if value.key == "exhaust_hard").quantity
     assert uncertainty_in(gap, "mm") == pytest.approx(2 / 3**0.5 * 5 * 10.2e-6 * 330)
     assert "hotter valve −0.11 mm" in report.figures[0].svg
