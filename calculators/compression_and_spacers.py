@@ -33,10 +33,12 @@ from calculators._fields import (
     CYLINDERS,
     EXPONENT,
     EXPONENT_ERROR,
+    FILLED_FROM,
     HEADS,
     INLET_CLOSING,
     ROD_LENGTH,
     STROKE,
+    VOLUME_OWN,
 )
 from calculators._units import plain
 from calculators.formulas.spacer_choice import (
@@ -246,6 +248,8 @@ FORM = Form(
             folded=True,
             fields=(
                 _limit("volume_error", "volume", "cm³", "0.2 cm³", 20),
+                VOLUME_OWN,
+                FILLED_FROM,
                 _limit("depth_error", "depth", "mm", "0.02 mm", 1),
                 _limit("bore_error", "bore", "mm", "0.02 mm", 1),
             ),

@@ -125,8 +125,10 @@ def levers(engine: Engine, clearances: Sequence[Any], ratios: Sequence[float], s
         columns=(
             Column(key="cylinder", label="Cylinder"),
             Column(key="ratio", label="Ratio on its spacers", places=2),
-            Column(key="to_even", label="Open the chamber, to be like the largest", unit="cm³"),
-            Column(key="to_target", label="For the ratio wanted: open, or with a minus take away", unit="cm³"),
+            Column(key="to_even", label="Open the chamber, to be like the largest", unit="cm³", places=2),
+            Column(
+                key="to_target", label="For the ratio wanted: open, or with a minus take away", unit="cm³", places=2
+            ),
             Column(key="skim", label="Or as a skim of the face, mm", places=2),
         ),
         rows=tuple(rows),

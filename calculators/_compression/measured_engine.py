@@ -9,6 +9,7 @@ from typing import Any
 
 from uncertainties import UFloat
 
+from calculators._burette import Pouring
 from calculators._errors import FieldError, InputErrors
 from calculators._units import figures, magnitude_in, number_in, printed, quantity, reading, symbol_of, unit
 from calculators._words import word
@@ -138,6 +139,7 @@ def read_engine(inputs: SimpleNamespace) -> Engine:
         if inputs.gasket_bore is not None:
             within = _read(inputs.gasket_bore, inputs.bore_error, "cm", "Gasket bore")
         gasket_volume = bore_area(within) * _PER_MM * gasket
+    pouring = Pouring(inputs.filled_from == "one", inputs.volume_error, inputs.volume_own)
     cylinders = []
     readings = zip(inputs.chamber, inputs.deck, inputs.crown, inputs.barrel_length, strict=True)
     for number, (chamber, deck, crown, length) in enumerate(readings, 1):
@@ -145,8 +147,8 @@ def read_engine(inputs: SimpleNamespace) -> Engine:
         depth = _read(deck, inputs.depth_error, "mm", f"Deck height {of}")
         dish = 0.0
         if crown is not None and crown.magnitude != 0:
-            dish = _read(crown, inputs.volume_error, "cm³", f"Crown volume {of}")
-        room = _read(chamber, inputs.volume_error, "cm³", f"Chamber volume {of}")
+            dish = pouring.volume(crown, f"Crown volume {of}")
+        room = pouring.volume(chamber, f"Chamber volume {of}")
         clearance = clearance_volume(room, area, depth, dish, gasket_volume)
         cylinders.append(
             Cylinder(

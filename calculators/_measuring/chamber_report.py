@@ -269,6 +269,10 @@ def _kept(found: Chambers) -> Iterator[Kept]:
                     quantity=quantity(volume.result.value, "cm³"),
                     unit="cm³",
                 )
+    poured = [volume for volume in (*found.chambers, *found.crowns) if volume is not None and volume.poured]
+    if poured:
+        own = max(volume.own for volume in poured) * 3**0.5  # as a limit, which is what the fields ask for
+        yield Kept(path="volume_own", label="Own error of each volume", quantity=quantity(own, "cm³"), unit="cm³")
 
 
 def _cautions(inputs: SimpleNamespace, found: Chambers, verdict: Verdict | None, symbol: str) -> Iterator[Caution]:
@@ -312,4 +316,7 @@ def _notes(found: Chambers) -> Iterator[str]:
             "All fills together say how far one of them scatters; "
             "a chamber filled once takes its scatter from the others."
         )
-    yield "Each volume goes on, with its ±, to the calculators that ask for it."
+    yield (
+        "Each volume goes on, with its ±, to the calculators that ask for it, and with it how much of the ± is its "
+        "own: what the burette does is the same in all of them."
+    )

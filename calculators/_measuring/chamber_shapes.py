@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from types import SimpleNamespace
@@ -10,11 +11,15 @@ from typing import Any
 from uncertainties import UFloat
 
 from calculators._errors import FieldError, InputErrors
-from calculators._measuring.poured_volumes import Burette, Poured, poured, read_burette, read_fills, scatter_of
-from calculators._measuring.repeated_readings import Result, result
+from calculators._measuring.poured_volumes import IN_HOLE, Burette, Poured, poured, read_burette, read_fills, scatter_of
+from calculators._measuring.repeated_readings import SCALE, SCATTER, Result, result
 from calculators._units import bare, figures, magnitude_in, number_in, reading
 from calculators.formulas.chamber_shape import cap_volume, crown_volume, frustum_volume
 from calculators.formulas.cylinder_volume import bore_area
+
+_DEPTH = "Piston depth"
+_OWN = (SCALE, SCATTER, IN_HOLE, _DEPTH)
+"""What each volume has of its own; burette, thermometer and bore are the same behind all of them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +29,15 @@ class Volume:
     raw: Any  # before the ± is widened for few readings
     result: Result
     poured: Poured | None
+
+    @property
+    def own(self) -> float:
+        """The standard uncertainty that this volume does not share with the others, widened like the whole."""
+        if self.poured is None or not isinstance(self.raw, UFloat):
+            return 0.0
+        parts = self.raw.error_components().items()
+        shares = [share for variable, share in parts if str(variable.tag).startswith(_OWN)]
+        return math.hypot(*shares) * self.result.factor / 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,7 +189,7 @@ def _crowns(
             errors.append(error)
         elif read:
             found = poured(burette, read, scatter)
-            down = _with_limit(depth, inputs.depth_error, f"Piston depth of cylinder {number}")
+            down = _with_limit(depth, inputs.depth_error, f"{_DEPTH} of cylinder {number}")
             raw = crown_volume(found.value, bore_area(bore), down)
             if abs(bare(raw)[0]) > _MOST:
                 message = (

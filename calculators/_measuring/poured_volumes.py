@@ -18,6 +18,7 @@ from calculators.formulas.measured_mean import mean, pooled_scatter
 EXPANSIONS = {"oil": 7.0e-4, "paraffin": 9.7e-4, "spirit": 1.09e-3, "water": 2.07e-4}
 """Cubic expansion at 20 °C, 1/K: water and ethanol (spirit) as handbooks have them, n-dodecane within 3 % for
 paraffin, thin mineral oil from memory."""
+IN_HOLE = "Level in the plate's hole"
 LEVEL = 0.1
 """How far the liquid's level in the plate's hole can be seen wrong, cm (common practice, no source)."""
 
@@ -45,7 +46,7 @@ class Burette:
 
     def in_hole(self) -> Any:
         """Return what stands in the plate's hole, cm³; every fill has a level of its own."""
-        return self.hole * (self.plate + reading(0.0, LEVEL, "Level in the plate's hole")) if self.hole else 0.0
+        return self.hole * (self.plate + reading(0.0, LEVEL, IN_HOLE)) if self.hole else 0.0
 
 
 def read_burette(inputs: SimpleNamespace) -> Burette:

@@ -152,7 +152,7 @@ def test_every_volume_says_which_reading_it_owes_its_uncertainty_to():
 
 def test_volumes_are_kept_under_the_names_that_compression_asks_for():
     kept = {kept.path: kept for kept in answer(crown_depth="-3").kept}
-    assert list(kept) == ["chamber.1", "chamber.2", "chamber.3", "chamber.4", "crown.1"]
+    assert list(kept) == ["chamber.1", "chamber.2", "chamber.3", "chamber.4", "crown.1", "volume_own"]
     assert re.fullmatch(r"49\.100 ± 0\.\d+ cm³", kept["chamber.1"].text)
 
 
@@ -163,6 +163,42 @@ def test_what_is_kept_gives_its_band_back_when_it_is_read():
     read = chamber.kind.read(kept.text, chamber.like)
     assert magnitude_in(read, "cm³") == pytest.approx(volume(report, "chamber_1"), abs=1e-3)
     assert uncertainty_in(read, "cm³") == pytest.approx(wide(report, "chamber_1"), rel=1e-3)
+
+
+def test_what_each_volume_has_of_its_own_goes_on_with_it():
+    # by hand: steps of 0.02 read to half, two marks a fill: 0.01 · √2 as a limit; no scatter, no hole; the burette's
+    # ± 0.4 is the same in both, so that 0.50 is known to ± 2 · 0.01 · √2 · √2/√3 = 0.0231
+    typed = {"fill.1": "50 50 50", "fill.2": "50.5 50.5 50.5", "burette_error": "0.4", "step": "0.02", "hole": "0"}
+    found = calculator("chamber-volume").answer({"cylinders": "2", "capacity": "100"} | typed)
+    kept = {kept.path: kept.text for kept in found.kept}
+    assert float(kept["volume_own"].removesuffix(" cm³")) == pytest.approx(0.01 * 2**0.5, rel=1e-3)
+    taken = {"chamber.1": kept["chamber.1"], "chamber.2": kept["chamber.2"], "volume_own": kept["volume_own"]}
+    engine = {"bore": "80", "stroke": "74", "cylinders": "2", "heads": "1 2", "deck": "0.4; 0.4", "target": "7.5"}
+    report = calculator("compression-and-spacers").answer(
+        engine | taken | {"thickness": "1", "pieces": "2", "depth_error": "0"}
+    )
+    levers = next(table for table in report.tables if table.key == "levers")
+    assert magnitude_in(levers.rows[0].cells[2], "cm³") == pytest.approx(0.5)
+    # and 0.4033 and 0.4034, as the two were printed: 0.5 cm³ more of warm liquid
+    assert uncertainty_in(levers.rows[0].cells[2], "cm³") == pytest.approx(0.0231, rel=0.01)
+
+
+def test_an_own_error_is_widened_with_the_whole_and_counts_the_piston_s_depth():
+    def own(**typed):
+        kept = {kept.path: kept for kept in answer(**typed).kept}
+        return magnitude_in(kept["volume_own"].quantity, "cm³")
+
+    # by hand: a piston's depth ± 0.02 mm over π/4 · 8² cm² is ± 0.1005 cm³, beside what a chamber has of its own
+    assert own(piston_depth="10", crown_fill="50.3 50.3 50.3", crown_fill_start="") > own() + 0.005
+    alone = answer(cylinders="1", fill="49.2 49.1")
+    factor = float(alone.tables[0].rows[0].cells[-1])
+    kept = {kept.path: kept for kept in alone.kept}
+    # one pair of fills, s = 0.1/√2 cm³ with one degree of freedom: k is above 2, and the own part is wider by k/2
+    assert factor > 2
+    scatter, scale, hole = 0.1 / 2, 0.1 / 12**0.5 * 2**0.5, math.pi / 4 * 0.6**2 * 0.1 / 3**0.5
+    assert magnitude_in(kept["volume_own"].quantity, "cm³") == pytest.approx(
+        math.sqrt(scatter**2 + scale**2 + hole**2) * factor / 2 * 3**0.5, rel=1e-2
+    )
 
 
 def test_a_straight_step_by_hand():

@@ -505,9 +505,53 @@ def test_the_other_lever_by_hand():
 
 
 def test_what_chambers_have_in_common_drops_out_of_their_difference():
-    # two burette readings ± 0.2 and two depth readings ± 0.02 mm over 50.27 cm²: 2 · √(2 · (0.2² + 0.1005²)/3)
+    # own errors of two volumes ± 0.02 and two depth readings ± 0.02 mm over 50.27 cm²: 2 · √(2 · (0.02² + 0.1005²)/3)
     difference = answer().tables[3].rows[0].cells[2]
+    assert uncertainty_in(difference, "cm³") == pytest.approx(0.1674, abs=1e-3)
+    # from several burettes, two errors of ± 0.2: 2 · √(2 · (0.2² + 0.1005²)/3)
+    difference = answer(filled_from="several").tables[3].rows[0].cells[2]
     assert uncertainty_in(difference, "cm³") == pytest.approx(0.3655, abs=1e-3)
+
+
+ONE_BURETTE = {
+    "bore": "80", "stroke": "74", "thickness": "1", "pieces": "4", "target": "7.76", "tolerance": "0.1",
+    "volume_error": "0.4",
+}  # fmt: skip
+
+
+def test_one_burette_s_error_adds_up_in_chamber_and_crown():
+    # by hand: clearance 44 + 3.947 + 5.02655 · 1.4 = 54.984 cm³, swept 371.965 cm³; dr/dV = −0.12304 per cm³; one
+    # burette puts 2 · 0.4 cm³ into it: U = 2 · 0.12304 · 0.8/√3 = 0.114, which is more than the 0.1 allowed
+    typed = {"cylinders": "1", "heads": "1", "chamber": "44.0", "crown": "3.947", "deck": "0.4"}
+    one = calculator("compression-and-spacers").answer(ONE_BURETTE | typed)
+    assert value(one, "lowest_ratio").nominal_value == pytest.approx(7.765, abs=1e-3)
+    assert 2 * value(one, "lowest_ratio").std_dev == pytest.approx(0.114, abs=1e-3)
+    assert one.tables[0].rows[0].cells[-1] == "too close to call"
+    apart = calculator("compression-and-spacers").answer(ONE_BURETTE | typed | {"filled_from": "several"})
+    assert 2 * value(apart, "lowest_ratio").std_dev == pytest.approx(0.081, abs=1e-3)  # √2 less
+    assert apart.tables[0].rows[0].cells[-1] == "in"
+
+
+@pytest.mark.parametrize("chambers", ["50.0; 50.5", "50.0 ± 0.4; 50.5 ± 0.4"])
+def test_one_burette_s_error_drops_out_between_two_chambers(chambers):
+    # by hand: two own errors of ± 0.02 cm³, U = 2 · 0.02 · √2/√3 = 0.0327
+    two = {"cylinders": "2", "heads": "1 2", "chamber": chambers, "deck": "0.4; 0.4", "depth_error": "0"}
+    report = calculator("compression-and-spacers").answer(ONE_BURETTE | two | {"target": "7.5"})
+    difference = report.tables[[table.key for table in report.tables].index("levers")].rows[0].cells[2]
+    assert magnitude_in(difference, "cm³") == pytest.approx(0.5)
+    assert uncertainty_in(difference, "cm³") == pytest.approx(0.0327, abs=1e-4)
+    spread = value(report, "spread")
+    assert spread.nominal_value == pytest.approx(0.0573, abs=1e-3)  # 371.965 · (1/57.037 − 1/57.537)
+    assert 2 * spread.std_dev < 0.005
+    assert not any("cannot be told apart" in note for note in report.notes)
+
+
+def test_a_volume_s_own_error_never_exceeds_its_whole():
+    # a volume known better than ± 0.02 cm³ has no error of the burette's left
+    two = {"cylinders": "2", "heads": "1 2", "chamber": "50.0 ± 0.01; 50.5 ± 0.01", "deck": "0.4; 0.4"}
+    report = calculator("compression-and-spacers").answer(ONE_BURETTE | two | {"target": "7.5", "depth_error": "0"})
+    difference = report.tables[[table.key for table in report.tables].index("levers")].rows[0].cells[2]
+    assert uncertainty_in(difference, "cm³") == pytest.approx(2 * 0.01 * 2**0.5 / 3**0.5)
 
 
 def test_heads_move_out_by_their_spacers_less_those_before():
@@ -541,9 +585,10 @@ def test_most_of_the_gauge_s_uncertainty_comes_from_the_exponent():
 def test_a_ratio_s_budget_names_each_reading():
     lowest = next(one for one in answer().values if one.key == "lowest_ratio")
     assert [name for name, _ in lowest.budget] == [
-        "Chamber volume of cylinder 4",
+        "Burette, common to all volumes",
         "Deck height of cylinder 4",
         "Bore",
+        "Chamber volume of cylinder 4",
         "Stroke",
     ]
 
@@ -558,14 +603,14 @@ def test_says_which_ratios_the_readings_cannot_part():
     assert cylinders[0].startswith("7.58 and 7.59, the ratios of cylinders 1 and 2, cannot be told apart")
     band = [notice for notice in notices(answer(volume_error="2")) if "told apart" in notice]
     assert band[-1].startswith("7.4 and 7.8 cannot be told apart with these readings: the ratio of cylinder 4 is known")
-    assert band[-1].endswith("most of that comes from the chamber volume of cylinder 4.")
+    assert band[-1].endswith("most of that comes from the burette, common to all volumes.")
 
 
 def test_says_which_stacks_the_readings_cannot_part():
     notes = told_apart(answer(**SINGLE, thickness="1; 1.02", pieces="1; 1", most_pieces="1"))
     assert notes == [
         "7.58 and 7.57 cannot be told apart with these readings: whether 1.00 mm or 1.02 mm brings cylinder 1 nearer "
-        "to 7.6 is not proved. Most of the ± 0.03 comes from the chamber volume of cylinder 1."
+        "to 7.6 is not proved. Most of the ± 0.03 comes from the burette, common to all volumes."
     ]
 
 

@@ -19,7 +19,7 @@ from calculators.formulas.spacer_choice import Question, TooManyChoices, best_ch
 def test_linear_propagation_agrees_with_monte_carlo():
     """JCGM 101:2008: rectangular readings drawn 400 000 times, numpy; mean within 0.001, standard deviation within 1 %.
 
-    Two cylinders of one engine: bore and stroke are drawn once for both, so that the
+    Two cylinders of one engine: bore, stroke and burette are drawn once for both, so that the
     ratios' covariance is checked as well.
     """
     draw = np.random.default_rng(20240517)
@@ -31,7 +31,7 @@ def test_linear_propagation_agrees_with_monte_carlo():
         "bore": "80 mm", "stroke": "74 mm", "cylinders": "2", "heads": "1 2", "chamber": "49.1; 48.2",
         "deck": "0.42; 0.45", "crown": "1.5; -0.8", "thickness": "", "pieces": "", "target": "8", "tolerance": "2",
         "least_deck": "0", "gasket_thickness": "0.5", "gasket_bore": "82", "bore_error": "0.2 mm",
-        "volume_error": "0.3", "depth_error": "0.03",
+        "volume_error": "0.3", "depth_error": "0.03", "volume_own": "0.1",
     }  # fmt: skip
     typed = {key: text for key, text in typed.items() if text}
     report = calculator("compression-and-spacers").answer(typed)
@@ -39,9 +39,11 @@ def test_linear_propagation_agrees_with_monte_carlo():
     bore, stroke = readings(8.0, 0.02), readings(7.4, 0.02)
     gasket = np.pi / 4 * readings(8.2, 0.02) ** 2 * readings(0.05, 0.003)
     area = np.pi / 4 * bore**2
-    drawn = []
+    shared = (0.3**2 - 0.1**2) ** 0.5
+    burette, drawn = readings(0, shared), []
     for chamber, deck, crown in ((49.1, 0.042, 1.5), (48.2, 0.045, -0.8)):
-        clearance = readings(chamber, 0.3) + gasket + area * readings(deck, 0.003) + readings(crown, 0.3)
+        volumes = readings(chamber, 0.1) + readings(crown, 0.1) + 2 * burette
+        clearance = volumes + gasket + area * readings(deck, 0.003)
         drawn.append(1 + area * stroke / clearance)
     for our, other in zip(ours, drawn, strict=True):
         assert our.nominal_value == pytest.approx(other.mean(), abs=1e-3)
