@@ -255,7 +255,7 @@ FORM = Form(
             ),
         ),
     ),
-    sets_aside=("barrel_length", "before", "height_tolerance", "air_temperature"),
+    sets_aside=("before", "height_tolerance", "air_temperature"),
 )
 
 

@@ -8,6 +8,7 @@ from typing import Any
 from uncertainties import UFloat
 
 from calculators._compression.fitted_barrels import Barrel
+from calculators._compression.level_tops import Step
 from calculators._compression.measured_engine import Engine
 from calculators._compression.words import apart, length, named
 from calculators._report import Caution
@@ -26,7 +27,11 @@ _FUELS = (
 
 
 def cautions(
-    engine: Engine, question: Question, choice: Sequence[int] | None, fitted: Sequence[Barrel]
+    engine: Engine,
+    question: Question,
+    choice: Sequence[int] | None,
+    fitted: Sequence[Barrel],
+    tops: Sequence[Step],
 ) -> Iterator[Caution]:
     """Yield what to beware of, and where the readings do not carry the choice."""
     highest = max(barrel.best for barrel in fitted)
@@ -65,6 +70,15 @@ def cautions(
         "Deck height counts at top dead centre with the barrel clamped down. "
         "Fit the spacers, clamp, and measure again.",
     )
+    for step in tops:
+        if step.verdict != "in":
+            tolerance = engine.wanted.height_tolerance
+            limit = length(tolerance, symbol_of(tolerance))
+            yield Caution(
+                "notice",
+                f"Whether the tops of {named(step.head, 'barrel')} stand within {limit} of each other is too close to "
+                "call with these readings. Measure lengths and spacers with a micrometer, each three times.",
+            )
     for doubt in (*_too_close(engine, fitted), *_not_resolved(engine, question, choice, fitted)):
         yield Caution("notice", doubt)
 

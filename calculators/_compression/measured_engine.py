@@ -29,6 +29,7 @@ class Cylinder:
     room: float  # the best estimate of it
     gap: float  # deck clearance, mm
     length: float | None  # of the barrel, mm
+    top: Any  # the same with its uncertainty; nought where all barrels are taken to be alike
     domed: bool
 
 
@@ -157,6 +158,7 @@ def read_engine(inputs: SimpleNamespace) -> Engine:
                 room=best_estimate(clearance),
                 gap=best_estimate(depth) + best_estimate(gasket),
                 length=None if length is None else magnitude_in(length, "mm"),
+                top=0.0 if length is None else _read(length, inputs.depth_error, "mm", f"Barrel length {of}"),
                 domed=best_estimate(dish) < 0,
             )
         )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 
+from calculators._compression.binding_limit import binding_limit
 from calculators._compression.measured_engine import Engine
 from calculators._compression.words import apart, everywhere, length, named, shortage
 from calculators._errors import FieldError
@@ -82,23 +83,30 @@ def out_of_reach(engine: Engine, question: Question, choice: Sequence[int], wors
     if not wanted.thickness and ratio > wanted.target:  # spacers would lower it
         message = f"Enter the spacers that you have: with none, the nearest to {plain(wanted.target)} : 1 is {nearest}."
         return FieldError("thickness.1", message)
-    return FieldError(
-        "target",
-        f"No stack of these spacers reaches {plain(wanted.target)} : 1. The nearest is {nearest}, "
-        f"with {everywhere(engine, stacks)}.{_held_off(engine, question, stacks[worst], worst)}",
-    )
+    nearest = f"The nearest is {nearest}, with {everywhere(engine, stacks)}."
+    limit = binding_limit(engine, question, choice)
+    if limit is not None:
+        return FieldError(
+            limit.field, f"No stack within {limit.name} reaches {plain(wanted.target)} : 1. {nearest} {limit.why}"
+        )
+    held_off = _held_off(engine, question, stacks[worst], worst)
+    return FieldError("target", f"No stack of these spacers reaches {plain(wanted.target)} : 1. {nearest}{held_off}")
 
 
 def _held_off(engine: Engine, question: Question, fitted: Stack, worst: int) -> str:
-    """Return that the least deck clearance forbids thinner stacks, where those would come nearer to the ratio."""
+    """Return which deck clearance forbids the stacks that would come nearer to the ratio, though none reaches it."""
     wanted = engine.wanted
-    thinner = [place for place, stack in enumerate(question.stacks) if stack.height < fitted.height - HEIGHT_GRAIN]
-    if (
-        not thinner
-        or engine.ratio(worst, fitted.height) > wanted.target
-        or any(question.allowed[worst][place] for place in thinner)
-    ):
+    high = engine.ratio(worst, fitted.height) > wanted.target  # then thicker ones come nearer
+    nearer = [
+        place
+        for place, stack in enumerate(question.stacks)
+        if (stack.height > fitted.height + HEIGHT_GRAIN if high else stack.height < fitted.height - HEIGHT_GRAIN)
+    ]
+    if not nearer or any(question.allowed[worst][place] for place in nearer):
         return ""
+    if high:
+        most = length(wanted.most_deck, symbol_of(wanted.most_deck))
+        return f" Thicker ones would leave it more than the most deck clearance, {most}."
     least = length(wanted.least_deck, symbol_of(wanted.least_deck))
     return f" Thinner ones would leave it less than the least deck clearance, {least}."
 

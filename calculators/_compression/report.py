@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from calculators._compression import drawing
+from calculators._compression.binding_limit import binding_limit
 from calculators._compression.candidates import SEARCH, candidates_table
 from calculators._compression.cautions import cautions, notes, too_close_to_call
 from calculators._compression.cranking_report import cranking
 from calculators._compression.fitted_barrels import Barrel, fit
 from calculators._compression.head_shift import head_shift
+from calculators._compression.level_tops import Step, steps
 from calculators._compression.levers import levers, other_spacers
 from calculators._compression.measured_engine import Engine, best_estimate
 from calculators._compression.words import everywhere, length, named, places, reached, under_head
@@ -31,11 +33,13 @@ def report(engine: Engine, question: Question, choice: Sequence[int] | None) -> 
     ratios = [barrel.best for barrel in fitted]
     missed = any(map(engine.misses, ratios))
     standing = "as measured" if choice is None else "nearest" if missed else "chosen"
+    tops = () if choice is None else tuple(steps(engine, fitted))
     gauge_values, gauge_tables = cranking(engine.wanted, [barrel.ratio for barrel in fitted], ratios)
     return Report(
-        lead=_lead(engine, fitted, standing),
+        lead=_lead(engine, question, choice, fitted, tops, standing),
         values=(
             *(_chosen_spacers(engine, fitted, missed) if choice is not None else ()),
+            *_level_tops(engine, tops),
             *_ratios(engine, fitted),
             *other_spacers(engine, question, choice),
             *gauge_values,
@@ -54,25 +58,67 @@ def report(engine: Engine, question: Question, choice: Sequence[int] | None) -> 
         ),
         figures=_figures(engine, question, fitted, standing),
         kept=tuple(_kept(fitted)) if standing == "chosen" else (),
-        cautions=tuple(cautions(engine, question, choice, fitted)),
+        cautions=tuple(cautions(engine, question, choice, fitted, tops)),
         notes=tuple(notes(engine, fitted)),
     )
 
 
-def _lead(engine: Engine, fitted: Sequence[Barrel], standing: str) -> str:
+def _lead(
+    engine: Engine,
+    question: Question,
+    choice: Sequence[int] | None,
+    fitted: Sequence[Barrel],
+    tops: Sequence[Step],
+    standing: str,
+) -> str:
     stacks, ratios = [barrel.stack for barrel in fitted], reached([barrel.best for barrel in fitted])
     if standing == "as measured":
         return f"Without spacers: {ratios} : 1."
     if standing == "nearest":
-        return (
-            f"{plain(engine.wanted.target)} : 1 is out of reach of this drawer. Nearest: {ratios} : 1, with "
-            f"{everywhere(engine, stacks)}."
-        )
+        limit = binding_limit(engine, question, choice or ())
+        target, nearest = plain(engine.wanted.target), f"{ratios} : 1, with {everywhere(engine, stacks)}"
+        if limit:
+            return f"{target} : 1 is out of reach within {limit.name}. Nearest: {nearest}."
+        return f"{target} : 1 is out of reach of this drawer. Nearest: {nearest}."
     fitting = "; ".join(f"under {where} fit {engine.fitted(stack)}" for where, stack in places(engine, stacks))
     fit_this = f"{fitting[0].upper()}{fitting[1:]}: {ratios} : 1."
     if doubtful := too_close_to_call(fitted):
-        return f"{fit_this} Whether that is in the band is too close to call at {named(doubtful, 'cylinder')}."
+        fit_this += f" Whether that is in the band is too close to call at {named(doubtful, 'cylinder')}."
+    if unlevel := _not_proved_level(tops):
+        fit_this += f" Whether the tops of {named(unlevel, 'barrel')} are level is too close to call."
     return fit_this
+
+
+def _not_proved_level(tops: Sequence[Step]) -> list[int]:
+    return [cylinder for step in tops if step.verdict != "in" for cylinder in step.head]
+
+
+def _level_tops(engine: Engine, tops: Sequence[Step]) -> Iterator[Value]:
+    symbol = symbol_of(engine.wanted.height_tolerance)
+    tolerance = quantity(magnitude_in(engine.wanted.height_tolerance, symbol), symbol)
+    for number, step in enumerate(tops, 1):
+        yield Value(
+            key=f"step_{number}",
+            label=f"Tops of {named(step.head, 'barrel')} stand apart by",
+            quantity=quantity(step.apart, "mm"),
+            units=tuple(dict.fromkeys((symbol, "mm", "thou"))),
+            formula="greatest difference between two barrels' length + spacers; where no length was typed, the barrels "
+            "are taken to be alike",
+            source=PROPAGATION,
+            given=tuple(
+                (f"length of barrel {cylinder + 1}", quantity(engine.cylinders[cylinder].top, "mm"))
+                for cylinder in step.head
+                if engine.cylinders[cylinder].length is not None
+            ),
+        )
+        yield Value(
+            key=f"level_{number}",
+            label=f"Tops of {named(step.head, 'barrel')} against the height tolerance",
+            quantity=step.verdict,
+            formula="in where all of it, with its ±, is within the height tolerance",
+            source=DECISION,
+            given=(("height tolerance", tolerance),),
+        )
 
 
 def _chosen_spacers(engine: Engine, fitted: Sequence[Barrel], missed: bool) -> Iterator[Value]:

@@ -232,7 +232,69 @@ def test_target_out_of_reach_says_when_the_deck_clearance_forbids_thinner_spacer
     assert message.startswith("No stack of these spacers reaches 12 : 1. The nearest is ")
     assert message.endswith(" Thinner ones would leave it less than the least deck clearance, 1.00 mm.")
     assert "Thinner" not in wrong(target="12", least_deck="0")["target"]
-    assert "Thinner" not in wrong(target="5", most_deck="2")["target"]
+    assert wrong(target="5", most_deck="2")["target"].endswith(
+        " Thicker ones would leave it more than the most deck clearance, 2.00 mm."
+    )
+    assert "Thicker" not in wrong(target="3", most_deck="")["target"]
+
+
+NARROW = {
+    "chamber": "43.8; 43.8; 43.8; 43.8", "deck": "0.4; 0.4; 0.4; 0.4", "thickness": "0.25; 1.5", "pieces": "8; 8",
+    "tolerance": "0.1",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("typed", "field", "said"),
+    [
+        # by hand: 43.8 + 5.02655 · 2.15 = 54.607; 371.965/54.607 + 1 = 7.81, but 0.4 + 1.75 is over 2 mm of deck
+        (
+            {"target": "7.8"},
+            "most_deck",
+            "No stack within the most deck clearance reaches 7.8 : 1. The nearest is 7.97 : 1, in cylinder 1, with "
+            "1.50 mm under every barrel. 1.50 + 0.25 mm would bring cylinder 1 to 7.81 : 1, but with a deck clearance "
+            "of 2.15 mm, over the most deck clearance, 2.00 mm.",
+        ),
+        # by hand: 43.8 + 5.02655 · 0.65 = 47.067; 371.965/47.067 + 1 = 8.90, but 0.4 + 0.25 is under 1 mm
+        (
+            {"target": "8.9"},
+            "least_deck",
+            "No stack within the least deck clearance reaches 8.9 : 1. The nearest is 7.97 : 1, in cylinder 1, with "
+            "1.50 mm under every barrel. 0.25 mm would bring cylinder 1 to 8.90 : 1, but with a deck clearance "
+            "of 0.65 mm, under the least deck clearance, 1.00 mm.",
+        ),
+        # by hand: 43.8 + 5.02655 · 3.65 = 62.147; 371.965/62.147 + 1 = 6.99, of three pieces
+        (
+            {"target": "7.0", "most_deck": "", "tolerance": "0.05"},
+            "most_pieces",
+            "No stack within the most pieces in one stack reaches 7 : 1. The nearest is 7.11 : 1, in cylinder 1, with "
+            "1.50 + 1.50 mm under every barrel. 1.50 + 1.50 + 0.25 mm would bring cylinder 1 to 6.99 : 1, but that is "
+            "3 pieces, over the most in one stack, 2.",
+        ),
+        # by hand: 46.3 + 5.02655 · 1.9 = 55.850, 371.965/55.850 + 1 = 7.66; 0.5 mm less, and it is like the others
+        (
+            {"chamber": "43.8; 46.3; 43.8; 43.8", "thickness": "0.5; 1", "target": "7.97", "tolerance": "0.05"},
+            "height_tolerance",
+            "No stack within the height tolerance reaches 7.97 : 1. The nearest is 7.66 : 1, in cylinder 2, with "
+            "1.00 + 0.50 mm under every barrel. 1.00 + 0.50 mm under cylinder 1; 1.00 mm under cylinder 2; "
+            "1.00 + 0.50 mm under cylinders 3 and 4 would reach it, but with the tops of barrels 1 and 2 0.50 mm "
+            "apart, over the height tolerance, 0.05 mm.",
+        ),
+    ],
+)
+def test_a_ratio_that_a_limit_forbids_names_the_limit(typed, field, said):
+    error = refused(**NARROW | typed)
+    (found,) = error.errors
+    assert found.field == field
+    assert found.message == said
+    assert error.report.lead.startswith(f"{typed['target'].removesuffix('.0')} : 1 is out of reach within the ")
+
+
+def test_where_only_the_count_is_short_no_limit_is_blamed():
+    report = refused(
+        thickness="0.5; 1.1", pieces="4; 3", least_deck="0", tolerance="0.15", target="7.5", most_pieces="1"
+    ).report
+    assert "is out of reach of this drawer" in report.lead
 
 
 def test_target_out_of_reach_of_one_cylinder_in_the_house_s_words():
@@ -342,6 +404,51 @@ def test_too_few_pieces_name_the_drawer():
         )
     ]
     assert error.report
+
+
+@pytest.mark.parametrize(
+    ("second", "typed", "step", "expanded", "verdict"),
+    [
+        # by hand: two lengths ± 0.02 mm, U = 2 · 0.02 · √2/√3 = 0.0327 mm, against 0.05 mm
+        ("104.00", {}, 0.00, 0.0327, "in"),
+        ("104.017", {}, 0.017, 0.0327, "in"),
+        ("104.018", {}, 0.018, 0.0327, "too close to call"),
+        ("104.05", {}, 0.05, 0.0327, "too close to call"),
+        ("104.04", {"depth_error": "0.005"}, 0.04, 0.0082, "in"),
+        ("104.04 ± 0.001", {"depth_error": "0"}, 0.04, 0.0012, "in"),
+        # two spacers ± 0.03 mm, each off on its own: U = 2 · 0.03 · √2/√3 = 0.0490 mm
+        ("104.01", {"depth_error": "0", "thickness": "0.25; 0.5; 0.75; 1.0 ± 0.03"}, 0.01, 0.0490, "too close to call"),
+    ],
+)
+def test_barrel_tops_are_level_only_with_all_of_their_uncertainty(second, typed, step, expanded, verdict):
+    report = answer(barrel_length=f"104.00; {second}; ; ", **typed)
+    assert magnitude_in(value(report, "step_1"), "mm") == pytest.approx(step, abs=1e-9)
+    assert (uncertainty_in(value(report, "step_1"), "mm") or 0) == pytest.approx(expanded, abs=1e-4)
+    assert value(report, "level_1") == verdict
+    doubted = verdict != "in"
+    assert ("Whether the tops of barrels 1 and 2 are level is too close to call." in report.lead) == doubted
+    assert any("within 0.05 mm of each other is too close" in notice for notice in notices(report)) == doubted
+    assert value(report, "level_2") == "in"  # no lengths typed: taken to be alike
+
+
+def test_the_step_of_the_chosen_stacks_is_shown_for_every_head_of_more_than_one_barrel():
+    # by hand: barrels of 104.00 and 104.24 mm on 1.25 and 1.00 mm stand 0.01 mm apart
+    report = answer(barrel_length="104.00; 104.24; ; ", chamber="48.5; 49.5; 48.2; 48.6")
+    assert value(report, "spacers_1") == "1: 1.00 + 0.25 mm; 2: 1.00 mm"
+    assert magnitude_in(value(report, "step_1"), "mm") == pytest.approx(0.01)
+    assert not any(one.key.startswith("step") for one in answer(**SINGLE).values)
+
+
+def test_of_three_barrels_the_two_farthest_apart_count():
+    three = {
+        "cylinders": "3",
+        "heads": "1 2 3",
+        "chamber": "49; 49; 49",
+        "deck": "0.4; 0.4; 0.4",
+        "pieces": "9; 9; 9; 9",
+    }
+    report = answer(**three, barrel_length="104.01; 104.04; 104.00", depth_error="0")
+    assert magnitude_in(value(report, "step_1"), "mm") == pytest.approx(0.04)
 
 
 def test_barrels_that_cannot_be_brought_level_are_named():

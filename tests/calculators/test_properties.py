@@ -532,6 +532,8 @@ VERDICTS = [
     Judged("compression-and-spacers", "tolerance", lambda report: cell(report, "highest_ratio") - 8,
            value("highest_ratio"), lambda typed, report: 8 + typed,
            lambda report: {row["verdict"] for row in report["tables"][0]["rows"]} == {"in"}, typed=BARE),
+    Judged("compression-and-spacers", "height_tolerance", best(value("step_1")), value("step_1"), same,
+           is_in("level_1"), typed={"barrel_length.1": "104 mm", "barrel_length.2": "104.04 mm"}),
     Judged("cylinder-tests", "most_leakage", best(value("worst_leak")), value("worst_leak"), same,
            is_in("leakage 4 leak_verdict")),
     Judged("cylinder-tests", "most_spread", best(value("spread")), value("spread"), same,
