@@ -184,6 +184,22 @@ MAY_DIFFER = Field(
     optional=True,
 )
 
+ADJUSTER_END = Field(
+    key="adjuster_end",
+    label="Place of the adjuster",
+    help="Where the screw sits that sets the lash. Told of the wrong end, its turn is out by the rocker ratio.",
+    kind=Choice(
+        options={
+            "valve": "Valve end of the rocker",
+            "pushrod": "Pushrod end of the rocker",
+            "pivot": "Nut on the rocker's pivot",
+        }
+    ),
+    card="valve_gear.adjuster_end",
+    example="pushrod",
+    reading="adjuster_end",
+)
+
 VALVE_LIFT = Field(
     key="valve_lift",
     label="Valve lift",

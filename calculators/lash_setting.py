@@ -12,7 +12,6 @@ from typing import Any
 from uncertainties import UFloat
 
 from calculators import (
-    Choice,
     Field,
     FieldError,
     Form,
@@ -28,7 +27,7 @@ from calculators import (
     quantity,
     uncertainty_in,
 )
-from calculators._fields import BLADES, CLEARANCE, EXHAUST_CLEARANCE, INLET_CLEARANCE
+from calculators._fields import ADJUSTER_END, BLADES, CLEARANCE, EXHAUST_CLEARANCE, INLET_CLEARANCE
 from calculators._lash.adjuster_drawing import scale_figure, turn_figure
 from calculators._lash.setting_report import (
     GRAIN,
@@ -66,18 +65,7 @@ FORM = Form(
                     card="valve_gear.adjuster_pitch",
                     example="1 mm",
                 ),
-                Field(
-                    key="screw_place",
-                    label="Place of the screw",
-                    kind=Choice(
-                        options={
-                            "valve": "Valve end of the rocker",
-                            "pushrod": "Pushrod end of the rocker",
-                            "pivot": "Nut on the rocker's pivot",
-                        }
-                    ),
-                    default="valve",
-                ),
+                ADJUSTER_END,
                 Field(
                     key="rocker_ratio",
                     label="Rocker ratio",
@@ -194,7 +182,7 @@ FORM = Form(
 
 def compute(inputs: SimpleNamespace) -> Report:
     """Return the screw's turn for each valve, the allowance for the lock-nut, and the proving blades."""
-    lever = leverage(inputs.screw_place, inputs.rocker_ratio)
+    lever = leverage(inputs.adjuster_end, inputs.rocker_ratio)
     wanted = {"inlet": inputs.inlet_clearance, "exhaust": inputs.exhaust_clearance}
     pull = _pull(inputs)
     loose = {kind: gap - pull for kind, gap in wanted.items()} if pull is not None else {}
@@ -211,7 +199,7 @@ def compute(inputs: SimpleNamespace) -> Report:
         ),
         tables=(turns(valves, inputs, lever, loose),) if valves else (),
         figures=(
-            scale_figure(per_mm),
+            scale_figure(per_mm, inputs.adjuster_end),
             *(
                 turn_figure(f"turn_{valve.key}", valve.name, float(round(valve.degrees)))
                 for valve in valves

@@ -27,10 +27,11 @@ from calculators import (
 )
 from calculators._compression.measured_engine import best_estimate, heads_of
 from calculators._compression.words import named
-from calculators._fields import BEFORE, CYLINDERS, HEADS
+from calculators._fields import ADJUSTER_END, BEFORE, CYLINDERS, HEADS
 from calculators._pushrods.moved_head import Moved, moves
 from calculators._pushrods.report import report
 from calculators._units import bare, number_in, quantity, reading
+from calculators.formulas.adjuster_screw import leverage
 from calculators.formulas.decision_rule import judged
 from calculators.formulas.pushrod_geometry import off_square, span_after, swing
 
@@ -106,12 +107,7 @@ FORM = Form(
                     card="dimensions.rocker_ratio",
                     example="1.15",
                 ),
-                Field(
-                    key="adjuster_at",
-                    label="Place of the adjuster",
-                    kind=Choice(options={"pushrod": "At the pushrod end", "valve": "At the valve end"}),
-                    default="pushrod",
-                ),
+                ADJUSTER_END,
                 Field(
                     key="travel_in",
                     label="Adjuster travel left, screwing in",
@@ -299,10 +295,11 @@ def _moved(inputs: SimpleNamespace, readings: SimpleNamespace, head: tuple[int, 
         reach = span_after(length, slope, shift) - length
     else:
         reach = pushrod - readings.fitted
-    screwed_in = reach if inputs.adjuster_at == "pushrod" else reach * inputs.rocker_ratio
+    screwed_in = reach * inputs.rocker_ratio / leverage(inputs.adjuster_end, inputs.rocker_ratio)
     goes_in = bare(screwed_in)[0] >= 0
     left = readings.travel_in - screwed_in if goes_in else readings.travel_out + screwed_in
-    leaning = off_square(magnitude_in(inputs.off_square, "°"), bare(reach)[0], magnitude_in(inputs.rocker_arm, "mm"))
+    follows = bare(reach)[0] - (bare(screwed_in)[0] if inputs.adjuster_end == "pivot" else 0.0)
+    leaning = off_square(magnitude_in(inputs.off_square, "°"), follows, magnitude_in(inputs.rocker_arm, "mm"))
     if leaning is None:
         raise InputErrors(_no_rocker_follows(inputs, head, shift, pushrod))
     seats = span_after(readings.seats, slope, shift)

@@ -18,6 +18,8 @@ _OPTION_WORDS = {
     "inline": "inline",
     "V": "V",
     "single": "single",
+    "valve": "valve end of the rocker",
+    "pushrod": "pushrod end of the rocker",
     "cast aluminium": "cast aluminium",
     "wrought aluminium": "wrought aluminium",
     "cast magnesium": "cast magnesium",

@@ -8,12 +8,18 @@ from calculators._drawing import Drawing, around
 from calculators._report import Figure
 from calculators._units import plain
 from calculators._words import word
+from calculators.formulas.adjuster_screw import Place
 
 _CLOCK = 12
 _FULL, _MINUTE = 360.0, 6.0
 _APART = 32.0  # degrees between two labels of the scale, so that they stay clear of each other
 _LABELS = (0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0)
 _MOST_DRAWN = 335.0
+_PLACE_WORDS = {
+    "valve": "the screw at the rocker's valve end",
+    "pushrod": "the screw at the rocker's pushrod end",
+    "pivot": "the nut on the rocker's pivot",
+}
 
 
 def turn_words(turn: float) -> str:
@@ -49,14 +55,16 @@ def clock_words(turn: float) -> str:
 
 
 @lru_cache(maxsize=64)
-def scale_figure(degrees_per_mm: float) -> Figure:
+def scale_figure(degrees_per_mm: float, screw_at: Place) -> Figure:
     """Draw the screw's slot inside a scale of the gap: half a turn to close it, half a turn to open it.
 
     Parameters
     ----------
     degrees_per_mm : float, [°/mm]
+    screw_at : {"valve", "pushrod", "pivot"}
+        Where the screw sits.
     """
-    drawing = Drawing(340, 262)
+    drawing = Drawing(340, 280)
     x, y, radius = 170.0, 122.0, 78.0
     step = next((label for label in _LABELS if label * degrees_per_mm >= _APART), 1.0)
     fine = step / (2 if step in (0.02, 0.2) else 5)
@@ -81,11 +89,12 @@ def scale_figure(degrees_per_mm: float) -> Figure:
     drawing.text(x + 88, 216, "closes", "number")
     drawing.text(x - 88, 216, "opens", "number")
     drawing.text(170, 244, "gap in mm, looking at the slot")
+    drawing.text(170, 262, _PLACE_WORDS[screw_at])
     said = (
-        f"The screw seen at its slot. Clockwise closes the gap, anticlockwise opens it. "
+        f"This is {_PLACE_WORDS[screw_at]}, seen at its slot. Clockwise closes the gap, anticlockwise opens it. "
         f"{plain(step)} mm of gap is {step * degrees_per_mm:.0f} degrees; half a turn is {180 / degrees_per_mm:.2f} mm."
     )
-    return Figure(key="scale", title="What a turn of the screw is worth", svg=drawing.svg(said))
+    return Figure(key="scale", title=f"What a turn of {_PLACE_WORDS[screw_at]} is worth", svg=drawing.svg(said))
 
 
 @lru_cache(maxsize=256)

@@ -99,7 +99,7 @@ def screw_values(inputs: SimpleNamespace, lever: float) -> tuple[Value, ...]:
             "valve": "1, as the screw sits in the valve end",
             "pushrod": "the rocker ratio, as the screw sits in the pushrod end",
             "pivot": "1 + the rocker ratio, as the nut moves the pivot",
-        }[inputs.screw_place]
+        }[inputs.adjuster_end]
     )
     given = (("pitch", inputs.screw_pitch), ("rocker ratio", inputs.rocker_ratio), ("leverage", lever))
     return (

@@ -62,7 +62,9 @@ def notes(inputs: SimpleNamespace) -> Iterator[str]:
     """Yield what was assumed."""
     if inputs.new_length is None:
         yield "The pushrods are taken to be the old ones. Type the length of new ones to see what is left to adjust."
-    if inputs.adjuster_at == "pushrod":
+    if inputs.adjuster_end == "pushrod":
         yield "The valve end of the rocker stands as before once the lash is set; the adjuster's end reaches further."
-    else:
+    elif inputs.adjuster_end == "valve":
         yield "The rocker itself leans once the lash is set, and its valve end wipes another part of the stem."
+    else:
+        yield "The rocker's pivot takes up a part once the lash is set, and the rocker leans by the rest of it."

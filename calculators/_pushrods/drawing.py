@@ -7,12 +7,18 @@ from functools import lru_cache
 
 from calculators._drawing import Drawing
 from calculators._report import Figure
+from calculators.formulas.adjuster_screw import Place
 
 _CASE = 62.0  # face of the case
 _HEAD = 196.0  # face of the head before
 _DEEP = 62.0  # of the head
 _MOST = 24.0  # the farthest that a head is drawn to move
 _PANEL = 190.0  # from one panel to the next
+_PLACE_WORDS = {
+    "pushrod": "Adjuster at the pushrod end.",
+    "valve": "Adjuster at the valve end.",
+    "pivot": "Adjuster: a nut on the pivot.",
+}
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -23,7 +29,7 @@ class Side:
     shift: float
     spacer_before: float
     spacer_after: float
-    at_pushrod: bool  # the adjuster's place
+    place: Place  # of the adjuster
     tube_words: tuple[str, str]
     pushrod_words: tuple[str, str]
     lean_words: tuple[str, str]
@@ -51,7 +57,7 @@ def side_drawing(side: Side) -> Figure:
         f"Tube between its seats: {side.tube_words[0]}, then {side.tube_words[1]}. "
         f"Pushrod for the same rocker: {side.pushrod_words[0]}, then {side.pushrod_words[1]}. "
         f"Rocker off square at half lift: {side.lean_words[0]}, then {side.lean_words[1]}. "
-        f"Adjuster at the {'pushrod' if side.at_pushrod else 'valve'} end."
+        f"{_PLACE_WORDS[side.place]}"
     )
     return Figure(
         key="side",
@@ -79,20 +85,22 @@ def _panel(drawing: Drawing, top: float, head: float, spacer: float, screw: floa
 
 
 def _rocker(drawing: Drawing, top: float, face: float, screw: float, side: Side) -> None:
-    """Draw pushrod, rocker, adjuster and valve stem; the rocker leans where its valve end carries the adjuster."""
-    pivot, middle = face + 30, top + 74
-    leaning = 0.0 if side.at_pushrod else max(-8.0, min(8.0, screw / 3))
+    """Draw pushrod, rocker, adjuster and valve stem; it leans where the adjuster is not at the pushrod."""
+    leaning = 0.0 if side.place == "pushrod" else max(-8.0, min(8.0, screw / 3))
+    if side.place == "pivot":
+        leaning /= 2
+    pivot, middle = face + 30 - (leaning if side.place == "pivot" else 0.0), top + 74
     low, high = (pivot - leaning, top + 110), (pivot + leaning, top + 38)
-    ball = low[0] - 12 - (screw if side.at_pushrod else 0)
-    tip = high[0] - 12 - (2 * leaning if not side.at_pushrod else 0)
+    ball = low[0] - 12 - (screw if side.place == "pushrod" else 0)
+    tip = high[0] - 12 - (2 * leaning if side.place == "valve" else 0)
     drawing.line(20, top + 110, ball - 4, top + 110, "arrow")
     drawing.line(ball, top + 110, low[0], top + 110, "edge")
-    drawing.circle(ball, top + 110, 4, "chosen")
+    drawing.circle(ball, top + 110, 4, "chosen" if side.place == "pushrod" else "part")
     drawing.rectangle(face - 26, top + 34, tip - 4 - face + 26, 8, "stud")
     drawing.line(tip, top + 38, high[0], top + 38, "edge")
-    drawing.circle(tip, top + 38, 4, "chosen")
+    drawing.circle(tip, top + 38, 4, "chosen" if side.place == "valve" else "part")
     drawing.path([low, (pivot, middle), high], "arrow")
-    drawing.circle(pivot, middle, 7, "part")
+    drawing.circle(pivot, middle, 7, "chosen" if side.place == "pivot" else "part")
     drawing.text(336, top + 10, "Rocker", "words", anchor="end")
 
 

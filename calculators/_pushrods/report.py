@@ -106,7 +106,8 @@ def _pushrods(inputs: SimpleNamespace, heads: Sequence[Moved]) -> Table:
         ),
         rows=tuple(Row(cells=cells) for cells in rows),
         formula="reach = pushrod as before − pushrod fitted; the adjuster goes in by the reach at the pushrod end, by "
-        "reach × rocker ratio at the valve end; travel left, less what it went; in: some is left, ± counted",
+        "reach × rocker ratio at the valve end, by reach × ratio ÷ (1 + ratio) as a nut on the pivot; travel left, "
+        "less what it went; in: some is left, ± counted",
         source=Source(f"{COSINES}; {DECISION}"),
         given=(
             ("pushrod fitted", inputs.new_length if inputs.new_length is not None else inputs.pushrod_length),
@@ -165,7 +166,7 @@ def _figure(inputs: SimpleNamespace, head: Moved) -> Figure:
             shift=bare(head.shift)[0],
             spacer_before=before,
             spacer_after=head.spacers,
-            at_pushrod=inputs.adjuster_at == "pushrod",
+            place=inputs.adjuster_end,
             tube_words=(in_words(number_in(inputs.seat_distance, "mm"), 1), in_words(head.seats, 1)),
             pushrod_words=(in_words(number_in(inputs.pushrod_length, "mm"), 1), in_words(head.pushrod, 1)),
             lean_words=(

@@ -19,6 +19,8 @@ COSINES = Source("plane trigonometry: law of cosines", "identity")
 LEVER = Source("plane trigonometry: lever on a shaft", "identity")
 
 
+_REACH_WORDS = {"pushrod": "reach", "valve": "reach", "pivot": "(reach − what the pivot went in)"}
+_END_WORDS = {"pushrod": "the adjuster's end", "valve": "the adjuster's end", "pivot": "the valve's end"}
 _AGAINST_PLAY = {
     "in": "within the play of its holes",
     "out": "more than its holes give",
@@ -69,7 +71,7 @@ def pushrod_values(inputs: SimpleNamespace, head: Moved) -> Iterator[Value]:
 
 def rocker_values(inputs: SimpleNamespace, head: Moved, swing: float) -> Iterator[Value]:
     """Yield how one head's rocker stands, and how far its end wanders."""
-    arm = magnitude_in(inputs.rocker_arm, "mm") * (1 if inputs.adjuster_at == "pushrod" else inputs.rocker_ratio)
+    arm = magnitude_in(inputs.rocker_arm, "mm") * (1 if inputs.adjuster_end == "pushrod" else inputs.rocker_ratio)
     before = magnitude_in(inputs.off_square, "°")
     yield Value(
         key="off_square",
@@ -77,8 +79,8 @@ def rocker_values(inputs: SimpleNamespace, head: Moved, swing: float) -> Iterato
         quantity=quantity(head.off_square, "°"),
         units=("°",),
         places=1,
-        formula="arcsin(sin before + reach ÷ rocker arm); 0 is square to the "
-        + ("pushrod" if inputs.adjuster_at == "pushrod" else "valve stem"),
+        formula=f"arcsin(sin before + {_REACH_WORDS[inputs.adjuster_end]} ÷ rocker arm); 0 is square to the "
+        + ("pushrod" if inputs.adjuster_end == "pushrod" else "valve stem"),
         source=LEVER,
         given=(
             ("before", f"{figures(before, 1)}°"),
@@ -89,7 +91,7 @@ def rocker_values(inputs: SimpleNamespace, head: Moved, swing: float) -> Iterato
     for key, when, angle in (("sweep_before", "before", before), ("sweep_after", "after", head.off_square)):
         yield Value(
             key=key,
-            label=f"Wander of the adjuster's end over one lift, {word(when)}",
+            label=f"Wander of {_END_WORDS[inputs.adjuster_end]} over one lift, {word(when)}",
             quantity=millimetres(sweep(arm, angle, swing)),
             units=("mm",),
             formula="arm × (greatest − least cosine of its angle off square); least where it is square at half lift",

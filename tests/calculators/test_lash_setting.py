@@ -9,15 +9,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calculators import InputErrors, magnitude_in, read_card
-from calculators._catalogue import Calculator
+from calculators._catalogue import Calculator, catalogue
+from calculators._fields import ADJUSTER_END
 from calculators._lash.adjuster_drawing import clock_words, scale_figure, turn_words
 from calculators.formulas.adjuster_screw import leverage, screw_turn
 from calculators.lash_setting import FORM, TITLE, compute
 
-MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
+ENGINES = Path(__file__).parents[2] / "docs/engines"
+MARRAM = read_card(ENGINES / "marram-f4.yml")
 SETTING = Calculator("lash-setting", TITLE, "", FORM, compute)
 GAPS = {"inlet_clearance": "0.15 mm", "exhaust_clearance": "0.20 mm", "cylinders": "1"}
-SCREW = {"screw_pitch": "1 mm", "rocker_ratio": "1.25"}
+SCREW = {"screw_pitch": "1 mm", "rocker_ratio": "1.25", "adjuster_end": "valve"}
 
 
 def answer(**typed):
@@ -49,8 +51,8 @@ def error_of(**typed):
     [
         ({}, 3.6, 9.144),
         ({"screw_pitch": "0.75 mm"}, 4.8, 12.192),
-        ({"screw_place": "pushrod"}, 2.88, 7.3152),
-        ({"screw_place": "pivot"}, 1.6, 4.064),
+        ({"adjuster_end": "pushrod"}, 2.88, 7.3152),
+        ({"adjuster_end": "pivot"}, 1.6, 4.064),
         ({"screw_pitch": "1/24 in"}, 3.401575, 8.64),  # 24 threads to the inch: 0.024 of a turn a thou
     ],
 )
@@ -61,7 +63,58 @@ def test_a_hundredth_and_a_thou_of_gap_are_so_many_degrees_of_screw(typed, hundr
 
 
 def test_a_whole_turn_changes_the_gap_by_pitch_and_leverage():
-    assert number(answer(screw_place="pushrod"), "per_turn") == pytest.approx(1.25)
+    assert number(answer(adjuster_end="pushrod"), "per_turn") == pytest.approx(1.25)
+
+
+@pytest.mark.parametrize(
+    ("card", "end", "hundredth"), [("marram-f4", "pushrod", 3.6 / 1.15), ("dunlin-f2", "valve", 3.6)]
+)
+def test_the_card_says_which_end_the_screw_is_at(card, end, hundredth):
+    # by hand: 360° · 0.01 mm ÷ 1 mm, at the pushrod end divided by the rocker ratio of 1.15
+    engine = read_card(ENGINES / f"{card}.yml")
+    report = SETTING.answer({}, engine)
+    assert engine.fact("valve_gear.adjuster_end") == end
+    assert number(report, "per_hundredth", "°") == pytest.approx(hundredth, rel=1e-6)
+    assert f"the screw at the rocker&#39;s {end} end" in report.figures[0].svg
+    assert report.figures[0].title == f"What a turn of the screw at the rocker's {end} end is worth"
+
+
+def test_an_end_that_nobody_told_is_asked_for():
+    assert error_of(adjuster_end="") == ("adjuster_end", "Enter the place of the adjuster")
+
+
+def test_whatever_turns_the_adjuster_asks_for_its_end_in_one_and_the_same_way():
+    asking = {
+        name: field
+        for name, found in catalogue().items()
+        for field in found.form.fields
+        if field.card == "valve_gear.adjuster_end" or "adjuster_end" in (field.key, field.reading)
+    }
+    assert set(asking) == {"lash-setting", "pushrods-and-tubes"}
+    assert {id(field) for field in asking.values()} == {id(ADJUSTER_END)}
+
+
+def test_every_engine_with_an_adjuster_says_at_which_end_it_sits():
+    cards = [read_card(path) for path in ENGINES.glob("*.yml")]
+    threaded = [card for card in cards if card.fact("valve_gear.adjuster_pitch")]
+    assert len(threaded) >= 3
+    assert all(card.fact("valve_gear.adjuster_end") in ("valve", "pushrod") for card in threaded)
+    for card in threaded:
+        assert " end" not in card.source("valve_gear.adjuster_pitch")  # told once, where it is used
+
+
+def test_drawings_show_the_adjuster_at_the_demonstration_engine_s_end():
+    end, other = ("pushrod", "valve") if MARRAM.fact("valve_gear.adjuster_end") == "pushrod" else ("valve", "pushrod")
+    showing = [
+        path.read_text(encoding="utf-8")
+        for path in (ENGINES.parent / "drawings").glob("*.svg")
+        if "adjuster" in path.read_text(encoding="utf-8")
+    ]
+    assert len(showing) >= 2
+    for svg in showing:
+        said = " ".join(re.search("<desc>(.*?)</desc>", svg, re.S)[1].split())
+        assert f"at the {end} end" in said
+        assert f"at the {other} end" not in said
 
 
 def test_a_wide_gap_is_closed_clockwise_and_a_close_one_opened_anticlockwise():
@@ -184,9 +237,9 @@ def test_an_addition_too_small_to_tell_is_said_to_be():
         ({"blades": "3 mm"}, "blades", "Feeler blades must each be between 0.01 mm and 2 mm"),
         ({"cylinders": "13"}, "cylinders", "Number of cylinders must be between 1 and 12"),
         (
-            {"screw_place": "middle"},
-            "screw_place",
-            "Place of the screw must be one of: valve, pushrod, pivot",
+            {"adjuster_end": "middle"},
+            "adjuster_end",
+            "Place of the adjuster must be one of: valve, pushrod, pivot",
         ),
     ],
 )
@@ -240,7 +293,7 @@ def test_a_minute_of_the_clock_is_six_degrees():
 
 @given(st.floats(360 / (3 * 3.5), 360 / (0.25 * 0.7)))
 def test_labels_of_the_scale_never_touch(degrees_per_mm):
-    svg = scale_figure(degrees_per_mm).svg
+    svg = scale_figure(degrees_per_mm, "valve").svg
     labels = {float(text) for text in re.findall(r">(\d+(?:\.\d+)?)</text>", svg)} - {0.0}
     if len(labels) > 1:
         step = min(labels)

@@ -43,6 +43,31 @@ def test_leads_with_the_way_the_turn_and_the_order():
     )
 
 
+def test_turns_forwards_unless_told_otherwise():
+    # by definition of the order: forwards, the cylinders come as they fire
+    assert answer().lead.startswith(
+        "Start with number 1 at its firing top dead centre. Turn the crank forwards (clockwise, seen from the pulley "
+        "end) 180° at a time: set the valves of 1, 4, 3, 2,"
+    )
+    pages = (Path(__file__).parents[2] / "docs").rglob("*.md")
+    blocks = [
+        block for page in pages for block in re.findall(r"```calculator\n(.*?)```", page.read_text("utf-8"), re.S)
+    ]
+    plans = [block for block in blocks if "name: lash-turn-plan" in block]
+    assert len(plans) >= 3
+    assert not [block for block in plans if "turning" in block]
+
+
+def test_a_four_that_fires_1_4_3_2_is_set_1_2_3_4_by_half_turns_backwards():
+    # common practice, no source: half a turn at a time against the run, in the order of the numbers; and by the
+    # order itself: 2 fires half a turn before 1, 3 before 2, and 4 before 3
+    typed = {"cylinders": "4", "banks": "1 2 / 3 4", "firing_order": "1 4 3 2", "firing_intervals": ""}
+    report = answer(**typed, turning="backwards")
+    assert column(report, "cylinder")[:4] == [1, 2, 3, 4]
+    turns = [row.cells[1] for row in report.tables[0].rows]
+    assert [magnitude_in(turn, "°") for turn in turns[1:4]] == [180, 180, 180]
+
+
 @pytest.mark.parametrize(
     ("running", "turning", "hand"),
     [

@@ -75,11 +75,32 @@ def test_spacers_before_and_other_changes_count():
     assert rows(report, "pushrods")[0]["shift"] == pytest.approx(0.3)
 
 
-def test_an_adjuster_at_the_valve_goes_in_by_the_rocker_ratio():
+def test_an_adjuster_end_the_valve_goes_in_by_the_rocker_ratio():
     at_pushrod, at_valve = (
-        rows(answer(adjuster_at=place), "pushrods")[0]["screwed_in"] for place in ("pushrod", "valve")
+        rows(answer(adjuster_end=place), "pushrods")[0]["screwed_in"] for place in ("pushrod", "valve")
     )
     assert at_valve == pytest.approx(1.15 * at_pushrod)
+
+
+def test_a_nut_on_the_pivot_takes_up_a_part_and_the_rocker_leans_by_the_rest():
+    # by hand: the pivot comes down by s until both ends touch: s + 24 · sin t = 1.2379 and s = 27.6 · sin t, so that
+    # s = 1.2379 · 1.15/2.15 = 0.6621 mm and t = arcsin(0.6621/27.6) = 1.3747°
+    report = answer(adjuster_end="pivot")
+    assert rows(report, "pushrods")[1]["screwed_in"] == pytest.approx(0.6621, abs=1e-4)
+    assert value(report, "off_square", "°") == pytest.approx(1.3747, abs=1e-3)
+    assert told(report).endswith("Adjuster: a nut on the pivot.")
+    assert any("pivot takes up a part" in note for note in report.notes)
+    labels = {one.key: one.label for one in report.values}
+    assert labels["sweep_before"] == "Wander of the valve's end over one lift, before"
+
+
+def test_the_card_says_which_end_the_adjuster_is_at():
+    # by hand: at the valve end it goes in by the pushrod's 1.25 mm · cos 0° times the ratio of 1.15
+    typed = READINGS | {"cylinders": "4", "heads": "1 2 / 3 4", "tube_free_length": "203", "seat_distance": "201"}
+    typed |= {"pushrod_length": "276", "rocker_ratio": "1.15", "pushrod_slope": "0"}
+    at_valve = PUSHRODS.answer(typed, read_card(Path(__file__).parents[2] / "docs/engines/dunlin-f2.yml"))
+    assert rows(at_valve, "pushrods")[1]["screwed_in"] == pytest.approx(1.25 * 1.15)
+    assert wrong(adjuster_end="") == {"adjuster_end": "Enter the place of the adjuster"}
 
 
 def test_a_head_that_moves_in_uses_the_travel_the_other_way_and_warns():
@@ -90,7 +111,7 @@ def test_a_head_that_moves_in_uses_the_travel_the_other_way_and_warns():
     assert "closes" not in " ".join(caution.text for caution in answer().cautions)
 
 
-def test_an_adjuster_at_its_end_asks_for_longer_pushrods():
+def test_an_adjuster_end_its_end_asks_for_longer_pushrods():
     report = answer(travel_in="1")
     assert (
         report.lead.split(". ")[1] == "The adjusters cannot take it up: pushrods of 277.2 mm would at cylinders 3 and 4"
@@ -172,7 +193,7 @@ def test_a_doubtful_slide_is_too_close_to_call():
 def test_the_end_that_carries_the_adjuster_is_the_one_that_wanders():
     # card: arms 24 and 27.6 mm, lift 8.2: θ = 2 arcsin(8.2 ÷ 55.2) = 17.09°; a · (1 − cos 8.543°)
     assert value(answer(), "sweep_before", "mm") == pytest.approx(24 * 0.011096, abs=2e-3)
-    assert value(answer(adjuster_at="valve"), "sweep_before", "mm") == pytest.approx(27.6 * 0.011096, abs=2e-3)
+    assert value(answer(adjuster_end="valve"), "sweep_before", "mm") == pytest.approx(27.6 * 0.011096, abs=2e-3)
     # after, from −5.59° to 11.50°: 24 · (1 − cos 11.50°) = 0.4817
     assert value(answer(), "sweep_after", "mm") == pytest.approx(0.4817, abs=2e-3)
 
@@ -213,7 +234,7 @@ def test_figure_says_in_words_what_it_shows():
         "Pushrod for the same rocker: 276.0 mm, then 277.2 mm. Rocker off square at half lift: 0.0°, then 3.0°. "
         "Adjuster at the pushrod end."
     )
-    assert told(answer(adjuster_at="valve")).endswith("Adjuster at the valve end.")
+    assert told(answer(adjuster_end="valve")).endswith("Adjuster at the valve end.")
 
 
 @pytest.mark.parametrize(
@@ -226,7 +247,7 @@ def test_figure_says_in_words_what_it_shows():
         ("pushrod_length", "", "Enter the pushrod length, in millimetres"),
         ("new_length", "601", "Length of the new pushrods must be between 50 mm and 600 mm"),
         ("rocker_ratio", "3.1", "Rocker ratio must be between 0.5 and 3"),
-        ("adjuster_at", "nowhere", "Place of the adjuster must be one of: pushrod, valve"),
+        ("adjuster_end", "nowhere", "Place of the adjuster must be one of: valve, pushrod, pivot"),
         ("travel_in", "", "Enter the adjuster travel left, screwing in, in millimetres"),
         ("travel_out", "31", "Adjuster travel left, screwing out must be between 0 mm and 30 mm"),
         ("tube_kind", "rubber", "Kind of tube must be one of: fixed, set"),
