@@ -80,11 +80,11 @@ def _hot(key: str, label: str, default: str, hint: str = "", kind: Measure = _DE
     return Field(key=key, label=f"{label} temperature", help=hint, kind=kind, default=f"{default} °C")
 
 
-def _coefficient_error(key: str, whose: str, hint: str, default: str) -> Field:
+def _coefficient_error(key: str, label: str, hint: str, default: str) -> Field:
     return Field(
         key=key,
-        label=f"Error limit of the {whose} in per cent",
-        help=f"Plus or minus. {hint}",
+        label=label,
+        help=hint,
         kind=Number(low=0, high=30, why="further off, it is another metal", whole=False, plus_minus=True),
         default=default,
     )
@@ -189,10 +189,16 @@ FORM = Form(
                     default="10",
                 ),
                 _coefficient_error(
-                    "coefficient_error", "coefficients", "So far apart lie alloys of one kind. Common practice.", "5"
+                    "coefficient_error",
+                    "Error limit of the coefficients in per cent",
+                    "Plus or minus. So far apart lie alloys of one kind. Common practice.",
+                    "5",
                 ),
                 _coefficient_error(
-                    "valve_coefficient_error", "valves' coefficients", "Hot metal grows up to a tenth more.", "10"
+                    "valve_coefficient_error",
+                    "Error limit of the valves' coefficients in per cent",
+                    "Plus or minus. Hot metal grows up to a tenth more.",
+                    "10",
                 ),
             ),
         ),

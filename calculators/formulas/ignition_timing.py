@@ -159,7 +159,7 @@ def guarded_shift(deviations: Sequence[float], at_full: Sequence[float], toleran
     Examples
     --------
     >>> [guarded_shift((-6.0, full), (full,), 2.0) for full in (0.0, -1.0, -4.0, 3.0)]
-    [0.0, -1.0, -5.0, 3.0]
+    [0.0, -1.0, -4.0, 3.0]
     """
     even, _ = evening_shift(deviations)
     if not at_full:
