@@ -72,24 +72,6 @@ CROWN = Field(
     optional=True,
 )
 
-FILLED_FROM = Field(
-    key="filled_from",
-    label="Where the volumes come from",
-    help="One burette is off alike in all of them: that adds up in chamber and crown, and drops out between cylinders.",
-    kind=Choice(options={"one": "One burette", "several": "Several burettes, or none"}),
-    default="one",
-    reading="volumes_from",
-)
-
-VOLUME_OWN = Field(
-    key="volume_own",
-    label="Own error of each volume",
-    help="Plus or minus; of each volume's ± the part that one burette does not share out: reading its scale, scatter.",
-    kind=Measure(own="cm³", low=0, high=20, why="a reading further off decides nothing", exact=True, plus_minus=True),
-    default="0.02 cm³",
-    reading="volume_own",
-)
-
 ROD_LENGTH = Field(
     key="rod_length",
     label="Rod length",

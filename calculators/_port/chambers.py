@@ -7,11 +7,10 @@ from dataclasses import dataclass
 from types import SimpleNamespace
 from typing import Any
 
-from calculators._burette import Pouring
 from calculators._errors import FieldError, InputErrors
 from calculators._port.openings import number_of
 from calculators._report import GEOMETRY, Column, Row, Source, Table, Value
-from calculators._units import bare, magnitude_in, number_in, quantity
+from calculators._units import bare, magnitude_in, number_in, quantity, reading, uncertainty_in
 from calculators._words import word
 from calculators.formulas.cylinder_volume import bore_area, clearance_volume, compression_ratio, swept_volume
 from calculators.formulas.decision_rule import Verdict, judged
@@ -61,24 +60,26 @@ def read_chambers(inputs: SimpleNamespace) -> tuple[Chamber, ...]:
         for row in rows
     ]
     evened = even_volumes([magnitude_in(inputs.chamber[row], "cm³") for row in rows], rooms)
-    pouring = Pouring(inputs.filled_from == "one", inputs.volume_error, inputs.volume_own)
     return tuple(
         Chamber(
             number=row + 1,
-            volume=pouring.volume(inputs.chamber[row], f"Chamber volume of cylinder {row + 1}"),
+            volume=_with_error(
+                inputs.chamber[row], inputs.volume_error, "cm³", f"Chamber volume of cylinder {row + 1}"
+            ),
             room=room,
             evened=share,
             clearance=number_of(inputs.clearance[row]),
-            crown=_crown(inputs.crown[row], pouring, row + 1),
+            crown=0.0 if inputs.crown[row] is None else number_in(inputs.crown[row], "cm³"),
         )
         for row, room, share in zip(rows, rooms, evened, strict=True)
     )
 
 
-def _crown(typed: Any, pouring: Pouring, number: int) -> Any:
-    if typed is None or typed.magnitude == 0:
-        return 0.0
-    return pouring.volume(typed, f"Crown volume of cylinder {number}")
+def _with_error(typed: Any, limit: Any, unit: str, name: str) -> Any:
+    """Return a reading as a number with its uncertainty: what was typed with it, else the error limit's."""
+    if uncertainty_in(typed, unit) is not None:
+        return number_in(typed, unit)
+    return reading(magnitude_in(typed, unit), magnitude_in(limit, unit), name)
 
 
 def _spread(inputs: SimpleNamespace, chambers: Sequence[Chamber]) -> tuple[Any, Verdict | None]:

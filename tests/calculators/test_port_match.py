@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calculators import InputErrors, magnitude_in, read_card, uncertainty_in
+from calculators import InputErrors, magnitude_in, read_card
 from calculators._catalogue import Calculator
 from calculators._text import report_text
 from calculators._units import bare
@@ -288,15 +288,6 @@ def test_a_long_trace_is_answered():
 )
 def test_what_cannot_be_is_refused_by_name(typed, error):
     assert errors_of(**typed) == [error]
-
-
-def test_what_one_burette_does_drops_out_between_two_chambers():
-    # by hand: each has ± 0.02 cm³ of its own, U = 2 · 0.02 · √2/√3 = 0.0327; from two burettes 2 · 0.4 · √2/√3 = 0.653
-    typed = CHAMBERS | {"chamber": "50.0 ± 0.4; 50.5 ± 0.4; ; ", "wall": "5; 5; ; "}
-    for source, expanded in (("one", 0.0327), ("several", 0.6532)):
-        spread = next(value for value in answer(**typed, filled_from=source).values if value.key == "spread")
-        assert magnitude_in(spread.quantity, "cm³") == pytest.approx(0.5)
-        assert uncertainty_in(spread.quantity, "cm³") == pytest.approx(expanded, abs=1e-4)
 
 
 @pytest.mark.parametrize(

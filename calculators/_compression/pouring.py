@@ -7,7 +7,7 @@ from typing import Any
 
 from uncertainties import UFloat, ufloat
 
-from calculators._units import number_in, reading
+from calculators._units import number_in
 from calculators._verdict import best_of
 
 COMMON = "Burette, common to all volumes"
@@ -51,11 +51,7 @@ class Pouring:
         0.500+/-0.016 100.5+/-0.5
         """
         number = number_in(typed, "cm³")
-        if not isinstance(number, UFloat):
-            number = reading(number, self._limit, name)
-        if not isinstance(number, UFloat):
-            return number
-        whole = float(number.std_dev)
+        whole = float(number.std_dev) if isinstance(number, UFloat) else self._limit / _SQRT3
         own = min(whole, self._own)
         shared = math.sqrt(max(whole**2 - own**2, 0.0))
         alone = ufloat(best_of(number), own, name) if own else best_of(number)
