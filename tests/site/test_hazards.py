@@ -28,7 +28,7 @@ class Hazard:
 _SPUN = r"\bon the starter\b|\bspin (?:it\b(?! by hand)|once)|\bhelper spins\b|\bmeasure compression\b|\bcrank it\b"
 _RUNS = (
     r"\bstart (?:it|the engine|and steady it)\b|\b(?:close up|run it) and (?:start|listen)\b|\brun it\b|\bat idle\b|"
-    r"\bfast idle\b|\bwarm (?:it|the engine) up\b|\bby light\b|\bwarm run\b(?=[.:])"
+    r"\bfast idle\b|\bwarm (?:it|the engine) up\b|\bby light\b"
 )
 HAZARDS = {
     "solvent": Hazard(r"(?<!not )\bsolvents?\b(?! (?:alone|leaves))|\bpenetrant\b", r"solvent|cleaner|vapour"),
