@@ -422,8 +422,9 @@ def _cautions(tests: Tests) -> Iterator[Caution]:
     )
     yield Caution(
         "warning",
-        "Air in a cylinder throws the crank round and breaks hands. Out of gear, wheels chocked, crank held with the "
-        "proper tool, nobody near fan and pulley, pressure raised slowly.",
+        "Air in a cylinder throws the crank round and breaks arms. Exactly at firing top dead centre, out of gear, "
+        "wheels chocked. Crank held by a flywheel lock or a bar that rests on a stop; no spanner on it, no arm or face "
+        "where fan, pulley or bar would swing. First 1.4 bar (20 psi) at the most; more only if it stands still.",
     )
     valves = [
         cylinder.number
