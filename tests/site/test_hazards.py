@@ -40,7 +40,7 @@ HAZARDS = {
     "fan and belt at the starter": Hazard(_SPUN, r"\bfan\b"),
     "fuel mist from open plug holes": Hazard(_SPUN, r"\b(?:mist|mixture)\b.*\bholes\b|\bholes\b.*\b(?:mist|mixture)\b"),
     "turning the crank": Hazard(
-        r"(?<!not )\bturn(?:s|ed|ing)? the (?:crank|engine)\b|\bcrank (?:by hand|twice)\b|\bturn twice\b|"
+        r"(?<!not )\bturn(?:s|ed|ing)? the (?:crank|engine)\b|\bcrank (?:by hand|twice (?:round|by hand))\b|\bturn twice\b|"
         r"\bturn to (?:firing )?top dead centre\b|\bby turning twice\b",
         r"pinch points|cannot start|by itself|while you turn",
     ),
