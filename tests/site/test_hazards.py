@@ -40,12 +40,13 @@ HAZARDS = {
     "fan and belt at the starter": Hazard(_SPUN, r"\bfan\b"),
     "fuel mist from open plug holes": Hazard(_SPUN, r"\b(?:mist|mixture)\b.*\bholes\b|\bholes\b.*\b(?:mist|mixture)\b"),
     "turning the crank": Hazard(
-        r"(?<!not )\bturn(?:s|ed|ing)? the (?:crank|engine)\b|\bcrank (?:by hand|twice (?:round|by hand))\b|\bturn twice\b|"
-        r"\bturn to (?:firing )?top dead centre\b|\bby turning twice\b",
+        r"(?<!not )\bturn(?:s|ed|ing)? the (?:crank|engine)\b|\bcrank (?:by hand|twice (?:round|by hand))\b|"
+        r"\bturn twice\b|\bturn to (?:firing )?top dead centre\b|\bby turning twice\b",
         r"pinch points|cannot start|by itself|while you turn",
     ),
-    "air in a cylinder": Hazard(
-        r"\bleak-?down test\b|\bmeasure leakage\b|\bor leakage\b", r"\bcrank\b.*\bair\b|\bair\b.*\bcrank\b"
+    "air in a cylinder, the tool that holds the crank, the arm, and low pressure first": Hazard(
+        r"\bleak-?down test\b|\bmeasure leakage\b|\bor leakage\b",
+        r"^(?=.*\bair\b)(?=.*\block\b)(?=.*\b(?:arms?|swings?)\b)(?=.*\bfirst\b)",
     ),
     "compressed air": Hazard(
         r"\bcompressed air\b|\bblow(?:n|s)?\b[^.]*\b(?:out|through|clean)\b|"
@@ -174,6 +175,66 @@ def test_a_step_without_its_caution_is_named_with_page_and_words():
     assert list(unwarned("a/b.md", page)) == [
         "a/b.md, step 2, Wash it: no caution about solvent stands before 'solvent'"
     ]
+
+
+# ---------------------------------------------------------------------------- one thing before another
+
+IN_ORDER = {
+    "build/set-valve-lash": ("Spanner and strap off the pulley", "Battery lead last"),
+    "refit/fuel-and-oil-pipes": ("**Make it safe.**", "Clamp the line at the tank", "Bend the emptied piece"),
+    "refit/manifolds-and-carburettors": (
+        "One rag in each port",
+        "**Take every rag out again.**",
+        "**Look for the hidden screws.**",
+        "**Fit gaskets and manifold.**",
+    ),
+    "refit/put-the-engine-in": (
+        "**Secure the vehicle.**",
+        "**Look over the empty bay.**",
+        "In gear,",
+        "**Neutral, then lower the vehicle.**",
+        "Tools and rags counted",
+        "**Connect the battery",
+    ),
+    "run/oil-pressure-before-the-spark": (
+        "lead off the battery, key out",
+        "Take the spanner off",
+        "battery's lead back on",
+        "**Spin it on the starter.**",
+        "look from clear of fan and belt",
+        "Stop, key out; then wipe",
+        "**Set the timing standing still",
+        "plugs by hand",
+    ),
+    "run/set-the-timing": ("Spanner off the crank", "**Read the dwell.**"),
+    "run/early-rechecks": (
+        "**Rocker covers off.**",
+        "Spanner off the crank first",
+        "**Run it until warm.**",
+        "**Compression or leakage, warm.**",
+        "**Oil and filter.**",
+    ),
+}
+NEVER = {
+    "an engine loaded on stands, or by its brakes": r"driven wheels off|brakes are the load|brakes used as a load",
+    "an open column of liquid on a running engine": r"manometer with (?:water|oil)|liquid manometer",
+    "a crank turned backwards unasked": r"^turning: backwards$",
+    "figures of one family of engines": r"engines of one family",
+    "a card that forbids the start for a lamp that is always on before it": r"do not start if the lamp",
+}
+
+
+@pytest.mark.parametrize("page", IN_ORDER)
+def test_what_makes_safe_comes_first(page):
+    text = PAGES[f"{page}.md"].split("\n## Steps\n")[1]
+    found = [text.find(words) for words in IN_ORDER[page]]
+    assert -1 not in found
+    assert found == sorted(found)
+
+
+@pytest.mark.parametrize("deed", NEVER)
+def test_no_page_asks_for_it(deed):
+    assert [page for page, text in PAGES.items() if re.search(NEVER[deed], text, re.IGNORECASE | re.MULTILINE)] == []
 
 
 # ---------------------------------------------------------------------------- grades
