@@ -422,9 +422,9 @@ def _cautions(tests: Tests) -> Iterator[Caution]:
     )
     yield Caution(
         "warning",
-        "Air in a cylinder throws the crank round and breaks arms. Exactly at firing top dead centre, out of gear, "
-        "wheels chocked. Crank held by a flywheel lock or a bar that rests on a stop; no spanner on it, no arm or face "
-        "where fan, pulley or bar would swing. First 1.4 bar (20 psi) at the most; more only if it stands still.",
+        "Air in a cylinder throws the crank round, and a bar on it breaks arms. Exactly at firing top dead centre, out "
+        "of gear, wheels chocked. Very low pressure first, 1.4 bar (20 psi) at the most, and no arm inside the circle "
+        "of fan, pulley or bar. For more, a lock in the ring gear that stops both ways, and the bar off the nut.",
     )
     valves = [
         cylinder.number

@@ -30,6 +30,7 @@ _RUNS = (
     r"\bstart (?:it|the engine|and steady it)\b|\b(?:close up|run it) and (?:start|listen)\b|\brun it\b|\bat idle\b|"
     r"\bfast idle\b|\bwarm (?:it|the engine) up\b|\bby light\b"
 )
+LEAKAGE = r"\bleak-?down test\b|\bmeasure leakage\b|\bor leakage\b"
 HAZARDS = {
     "solvent": Hazard(r"(?<!not )\bsolvents?\b(?! (?:alone|leaves))|\bpenetrant\b", r"solvent|cleaner|vapour"),
     "phosgene": Hazard(r"\bleaves no film\b|\bchlorinated\b", r"chlorinated.*phosgene"),
@@ -44,9 +45,8 @@ HAZARDS = {
         r"\bturn twice\b|\bturn to (?:firing )?top dead centre\b|\bby turning twice\b",
         r"pinch points|cannot start|by itself|while you turn",
     ),
-    "air in a cylinder, the tool that holds the crank, the arm, and low pressure first": Hazard(
-        r"\bleak-?down test\b|\bmeasure leakage\b|\bor leakage\b",
-        r"^(?=.*\bair\b)(?=.*\block\b)(?=.*\b(?:arms?|swings?)\b)(?=.*\bfirst\b)",
+    "air in a cylinder, where the arm may be, and low pressure first": Hazard(
+        LEAKAGE, r"^(?=.*\bair\b)(?=.*\barms?\b)(?=.*\blow pressure first\b)"
     ),
     "compressed air": Hazard(
         r"\bcompressed air\b|\bblow(?:n|s)?\b[^.]*\b(?:out|through|clean)\b|"
@@ -159,6 +159,18 @@ def unwarned(page: str, markdown: str) -> Iterator[str]:
 @every_page
 def test_a_caution_stands_before_the_first_step_that_it_belongs_to(page):
     assert list(unwarned(page, PAGES[page])) == []
+
+
+def test_where_leakage_is_measured_the_lock_is_named_and_the_place_of_the_piston():
+    found = [
+        page
+        for page, text in PAGES.items()
+        if any(re.search(LEAKAGE, piece.words, re.IGNORECASE) for piece in told(text) if not piece.caution)
+    ]
+    assert len(found) >= 3
+    for page in found:
+        assert re.search(r"lock\b.*\bring gear", PAGES[page], re.IGNORECASE), page
+        assert re.search(r"exactly at (?:firing top|its top|top dead centre)", PAGES[page], re.IGNORECASE), page
 
 
 @pytest.mark.parametrize("hazard", HAZARDS)
