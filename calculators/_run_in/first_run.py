@@ -124,7 +124,7 @@ def _before_the_spark() -> Iterator[Step]:
     yield Step(
         key="wet",
         label="Rockers wet",
-        words="Every rocker is wet on both sides, and every joint dry to a white cloth.",
+        words="Key out. Every rocker is wet on both sides, and every joint dry to a white cloth.",
         large="Rockers wet, joints dry",
     )
     yield Step(

@@ -173,6 +173,12 @@ def test_where_leakage_is_measured_the_lock_is_named_and_the_place_of_the_piston
         assert re.search(r"exactly at (?:firing top|its top|top dead centre)", PAGES[page], re.IGNORECASE), page
 
 
+@every_page
+def test_no_step_is_swallowed_by_the_paragraph_before_it(page):
+    """A number straight below an indented line is read as more of that line, and the step is gone."""
+    assert re.findall(r"(?m)^ +\S.*\n\d+\. .*", without_fences(PAGES[page])) == []
+
+
 @pytest.mark.parametrize("hazard", HAZARDS)
 def test_each_hazard_is_met_somewhere_in_the_book(hazard):
     steps = [piece.words for text in PAGES.values() for piece in told(text) if not piece.caution]
