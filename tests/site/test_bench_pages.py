@@ -89,7 +89,10 @@ def test_leakage_is_measured_with_the_crank_locked_at_its_top_after_very_low_pre
 
 @pytest.mark.parametrize(("bar", "psi"), [("1.4 bar", "20 psi"), ("5.5 bar", "80 psi"), ("2 bar", "30 psi")])
 def test_pressures_in_bar_are_those_of_the_sources_in_psi(bar, psi):
-    """20, 80 psi: FAA AC 43.13-1B, 8-14. 30 psi: US Army TM 10-4320-310-14, 5-10, which calls it 2.06 bar."""
+    """20 and 80 psi: FAA AC 43.13-1B, 8-14.
+
+    30 psi: OSHA, 29 CFR 1910.242(b), second-hand; US Army TM 10-4320-310-14, 5-10, which calls it 2.06 bar.
+    """
     assert READ(bar).to("psi").magnitude == pytest.approx(READ(psi).magnitude, rel=0.04)
     written = [page for page in HELD if f"{bar} ({psi})" in PAGES[page] or f"{psi} ({bar})" in PAGES[page]]
     assert written
@@ -210,7 +213,8 @@ FACTS = {
 }
 """What a page once said wrongly, and what it says instead.
 
-Collets: Internal Combustion Engine Handbook, van Basshuysen and Schaefer, figure 7-146 (from a second-hand copy).
+Collets: Internal Combustion Engine Handbook, van Basshuysen and Schaefer, figure 7-146
+(text from a second-hand copy, title from memory).
 Vacuum cleaners: NFPA 484 (from second-hand quotations). Else: common practice, no source.
 """
 
