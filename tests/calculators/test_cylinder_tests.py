@@ -261,7 +261,7 @@ def test_wet_readings_alone_ask_for_the_dry_ones():
 
 @pytest.mark.parametrize(("wet", "points_to"), [("7.3", "wet reads below dry: read both again"), ("8.0", "nothing")])
 def test_oil_that_seems_to_lower_a_reading_is_a_mistake(wet, points_to):
-    # by hand: two readings that scatter by ± 0.1 bar differ with U = 0.16 bar; 8.1 less 7.3 is beyond that, less 8.0 is not
+    # by hand: two readings that scatter by ± 0.1 bar differ with U = 0.16 bar; 0.8 bar is beyond that, 0.1 is not
     assert column(answer(dry="8.1 8.0 7.9 8.1", wet=f"{wet} 8.2 8.1 8.2"), "points_to")[0] == points_to
 
 
