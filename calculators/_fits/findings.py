@@ -72,15 +72,14 @@ class Finding:
         return f"{self.group.part} {self.number}"
 
     @property
-    def measured(self) -> Any:
-        """The finding as a quantity, each of its readings with its name."""
-        parts = (factor * read.number for factor, read in self.terms)
-        return quantity(sum(parts, self.constant), "mm")
+    def in_mm(self) -> Any:
+        """The finding in mm, with its uncertainty."""
+        return sum((factor * read.number for factor, read in self.terms), self.constant)
 
     @property
-    def printed(self) -> Any:
-        """The finding in mm that has forgotten its readings: quick, for a table headed in mm."""
-        return reading(self.best, self.expanded / EXPANSION * 3**0.5)
+    def measured(self) -> Any:
+        """The same as a quantity."""
+        return quantity(self.in_mm, "mm")
 
     @property
     def excess(self) -> float:
