@@ -29,8 +29,8 @@ DRAWS = 20_000 if settings.default.max_examples > ORDINARY else 400
 SEED = 20261130
 LEAST, MOST = 0.90, 0.99
 SLACK = 3.0
-"""Standard deviations by which a count may miss a bound by chance, √(p q ÷ n) each: with 400 draws 4.5 and 1.5 per
-cent, with 20,000 draws 0.6 and 0.2."""
+"""Standard deviations by which a count may miss its share by chance, √(p q ÷ n) each: below 90 per cent by 4.5 with 400
+draws and by 0.6 with 20,000; above what few rectangles cover, 95.7 per cent of three alike, by 3.0 and by 0.4."""
 
 DECISIONS = (
     spacer_choice.best_choice,
@@ -44,6 +44,12 @@ NOT_COVERED = {
     ("pushrods-and-tubes", "left"): "which travel of the adjuster is left turns with the way that the head moved",
 }
 """By calculator and key or column: why a draw may be another question, and its answer no test of the ±."""
+
+WIDER = dict.fromkeys(
+    (("deck-height", "tilt"), ("deck-height", "worst_tilt")),
+    "the scatter is known from few readings: its k is Student's, above 2 (JCGM 100:2008, G.4.1)",
+)
+"""By calculator and key or column: why more lie within than nine in ten and the shape would have."""
 
 SEVERAL = {
     ("air-and-mixture", "analyser_error"): "a sensor of its own for each gas",
@@ -213,9 +219,11 @@ def test_nine_true_answers_in_ten_lie_within_the_printed_spread_and_not_all(name
     wide = {
         place: share
         for place, share in covered.items()
-        if share > MOST + slack(MOST) and covered_by_rectangles(shape(said[place])) < MOST
+        if (name, place[-1]) not in WIDER
+        and share > MOST
+        and share > (shaped := covered_by_rectangles(shape(said[place]))) + slack(shaped)
     }
-    assert not wide, "the ± printed is too wide, and not because one rectangle has most of it"
+    assert not wide, "the ± printed is too wide, and not because a few rectangles make it up"
 
 
 def limits_of(name):
