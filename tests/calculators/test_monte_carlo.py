@@ -24,7 +24,7 @@ from calculators.formulas import shim_choice, spacer_choice
 from tests.calculators.test_properties import MARRAM, SET_UPS, entries, example, fields_of, in_unit
 from tests.examples import ORDINARY
 
-DRAWS = 20_000 if settings.default.max_examples > ORDINARY else 400
+DRAWS = 20_000 if settings.default.max_examples > ORDINARY else max(100, 2 * settings.default.max_examples)
 """In the nightly profile, and in the ordinary run: as many as a minute takes for all calculators together."""
 SEED = 20261130
 LEAST, MOST = 0.90, 0.99
