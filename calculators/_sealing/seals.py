@@ -53,9 +53,10 @@ def read_seals(inputs: SimpleNamespace) -> tuple[Crush, ...]:
     InputErrors
         A band of crush upside down.
     """
-    new, tight = (  # a groove is read by another gauge than a ring
-        instrument(f"Error limit of the {side} readings", inputs.thickness_error, "mm") for side in ("free", "fitted")
-    )
+    new = instrument("Error limit of the free thickness", inputs.thickness_error, "mm")
+    tight = instrument(
+        "Error limit of the fitted thickness", inputs.thickness_error, "mm"
+    )  # a groove's gauge is another
     errors, seals = [], []
     columns = (inputs.seal, inputs.free, inputs.fitted, inputs.least_crush, inputs.most_crush)
     for number, (kind, free, fitted, low, high) in enumerate(zip(*columns, strict=True), 1):
