@@ -74,12 +74,12 @@ _FILLED_FROM = Field(
     reading="volumes_from",
 )
 _VOLUME_OWN = Field(
-    key="volume_own",
+    key="volume_scatter",
     label="Own error of each volume",
     help="Plus or minus; of each volume's ± the part that one burette does not share out: reading its scale, scatter.",
     kind=Measure(own="cm³", low=0, high=20, why="a reading further off decides nothing", exact=True, plus_minus=True),
     default="0.02 cm³",
-    reading="volume_own",
+    reading="volume_scatter",
 )
 
 FORM = Form(

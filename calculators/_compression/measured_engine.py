@@ -140,7 +140,7 @@ def read_engine(inputs: SimpleNamespace) -> Engine:
         if inputs.gasket_bore is not None:
             within = _read(inputs.gasket_bore, inputs.bore_error, "cm", "Gasket bore")
         gasket_volume = bore_area(within) * _PER_MM * gasket
-    pouring = Pouring(inputs.filled_from == "one", inputs.volume_error, inputs.volume_own)
+    pouring = Pouring(inputs.filled_from == "one", inputs.volume_error, inputs.volume_scatter)
     cylinders = []
     readings = zip(inputs.chamber, inputs.deck, inputs.crown, inputs.barrel_length, strict=True)
     for number, (chamber, deck, crown, length) in enumerate(readings, 1):

@@ -53,6 +53,8 @@ class Pouring:
         number = number_in(typed, "cm³")
         whole = float(number.std_dev) if isinstance(number, UFloat) else self._limit / _SQRT3
         own = min(whole, self._own)
+        if isinstance(number, UFloat) and own == whole:
+            return number
         shared = math.sqrt(max(whole**2 - own**2, 0.0))
         alone = ufloat(best_of(number), own, name) if own else best_of(number)
         return alone + shared * self._burette if shared else alone

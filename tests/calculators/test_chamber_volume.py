@@ -152,7 +152,7 @@ def test_every_volume_says_which_reading_it_owes_its_uncertainty_to():
 
 def test_volumes_are_kept_under_the_names_that_compression_asks_for():
     kept = {kept.path: kept for kept in answer(crown_depth="-3").kept}
-    assert list(kept) == ["chamber.1", "chamber.2", "chamber.3", "chamber.4", "crown.1", "volume_own"]
+    assert list(kept) == ["chamber.1", "chamber.2", "chamber.3", "chamber.4", "crown.1", "volume_scatter"]
     assert re.fullmatch(r"49\.100 ± 0\.\d+ cm³", kept["chamber.1"].text)
 
 
@@ -171,8 +171,8 @@ def test_what_each_volume_has_of_its_own_goes_on_with_it():
     typed = {"fill.1": "50 50 50", "fill.2": "50.5 50.5 50.5", "burette_error": "0.4", "step": "0.02", "hole": "0"}
     found = calculator("chamber-volume").answer({"cylinders": "2", "capacity": "100"} | typed)
     kept = {kept.path: kept.text for kept in found.kept}
-    assert float(kept["volume_own"].removesuffix(" cm³")) == pytest.approx(0.01 * 2**0.5, rel=1e-3)
-    taken = {"chamber.1": kept["chamber.1"], "chamber.2": kept["chamber.2"], "volume_own": kept["volume_own"]}
+    assert float(kept["volume_scatter"].removesuffix(" cm³")) == pytest.approx(0.01 * 2**0.5, rel=1e-3)
+    taken = {"chamber.1": kept["chamber.1"], "chamber.2": kept["chamber.2"], "volume_scatter": kept["volume_scatter"]}
     engine = {"bore": "80", "stroke": "74", "cylinders": "2", "heads": "1 2", "deck": "0.4; 0.4", "target": "7.5"}
     report = calculator("compression-and-spacers").answer(
         engine | taken | {"thickness": "1", "pieces": "2", "depth_error": "0"}
@@ -186,7 +186,7 @@ def test_what_each_volume_has_of_its_own_goes_on_with_it():
 def test_an_own_error_is_widened_with_the_whole_and_counts_the_piston_s_depth():
     def own(**typed):
         kept = {kept.path: kept for kept in answer(**typed).kept}
-        return magnitude_in(kept["volume_own"].quantity, "cm³")
+        return magnitude_in(kept["volume_scatter"].quantity, "cm³")
 
     # by hand: a piston's depth ± 0.02 mm over π/4 · 8² cm² is ± 0.1005 cm³, beside what a chamber has of its own
     assert own(piston_depth="10", crown_fill="50.3 50.3 50.3", crown_fill_start="") > own() + 0.005
@@ -196,7 +196,7 @@ def test_an_own_error_is_widened_with_the_whole_and_counts_the_piston_s_depth():
     # one pair of fills, s = 0.1/√2 cm³ with one degree of freedom: k is above 2, and the own part is wider by k/2
     assert factor > 2
     scatter, scale, hole = 0.1 / 2, 0.1 / 12**0.5 * 2**0.5, math.pi / 4 * 0.6**2 * 0.1 / 3**0.5
-    assert magnitude_in(kept["volume_own"].quantity, "cm³") == pytest.approx(
+    assert magnitude_in(kept["volume_scatter"].quantity, "cm³") == pytest.approx(
         math.sqrt(scatter**2 + scale**2 + hole**2) * factor / 2 * 3**0.5, rel=1e-2
     )
 

@@ -72,7 +72,7 @@ def test_one_fill_changes_all_that_rests_on_it_and_nothing_else():
     assert found["stuck"] == {}
     assert found["renewed"].keys() == {
         "chamber.1",
-        "volume_own",  # more than the burette holds, so it is filled twice
+        "volume_scatter",  # more than the burette holds, so it is filled twice
         *(f"{kept}.{row}" for kept in ("spacer_height", "deck_clearance") for row in (1, 2)),
         *(f"{kept}.1" for kept in ("clearance_volume", "ratio")),
         *(f"{kept}.2" for kept in ("clearance_volume", "ratio")),
@@ -101,7 +101,7 @@ def test_a_target_out_of_reach_is_told_and_the_rest_follows():
     job[f"{HOME} fill.1"] = {"text": "51.3 51.3", "when": LATER}
     found = renewed(job, CARD)
     assert found["stuck"] == dict.fromkeys(("compression-and-spacers", "pushrods-and-tubes"), "Compression and spacers")
-    assert found["renewed"].keys() == {"chamber.1", "volume_own"}
+    assert found["renewed"].keys() == {"chamber.1", "volume_scatter"}
 
 
 def test_a_mistake_is_told_and_what_it_gave_before_stands():

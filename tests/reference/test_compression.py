@@ -31,7 +31,7 @@ def test_linear_propagation_agrees_with_monte_carlo():
         "bore": "80 mm", "stroke": "74 mm", "cylinders": "2", "heads": "1 2", "chamber": "49.1; 48.2",
         "deck": "0.42; 0.45", "crown": "1.5; -0.8", "thickness": "", "pieces": "", "target": "8", "tolerance": "2",
         "least_deck": "0", "gasket_thickness": "0.5", "gasket_bore": "82", "bore_error": "0.2 mm",
-        "volume_error": "0.3", "depth_error": "0.03", "volume_own": "0.1",
+        "volume_error": "0.3", "depth_error": "0.03", "volume_scatter": "0.1",
     }  # fmt: skip
     typed = {key: text for key, text in typed.items() if text}
     report = calculator("compression-and-spacers").answer(typed)

@@ -127,7 +127,7 @@ def test_what_rests_on_the_example_is_lent_along_the_chain_and_is_no_reading(ope
     expect(marked.locator('[name="chamber.1"]')).to_have_count(0)
     kept = kept_job(page)["readings"]
     assert {path for path, reading in kept.items() if "from" in reading} == {
-        "volume_own",
+        "volume_scatter",
         *(f"chamber.{row}" for row in range(1, 5)),
     }
     page.goto(address + "/calculators/compression-and-spacers/")
