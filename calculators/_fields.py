@@ -72,6 +72,15 @@ CROWN = Field(
     optional=True,
 )
 
+FILLED_FROM = Field(
+    key="filled_from",
+    label="Where the volumes come from",
+    help="One burette is off alike in all of them: that adds up in chamber and crown, and drops out between cylinders.",
+    kind=Choice(options={"one": "One burette", "several": "Several burettes, or none"}),
+    default="one",
+    reading="volumes_from",
+)
+
 ROD_LENGTH = Field(
     key="rod_length",
     label="Rod length",

@@ -9,7 +9,6 @@ from __future__ import annotations
 from types import SimpleNamespace
 
 from calculators import (
-    Choice,
     Field,
     FieldError,
     Form,
@@ -34,6 +33,7 @@ from calculators._fields import (
     CYLINDERS,
     EXPONENT,
     EXPONENT_ERROR,
+    FILLED_FROM,
     HEADS,
     INLET_CLOSING,
     ROD_LENGTH,
@@ -65,18 +65,10 @@ def _limit(key: str, what: str, own: str, default: str, high: float) -> Field:
     )
 
 
-_FILLED_FROM = Field(
-    key="filled_from",
-    label="Where the volumes come from",
-    help="One burette is off alike in all of them: that adds up in chamber and crown, and drops out between cylinders.",
-    kind=Choice(options={"one": "One burette", "several": "Several burettes, or none"}),
-    default="one",
-    reading="volumes_from",
-)
-_VOLUME_OWN = Field(
+_VOLUME_SCATTER = Field(
     key="volume_scatter",
-    label="Own error of each volume",
-    help="Plus or minus; of each volume's ± the part that one burette does not share out: reading its scale, scatter.",
+    label="Scatter of the volume readings",
+    help="Plus or minus: reading the scale, from fill to fill. It alone counts between volumes of one burette.",
     kind=Measure(own="cm³", low=0, high=20, why="a reading further off decides nothing", exact=True, plus_minus=True),
     default="0.02 cm³",
     reading="volume_scatter",
@@ -264,8 +256,8 @@ FORM = Form(
             folded=True,
             fields=(
                 _limit("volume_error", "volume", "cm³", "0.2 cm³", 20),
-                _VOLUME_OWN,
-                _FILLED_FROM,
+                _VOLUME_SCATTER,
+                FILLED_FROM,
                 _limit("depth_error", "depth", "mm", "0.02 mm", 1),
                 _limit("bore_error", "bore", "mm", "0.02 mm", 1),
             ),

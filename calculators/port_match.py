@@ -10,7 +10,7 @@ from dataclasses import replace
 from types import SimpleNamespace
 
 from calculators import Choice, Field, Form, Measure, Number, Report, Rows, Section, Series
-from calculators._fields import BORE, CHAMBER, CROWN, CYLINDERS, MAY_DIFFER, STROKE, VALVE_LIFT
+from calculators._fields import BORE, CHAMBER, CROWN, CYLINDERS, FILLED_FROM, MAY_DIFFER, STROKE, VALVE_LIFT
 from calculators._port.openings import SHAPES
 from calculators._port.report import report
 from calculators._words import word
@@ -249,7 +249,9 @@ FORM = Form(
                     "0.1 cm³ is common practice.",
                     kind=_VOLUME_OFF,
                     default="0.1 cm³",
+                    reading="volume_scatter",
                 ),
+                FILLED_FROM,
                 Field(
                     key="wall_error",
                     label="Error limit of the wall readings",

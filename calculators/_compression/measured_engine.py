@@ -9,7 +9,7 @@ from typing import Any
 
 from uncertainties import UFloat
 
-from calculators._compression.pouring import Pouring
+from calculators._burette import Pouring
 from calculators._errors import FieldError, InputErrors
 from calculators._units import figures, magnitude_in, number_in, printed, quantity, reading, symbol_of, unit
 from calculators._words import word

@@ -272,7 +272,9 @@ def _kept(found: Chambers) -> Iterator[Kept]:
     poured = [volume for volume in (*found.chambers, *found.crowns) if volume is not None and volume.poured]
     if poured:
         own = max(volume.own for volume in poured) * 3**0.5  # as a limit, which is what the fields ask for
-        yield Kept(path="volume_scatter", label="Own error of each volume", quantity=quantity(own, "cm³"), unit="cm³")
+        yield Kept(
+            path="volume_scatter", label="Scatter of the volume readings", quantity=quantity(own, "cm³"), unit="cm³"
+        )
 
 
 def _cautions(inputs: SimpleNamespace, found: Chambers, verdict: Verdict | None, symbol: str) -> Iterator[Caution]:

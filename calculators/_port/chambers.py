@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from types import SimpleNamespace
 from typing import Any
 
+from calculators._burette import Pouring
 from calculators._errors import FieldError, InputErrors
 from calculators._port.openings import number_of
 from calculators._report import GEOMETRY, Column, Row, Source, Table, Value
 from calculators._units import bare, magnitude_in, number_in, quantity
-from calculators._verdict import instrument
 from calculators._words import word
 from calculators.formulas.cylinder_volume import bore_area, clearance_volume, compression_ratio, swept_volume
 from calculators.formulas.decision_rule import Verdict, judged
@@ -56,7 +56,7 @@ def read_chambers(inputs: SimpleNamespace) -> tuple[Chamber, ...]:
     if errors or least is None:
         raise InputErrors(*errors)
     off = magnitude_in(inputs.wall_error, "mm")
-    burette = instrument("Error limit of the burette", inputs.volume_error, "cm³", inputs.volume_scatter)
+    burette = Pouring(inputs.filled_from == "one", inputs.volume_error, inputs.volume_scatter)
     rooms = [
         None if inputs.wall[row] is None else room_to_wall(area, magnitude_in(inputs.wall[row], "mm") - off, least)
         for row in rows
@@ -65,7 +65,7 @@ def read_chambers(inputs: SimpleNamespace) -> tuple[Chamber, ...]:
     return tuple(
         Chamber(
             number=row + 1,
-            volume=burette.read(inputs.chamber[row], f"Chamber volume of cylinder {row + 1}"),
+            volume=burette.volume(inputs.chamber[row], f"Chamber volume of cylinder {row + 1}"),
             room=room,
             evened=share,
             clearance=number_of(inputs.clearance[row]),

@@ -77,7 +77,7 @@ SEVERAL = {
 """Limits that stand for more than one unknown, and why. A scatter always does: its key says so."""
 
 
-APART = {"compression-and-spacers": {"filled_from": "several"}}
+APART = {name: {"filled_from": "several"} for name in ("compression-and-spacers", "port-match")}
 """What is typed besides, so that each ± typed is of its own reading, as it is drawn here; volumes of one burette are
 drawn in tests/reference/test_compression.py."""
 

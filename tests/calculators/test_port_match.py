@@ -232,6 +232,15 @@ def test_what_one_burette_is_off_by_drops_out_between_chambers():
     assert uncertainty_in(spread, "cm³") == pytest.approx(2 * 0.1 * 2**0.5 / 3**0.5)
 
 
+@pytest.mark.parametrize(("source", "expanded"), [("one", 0.0327), ("several", 0.6532)])
+def test_what_one_burette_does_drops_out_between_two_chambers_typed_with_their_spread(source, expanded):
+    # by hand: each has ± 0.02 cm³ of its own, U = 2 · 0.02 · √2/√3 = 0.0327; of two burettes 2 · 0.4 · √2/√3 = 0.6532
+    typed = CHAMBERS | {"chamber": "50.0 ± 0.4; 50.5 ± 0.4; ; ", "wall": "5; 5; ; ", "volume_scatter": "0.02"}
+    spread = next(value for value in answer(**typed, filled_from=source).values if value.key == "spread")
+    assert magnitude_in(spread.quantity, "cm³") == pytest.approx(0.5)
+    assert uncertainty_in(spread.quantity, "cm³") == pytest.approx(expanded, abs=1e-4)
+
+
 def test_a_chamber_keeps_its_number_where_others_are_empty():
     report = answer(**CHAMBERS | {"chamber": "49; ; 48; 49", "wall": "5; ; 5; 5"})
     assert [row["cylinder"] for row in rows(report, "chambers")] == [1, 3, 4]

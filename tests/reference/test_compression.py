@@ -39,8 +39,7 @@ def test_linear_propagation_agrees_with_monte_carlo():
     bore, stroke = readings(8.0, 0.02), readings(7.4, 0.02)
     gasket = np.pi / 4 * readings(8.2, 0.02) ** 2 * readings(0.05, 0.003)
     area = np.pi / 4 * bore**2
-    shared = (0.3**2 - 0.1**2) ** 0.5
-    burette, drawn = readings(0, shared), []
+    burette, drawn = readings(0, 0.3), []
     for chamber, deck, crown in ((49.1, 0.042, 1.5), (48.2, 0.045, -0.8)):
         volumes = readings(chamber, 0.1) + readings(crown, 0.1) + 2 * burette
         clearance = volumes + gasket + area * readings(deck, 0.003)

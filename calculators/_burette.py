@@ -23,24 +23,25 @@ class Pouring:
     from_one : bool
         One burette filled them all.
     limit : Quantity, [volume]
-        How far off a volume is at most that was typed without a ± of its own.
-    own : Quantity, [volume]
-        Of any volume's ±, so much at most is its own: the reading of the scale, the scatter of the fills.
+        How far off it is at most, the same in each volume that was typed without a ± of its own.
+    scatter : Quantity, [volume]
+        How far each is off besides: the reading of the scale, from one fill to the next.
 
     Notes
     -----
-    A volume's standard uncertainty u is split into its own part w, and √(u² − w²), which is the burette's and moves
-    all volumes the same way (JCGM 100:2008, 5.2.2, Note 1, and F.1.2.3). It adds up in chamber and crown of one
-    cylinder, and drops out of the difference between two.
+    A ± typed with a volume is the whole of it. It is split into the scatter, which is the volume's own, and the rest,
+    which is the burette's and moves all volumes the same way (JCGM 100:2008, 5.2.2, Note 1, and 5.2.4). That adds up
+    in chamber and crown of one cylinder, and drops out of the difference between two.
     """
 
-    def __init__(self, from_one: bool, limit: Any, own: Any) -> None:
-        self._limit = number_in(limit, "cm³")
-        self._own = number_in(own, "cm³") / _SQRT3 if from_one else math.inf
+    def __init__(self, from_one: bool, limit: Any, scatter: Any) -> None:
+        self._from_one = from_one
+        self._limit = number_in(limit, "cm³") / _SQRT3
+        self._scatter = number_in(scatter, "cm³") / _SQRT3
         self._burette = ufloat(0.0, 1.0, COMMON)
 
     def volume(self, typed: Any, name: str) -> Any:
-        """Return a volume in cm³ with its uncertainty: that typed with it, else the common limit's.
+        """Return a volume in cm³ with its uncertainty: that typed with it, else the burette's and its own.
 
         Examples
         --------
@@ -51,10 +52,13 @@ class Pouring:
         0.500+/-0.016 100.5+/-0.5
         """
         number = number_in(typed, "cm³")
-        whole = float(number.std_dev) if isinstance(number, UFloat) else self._limit / _SQRT3
-        own = min(whole, self._own)
-        if isinstance(number, UFloat) and own == whole:
-            return number
-        shared = math.sqrt(max(whole**2 - own**2, 0.0))
+        shared, own = self._limit, self._scatter
+        if isinstance(number, UFloat):
+            whole = float(number.std_dev)
+            if not self._from_one or whole <= own:
+                return number
+            shared = math.sqrt(whole**2 - own**2)
+        if not self._from_one:
+            shared, own = 0.0, math.hypot(shared, own)
         alone = ufloat(best_of(number), own, name) if own else best_of(number)
         return alone + shared * self._burette if shared else alone
