@@ -11,7 +11,7 @@ from typing import Any
 
 from calculators._form import KEPT, Field, Form
 from calculators._kinds import Date, Measure, Number, Series, split_line
-from calculators._units import EXPANSION, Unit, magnitude_in, plain, spelled, uncertainty_in, unit, without_spread
+from calculators._units import Unit, limit_of, magnitude_in, plain, spelled, uncertainty_in, unit, without_spread
 
 FIGURES = 5
 """Significant figures, so that a thousandth of the number still shows."""
@@ -125,7 +125,7 @@ def _number(entry: Any, beside: Unit | None) -> _Words:
     spread = uncertainty_in(entry, beside.symbol)
     if not spread:
         return written
-    limit = _rounded(spread / EXPANSION * 3**0.5)  # as ``measured`` took it
+    limit = _rounded(limit_of(spread))  # as ``measured`` took it
     return _Words(f"{written.text} ± {limit.text}", written.exact and limit.exact)
 
 

@@ -353,6 +353,17 @@ def without_spread(value: Any) -> Any:
     return _made(number, value._units)
 
 
+def limit_of(expanded: float) -> float:
+    """Return the limit of error that ``measured`` made an expanded uncertainty of.
+
+    Examples
+    --------
+    >>> round(limit_of(1.1547), 4)
+    1.0
+    """
+    return expanded / EXPANSION * 3**0.5
+
+
 def as_typed(value: Any, symbol: str | None = None) -> str:
     """Return a result as it would be typed into a form: ``49.523 ± 0.12 cm³``.
 
@@ -375,7 +386,7 @@ def as_typed(value: Any, symbol: str | None = None) -> str:
     unit_words = f" {symbol}" if symbol else ""
     if not spread:
         return f"{number:.5g}{unit_words}"
-    limit = spread / EXPANSION * 3**0.5
+    limit = limit_of(spread)
     places = max(0, 2 - math.floor(math.log10(limit)))
     return f"{number:.{places}f} ± {limit:.4g}{unit_words}"
 
@@ -486,6 +497,66 @@ def plain(number: float) -> str:
     return text.replace("-", "−") if float(text) else "0"
 
 
+_ROUGH = 1 / 6
+"""Share of a ± that its rounding may add or take away: with less than 5/6 of it, k = 1.65, nine in ten are left."""
+_FAINT = 2
+"""Decimals behind the last one that is read, beyond which a ± says nothing."""
+_SIX = 6
+"""Significant figures of a number of which nobody said how many decimals are read."""
+
+
+def with_plus_minus(number: float, spread: float | None, places: int | None = None) -> str:
+    """Print a number and its ±, both with so many decimals, or with more where the ± would be lost in them.
+
+    Parameters
+    ----------
+    places : int, optional
+        The decimals that the bench reads; None leaves them to the ±, to no more than two figures of it.
+
+    Notes
+    -----
+    A ± is printed to one figure, and to two where one would be off by over a sixth of it. One that is
+    less than a hundredth of the last decimal is not printed.
+
+    References
+    ----------
+    JCGM 100:2008 (GUM), 7.2.6: two figures of an uncertainty are enough, and the estimate is rounded to agree.
+
+    Examples
+    --------
+    >>> with_plus_minus(80.0, 0.0012, 2), with_plus_minus(22.7777777778, 1.0988001104), with_plus_minus(80.0, 0.06, 2)
+    ('80.000 ± 0.001', '22.8 ± 1.1', '80.00 ± 0.06')
+    """
+    if places is None:
+        if not spread:
+            return plain(number if isinstance(number, int) else float(f"{number:.{_SIX}g}"))
+        places = max(0, 1 - math.floor(math.log10(spread)))
+    elif not spread or spread < 10.0 ** -(places + _FAINT):
+        return figures(number, places)
+    places = _places_for(spread, places)
+    return f"{figures(number, places)} ± {figures(spread, places)}"
+
+
+def spread_alone(spread: float, places: int) -> str:
+    """Print what stands behind a ± where its number stands elsewhere.
+
+    Examples
+    --------
+    >>> spread_alone(0.18, 2), spread_alone(0.004, 2)
+    ('0.18', '0.004')
+    """
+    return figures(spread, _places_for(spread, places))
+
+
+def _places_for(spread: float, places: int) -> int:
+    """Return the decimals in which a ± is not lost: so many, or more."""
+    if spread < 10.0 ** -(places + _FAINT):
+        return places
+    while abs(round(spread, places) - spread) > _ROUGH * spread:
+        places += 1
+    return places
+
+
 def bare(value: Any) -> tuple[Any, float | None]:
     """Return a number without a unit as a plain one, and its expanded uncertainty (k = 2) or None.
 
@@ -511,11 +582,7 @@ def printed_bare(value: Any, places: int | None = None) -> str:
     >>> printed_bare(7.5834, 2), printed_bare(ufloat(7.5834, 0.02), 2), printed_bare(0.50)
     ('7.58', '7.58 ± 0.04', '0.5')
     """
-    number, spread = bare(value)
-    text = plain(number) if places is None else figures(number, places)
-    if spread:
-        text += f" ± {plain(spread) if places is None else figures(spread, places)}"
-    return text
+    return with_plus_minus(*bare(value), places)
 
 
 def printed(value: Any, symbol: str, places: int | None = None) -> str:
@@ -528,8 +595,5 @@ def printed(value: Any, symbol: str, places: int | None = None) -> str:
     """
     found = _BY_SYMBOL[symbol]
     places = found.places if places is None else places
-    magnitude, spread = magnitude_in(value, symbol), uncertainty_in(value, symbol)
-    text = figures(magnitude, places)
-    if spread:
-        text += f" ± {figures(spread, places)}"
+    text = with_plus_minus(magnitude_in(value, symbol), uncertainty_in(value, symbol), places)
     return f"{text}{'' if symbol in '°%' else ' '}{symbol}"

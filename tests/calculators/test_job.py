@@ -651,6 +651,15 @@ def test_what_a_calculator_worked_out_is_printed_with_the_figures_that_count():
     assert "49.533 ± 0.1595 cm³" in readings_csv(found)
 
 
+def test_the_handover_says_what_its_plus_minus_means():
+    found = job()
+    assert "k = 2" not in handover_html(found | {"readings": {}, "decisions": []})
+    found["readings"] = {"bore": {"text": "80 ± 0.05", "when": found["made"]}}
+    assert handover_html(found | {"decisions": []}).count("about 95 times in 100 (k = 2)") == 1
+    decision = {"id": "0" * 8, "when": found["made"], "calculator": "deck-height", "lead": "The deck is 0.4 ± 0.1 mm."}
+    assert handover_html(found | {"readings": {}, "decisions": [decision]}).count("(k = 2)") == 1
+
+
 def test_readings_of_one_kind_stand_in_one_line_with_their_unit_once():
     when = BARE["made"]
     readings = {f"chamber.{n}": {"text": f"49.{n}", "when": when} for n in (1, 2, 3)}
