@@ -39,6 +39,14 @@ class OutOfRange(Wrong):
         super().__init__(f"must be {self.between}")
 
 
+class TwoReadings(Wrong):
+    """The comma of a number can part thousands, or be the decimal mark."""
+
+    def __init__(self, text: str, typed: Typed) -> None:
+        large, small = plain(typed.grouped or 0.0), plain(typed.number)
+        super().__init__(f"must say what its comma means: {text.strip()} can be {large} or {small}. Type one of them")
+
+
 Like = Callable[[], str]
 """Gives a value to show in an error; it is asked only when there is one."""
 
@@ -102,14 +110,19 @@ class Measure:
         if found.kind != unit(self.own).kind:
             raise Wrong(self.wrong_unit)
         value = quantity(typed.number, found.symbol)
-        slack = 1e-9 * max(abs(self.low), abs(self.high))
-        if not self.low - slack <= magnitude_in(value, self.own) <= self.high + slack:
+        if typed.grouped is not None and self._within(quantity(typed.grouped, found.symbol)):
+            raise TwoReadings(text, typed)
+        if not self._within(value):
             raise OutOfRange(self.limits_in(chosen or self.own))
         if typed.plus_minus is None:
             return value
         if self.exact:
             raise Wrong(f"must be one figure without a ±, like {like()}")
         return measured(value, quantity(typed.plus_minus, found.symbol))
+
+    def _within(self, value: Any) -> bool:
+        slack = 1e-9 * max(abs(self.low), abs(self.high))
+        return bool(self.low - slack <= magnitude_in(value, self.own) <= self.high + slack)
 
     @property
     def wrong_unit(self) -> str:
@@ -152,6 +165,9 @@ class Number:
             raise Wrong(self.wrong_unit)
         if typed.plus_minus is not None:
             raise Wrong(f"must be one figure without a ±, like {like()}")
+        two_whole = typed.number == int(typed.number) or not self.whole
+        if typed.grouped is not None and two_whole and self.low <= typed.grouped <= self.high:
+            raise TwoReadings(text, typed)
         if self.whole and typed.number != int(typed.number):
             raise Wrong(f"must be a whole number, like {like()}")
         if not self.low <= typed.number <= self.high:
@@ -232,7 +248,7 @@ class Series:
         if len(parts) > self.most:  # before any is read: a pasted line may hold thousands
             raise Wrong(self._wrong_count(len(parts)))
         if isinstance(self.of, Measure):
-            chosen = unit_of_all(parts) or chosen
+            chosen = unit_of_list(parts) or chosen
         values = []
         for part in parts:
             shown = len(parts) > 1 and len(part) <= _SHORT  # one entry alone is seen, and a long one hides the sentence
@@ -241,6 +257,8 @@ class Series:
             except OutOfRange as wrong:
                 each = f"must each be {wrong.between}"
                 raise Wrong(f"must each be {wrong.between}, not {part}" if shown else each) from None
+            except TwoReadings:
+                raise
             except Wrong:
                 row = f"must be numbers in a row, like {like()}"
                 raise Wrong(f"must be numbers in a row, like {like()}, not {part}" if shown else row) from None
@@ -351,13 +369,27 @@ _PARTERS = (
 )
 
 
-def unit_of_all(parts: list[str]) -> str | None:
-    """Return the unit typed once at the end of a line, which is meant for every entry: ``2 3 4 thou``."""
+def unit_of_list(parts: list[str]) -> str | None:
+    """Return the unit of the entries that have none: the first one's, or one typed once at the end.
+
+    Examples
+    --------
+    >>> unit_of_list(["0.016 in", "0.015", "0.4 mm"]), unit_of_list(["2", "3", "4 thou"])
+    ('in', 'thou')
+    >>> unit_of_list(["2", "3 mm", "4"]) is None
+    True
+    """
+    first, last = (_unit_of(parts[0]), _unit_of(parts[-1])) if parts else (None, None)
+    if first:
+        return first.symbol
+    return last.symbol if last and not any(map(_unit_of, parts[:-1])) else None
+
+
+def _unit_of(part: str) -> Unit | None:
     try:
-        units = [read_number(part).unit for part in parts]
+        return read_number(part).unit
     except (NotANumber, UnknownUnit):
         return None
-    return units[-1].symbol if units and units[-1] and not any(units[:-1]) else None
 
 
 _RANGE = re.compile(r"\s*[\d.,]+[^\d.,±+/–−-]*(?:[-–−…]|\.\.+|\bto)\s*[\d.,]+[^\d±]*")

@@ -393,11 +393,15 @@ def as_typed(value: Any, symbol: str | None = None) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Typed:
-    """A number as typed, with the unit and the ± that stood behind it, if any."""
+    """A number as typed, with the unit and the ± that stood behind it, if any.
+
+    ``grouped`` is what ``5,280`` would be if its comma parted thousands; None where it cannot.
+    """
 
     number: float
     unit: Unit | None
     plus_minus: float | None
+    grouped: float | None = None
 
 
 class NotANumber(ValueError):
@@ -410,6 +414,7 @@ class UnknownUnit(ValueError):
 
 _VULGAR = dict(zip("½⅓⅔¼¾⅛⅜⅝⅞", ("1/2", "1/3", "2/3", "1/4", "3/4", "1/8", "3/8", "5/8", "7/8"), strict=True))
 _NUMBER = r"[+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)"
+_GROUPED = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}", re.ASCII)
 _SHAPE = re.compile(
     rf"\s*(?P<whole>{_NUMBER})?(?:\s*(?P<fraction>\d+\s*/\s*\d+))?"
     rf"(?:\s*(?P<before>[^\d\s±+.,/][^±+]*?)?\s*(?:±|\+/-|\+-)\s*(?P<plus_minus>{_NUMBER}))?"
@@ -425,14 +430,15 @@ def _decimal(text: str) -> float:
 def read_number(text: str) -> Typed:
     """Read a number as a person types it, with or without a unit.
 
-    A comma or a point is the decimal mark, never a thousands mark. Fractions
-    (``3/8``, ``1 1/2``, ``½``), the typographic minus and a ± are understood; the unit
-    stands behind the number, behind the ±, or behind both.
+    A comma or a point is the decimal mark. Fractions (``3/8``, ``1 1/2``, ``½``), the
+    typographic minus and a ± are understood; the unit stands behind the number, behind
+    the ±, or behind both. Where a comma could part thousands, ``grouped`` says so.
 
     Raises
     ------
     NotANumber
-        Also for ``1,234.5`` and ``1 234``, which could be two things.
+        Also for ``1,234.5`` and ``1 234``, which could be two things, and for a ± of ``1,000``
+        behind a number that is larger.
     UnknownUnit
 
     Examples
@@ -467,8 +473,16 @@ def read_number(text: str) -> Typed:
         behind, found = found, spelled(spelling)
         if found is None or behind not in (None, found):
             raise (NotANumber if re.search(r"\d\s*[.,]|^[.,/]", spelling) else UnknownUnit)(text)
+    grouped = _grouped(shape["whole"]) if not shape["fraction"] else None
     plus_minus = abs(_decimal(shape["plus_minus"])) if shape["plus_minus"] else None
-    return Typed(number, found, plus_minus)
+    if plus_minus and abs(_grouped(shape["plus_minus"]) or math.inf) <= max(abs(number), abs(grouped or 0)):
+        raise NotANumber(text)
+    return Typed(number, found, plus_minus, grouped)
+
+
+def _grouped(text: str) -> float | None:
+    """Return what a number is if its comma parts thousands, or None where it does not look so."""
+    return float(text.replace(",", "")) if _GROUPED.fullmatch(text) else None
 
 
 def figures(number: float, places: int) -> str:
