@@ -216,7 +216,7 @@ class Form:
                     continue
                 if isinstance(section, Rows) and text.strip():
                     texts |= {
-                        f"{field.key}.{row}": cell for row, cell in enumerate(_cells(field, text, section.most), 1)
+                        f"{field.key}.{row}": cell for row, cell in enumerate(cells_of(field, text, section.most), 1)
                     }
                 else:
                     texts[field.key] = text
@@ -311,7 +311,7 @@ class Form:
             if listed is None and not cells:
                 listed = field.prefilled(card) or ""
             if listed is not None:
-                cells = dict(enumerate(_cells(field, listed, rows.most), 1))
+                cells = dict(enumerate(cells_of(field, listed, rows.most), 1))
             columns[field.key] = cells
         if rows.count:
             wanted = values.get(rows.count)
@@ -371,12 +371,14 @@ class Form:
                 }
 
 
+LONGEST_ENTRY = 2000
+"""Characters that a box takes, and the job's schema too: what can be typed can be exported and taken in again."""
 _ROW = re.compile("[1-9][0-9]{0,2}")
 KEPT = 2048
 """So many texts that were read are remembered: between two keys, all but one stay as they were."""
 
 
-def _cells(field: Field, text: str, most: int) -> list[str]:
+def cells_of(field: Field, text: str, most: int) -> list[str]:
     """Split a list typed for a column; an empty place between two semicolons is an empty cell.
 
     The first cell's unit, or one typed once behind the last, is put behind each that has none,
@@ -417,7 +419,7 @@ def _cell(field: Field) -> Field:
     """Return a column's field as one cell of it, so that an error shows one cell's line and not the whole column."""
     if not isinstance(field.kind, Series):
         return field
-    like = _cells(field, field.example or field.default or field.kind.like, 1)[0]
+    like = cells_of(field, field.example or field.default or field.kind.like, 1)[0]
     return replace(field, example=None, default=None, kind=replace(field.kind, like=like))
 
 

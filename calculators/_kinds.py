@@ -110,7 +110,9 @@ class Measure:
         if found.kind != unit(self.own).kind:
             raise Wrong(self.wrong_unit)
         value = quantity(typed.number, found.symbol)
-        if typed.grouped is not None and self._within(quantity(typed.grouped, found.symbol)):
+        if typed.grouped is not None and (
+            found.symbol == "ft" or self._within(quantity(typed.grouped, found.symbol))  # nobody reads feet to 0.001
+        ):
             raise TwoReadings(text, typed)
         if not self._within(value):
             raise OutOfRange(self.limits_in(chosen or self.own))

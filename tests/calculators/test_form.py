@@ -471,6 +471,11 @@ def test_a_comma_that_cannot_part_thousands_is_the_decimal_mark(text, number):
     assert Measure(own="mm", low=0, high=250, why="bores").read(text, str).magnitude == pytest.approx(number)
 
 
+def test_thousands_of_feet_are_asked_about_in_a_field_of_any_limits():
+    with pytest.raises(Wrong, match=r"5,280 ft can be 5280 or 5\.28"):
+        Measure(own="mm", low=0, high=1e6, why="lengths").read("5,280 ft", str)
+
+
 @pytest.mark.parametrize(
     ("kind", "text", "words"),
     [
