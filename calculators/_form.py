@@ -20,6 +20,7 @@ from calculators._kinds import (
     Number,
     Series,
     Wrong,
+    is_one_number,
     split_line,
     three_figures,
     unit_of_list,
@@ -387,6 +388,8 @@ def cells_of(field: Field, text: str, most: int) -> list[str]:
     if not text.strip():
         return []
     lines = isinstance(field.kind, Series)  # each cell is a line itself: 49.5 49.6; 48.1 48.2
+    if is_one_number(field.kind, text):
+        return [text.strip()]
     cells = [cell.strip() for cell in text.split(";")] if lines or ";" in text else split_line(text)
     filled = [cell for cell in cells if cell]
     if not field.measure or not filled or len(cells) > most:

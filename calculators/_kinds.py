@@ -205,6 +205,12 @@ class Choice:
         raise Wrong(f"must be one of: {', '.join(self.options)}")
 
 
+def is_one_number(of: Kind, text: str) -> bool:
+    """Tell whether a line is one number with a decimal comma, ± and all, where whole ones are not asked for."""
+    whole = not isinstance(of, Measure) and not (isinstance(of, Number) and not of.whole)
+    return not whole and re.fullmatch(r"\s*[+−-]?\d+,\d+\D*(\d+(,\d+)?\D*)?", text) is not None and _is_number(text)
+
+
 def _is_number(text: str) -> bool:
     try:
         read_number(text)
@@ -244,7 +250,7 @@ class Series:
         return self.of.wanted(chosen)
 
     def read(self, text: str, like: Like, chosen: str | None = None) -> Any:
-        parts = [text] if self._is_one(text) else split_line(text)
+        parts = [text] if is_one_number(self.of, text) else split_line(text)
         if self.run_on and len(parts) == 1 and re.fullmatch("[0-9]{2,9}", parts[0]):
             parts = list(parts[0])
         if len(parts) > self.most:  # before any is read: a pasted line may hold thousands
@@ -267,11 +273,6 @@ class Series:
         if len(values) < self.fewest:
             raise Wrong(self._wrong_count(len(values)))
         return tuple(values)
-
-    def _is_one(self, text: str) -> bool:
-        """Tell whether a line is one number with a decimal comma, ± and all, where whole ones are not asked for."""
-        whole = isinstance(self.of, Number) and self.of.whole
-        return not whole and re.fullmatch(r"\s*[+−-]?\d+,\d+\D*(\d+(,\d+)?\D*)?", text) is not None and _is_number(text)
 
     def _wrong_count(self, given: int) -> str:
         count = f"{self.fewest} to {self.most}" if self.fewest != self.most else str(self.most)

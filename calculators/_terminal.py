@@ -42,6 +42,8 @@ _SPELLED = {
     "′": "'",
     "″": '"',
     "⁻": "^-",
+    "’": "'",
+    "”": '"',
 }
 """Of the signs that we print, those that have no nearest plain letter of their own."""
 

@@ -446,6 +446,15 @@ def test_the_first_line_s_unit_holds_for_lines_that_have_none():
     ]
 
 
+def test_one_number_with_a_decimal_comma_is_one_cell():
+    assert FORM.prefilled(None, {"dome": "0,15", "chamber": "49,5; 50,5"}) == FORM.prefilled(None) | {
+        "dome.1": "0,15",
+        "chamber.1": "49,5",
+        "chamber.2": "50,5",
+    }
+    assert error_of(chamber="49,5") == ("chamber.2", "Enter the chamber volume of cylinder 2, in cubic centimetres")
+
+
 def test_a_bad_cell_leaves_the_others_their_unit():
     assert error_of(chamber="3 in³; three") == (
         "chamber.2",

@@ -491,6 +491,24 @@ def test_readings_as_csv_read_back_and_run_in_no_spreadsheet():
     assert {row["path"]: row["as typed"] for row in rows}["stroke"].startswith("'=1+1")
 
 
+@pytest.mark.parametrize(
+    ("text", "defused"),
+    [
+        *(
+            (text, True)
+            for text in ("=1+1", "@SUM(1)", "\t=1", "+cmd|' /C calc'!A0", "-2+3", "-x", "+", "－2＋3", "＝1")
+        ),
+        *((text, False) for text in ("-0.5", "−0,5 mm", "+0.3 ± 0.1 mm", "-1 1/2 in", "80 mm", "a + b")),
+    ],
+)
+def test_signs_run_in_no_spreadsheet_either_and_a_reading_keeps_its_own(text, defused):
+    found = job() | {"readings": {"note": {"text": text, "when": BARE["made"], "who": text}}}
+    (row,) = csv.DictReader(io.StringIO(readings_csv(found)))
+    written = text.strip() or text
+    assert row["who"] == (f"'{text}" if defused else text)
+    assert row["as typed"].removeprefix("'") == written
+
+
 # What the page asks, and the command line
 
 
