@@ -4,16 +4,20 @@ from __future__ import annotations
 
 import argparse
 import json
-import os
 import sys
+from collections.abc import Mapping
 from pathlib import Path
 
 from calculators._catalogue import Calculator, calculator, catalogue
 from calculators._engine_card import EngineCard, read_card
 from calculators._errors import BenchError, CardError, FieldError, InputErrors, JobError
-from calculators._job.jobs import read_jobs
+from calculators._files import whole_characters, write_whole
+from calculators._job.jobs import job_tree
 from calculators._job.papers import PAPERS, paper_html
-from calculators._text import described_text, report_text
+from calculators._job.sifting import sifted
+from calculators._terminal import as_shown, complain, forget, open_outputs, shows_everything
+from calculators._text import described_text, report_text, understood_text
+from calculators._understood import list_understood
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -75,18 +79,43 @@ def _run(found: Calculator, card: EngineCard | None, fields: list[str], as_json:
     unreadable = [FieldError(text, f"{text} must be written field=value") for text in fields if "=" not in text]
     if unreadable:
         raise InputErrors(*unreadable)
-    typed = {key.strip(): text for key, _, text in (text.partition("=") for text in fields)}
+    pairs = [(key.strip(), text) for key, _, text in (text.partition("=") for text in fields)]
+    typed = _each_once(pairs)
     report = found.answer(typed, card)
-    return _dump(report.as_data()) if as_json else report_text(found.title, report)
+    said = list_understood(found.form, typed)
+    if as_json:
+        return _dump(report.as_data() | {"understood": said})
+    return report_text(found.title, report, as_shown) + understood_text(said)
+
+
+def _each_once(pairs: list[tuple[str, str]]) -> Mapping[str, str]:
+    """Return what was typed, by field; one given twice is a mistake, also where a list and its cell are."""
+    typed: dict[str, str] = {}
+    errors = []
+    for key, text in pairs:
+        column, _, row = key.partition(".")
+        if key in typed:
+            errors.append(FieldError(key, f"{key} is given twice, as {typed[key]} and as {text}; give it once"))
+        elif row.isdigit() and column in dict(pairs):
+            errors.append(FieldError(key, f"{key} is given twice, by itself and in {column}; give it once"))
+        typed[key] = text
+    if errors:
+        raise InputErrors(*errors)
+    return typed
 
 
 def _job(deed: str, file: Path, output: Path | None, wanted: str | None, card: Path | None, sheet: str) -> int:
-    jobs = read_jobs(file)
+    try:
+        jobs, left_out = sifted(job_tree(file))
+    except JobError as error:
+        raise JobError("\n".join(_of_file(file, line) for line in str(error).splitlines())) from None
+    for line in left_out:
+        complain(_of_file(file, line))
     if deed == "check":
         for job in jobs:
             name = job.get("about", {}).get("name") or job.get("about", {}).get("vehicle") or "no name"
             print(f"{job['id']}  {name}: {len(job.get('readings', {}))} readings, changed {job['changed']}")
-        return 0
+        return 2 if left_out else 0
     chosen = [job for job in jobs if job["id"].startswith(wanted or "")]
     if len(chosen) != 1:
         raise JobError(
@@ -99,10 +128,18 @@ def _job(deed: str, file: Path, output: Path | None, wanted: str | None, card: P
         EngineCard(own["name"], own["data"]) if "name" in own.get("data", {}) else (read_card(card) if card else None),
     )
     if output:
-        output.write_text(html, encoding="utf-8", newline="\n")
-    else:
-        print(html)
+        try:
+            write_whole(output, html)
+        except OSError as error:
+            raise JobError(f"{output}: it cannot be written: {error.strerror or type(error).__name__}") from None
+    elif sys.stdout is not None:
+        sys.stdout.flush()
+        sys.stdout.buffer.write(whole_characters(f"{html}\n").encode())  # its head says UTF-8, whatever the terminal
     return 0
+
+
+def _of_file(file: Path, line: str) -> str:
+    return line if line.startswith(f"{file}: ") else f"{file}: {line}"
 
 
 def _fail(errors: list[FieldError] | tuple[FieldError, ...], as_json: bool) -> int:
@@ -110,19 +147,33 @@ def _fail(errors: list[FieldError] | tuple[FieldError, ...], as_json: bool) -> i
         print(_dump({"errors": [{"field": error.field, "message": error.message} for error in errors]}))
     else:
         for error in errors:
-            print(error.message, file=sys.stderr)
+            complain(error.message)
     return 2
 
 
 def _dump(data: object) -> str:
-    return json.dumps(data, ensure_ascii=False, indent=2)
+    return json.dumps(data, ensure_ascii=not shows_everything(), indent=2)
+
+
+def _program() -> int:
+    """Run one command as a program of its own; return 1 where its answer could not be written."""
+    open_outputs()
+    try:
+        code = main()
+        if sys.stdout is None:
+            if not code:
+                complain("The answer could not be written: the output is closed")
+            return code or 1
+        sys.stdout.flush()
+    except BrokenPipeError:  # whoever reads has seen enough
+        forget("stdout")
+        return 0
+    except OSError as error:
+        forget("stdout")
+        complain(f"The answer could not be written: {error.strerror or type(error).__name__}")
+        return 1
+    return code
 
 
 if __name__ == "__main__":
-    try:
-        code = main()
-        sys.stdout.flush()
-    except BrokenPipeError:  # whoever reads has seen enough; Python would complain once more when it ends
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        code = 0
-    sys.exit(code)
+    sys.exit(_program())

@@ -16,8 +16,11 @@ from typing import Any
 import pint
 
 from calculators._errors import CardError
+from calculators._files import Unreadable, content, text_of
 from calculators._units import NotANumber, UnknownUnit, magnitude_in, quantity, read_number, units_of
 
+LARGEST = 100_000
+"""Bytes of a file that is opened; a card with every fact has a ninth of that."""
 SCHEMA_PATH = Path(__file__).with_name("engine_card.schema.json")
 
 _FORMATS = {
@@ -29,6 +32,8 @@ _FORMATS = {
     "pressure": "a pressure, like 3 bar",
     "speed of rotation": "a speed of rotation, like 850 r/min",
 }
+_NAMED, _KEY = 8, 40
+"""So many unknown keys an error names, with so many characters of each."""
 _FARTHEST = 1000
 """Millimetres from the origin of a stud pattern beyond which a unit was mistaken."""
 
@@ -121,20 +126,20 @@ def read_card(path: Path) -> EngineCard:
     CardError
         One line a fault: the file, the key, what is wrong, and what would be right.
     """
-    import yaml
+    from calculators._card.checking import faults
+    from calculators._card.yaml_text import tree
 
-    if not path.is_file():
-        raise CardError(f"{path}: there is no such file")
     try:
-        data = yaml.safe_load(path.read_text(encoding="utf-8"))
-    except (yaml.YAMLError, ValueError, RecursionError) as error:
-        mark = getattr(error, "problem_mark", None)
-        where = f", line {mark.line + 1}" if mark else ""
-        problem = " ".join(str(getattr(error, "problem", None) or error).split())
-        raise CardError(f"{path}{where}: this is not YAML: {problem}") from None
-    faults = list(card_faults(data))
-    if faults:
-        raise CardError("\n".join(f"{path}: {fault}" for fault in faults))
+        text = text_of(content(path, LARGEST, "card"))
+    except Unreadable as why:
+        raise CardError(f"{path}: {why}") from None
+    try:
+        data = tree(text)
+    except ValueError as where_and_why:
+        raise CardError(f"{path}{where_and_why}") from None
+    found = faults(data)
+    if found:
+        raise CardError("\n".join(f"{path}: {fault.message}" for fault in found))
     return EngineCard(path.stem, data)
 
 
@@ -202,8 +207,10 @@ def told(error: Any) -> Wrong:
     match error.validator:
         case "additionalProperties":
             known = error.schema.get("properties", {})
-            strange = sorted(map(str, set(error.instance) - set(known)))
-            return Wrong(key, f"has an unknown key {', '.join(strange)}; known here are {', '.join(known)}")
+            strange = sorted(str(name)[:_KEY] for name in set(error.instance) - set(known))
+            more = f" and {len(strange) - _NAMED} more" if len(strange) > _NAMED else ""
+            named = ", ".join(strange[:_NAMED]) + more
+            return Wrong(key, f"has an unknown key {named}; known here are {', '.join(known)}")
         case "required":
             missing = [name for name in error.validator_value if name not in error.instance]
             wanted = "; every fact needs a value and a source" if missing[0] in ("value", "source") else ""

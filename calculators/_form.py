@@ -20,11 +20,14 @@ from calculators._kinds import (
     Number,
     Series,
     Wrong,
+    is_one_number,
     split_line,
     three_figures,
-    unit_of_all,
+    unit_of_list,
 )
 from calculators._units import (
+    NotANumber,
+    UnknownUnit,
     magnitude_in,
     named,
     plain,
@@ -214,7 +217,7 @@ class Form:
                     continue
                 if isinstance(section, Rows) and text.strip():
                     texts |= {
-                        f"{field.key}.{row}": cell for row, cell in enumerate(_cells(field, text, section.most), 1)
+                        f"{field.key}.{row}": cell for row, cell in enumerate(cells_of(field, text, section.most), 1)
                     }
                 else:
                     texts[field.key] = text
@@ -309,7 +312,7 @@ class Form:
             if listed is None and not cells:
                 listed = field.prefilled(card) or ""
             if listed is not None:
-                cells = dict(enumerate(_cells(field, listed, rows.most), 1))
+                cells = dict(enumerate(cells_of(field, listed, rows.most), 1))
             columns[field.key] = cells
         if rows.count:
             wanted = values.get(rows.count)
@@ -369,26 +372,49 @@ class Form:
                 }
 
 
+LONGEST_ENTRY = 2000
+"""Characters that a box takes, and the job's schema too: what can be typed can be exported and taken in again."""
 _ROW = re.compile("[1-9][0-9]{0,2}")
 KEPT = 2048
 """So many texts that were read are remembered: between two keys, all but one stay as they were."""
 
 
-def _cells(field: Field, text: str, most: int) -> list[str]:
+def cells_of(field: Field, text: str, most: int) -> list[str]:
     """Split a list typed for a column; an empty place between two semicolons is an empty cell.
 
-    A unit typed once, behind the last cell, is put behind each, unless there are more
-    cells than rows and the list is refused anyhow.
+    The first cell's unit, or one typed once behind the last, is put behind each that has none,
+    unless there are more cells than rows and the list is refused anyhow.
     """
     if not text.strip():
         return []
-    if isinstance(field.kind, Series):  # each cell is a line itself: 49.5 49.6; 48.1 48.2
-        return [cell.strip() for cell in text.split(";")]
-    cells = [cell.strip() for cell in text.split(";")] if ";" in text else split_line(text)
-    shared = unit_of_all([cell for cell in cells if cell]) if field.measure and len(cells) <= most else None
+    lines = isinstance(field.kind, Series)  # each cell is a line itself: 49.5 49.6; 48.1 48.2
+    if is_one_number(field.kind, text):
+        return [text.strip()]
+    cells = [cell.strip() for cell in text.split(";")] if lines or ";" in text else split_line(text)
+    filled = [cell for cell in cells if cell]
+    if not field.measure or not filled or len(cells) > most:
+        return cells
+    # of lines only the first counts: a unit at the end of the last is that line's own
+    shared = _unit_of_line(filled[0]) if lines else unit_of_list(filled)
     if shared is None:
         return cells
-    return [f"{cell} {shared}" if cell and not read_number(cell).unit else cell for cell in cells]
+    return [f"{cell} {shared}" if _bare(cell) else cell for cell in cells]
+
+
+_LONG = 500
+"""Characters; a cell beyond is a paste gone wrong, and refused elsewhere."""
+
+
+def _unit_of_line(line: str) -> str | None:
+    return unit_of_list(split_line(line)) if len(line) <= _LONG else None
+
+
+def _bare(cell: str) -> bool:
+    """Tell whether a cell has numbers and no unit."""
+    try:
+        return 0 < len(cell) <= _LONG and not any(read_number(part).unit for part in split_line(cell))
+    except (NotANumber, UnknownUnit):
+        return False
 
 
 @lru_cache(maxsize=KEPT)
@@ -396,7 +422,7 @@ def _cell(field: Field) -> Field:
     """Return a column's field as one cell of it, so that an error shows one cell's line and not the whole column."""
     if not isinstance(field.kind, Series):
         return field
-    like = _cells(field, field.example or field.default or field.kind.like, 1)[0]
+    like = cells_of(field, field.example or field.default or field.kind.like, 1)[0]
     return replace(field, example=None, default=None, kind=replace(field.kind, like=like))
 
 

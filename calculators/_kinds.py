@@ -39,6 +39,14 @@ class OutOfRange(Wrong):
         super().__init__(f"must be {self.between}")
 
 
+class TwoReadings(Wrong):
+    """The comma of a number can part thousands, or be the decimal mark."""
+
+    def __init__(self, text: str, typed: Typed) -> None:
+        large, small = plain(typed.grouped or 0.0), plain(typed.number)
+        super().__init__(f"must say what its comma means: {text.strip()} can be {large} or {small}. Type one of them")
+
+
 Like = Callable[[], str]
 """Gives a value to show in an error; it is asked only when there is one."""
 
@@ -102,14 +110,21 @@ class Measure:
         if found.kind != unit(self.own).kind:
             raise Wrong(self.wrong_unit)
         value = quantity(typed.number, found.symbol)
-        slack = 1e-9 * max(abs(self.low), abs(self.high))
-        if not self.low - slack <= magnitude_in(value, self.own) <= self.high + slack:
+        if typed.grouped is not None and (
+            found.symbol == "ft" or self._within(quantity(typed.grouped, found.symbol))  # nobody reads feet to 0.001
+        ):
+            raise TwoReadings(text, typed)
+        if not self._within(value):
             raise OutOfRange(self.limits_in(chosen or self.own))
         if typed.plus_minus is None:
             return value
         if self.exact:
             raise Wrong(f"must be one figure without a ±, like {like()}")
         return measured(value, quantity(typed.plus_minus, found.symbol))
+
+    def _within(self, value: Any) -> bool:
+        slack = 1e-9 * max(abs(self.low), abs(self.high))
+        return bool(self.low - slack <= magnitude_in(value, self.own) <= self.high + slack)
 
     @property
     def wrong_unit(self) -> str:
@@ -152,6 +167,9 @@ class Number:
             raise Wrong(self.wrong_unit)
         if typed.plus_minus is not None:
             raise Wrong(f"must be one figure without a ±, like {like()}")
+        two_whole = typed.number == int(typed.number) or not self.whole
+        if typed.grouped is not None and two_whole and self.low <= typed.grouped <= self.high:
+            raise TwoReadings(text, typed)
         if self.whole and typed.number != int(typed.number):
             raise Wrong(f"must be a whole number, like {like()}")
         if not self.low <= typed.number <= self.high:
@@ -185,6 +203,12 @@ class Choice:
         if len(self.options) > _FEW:
             raise Wrong(f"must be one of the {len(self.options)} listed, like {next(iter(self.options))}")
         raise Wrong(f"must be one of: {', '.join(self.options)}")
+
+
+def is_one_number(of: Kind, text: str) -> bool:
+    """Tell whether a line is one number with a decimal comma, ± and all, where whole ones are not asked for."""
+    whole = not isinstance(of, Measure) and not (isinstance(of, Number) and not of.whole)
+    return not whole and re.fullmatch(r"\s*[+−-]?\d+,\d+\D*(\d+(,\d+)?\D*)?", text) is not None and _is_number(text)
 
 
 def _is_number(text: str) -> bool:
@@ -226,13 +250,13 @@ class Series:
         return self.of.wanted(chosen)
 
     def read(self, text: str, like: Like, chosen: str | None = None) -> Any:
-        parts = [text] if self._is_one(text) else split_line(text)
+        parts = [text] if is_one_number(self.of, text) else split_line(text)
         if self.run_on and len(parts) == 1 and re.fullmatch("[0-9]{2,9}", parts[0]):
             parts = list(parts[0])
         if len(parts) > self.most:  # before any is read: a pasted line may hold thousands
             raise Wrong(self._wrong_count(len(parts)))
         if isinstance(self.of, Measure):
-            chosen = unit_of_all(parts) or chosen
+            chosen = unit_of_list(parts) or chosen
         values = []
         for part in parts:
             shown = len(parts) > 1 and len(part) <= _SHORT  # one entry alone is seen, and a long one hides the sentence
@@ -241,17 +265,14 @@ class Series:
             except OutOfRange as wrong:
                 each = f"must each be {wrong.between}"
                 raise Wrong(f"must each be {wrong.between}, not {part}" if shown else each) from None
+            except TwoReadings:
+                raise
             except Wrong:
                 row = f"must be numbers in a row, like {like()}"
                 raise Wrong(f"must be numbers in a row, like {like()}, not {part}" if shown else row) from None
         if len(values) < self.fewest:
             raise Wrong(self._wrong_count(len(values)))
         return tuple(values)
-
-    def _is_one(self, text: str) -> bool:
-        """Tell whether a line is one number with a decimal comma, ± and all, where whole ones are not asked for."""
-        whole = isinstance(self.of, Number) and self.of.whole
-        return not whole and re.fullmatch(r"\s*[+−-]?\d+,\d+\D*(\d+(,\d+)?\D*)?", text) is not None and _is_number(text)
 
     def _wrong_count(self, given: int) -> str:
         count = f"{self.fewest} to {self.most}" if self.fewest != self.most else str(self.most)
@@ -351,13 +372,27 @@ _PARTERS = (
 )
 
 
-def unit_of_all(parts: list[str]) -> str | None:
-    """Return the unit typed once at the end of a line, which is meant for every entry: ``2 3 4 thou``."""
+def unit_of_list(parts: list[str]) -> str | None:
+    """Return the unit of the entries that have none: the first one's, or one typed once at the end.
+
+    Examples
+    --------
+    >>> unit_of_list(["0.016 in", "0.015", "0.4 mm"]), unit_of_list(["2", "3", "4 thou"])
+    ('in', 'thou')
+    >>> unit_of_list(["2", "3 mm", "4"]) is None
+    True
+    """
+    first, last = (_unit_of(parts[0]), _unit_of(parts[-1])) if parts else (None, None)
+    if first:
+        return first.symbol
+    return last.symbol if last and not any(map(_unit_of, parts[:-1])) else None
+
+
+def _unit_of(part: str) -> Unit | None:
     try:
-        units = [read_number(part).unit for part in parts]
+        return read_number(part).unit
     except (NotANumber, UnknownUnit):
         return None
-    return units[-1].symbol if units and units[-1] and not any(units[:-1]) else None
 
 
 _RANGE = re.compile(r"\s*[\d.,]+[^\d.,±+/–−-]*(?:[-–−…]|\.\.+|\bto)\s*[\d.,]+[^\d±]*")

@@ -22,6 +22,7 @@ from calculators._job.renewal import renewed
 from calculators._job.sheet import job_html, rests_on
 from calculators._page import form_html, live_answer
 from calculators._report import Report
+from calculators._units import NotANumber, UnknownUnit, read_number
 
 Asked = Mapping[str, Any]
 
@@ -137,8 +138,23 @@ def readings_csv(job: Asked) -> str:
     writer.writerow(("path", "reading", "as typed", "when", "worked out by", "who", "instrument"))
     for read in as_read(job.get("readings", {})):
         cells = (read.path, read.label, read.text, read.when, read.from_calculator, read.who, read.instrument)
-        writer.writerow([f"'{cell}" if cell[:1] in "=@\t\r" and cell else cell for cell in cells])
+        writer.writerow([f"'{cell}" if _would_run(cell) else cell for cell in cells])
     return text.getvalue()
+
+
+_RUN = tuple("=@\t\r\n＝＠")
+_SIGNS = tuple("+-＋－")
+
+
+def _would_run(cell: str) -> bool:
+    """Tell whether a spreadsheet takes a cell for a formula; a reading with a sign before it is none."""
+    if not cell.startswith(_SIGNS):
+        return cell.startswith(_RUN)
+    try:
+        read_number(cell)
+    except (NotANumber, UnknownUnit):
+        return True
+    return False
 
 
 def _card_form(asked: Asked) -> dict[str, Any]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Any, Literal, get_args
 
@@ -58,6 +59,18 @@ class Source:
 COMMON_PRACTICE = Source("common practice, no source", "common practice")
 GEOMETRY = Source("plane and solid geometry", "identity")
 CONVERSION = Source("NIST SP 811 (2008), Appendix B.8")
+
+PLUS_MINUS = (
+    "± holds the true value about 95 times in 100 (k = 2). An error limit of ± 1 alone comes out as ± 1.15: "
+    "any error within it is taken as equally likely."
+)
+FEW_READINGS = (
+    "± holds the true value about 95 times in 100 (k = 2, and more after few readings). An error limit of ± 1 alone "
+    "comes out as ± 1.15: any error within it is taken as equally likely."
+)
+
+COVERAGE = 0.95
+"""How often the true value lies within ±, about (JCGM 100:2008, 6.3.3)."""
 
 Given = tuple[tuple[str, Any], ...]
 """What was put into a formula: a name and a quantity, number or word each."""
@@ -158,6 +171,7 @@ class Value:
             "magnitude": magnitude,
             "unit": symbol,
             "uncertainty": uncertainty,
+            "coverage": None if uncertainty is None else COVERAGE,
             "words": self.words,
             "formula": self.formula,
             "given": given_text(self.given),
@@ -404,9 +418,18 @@ class Caution:
         return _SIGNAL_WORDS[self.signal]
 
 
+def _has_plus_minus(value: Any) -> bool:
+    if isinstance(value, str):
+        return "±" in value
+    return isinstance(getattr(value, "magnitude", value), UFloat)
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Report:
-    """A whole answer. ``lead`` is one sentence: what to do; cautions stand by grade, the gravest first."""
+    """A whole answer. ``lead`` is one sentence: what to do; cautions stand by grade, the gravest first.
+
+    ``plus_minus`` says what ± means here; it becomes the last note where a number carries one.
+    """
 
     lead: str
     values: tuple[Value, ...] = ()
@@ -418,10 +441,21 @@ class Report:
     attachments: tuple[Attachment, ...] = ()
     cautions: tuple[Caution, ...] = ()
     notes: tuple[str, ...] = field(default=())
+    plus_minus: str = PLUS_MINUS
 
     def __post_init__(self) -> None:
         graded = sorted(self.cautions, key=lambda caution: _GRADES.index(caution.signal))
         object.__setattr__(self, "cautions", tuple(graded))
+        if any(map(_has_plus_minus, self._printed())):
+            object.__setattr__(self, "notes", (*self.notes, self.plus_minus))
+
+    def _printed(self) -> Iterator[Any]:
+        for value in self.values:
+            yield value.quantity
+            yield from (put_in for _, put_in in value.given)
+        for table in self.tables:
+            yield from (put_in for _, put_in in table.given)
+            yield from (cell for row in table.rows for cell in row.cells)
 
     def as_data(self) -> dict[str, Any]:
         """Return the report as plain data, unrounded, for ``run --json``."""

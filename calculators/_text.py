@@ -2,27 +2,46 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from calculators._report import Report, Table
 
 
-def report_text(title: str, report: Report) -> str:
-    """Return a report as lines of text, with the same rounding as the page."""
+def report_text(title: str, report: Report, shown: Callable[[str], str] = str) -> str:
+    """Return a report as lines of text, with the same rounding as the page.
+
+    Parameters
+    ----------
+    shown : callable
+        Gives a text as the terminal shows it, for the width of its column.
+    """
     lines = [title, "=" * len(title), "", report.lead, ""]
     lines += [f"{caution.signal.upper()}: {caution.text}" for caution in report.cautions]
     lines += [""] if report.cautions else []
-    width = max((len(value.label) for value in report.values), default=0)
-    lines += [f"{value.label:{width}}  {' = '.join(value.texts)}" for value in report.values]
+    labels = [shown(value.label) for value in report.values]
+    width = max(map(len, labels), default=0)
+    lines += [f"{label:{width}}  {' = '.join(value.texts)}" for label, value in zip(labels, report.values, strict=True)]
     for table in report.tables:
-        lines += ["", table.title, "-" * len(table.title), *_table_lines(table)]
+        lines += ["", table.title, "-" * len(table.title), *_table_lines(table, shown)]
     lines += ["", *report.notes] if report.notes else []
     return "\n".join(lines)
 
 
-def _table_lines(table: Table) -> list[str]:
-    grid = [[column.label for column in table.columns]]
-    grid += [[column.text(cell) for column, cell in zip(table.columns, row.cells, strict=True)] for row in table.rows]
+def understood_text(said: Mapping[str, str]) -> str:
+    """Return what typed texts were taken for, as lines to stand below a report; nothing where all says itself."""
+    if not said:
+        return ""
+    title = "What was typed is taken for"
+    width = max(map(len, said))
+    return "\n".join(["", "", title, "-" * len(title), *(f"{key:{width}}  {words}" for key, words in said.items())])
+
+
+def _table_lines(table: Table, shown: Callable[[str], str]) -> list[str]:
+    grid = [[shown(column.label) for column in table.columns]]
+    grid += [
+        [shown(column.text(cell)) for column, cell in zip(table.columns, row.cells, strict=True)] for row in table.rows
+    ]
     marks = [" ", *("*" if row.chosen else " " for row in table.rows)]
     widths = [max(map(len, column)) for column in zip(*grid, strict=True)]
     return [

@@ -9,9 +9,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
-from calculators._form import KEPT, Field, Form
+from calculators._form import KEPT, Field, Form, cells_of
 from calculators._kinds import Date, Measure, Number, Series, split_line
-from calculators._units import EXPANSION, Unit, magnitude_in, plain, spelled, uncertainty_in, unit, without_spread
+from calculators._units import Unit, limit_of, magnitude_in, plain, spelled, uncertainty_in, unit, without_spread
 
 FIGURES = 5
 """Significant figures, so that a thousandth of the number still shows."""
@@ -43,6 +43,25 @@ def all_understood(form: Form, typed: Mapping[str, str]) -> dict[str, str]:
         if words:
             said[name] = words
     return said
+
+
+def list_understood(form: Form, typed: Mapping[str, str]) -> dict[str, str]:
+    """Return what each text was taken for, a whole column's cells in one line, by the key it was typed for."""
+    columns = {field.key: (rows, field) for rows in form.rows for field in rows.fields}
+    single = {key: text for key, text in typed.items() if key not in columns}
+    said = all_understood(form, single)
+    for key, text in typed.items():
+        if key in columns:
+            rows, field = columns[key]
+            cells = cells_of(field, text, rows.most)
+            chosen = spelled(typed.get(f"{key}.unit", ""))
+            words = [understood(field, cell, chosen, key in form.sets_aside) for cell in cells]
+            if any(words):
+                sign = "≈" if any(word.startswith("≈") for word in words) else "="
+                parter = " / " if isinstance(field.kind, Series) else "; "
+                pairs = zip(words, cells, strict=True)
+                said[key] = f"{sign} {parter.join(word[2:] or cell for word, cell in pairs)}"
+    return {key: said[key] for key in typed if key in said}
 
 
 @lru_cache(maxsize=KEPT)
@@ -125,7 +144,7 @@ def _number(entry: Any, beside: Unit | None) -> _Words:
     spread = uncertainty_in(entry, beside.symbol)
     if not spread:
         return written
-    limit = _rounded(spread / EXPANSION * 3**0.5)  # as ``measured`` took it
+    limit = _rounded(limit_of(spread))  # as ``measured`` took it
     return _Words(f"{written.text} ± {limit.text}", written.exact and limit.exact)
 
 

@@ -353,6 +353,17 @@ def without_spread(value: Any) -> Any:
     return _made(number, value._units)
 
 
+def limit_of(expanded: float) -> float:
+    """Return the limit of error that ``measured`` made an expanded uncertainty of.
+
+    Examples
+    --------
+    >>> round(limit_of(1.1547), 4)
+    1.0
+    """
+    return expanded / EXPANSION * 3**0.5
+
+
 def as_typed(value: Any, symbol: str | None = None) -> str:
     """Return a result as it would be typed into a form: ``49.523 ± 0.12 cm³``.
 
@@ -375,18 +386,22 @@ def as_typed(value: Any, symbol: str | None = None) -> str:
     unit_words = f" {symbol}" if symbol else ""
     if not spread:
         return f"{number:.5g}{unit_words}"
-    limit = spread / EXPANSION * 3**0.5
+    limit = limit_of(spread)
     places = max(0, 2 - math.floor(math.log10(limit)))
     return f"{number:.{places}f} ± {limit:.4g}{unit_words}"
 
 
 @dataclass(frozen=True, slots=True)
 class Typed:
-    """A number as typed, with the unit and the ± that stood behind it, if any."""
+    """A number as typed, with the unit and the ± that stood behind it, if any.
+
+    ``grouped`` is what ``5,280`` would be if its comma parted thousands; None where it cannot.
+    """
 
     number: float
     unit: Unit | None
     plus_minus: float | None
+    grouped: float | None = None
 
 
 class NotANumber(ValueError):
@@ -399,6 +414,7 @@ class UnknownUnit(ValueError):
 
 _VULGAR = dict(zip("½⅓⅔¼¾⅛⅜⅝⅞", ("1/2", "1/3", "2/3", "1/4", "3/4", "1/8", "3/8", "5/8", "7/8"), strict=True))
 _NUMBER = r"[+-]?(?:\d+(?:[.,]\d*)?|[.,]\d+)"
+_GROUPED = re.compile(r"[+-]?[1-9]\d{0,2},\d{3}", re.ASCII)
 _SHAPE = re.compile(
     rf"\s*(?P<whole>{_NUMBER})?(?:\s*(?P<fraction>\d+\s*/\s*\d+))?"
     rf"(?:\s*(?P<before>[^\d\s±+.,/][^±+]*?)?\s*(?:±|\+/-|\+-)\s*(?P<plus_minus>{_NUMBER}))?"
@@ -414,14 +430,15 @@ def _decimal(text: str) -> float:
 def read_number(text: str) -> Typed:
     """Read a number as a person types it, with or without a unit.
 
-    A comma or a point is the decimal mark, never a thousands mark. Fractions
-    (``3/8``, ``1 1/2``, ``½``), the typographic minus and a ± are understood; the unit
-    stands behind the number, behind the ±, or behind both.
+    A comma or a point is the decimal mark. Fractions (``3/8``, ``1 1/2``, ``½``), the
+    typographic minus and a ± are understood; the unit stands behind the number, behind
+    the ±, or behind both. Where a comma could part thousands, ``grouped`` says so.
 
     Raises
     ------
     NotANumber
-        Also for ``1,234.5`` and ``1 234``, which could be two things.
+        Also for ``1,234.5`` and ``1 234``, which could be two things, and for a ± of ``1,000``
+        behind a number that is larger.
     UnknownUnit
 
     Examples
@@ -456,8 +473,16 @@ def read_number(text: str) -> Typed:
         behind, found = found, spelled(spelling)
         if found is None or behind not in (None, found):
             raise (NotANumber if re.search(r"\d\s*[.,]|^[.,/]", spelling) else UnknownUnit)(text)
+    grouped = _grouped(shape["whole"]) if not shape["fraction"] else None
     plus_minus = abs(_decimal(shape["plus_minus"])) if shape["plus_minus"] else None
-    return Typed(number, found, plus_minus)
+    if plus_minus and abs(_grouped(shape["plus_minus"]) or math.inf) <= max(abs(number), abs(grouped or 0)):
+        raise NotANumber(text)
+    return Typed(number, found, plus_minus, grouped)
+
+
+def _grouped(text: str) -> float | None:
+    """Return what a number is if its comma parts thousands, or None where it does not look so."""
+    return float(text.replace(",", "")) if _GROUPED.fullmatch(text) else None
 
 
 def figures(number: float, places: int) -> str:
@@ -486,6 +511,66 @@ def plain(number: float) -> str:
     return text.replace("-", "−") if float(text) else "0"
 
 
+_ROUGH = 1 / 6
+"""Share of a ± that its rounding may add or take away: with less than 5/6 of it, k = 1.65, nine in ten are left."""
+_FAINT = 2
+"""Decimals behind the last one that is read, beyond which a ± says nothing."""
+_SIX = 6
+"""Significant figures of a number of which nobody said how many decimals are read."""
+
+
+def with_plus_minus(number: float, spread: float | None, places: int | None = None) -> str:
+    """Print a number and its ±, both with so many decimals, or with more where the ± would be lost in them.
+
+    Parameters
+    ----------
+    places : int, optional
+        The decimals that the bench reads; None leaves them to the ±, to no more than two figures of it.
+
+    Notes
+    -----
+    A ± is printed to one figure, and to two where one would be off by over a sixth of it. One that is
+    less than a hundredth of the last decimal is not printed.
+
+    References
+    ----------
+    JCGM 100:2008 (GUM), 7.2.6: two figures of an uncertainty are enough, and the estimate is rounded to agree.
+
+    Examples
+    --------
+    >>> with_plus_minus(80.0, 0.0012, 2), with_plus_minus(22.7777777778, 1.0988001104), with_plus_minus(80.0, 0.06, 2)
+    ('80.000 ± 0.001', '22.8 ± 1.1', '80.00 ± 0.06')
+    """
+    if places is None:
+        if not spread:
+            return plain(number if isinstance(number, int) else float(f"{number:.{_SIX}g}"))
+        places = max(0, 1 - math.floor(math.log10(spread)))
+    elif not spread or spread < 10.0 ** -(places + _FAINT):
+        return figures(number, places)
+    places = _places_for(spread, places)
+    return f"{figures(number, places)} ± {figures(spread, places)}"
+
+
+def spread_alone(spread: float, places: int) -> str:
+    """Print what stands behind a ± where its number stands elsewhere.
+
+    Examples
+    --------
+    >>> spread_alone(0.18, 2), spread_alone(0.004, 2)
+    ('0.18', '0.004')
+    """
+    return figures(spread, _places_for(spread, places))
+
+
+def _places_for(spread: float, places: int) -> int:
+    """Return the decimals in which a ± is not lost: so many, or more."""
+    if spread < 10.0 ** -(places + _FAINT):
+        return places
+    while abs(round(spread, places) - spread) > _ROUGH * spread:
+        places += 1
+    return places
+
+
 def bare(value: Any) -> tuple[Any, float | None]:
     """Return a number without a unit as a plain one, and its expanded uncertainty (k = 2) or None.
 
@@ -511,11 +596,7 @@ def printed_bare(value: Any, places: int | None = None) -> str:
     >>> printed_bare(7.5834, 2), printed_bare(ufloat(7.5834, 0.02), 2), printed_bare(0.50)
     ('7.58', '7.58 ± 0.04', '0.5')
     """
-    number, spread = bare(value)
-    text = plain(number) if places is None else figures(number, places)
-    if spread:
-        text += f" ± {plain(spread) if places is None else figures(spread, places)}"
-    return text
+    return with_plus_minus(*bare(value), places)
 
 
 def printed(value: Any, symbol: str, places: int | None = None) -> str:
@@ -528,8 +609,5 @@ def printed(value: Any, symbol: str, places: int | None = None) -> str:
     """
     found = _BY_SYMBOL[symbol]
     places = found.places if places is None else places
-    magnitude, spread = magnitude_in(value, symbol), uncertainty_in(value, symbol)
-    text = figures(magnitude, places)
-    if spread:
-        text += f" ± {figures(spread, places)}"
+    text = with_plus_minus(magnitude_in(value, symbol), uncertainty_in(value, symbol), places)
     return f"{text}{'' if symbol in '°%' else ' '}{symbol}"

@@ -23,7 +23,6 @@ from calculators import (
     magnitude_in,
     printed,
     quantity,
-    symbol_of,
     uncertainty_in,
 )
 from calculators._fasteners.clamp_report import steel_words
@@ -40,7 +39,7 @@ from calculators._fasteners.fastener_report import (
     nearest_tenth,
 )
 from calculators._fasteners.tightened_stud import TightenedStud
-from calculators._units import EXPANSION, figures
+from calculators._units import figures, limit_of, with_plus_minus
 from calculators._words import word
 from calculators.formulas.bolted_joint import LUBRICANTS
 from calculators.formulas.thread_finder import candidates
@@ -188,6 +187,7 @@ def compute(inputs: SimpleNamespace) -> Report:
             "freely over its whole length.",
             "A wire insert wants its own tap, which is wider than the stud's.",
         ),
+        plus_minus="± is converted as it was typed: as the most that the reading may be off by.",
     )
 
 
@@ -221,13 +221,13 @@ def _found(inputs: SimpleNamespace) -> tuple[tuple[Table, ...], str]:
         return (), ""
     diameter = magnitude_in(inputs.diameter, "mm")
     typed_error = uncertainty_in(inputs.diameter, "mm")
-    error = typed_error / EXPANSION * 3**0.5 if typed_error else magnitude_in(inputs.caliper_error, "mm")
+    error = limit_of(typed_error) if typed_error else magnitude_in(inputs.caliper_error, "mm")
     pitch, pitch_error = None, 0.0
-    measured: tuple[tuple[str, object], ...] = (("diameter", f"{figures(diameter, 3)} ± {figures(error, 3)} mm"),)
+    measured: tuple[tuple[str, object], ...] = (("diameter", f"{with_plus_minus(diameter, error, 3)} mm"),)
     if inputs.pitch is not None:
         pitch = magnitude_in(inputs.pitch, "mm")
-        pitch_error = (uncertainty_in(inputs.pitch, "mm") or 0.0) / EXPANSION * 3**0.5
-        measured += (("pitch", printed(inputs.pitch, symbol_of(inputs.pitch))),)
+        pitch_error = limit_of(uncertainty_in(inputs.pitch, "mm") or 0.0)
+        measured += (("pitch", with_plus_minus(pitch, pitch_error, 3) + " mm"),)
     elif inputs.per_inch is not None:
         pitch = 25.4 / inputs.per_inch
         measured += (("threads per inch", inputs.per_inch),)

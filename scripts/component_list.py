@@ -1,35 +1,32 @@
 """List what ships in the built site: each component with its version and licence, as CycloneDX.
 
-CycloneDX's own tools read the packages (``cyclonedx-py``, ``cyclonedx-npm``) and its own library
-writes the list. Here is only chosen what ships: they see all that is installed for the build.
+CycloneDX's own tool reads the Python packages, and its own library writes the list. What else ships
+says itself what it is: npm's packages, and the libraries that lie in the theme's bundles and in the runtime.
 """
 
 from __future__ import annotations
 
-import importlib.metadata
 import json
 import subprocess
 import sys
 import tempfile
 import uuid
 import venv
-import zipfile
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import Any
 
 from cyclonedx.model.bom import Bom
 from cyclonedx.model.component import Component, ComponentType
-from cyclonedx.model.license import DisjunctiveLicense, LicenseAcknowledgement
+from cyclonedx.model.license import DisjunctiveLicense, LicenseAcknowledgement, LicenseExpression
 from cyclonedx.output.json import JsonV1Dot6
 from cyclonedx.schema import SchemaVersion
 from cyclonedx.validation.json import JsonStrictValidator
+from packageurl import PackageURL
+
+from scripts.licences import LICENCES, bundled, npm_dependencies, packages
 
 ROOT = Path(__file__).resolve().parent.parent
-_THEME = "mkdocs-material"
-_OWN = "calculators"
-_NPM_TOOL = ROOT / "build" / "components" / "node_modules" / ".bin" / "cyclonedx-npm"
-_LICENCE_NAMES = ("licen", "copying", "notice", "authors")
-_LICENCES = Path(__file__).with_name("components")
 
 
 def component_list(site: Path, version: str, moment: int) -> bytes:
@@ -49,11 +46,11 @@ def component_list(site: Path, version: str, moment: int) -> bytes:
     RuntimeError
         A tool failed, no wheel lies in the site, or the list breaks the standard's schema.
     """
-    python, javascript = _python(site), _javascript()
-    dependencies = _npm_dependencies()  # what those need in turn serves them in Node alone
+    python = _python(site)
     shipped = [
-        *(_plain(one) for one in python.components if one.name != _OWN),
-        *(_plain(one) for one in javascript.components if _full_name(one) in dependencies),
+        *(_plain(one) for one in python.components),
+        *_javascript(),
+        *_bundled(site),
         _interpreter(),
     ]
     book = Component(
@@ -65,12 +62,7 @@ def component_list(site: Path, version: str, moment: int) -> bytes:
     )
     bom = Bom(components=shipped)
     bom.metadata.component = book
-    bom.metadata.tools.components = [
-        _plain(tool)
-        for listed in (python, javascript)
-        for tool in listed.metadata.tools.components
-        if tool.name != "npm"  # whichever is installed: it only answered
-    ]
+    bom.metadata.tools.components = [_plain(tool) for tool in python.metadata.tools.components]
     bom.metadata.timestamp = datetime.fromtimestamp(moment, UTC)
     bom.serial_number = uuid.uuid5(uuid.NAMESPACE_OID, " ".join(sorted(str(one.bom_ref) for one in shipped)))
     bom.register_dependency(book, shipped)
@@ -81,52 +73,64 @@ def component_list(site: Path, version: str, moment: int) -> bytes:
     return f"{text}\n".encode()
 
 
-def licence_texts(site: Path) -> dict[str, bytes]:
-    """Return the licence texts of what ships, by file name: what packages bring, and what is kept here for the rest."""
-    texts = {path.name: path.read_bytes() for path in sorted(_LICENCES.glob("*.txt"))}
-    packages = _metadata(site)
-    for name in _npm_dependencies():
-        folder = ROOT / "node_modules" / name
-        packages[name.removeprefix("@").replace("/", "-")] = {
-            path.name: path.read_bytes() for path in folder.iterdir() if path.is_file()
-        }
-    for package, files in packages.items():
-        for file, content in sorted(files.items()):
-            if Path(file).name.lower().startswith(_LICENCE_NAMES):
-                texts[f"{package}-{Path(file).stem}.txt"] = content
-    for path in importlib.metadata.distribution(_THEME).files or ():
-        if ".icons" in path.parts and path.stem == "LICENSE":
-            texts[f"{_THEME}-icons-{path.parent.name}.txt"] = Path(str(path.locate())).read_bytes()
-    return texts
-
-
 def _python(site: Path) -> Bom:
     """List the Python packages in the site, as ``cyclonedx-py`` reads them from an environment of just those."""
     with tempfile.TemporaryDirectory() as folder:
         venv.create(folder, symlinks=True)
-        packages = next(Path(folder).glob("lib/python*/site-packages"))
-        for files in _metadata(site).values():
+        installed = next(Path(folder).glob("lib/python*/site-packages"))
+        for files in packages(site).values():
             for name, content in files.items():
-                place = packages / name
+                if ".dist-info/" not in name:  # an npm package's
+                    continue
+                place = installed / name
                 place.parent.mkdir(parents=True, exist_ok=True)
                 place.write_bytes(content)
         tool = str(Path(sys.executable).with_name("cyclonedx-py"))
         return _run(tool, "environment", "--output-reproducible", f"{folder}/bin/python")
 
 
-def _javascript() -> Bom:
-    """List the npm packages of the lock, without those that only serve to build or test."""
-    options = ("--package-lock-only", "--omit", "dev", "--output-reproducible", "--no-validate")
-    return _run(str(_NPM_TOOL), *options, "package.json")
+def _javascript() -> list[Component]:
+    """List the npm packages that ship, as each says of itself what it is."""
+    listed = []
+    for name in npm_dependencies():
+        said = json.loads((ROOT / "node_modules" / name / "package.json").read_text(encoding="utf-8"))
+        scope, _, plain = name.rpartition("/")
+        listed.append(
+            Component(
+                name=plain,
+                group=scope or None,
+                version=said["version"],
+                bom_ref=f"{name}@{said['version']}",
+                description=said.get("description"),
+                purl=PackageURL("npm", scope or None, plain, said["version"]),
+                licenses=[_declared(said["license"])],
+            )
+        )
+    return listed
 
 
-def _full_name(component: Component) -> str:
-    """Return a package's name with its scope, as npm writes it."""
-    return f"{component.group}/{component.name}" if component.group else str(component.name)
+def _bundled(site: Path) -> list[Component]:
+    """List the libraries inside the theme's bundles and the runtime, each with the file that it lies in."""
+    places: dict[str, str] = {}
+    for name, where in bundled(site):
+        places.setdefault(name, where)
+    return [
+        Component(
+            name=name,
+            version=f"as in {Path(where).name}",
+            bom_ref=f"{name}@{where}",
+            licenses=[_declared(LICENCES[name])],
+        )
+        for name, where in places.items()
+        if name not in ("cpython", "cpython-parts")  # the interpreter is listed by itself
+    ]
 
 
-def _npm_dependencies() -> list[str]:
-    return list(json.loads((ROOT / "package.json").read_text(encoding="utf-8"))["dependencies"])
+def _declared(licence: str) -> Any:
+    """Return a licence as the standard has it: one that its list knows, or an expression of several."""
+    if " " in licence:
+        return LicenseExpression(licence, acknowledgement=LicenseAcknowledgement.DECLARED)
+    return DisjunctiveLicense(id=licence, acknowledgement=LicenseAcknowledgement.DECLARED)
 
 
 def _interpreter() -> Component:
@@ -141,22 +145,6 @@ def _interpreter() -> Component:
         description="The Python interpreter and its standard library, compiled to WebAssembly",
         licenses=[DisjunctiveLicense(id="PSF-2.0", acknowledgement=LicenseAcknowledgement.DECLARED)],
     )
-
-
-def _metadata(site: Path) -> dict[str, dict[str, bytes]]:
-    """Return the metadata files of every Python package that ships, from its wheel; the theme's from the install."""
-    found = {}
-    for wheel in sorted(site.rglob("*.whl")):
-        with zipfile.ZipFile(wheel) as archive:
-            names = [name for name in archive.namelist() if ".dist-info/" in name and not name.endswith("/")]
-            found[wheel.name.partition("-")[0]] = {name: archive.read(name) for name in names}
-    if not found:
-        raise RuntimeError(f"no wheel lies in {site}")
-    theme = importlib.metadata.distribution(_THEME).files or ()
-    kept = [
-        path for path in theme if ".dist-info" in str(path) and path.name not in ("INSTALLER", "RECORD", "REQUESTED")
-    ]
-    return found | {_THEME: {path.as_posix(): Path(str(path.locate())).read_bytes() for path in kept}}
 
 
 def _run(*command: str) -> Bom:

@@ -13,7 +13,8 @@ import tarfile
 from pathlib import Path
 
 from calculators import __version__
-from scripts.component_list import component_list, licence_texts
+from scripts.component_list import component_list
+from scripts.licences import left_out, licence_texts
 
 ROOT = Path(__file__).resolve().parent.parent
 SITE = ROOT / "build" / "site"
@@ -68,7 +69,9 @@ def members(site: Path, components: bytes) -> dict[str, bytes]:
     """Return every file of the archive by its name there, the compressed copies among them."""
     policy = (site / "csp.txt").read_text(encoding="utf-8").strip()
     found = {
-        f"site/{path.relative_to(site).as_posix()}": path.read_bytes() for path in site.rglob("*") if path.is_file()
+        f"site/{address}": path.read_bytes()
+        for path in site.rglob("*")
+        if path.is_file() and not left_out(site, address := path.relative_to(site).as_posix())
     }
     found |= {
         f"{name}.gz": small for name, small in map(_compressed, found.items()) if small and f"{name}.gz" not in found

@@ -12,7 +12,7 @@ from calculators._compression.level_tops import Step
 from calculators._compression.measured_engine import Engine
 from calculators._compression.words import apart, length, named
 from calculators._report import Caution
-from calculators._units import bare, figures, plain, quantity, symbol_of
+from calculators._units import bare, figures, plain, quantity, spread_alone, symbol_of
 from calculators.formulas.cylinder_volume import clearance_for_ratio
 from calculators.formulas.decision_rule import judged
 from calculators.formulas.spacer_choice import HEIGHT_GRAIN, Question
@@ -154,7 +154,7 @@ def _not_resolved(
         ends = " and ".join(plain(round(end, 6)) for end in engine.band)
         yield (
             f"{ends} cannot be told apart with these readings: the ratio of cylinder {worst + 1} is known "
-            f"to ± {figures(barrel.expanded, 2)}, and most of that comes from the {main_part(barrel.ratio)}."
+            f"to ± {spread_alone(barrel.expanded, 2)}, and most of that comes from the {main_part(barrel.ratio)}."
         )
         return
     other = min(
@@ -174,7 +174,7 @@ def _not_resolved(
         yield (
             f"{ours} and {theirs} cannot be told apart with these readings: whether "
             f"{engine.fitted(barrel.stack)} or {engine.fitted(question.stacks[other])} brings cylinder {worst + 1} "
-            f"nearer to {plain(target)} is not proved. Most of the ± {figures(barrel.expanded, 2)} comes from the "
+            f"nearer to {plain(target)} is not proved. Most of the ± {spread_alone(barrel.expanded, 2)} comes from the "
             f"{main_part(barrel.ratio)}."
         )
 

@@ -270,7 +270,7 @@ def _leaning(verdict: Verdict | None, recovered: Any | None, leak: Leak | None, 
     if verdict in ("out", "too close to call"):
         return TELLS.get(heard, "not told yet: wet test, then leakage test")
     if leak is not None and leak.verdict != "in":
-        return "leaks, but where is not heard yet"
+        return "leaks, but where is not heard yet" if leak.verdict == "out" else "too close to call: test it again"
     return "nothing" if verdict or leak else "not tested"
 
 

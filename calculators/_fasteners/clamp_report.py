@@ -7,7 +7,18 @@ from collections.abc import Iterator
 from calculators._fasteners.clamp_drawing import Band, clamp_bands
 from calculators._fasteners.tightened_stud import Hold, Joint
 from calculators._report import COMMON_PRACTICE, Caution, Column, Figure, Report, Row, Source, Table, Value
-from calculators._units import bare, figures, magnitude_in, number_in, plain, printed, quantity, reading, symbol_of
+from calculators._units import (
+    bare,
+    figures,
+    magnitude_in,
+    number_in,
+    plain,
+    printed,
+    quantity,
+    reading,
+    symbol_of,
+    with_plus_minus,
+)
 from calculators._words import word
 from calculators.formulas.bolted_joint import HANDBOOK_K, LUBRICANTS, SHEAR_SHARE, external_shear_area
 from calculators.formulas.threads import Steel, pitch_diameter
@@ -367,4 +378,6 @@ def _force(newtons: float, spread: float | None = None) -> str:
     in_pounds = [magnitude_in(quantity(part, "N"), "lbf") for part in (newtons, spread or 0.0)]
     if not spread:
         return f"{_kn(newtons)} kN = {figures(in_pounds[0], 0)} lbf"
-    return f"{_kn(newtons)} ± {_kn(spread)} kN = {figures(in_pounds[0], 0)} ± {figures(in_pounds[1], 0)} lbf"
+    return (
+        f"{with_plus_minus(newtons / 1000, spread / 1000, 1)} kN = {with_plus_minus(in_pounds[0], in_pounds[1], 0)} lbf"
+    )

@@ -13,6 +13,7 @@ from calculators._report import CONVERSION, Column, Row, Source, Table, Value
 from calculators._units import (
     bare,
     figures,
+    limit_of,
     magnitude_in,
     number_in,
     plain,
@@ -42,12 +43,13 @@ LISTS = Source("ISO 261, ISO 228-1, ASME B1.1, ASME B1.20.1, BS 84 and BS 93; to
 
 
 def conversions(kind: str, value: Any) -> Iterator[Value]:
-    """Yield one value in every unit of its kind, to six figures."""
+    """Yield one value in every unit of its kind, to six figures, with the ± as it was typed: a limit."""
     own = symbol_of(value)
     for number, found in enumerate(units_of(kind), 1):
         best, spread = bare(number_in(value, found.symbol))
         gap = "" if found.symbol in "°%" else " "
-        words = f"{_six(best)}{f' ± {_six(spread)}' if spread else ''}{gap}{found.symbol}"
+        limit = f" ± {_figures(limit_of(spread), 3)}" if spread else ""
+        words = f"{_six(best)}{limit}{gap}{found.symbol}"
         factor = magnitude_in(quantity(1.0, found.symbol), own)
         yield Value(
             key=f"{kind.split()[0]}_{number}",
@@ -248,5 +250,9 @@ def nearest_fraction(wanted: float) -> Fraction:
     return Fraction(round(64 * wanted / 25.4), 64)
 
 
+def _figures(number: float, count: int) -> str:
+    return plain(float(f"{number:.{count}g}"))
+
+
 def _six(number: float) -> str:
-    return plain(float(f"{number:.6g}"))
+    return _figures(number, 6)

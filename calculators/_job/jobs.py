@@ -3,17 +3,26 @@
 from __future__ import annotations
 
 import copy
+import io
 import json
+import re
+import zipfile
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 from calculators._card.checking import Fault, faults
 from calculators._errors import JobError
+from calculators._files import Unreadable, content, text_of
 
 SCHEMA_PATH = Path(__file__).with_name("job.schema.json")
 LARGEST = 20_000_000
 """Bytes of a file that is opened; a job of a thousand readings has a twentieth of that."""
+_ARCHIVE = 500_000_000
+"""Bytes of an archive that is opened: photographs lie in it."""
+_IN_ARCHIVE = "jobs.json"
 LISTS = ("decisions", "parts", "tags", "notes", "checks", "photographs")
 
 
@@ -25,14 +34,7 @@ def read_jobs(path: Path) -> list[dict[str, Any]]:
     JobError
         One line a fault: where, what is wrong, and what would be right.
     """
-    if not path.is_file():
-        raise JobError(f"{path}: there is no such file")
-    if path.stat().st_size > LARGEST:
-        raise JobError(f"{path}: the file is larger than {LARGEST // 1_000_000} MB, which no job is")
-    try:
-        data = json.loads(path.read_text(encoding="utf-8"))
-    except (ValueError, RecursionError) as error:
-        raise JobError(f"{path}: this is not a job file: {' '.join(str(error).split())}") from None
+    data = job_tree(path)
     found = list(job_faults(data))
     if found:
         raise JobError("\n".join(f"{path}: {fault}" for fault in found))
@@ -40,22 +42,132 @@ def read_jobs(path: Path) -> list[dict[str, Any]]:
     return jobs
 
 
+def job_tree(path: Path) -> Any:
+    """Return the tree of an exported file, also of one that lies in an archive with its photographs; unchecked.
+
+    Raises
+    ------
+    JobError
+    """
+    try:
+        read = content(path, LARGEST if path.suffix != ".zip" else _ARCHIVE, "job")
+        text = text_of(_out_of_archive(read) if read[:4] == b"PK\x03\x04" else read)
+        return json.loads(text, parse_constant=_no_number)
+    except RecursionError:
+        raise JobError(f"{path}: this is not a job file: it is nested deeper than any job") from None
+    except Unreadable as why:
+        raise JobError(f"{path}: {why}") from None
+    except ValueError as error:
+        raise JobError(f"{path}: this is not a job file: {' '.join(str(error).split())}") from None
+
+
+def _no_number(text: str) -> Any:
+    raise ValueError(f"{text} is no number")
+
+
+def _out_of_archive(read: bytes) -> bytes:
+    try:
+        with zipfile.ZipFile(io.BytesIO(read)) as archive:
+            if _IN_ARCHIVE not in archive.namelist():
+                raise Unreadable(f"the archive holds no {_IN_ARCHIVE}")
+            if archive.getinfo(_IN_ARCHIVE).file_size > LARGEST:
+                raise Unreadable(f"its {_IN_ARCHIVE} is larger than {LARGEST // 1_000_000} MB, which no job is")
+            return archive.read(_IN_ARCHIVE)
+    except (zipfile.BadZipFile, NotImplementedError, RuntimeError, EOFError, OSError) as error:
+        raise Unreadable(f"the archive is damaged: {error}") from None
+
+
+@dataclass(frozen=True, slots=True)
+class JobFault:
+    """What is wrong at one place of a job file.
+
+    Parameters
+    ----------
+    place : tuple of str and int
+        Keys from the top of the file.
+    message : str
+        The place and the fault.
+    strange : tuple of str
+        The keys there that no job has.
+    too_many : bool
+        There is more at that place than a job holds, each good by itself.
+    """
+
+    place: tuple[str | int, ...]
+    message: str
+    strange: tuple[str, ...] = ()
+    too_many: bool = False
+
+
 def job_faults(data: Any) -> Iterator[str]:
     """Yield what is wrong with an exported file's tree, one sentence a fault."""
+    yield from (fault.message for fault in faults_of(data))
+
+
+def faults_of(data: Any) -> Iterator[JobFault]:
+    """Yield what is wrong with an exported file's tree, with its place."""
     import jsonschema
 
     schema = json.loads(SCHEMA_PATH.read_text(encoding="utf-8"))
-    for error in sorted(jsonschema.Draft202012Validator(schema).iter_errors(data), key=lambda error: error.json_path):
-        message = error.message if len(error.message) <= 200 else f"{error.message[:100]}…{error.message[-100:]}"
-        yield f"{error.json_path.removeprefix('$').lstrip('.') or 'the file'}: {message}"
+    checker = jsonschema.FormatChecker(formats=())
+    checker.checks("date-time")(_is_a_day)
+    validator = jsonschema.Draft202012Validator(schema, format_checker=checker)
+    for error in sorted(validator.iter_errors(data), key=lambda error: error.json_path):
+        message = _said(error)
+        message = message if len(message) <= 200 else f"{message[:100]}…{message[-100:]}"
+        where = error.json_path.removeprefix("$").lstrip(".") or "the file"
+        yield JobFault(
+            tuple(error.absolute_path), f"{where}: {message}", _strange_keys(error), error.validator in _COUNTS
+        )
     if not isinstance(data, Mapping) or not isinstance(data.get("jobs"), list):
         return
-    ids = [job.get("id") for job in data["jobs"] if isinstance(job, Mapping)]
-    if len(set(map(str, ids))) != len(ids):
-        yield "jobs: two jobs have one id; each must have its own"
+    ids = [str(job.get("id")) for job in data["jobs"] if isinstance(job, Mapping)]
+    if len(set(ids)) != len(ids):
+        yield JobFault(("jobs",), "jobs: two jobs have one id; each must have its own")
     for index, job in enumerate(data["jobs"]):
         for fault in own_card_faults(job):
-            yield f"jobs[{index}].card.data: {fault.message}"
+            yield JobFault(("jobs", index, "card"), f"jobs[{index}].card.data: {fault.message}")
+
+
+_COUNTS = ("maxItems", "maxProperties")
+
+
+def _said(error: Any) -> str:
+    """Return a broken rule in words; the schema's own where they are plain."""
+    match error.validator:
+        case "minItems" | "maxItems":
+            least, count = error.validator == "minItems", error.validator_value
+            entries = "1 entry" if count == 1 else f"{count} entries"
+            return f"must have at {'least' if least else 'most'} {entries}, not {len(error.instance)}"
+        case "maxLength":
+            return f"is longer than {error.validator_value} characters"
+        case "format":
+            return f"{error.instance} is no time that the calendar has"
+    return str(error.message)
+
+
+def _strange_keys(error: Any) -> tuple[str, ...]:
+    if error.validator == "additionalProperties":
+        return tuple(set(error.instance) - set(error.schema.get("properties", {})))
+    if error.parent is None and "propertyNames" in error.absolute_schema_path:
+        return (error.instance,)
+    return ()
+
+
+def _is_a_day(text: Any) -> bool:
+    """Tell whether the calendar has the day that a time begins with; its layout is the pattern's matter."""
+    found = (
+        re.match(r"([1-9]\d{3})-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])T", text, re.ASCII)
+        if isinstance(text, str)
+        else None
+    )
+    if not found:
+        return True
+    try:
+        date(*map(int, found.groups()))
+    except ValueError:
+        return False
+    return True
 
 
 def own_card_faults(job: Any) -> list[Fault]:

@@ -339,8 +339,20 @@ def handover_html(job: Mapping[str, Any], card_title: str | None = None) -> str:
         facts=facts(job, card_title),
         decided=decided(job),
         ticked=ticked(job),
-        measured=measured(job),
+        measured=(shown := measured(job)),
+        plus_minus=_has_plus_minus(job, shown),
     )
+
+
+def _has_plus_minus(job: Mapping[str, Any], shown: Measured) -> bool:
+    """Tell whether a ± stands on the sheet, so that it must say which one."""
+    decisions = [
+        text
+        for entry in job.get("decisions", ())
+        for text in (entry["lead"], *(value["text"] for value in entry.get("values", ())))
+    ]
+    readings = [text for group in shown.groups for line in group.lines for _, text, _ in line.items]
+    return any("±" in text for text in (*decisions, *readings))
 
 
 def document(title: str, job: Mapping[str, Any], template: str, **shown: Any) -> str:

@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from calculators._drawing import Drawing
 from calculators._report import Figure
-from calculators._units import figures, plain
+from calculators._units import figures, plain, with_plus_minus
 
 _STEPS = tuple(count * 10.0**power for power in range(-5, 4) for count in (1, 2, 5))
 
@@ -62,9 +62,9 @@ def fills_chart(
             )  # fills that came out alike stand over each other
             drawn.append(across(dot))
             drawing.circle(across(dot), level + (0, -6, 6)[like % 3], 3.5, "chosen")
-        drawing.text(336, level, f"{figures(middle, places)} ± {figures(half, places)}", "words", anchor="end")
+        drawing.text(336, level, with_plus_minus(middle, half, places), "words", anchor="end")
     said = "; ".join(
-        f"cylinder {number} {figures(middle, places)} ± {figures(half, places)} {unit}"
+        f"cylinder {number} {with_plus_minus(middle, half, places)} {unit}"
         + (f" from fills of {', '.join(figures(dot, places) for dot in dots)}" if dots else " from dimensions")
         for number, (middle, half, dots) in enumerate(zip(middles, expanded, fills, strict=True), 1)
     )

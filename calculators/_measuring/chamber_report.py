@@ -10,8 +10,8 @@ from calculators._measuring.chamber_drawing import chamber_section, fills_chart
 from calculators._measuring.chamber_shapes import Chambers, Volume
 from calculators._measuring.poured_volumes import EXPANSIONS
 from calculators._measuring.repeated_readings import REPEATS, Result, result
-from calculators._report import Caution, Column, Figure, Kept, Report, Row, Source, Table, Value
-from calculators._units import bare, figures, magnitude_in, plain, printed, quantity, symbol_of
+from calculators._report import FEW_READINGS, Caution, Column, Figure, Kept, Report, Row, Source, Table, Value
+from calculators._units import bare, figures, magnitude_in, plain, printed, quantity, spread_alone, symbol_of
 from calculators._words import listed
 from calculators.formulas.decision_rule import Verdict, judged
 
@@ -46,6 +46,7 @@ def report(inputs: SimpleNamespace, found: Chambers) -> Report:
         kept=tuple(_kept(found)),
         cautions=tuple(_cautions(inputs, found, verdict, symbol)),
         notes=tuple(_notes(found)),
+        plus_minus=FEW_READINGS,
     )
 
 
@@ -61,7 +62,8 @@ def _lead(
     inputs: SimpleNamespace, found: Chambers, difference: Result | None, verdict: Verdict | None, symbol: str
 ) -> str:
     middles = [_text(volume.result.middle, symbol).removesuffix(f" {symbol}") for volume in found.chambers]
-    worst = _text(max(volume.result.expanded for volume in found.chambers), symbol)
+    widest = quantity(max(volume.result.expanded for volume in found.chambers), "cm³")
+    worst = f"{spread_alone(magnitude_in(widest, symbol), _PLACES[symbol])} {symbol}"
     if difference is None:
         return f"The chamber of cylinder 1 holds {middles[0]} {symbol}, ± {worst}."
     apart = _text(difference.middle, symbol)

@@ -9,8 +9,8 @@ from typing import Any
 from calculators._measuring.deck_drawing import BarrelSeen, deck_map
 from calculators._measuring.measured_decks import Barrel, Decks
 from calculators._measuring.repeated_readings import REPEATS, Result
-from calculators._report import Caution, Column, Figure, Kept, Report, Row, Source, Table, Value
-from calculators._units import figures, magnitude_in, printed, quantity, symbol_of
+from calculators._report import FEW_READINGS, Caution, Column, Figure, Kept, Report, Row, Source, Table, Value
+from calculators._units import figures, magnitude_in, printed, quantity, spread_alone, symbol_of, with_plus_minus
 from calculators._words import listed
 from calculators.formulas.decision_rule import Verdict, judged
 
@@ -53,6 +53,7 @@ def report(inputs: SimpleNamespace, decks: Decks) -> Report:
         ),
         cautions=tuple(_cautions(inputs, decks, differences, symbol)),
         notes=tuple(_notes(decks)),
+        plus_minus=FEW_READINGS,
     )
 
 
@@ -62,7 +63,8 @@ def _text(length: float, symbol: str) -> str:
 
 def _lead(decks: Decks, symbol: str) -> str:
     middles = listed(_text(barrel.deck.middle, symbol).removesuffix(f" {symbol}") for barrel in decks.barrels)
-    worst = _text(max(barrel.deck.expanded for barrel in decks.barrels), symbol)
+    widest = quantity(max(barrel.deck.expanded for barrel in decks.barrels), "mm")
+    worst = f"{spread_alone(magnitude_in(widest, symbol), _PLACES[symbol])} {symbol}"
     decks_are = "The decks are" if len(decks.barrels) > 1 else "The deck is"
     each = "each ± " if len(decks.barrels) > 1 else "± "
     most = " or less" if len(decks.barrels) > 1 else ""
@@ -214,7 +216,7 @@ def _figure(decks: Decks, symbol: str) -> Figure:
     def seen(barrel: Barrel) -> BarrelSeen:
         return BarrelSeen(
             depths=tuple(depth * worth for depth in barrel.depths),
-            deck=f"{figures(barrel.deck.middle * worth, places)} ± {figures(barrel.deck.expanded * worth, places)}",
+            deck=with_plus_minus(barrel.deck.middle * worth, barrel.deck.expanded * worth, places),
             rise=barrel.plane.rise * worth,
             deepest=barrel.plane.deepest,
             stands=_STRAIGHT[barrel.crooked],

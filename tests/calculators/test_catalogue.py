@@ -27,6 +27,7 @@ from calculators import (
     read_card,
 )
 from calculators._catalogue import calculator, catalogue
+from calculators._report import given_text
 from calculators._text import report_text
 from tests.examples import examples
 
@@ -87,6 +88,30 @@ def test_has_its_line_in_the_navigation(found):
 def test_has_a_test_of_its_own(found):
     path = f"tests/calculators/test_{found.name.replace('-', '_')}.py"
     assert (ROOT / path).is_file(), f"write {path}"
+
+
+_IDLE = re.compile(r"± 0(\.0+)?(?![.\d])")
+_LONG = re.compile(r"(?<!± )\b\d+\.\d{7}|± \d+\.\d*[1-9]\d{3}")
+
+
+@every_calculator
+@pytest.mark.parametrize("limit", ["", " ± 0.003", " ± 0.03", " ± 0.0004"])
+def test_every_plus_minus_is_a_number_with_few_figures_and_says_its_factor(found, limit):
+    typed = example(found)
+    for section in found.form.sections:
+        for field in section.fields:
+            text = typed.get(field.key)
+            if isinstance(field.kind, Measure) and not field.kind.exact and not field.kind.plus_minus and text:
+                typed[field.key] = text + limit
+    report = found.answer(typed, MARRAM)
+    given = [given_text(one.given) for one in (*report.values, *report.tables)]
+    texts = [*report_text(found.title, report).splitlines(), *given]
+    for line in texts:
+        assert not _IDLE.search(line), line
+        assert not _LONG.search(line), line
+    marked = any(re.search(r"\d ± \d", line) for line in texts if line not in report.notes)
+    told = [note for note in report.notes if "k = 2" in note or "as it was typed" in note]
+    assert len(told) == marked, report.notes
 
 
 @every_calculator

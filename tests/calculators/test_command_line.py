@@ -1,6 +1,9 @@
 """The command line: answers on stdout with 0, mistakes one a line on stderr with 2, never a traceback."""
 
 import json
+import os
+import re
+import shlex
 import subprocess
 import sys
 from pathlib import Path
@@ -10,9 +13,11 @@ import pytest
 from calculators import InputErrors
 from calculators.__main__ import main
 from calculators._catalogue import catalogue
+from calculators._terminal import spelled_out
 
 ROOT = Path(__file__).parents[2]
 CARD = str(ROOT / "docs/engines/marram-f4.yml")
+KEPT = str(ROOT / "tests/jobs/format-2.json")
 
 
 def run(capsys, *arguments):
@@ -164,3 +169,192 @@ def test_a_reader_that_has_seen_enough_is_no_fault():
         running.stdout.close()  # before anything is written
         said = running.stderr.read()
         assert (running.wait(30), said) == (0, b"")
+
+
+def program(*arguments, redirect="", encoding="utf-8", **environment):
+    """Run the command line as a program of its own, through a shell that redirects its outputs."""
+    command = " ".join(map(shlex.quote, (sys.executable, "-m", "calculators", *arguments)))
+    return subprocess.run(
+        ["/bin/sh", "-c", f"{command} {redirect}"],
+        capture_output=True,
+        cwd=ROOT,
+        timeout=60,
+        check=False,
+        env=os.environ | {"PYTHONIOENCODING": encoding} | environment,
+    )
+
+
+@pytest.mark.parametrize("encoding", ["ascii", "cp1252", "cp437", "utf-8"])
+@pytest.mark.parametrize(
+    ("arguments", "in_ascii"),
+    [
+        (("describe", "torque-stages"), "units: N.m, lbf.ft"),
+        (("run", "torque-stages", "--card", CARD), "On the nut at the final mark        34.0 +/- "),
+        (("run", "lash-growth", "--card", CARD), "alpha, 10^-6/K"),
+        (("run", "stud-clamp", "--card", CARD), "M10 x 1.5"),
+        (("list",), "torque-stages"),
+    ],
+)
+def test_writes_what_the_terminal_can_show(encoding, arguments, in_ascii):
+    done = program(*arguments, encoding=encoding)
+    assert (done.returncode, done.stderr) == (0, b"")
+    text = done.stdout.decode(encoding)
+    assert "?" not in text.replace("?", "", text.count("?") if encoding == "utf-8" else _questions(arguments))
+    if encoding == "ascii":
+        assert in_ascii in text
+
+
+def _questions(arguments):
+    return program(*arguments).stdout.decode().count("?")
+
+
+def test_data_keep_every_letter_on_any_terminal():
+    asked = ("run", "torque-stages", "--card", CARD, "--json")
+    assert json.loads(program(*asked, encoding="ascii").stdout) == json.loads(program(*asked).stdout)
+
+
+def test_an_error_names_what_the_terminal_cannot_show():
+    done = program("run", "torque-stages", "target=34 µm", encoding="ascii")
+    assert done.returncode == 2
+    assert b"Final torque must use a unit of torque, like N.m or lbf.ft" in done.stderr
+    assert b"There is no field \\xb5\\udc" not in program("run", "torque-stages", "µ=1", encoding="ascii").stderr
+
+
+def test_columns_stand_in_line_where_signs_are_spelled_out():
+    lines = program("run", "lash-growth", "--card", CARD, encoding="ascii").stdout.decode().splitlines()
+    heading = next(line for line in lines if line.startswith("  Cold  "))
+    at = heading.index("Exhaust, running")
+    assert all(line[at - 2 : at] == "  " for line in lines[lines.index(heading) :][:4])
+
+
+OUTPUTS = [
+    ("list",),
+    ("describe", "torque-stages"),
+    ("run", "torque-stages", "--card", CARD),
+    ("run", "torque-stages", "--card", CARD, "--json"),
+    ("job", "check", KEPT),
+    ("job", "report", KEPT),
+]
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no full device")
+@pytest.mark.parametrize("arguments", OUTPUTS, ids=" ".join)
+@pytest.mark.parametrize(
+    ("redirect", "reason"), [(">/dev/full", "No space left on device"), (">&-", "the output is closed")]
+)
+def test_an_answer_that_cannot_be_written_is_told_in_one_line(arguments, redirect, reason):
+    done = program(*arguments, redirect=redirect)
+    assert (done.returncode, done.stderr.decode()) == (1, f"The answer could not be written: {reason}\n")
+
+
+@pytest.mark.parametrize("redirect", ["2>/dev/full", "2>&-"])
+def test_an_error_that_nobody_can_be_told_ends_with_two_and_not_among_the_answers(redirect):
+    done = program("run", "torque-stages", "target=x", redirect=redirect)
+    assert (done.returncode, done.stdout, done.stderr) == (2, b"", b"")
+
+
+@pytest.mark.parametrize("arguments", OUTPUTS, ids=" ".join)
+def test_a_reader_that_stops_early_is_no_fault(arguments):
+    done = program(*arguments, redirect="| head -c 1")
+    assert done.stderr == b""
+
+
+def test_an_entry_given_twice_is_named_with_both_texts(capsys):
+    code, out, err = run(capsys, "run", "torque-stages", "target=30", "target=34", "--card", CARD)
+    assert (code, out, err) == (2, "", "target is given twice, as 30 and as 34; give it once\n")
+    code, _, err = run(capsys, "run", "compression-and-spacers", "deck.1=0.4", "deck=0.4; 0.5", "--card", CARD)
+    assert (code, err) == (2, "deck.1 is given twice, by itself and in deck; give it once\n")
+    assert run(capsys, "run", "torque-stages", "target=30", "target.unit=lbf·ft", "--card", CARD)[0] == 0
+
+
+LIST = ("run", "compression-and-spacers", "deck=0.016 in; 0.015; 0.018; 0.4 mm", "chamber=49.1; 49.5; 48.2; 48,6")
+
+
+def test_what_was_typed_is_told_as_it_was_taken(capsys):
+    # NIST SP 811 (2008), B.8: 1 in is 25.4 mm
+    arguments = (*LIST, "thickness=1; 0.5; 0.25", "pieces=8; 8; 8", "--card", CARD)
+    code, out, _ = run(capsys, *arguments)
+    assert code == 0
+    told = out.partition("What was typed is taken for\n")[2].splitlines()[1:]
+    assert told == ["deck     = 0.4064 mm; 0.381 mm; 0.4572 mm; 0.4 mm", "chamber  = 49.1; 49.5; 48.2; 48.6 cm³"]
+    code, out, _ = run(capsys, *arguments, "--json")
+    assert json.loads(out)["understood"] == {
+        "deck": "= 0.4064 mm; 0.381 mm; 0.4572 mm; 0.4 mm",
+        "chamber": "= 49.1; 49.5; 48.2; 48.6 cm³",
+    }
+
+
+def test_nothing_is_told_where_it_stands_there_already(capsys):
+    code, out, _ = run(capsys, "run", "torque-stages", "target=34 N·m", "--card", CARD)
+    assert (code, "is taken for" in out) == (0, False)
+
+
+@pytest.mark.parametrize("text", ["10,000", "10,000 r/min"])
+def test_a_comma_that_can_part_thousands_is_asked_about(capsys, text):
+    code, out, err = run(capsys, "run", "marks-and-timing", f"light_speed={text}", "--card", CARD)
+    assert (code, out) == (2, "")
+    assert f"{text} can be 10000 or 10. Type one of them" in err
+
+
+def report_to(place, *more):
+    return main(["job", "report", str(KEPT), *more, "-o", str(place)])
+
+
+@pytest.mark.parametrize("place", ["", "nowhere/handover.html"])
+def test_a_report_that_cannot_be_written_is_told_in_one_line(capsys, tmp_path, place):
+    assert report_to(tmp_path / place) == 2
+    assert re.fullmatch(
+        rf"{re.escape(str(tmp_path / place))}: it cannot be written: [A-Z].*\n", capsys.readouterr().err
+    )
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_report_is_written_whole_or_not_at_all(capsys, tmp_path, monkeypatch):
+    place = tmp_path / "handover.html"
+    place.write_text("before", encoding="utf-8")
+
+    def refused(*_):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(Path, "replace", refused)
+    assert report_to(place) == 2
+    assert capsys.readouterr().err == f"{place}: it cannot be written: No space left on device\n"
+    assert [(path.name, path.read_text(encoding="utf-8")) for path in tmp_path.iterdir()] == [(place.name, "before")]
+
+
+def test_half_of_a_surrogate_pair_becomes_the_sign_for_what_cannot_be_shown(capsys, tmp_path):
+    data = json.loads(Path(KEPT).read_text(encoding="utf-8"))
+    data["jobs"][0]["about"]["name"] = "Van \ud83d and \ud83d\udd27"
+    data["jobs"][0]["notes"][0]["text"] = "\udfff loose"
+    path = tmp_path / "job.json"
+    path.write_text(json.dumps(data), encoding="utf-8")
+    place = tmp_path / "handover.html"
+    assert main(["job", "report", str(path), "-o", str(place)]) == 0
+    assert "\ufffd loose" in place.read_text(encoding="utf-8")
+    done = program("job", "check", str(path))
+    assert (done.returncode, done.stderr) == (0, b"")
+    assert done.stdout.startswith(b"0123456789abcdef  Van ")
+    assert program("job", "report", str(path)).stdout == place.read_bytes() + b"\n"
+
+
+def test_a_sheet_on_the_screen_is_the_same_bytes_on_any_terminal():
+    assert program("job", "report", KEPT, encoding="ascii").stdout == program("job", "report", KEPT).stdout
+
+
+@pytest.mark.parametrize(("place", "kind"), [("", "a folder"), (os.devnull, "a device")])
+def test_a_card_that_is_no_file_is_named_as_what_it_is(capsys, tmp_path, place, kind):
+    found = str(tmp_path / place)
+    assert run(capsys, "run", "torque-stages", "--card", found)[::2] == (2, f"{found}: this is {kind}, not a file\n")
+
+
+def test_no_sign_of_ours_is_lost_where_it_is_spelled_out():
+    signs = {
+        letter
+        for path in (ROOT / "calculators").rglob("*")
+        if path.suffix in (".py", ".html", ".txt")
+        for letter in path.read_text(encoding="utf-8")
+        if not letter.isascii()
+    }
+    lost = {letter for letter in signs if "?" in spelled_out(letter)}
+    assert not lost - set("－＋＝＠🔧"), lost
+    assert spelled_out("1½ in, ½ in, 10⁶ and 10⁻⁶") == "1 1/2 in, 1/2 in, 10^6 and 10^-6"

@@ -3,7 +3,9 @@
 import copy
 import json
 import math
+import os
 import re
+import time
 from pathlib import Path
 
 import jsonschema
@@ -12,7 +14,7 @@ import yaml
 
 from calculators import CardError, EngineCard, magnitude_in, quantity, read_card
 from calculators._catalogue import calculator
-from calculators._engine_card import SCHEMA_PATH, card_faults
+from calculators._engine_card import LARGEST, SCHEMA_PATH, card_faults
 from calculators._units import read_number
 
 MARRAM_PATH = Path(__file__).parents[2] / "docs/engines/marram-f4.yml"
@@ -20,6 +22,10 @@ MARRAM = read_card(MARRAM_PATH)
 CARDS = {path.stem: read_card(path) for path in sorted(MARRAM_PATH.parent.glob("*.yml"))}
 WHOLE = {name: card for name, card in CARDS.items() if "dimensions" in card.data}
 LAYOUTS = {name: card for name, card in CARDS.items() if name not in WHOLE}
+_NESTED_ALIASES = b"a: &a [x,x,x,x,x,x,x,x,x]\n" + b"\n".join(
+    b"%c: &%c [%s]" % (letter, letter, b",".join([b"*%c" % (letter - 1)] * 9)) for letter in range(98, 107)
+)
+"""A few hundred bytes that stand for 9¹⁰ entries."""
 SCHEMA = json.loads(SCHEMA_PATH.read_text(encoding="utf-8"))
 
 
@@ -320,13 +326,25 @@ def test_a_fault_is_told_with_the_name_of_the_file(tmp_path):
     [
         (b"name: [", ", line 1: this is not YAML"),
         (b"name: a: b", ", line 1: this is not YAML"),
-        (b"\xff\xfe\x00", ": this is not YAML"),
+        (b"name: a\xff", ": this is not text in UTF-8: byte 8 is none of it"),
         (b"name: \x00", ": this is not YAML"),
         (b"name: 2024-99-99", ": this is not YAML: month must be in 1..12"),
-        (b"[" * 20_000, ": this is not YAML"),
+        (b"name: 0000-00-00", ": this is not YAML: year 0 is out of range"),
+        (b"[" * 50_000, ": it is nested deeper than any card"),
+        (b"#" * (LARGEST + 1), ": the file is larger than 100 kB, which no card is"),
+        (b"[" + b"1," * 49_000 + b"]", ", line 1: it has over 5000 entries, which no card has"),
+        (b"name: A\nabout: b\nname: C", ", line 3: the key name stands twice, first in line 1; keep one"),
+        (b"layout:\n  banks: 1\n  banks: 1\n", ", line 3: the key banks stands twice, first in line 2; keep one"),
+        (b"format: 0x" + b"f" * 80_000, ", line 1: a number of 80002 digits is no fact"),
+        (b"format: " + b"9" * 5_000, ", line 1: a number of 5000 digits is no fact"),
+        (b"format: .nan", ", line 1: .nan is no number to work with"),
+        (b"format: -.inf", ", line 1: -.inf is no number to work with"),
+        (b"format: 1.0e+999", ", line 1: 1.0e+999 is no number to work with"),
+        (_NESTED_ALIASES, ", line 2: *a stands for another place; write the value itself"),
+        (b"\n".join(b"k%d: 1" % count for count in range(2000)), ": the card has an unknown key k0, k1, k10, k100, "),
         (b"", ": the card is null; it must be a mapping of keys"),
         (b"- 1", ": the card is a list; it must be a mapping of keys"),
-        (b"a: &loop [*loop]", ": the card has an unknown key a"),
+        (b"a: &loop [*loop]", ", line 1: *loop stands for another place; write the value itself"),
         (b"1: 2\na: 3", ": the card has an unknown key 1, a"),
         (b"name: 2024-01-01", ': name is "2024-01-01"; it must be text'),
         (b"!!python/object/apply:os.getcwd []", ", line 1: this is not YAML"),
@@ -335,8 +353,11 @@ def test_a_fault_is_told_with_the_name_of_the_file(tmp_path):
 def test_a_file_that_is_no_card_is_refused_in_one_line_a_fault(tmp_path, written, fault):
     path = tmp_path / "mine.yml"
     path.write_bytes(written)
+    began = time.process_time()
     with pytest.raises(CardError) as caught:
         read_card(path)
+    assert time.process_time() - began < 1
+    assert max(map(len, str(caught.value).splitlines())) < len(str(path)) + 600
     assert any(line.startswith(f"{path}{fault}") for line in str(caught.value).splitlines())
     assert all(line.startswith(str(path)) for line in str(caught.value).splitlines())
 
@@ -344,6 +365,30 @@ def test_a_file_that_is_no_card_is_refused_in_one_line_a_fault(tmp_path, written
 def test_a_missing_file_is_named(tmp_path):
     with pytest.raises(CardError, match="there is no such file"):
         read_card(tmp_path / "none.yml")
+
+
+def test_what_is_no_file_is_named_as_what_it_is(tmp_path):
+    os.mkfifo(tmp_path / "pipe.yml")
+    for place, kind in ((tmp_path, "a folder"), (Path(os.devnull), "a device"), (tmp_path / "pipe.yml", "a pipe")):
+        with pytest.raises(CardError, match=f"{place}: this is {kind}, not a file"):
+            read_card(place)
+    with pytest.raises(CardError, match="this is no name of a file"):
+        read_card(Path("a\0b"))
+
+
+def test_a_file_that_may_not_be_read_is_named_with_the_reason(monkeypatch):
+    def refused(*_):
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr(Path, "open", refused)
+    with pytest.raises(CardError, match="the file cannot be read: Permission denied"):
+        read_card(MARRAM_PATH)
+
+
+def test_a_file_that_begins_with_a_byte_order_mark_is_read(tmp_path):
+    path = tmp_path / "mine.yml"
+    path.write_bytes(b"\xef\xbb\xbf" + MARRAM_PATH.read_bytes())
+    assert read_card(path).data == MARRAM.data
 
 
 def test_a_card_may_be_json(tmp_path):

@@ -1,5 +1,6 @@
 """Forms: what is typed becomes values, and every mistake gets its own sentence."""
 
+import re
 import time
 from dataclasses import replace
 
@@ -23,6 +24,7 @@ from calculators import (
     symbol_of,
     uncertainty_in,
 )
+from calculators._kinds import Wrong
 from tests.examples import examples
 
 FACTS = {"dimensions.bore": "80 mm", "chambers": "49.5 cm³; 50.5 cm³", "layout.cylinders": "2"}
@@ -428,9 +430,89 @@ def test_a_list_of_thousands_is_counted_and_not_read():
     assert time.process_time() - started < 0.05
 
 
-def test_a_unit_behind_another_cell_than_the_last_is_that_cell_s_own():
-    first, second = read(chamber="3 in³; 50").chamber
-    assert (round(magnitude_in(first, "cm³"), 3), magnitude_in(second, "cm³")) == (49.161, 50)
+@pytest.mark.parametrize("text", ["3 in³; 3.1", "3 in³ 3.1", "3 in³; 50.8 cm³", "49.161; 50.8", "49.161 cm³; 3.1 in³"])
+def test_the_first_cell_s_unit_holds_for_the_list_unless_another_is_typed(text):
+    # NIST SP 811 (2008), B.8: 1 in³ is 16.387 064 cm³
+    assert [magnitude_in(volume, "cm³") for volume in read(chamber=text).chamber] == pytest.approx(
+        [49.161, 50.8], abs=5e-4
+    )
+
+
+def test_the_first_line_s_unit_holds_for_lines_that_have_none():
+    values = REPEATED.read({"cylinders": "2", "fill": "3 in³ 3.1; 3.1 3"})
+    assert [[round(magnitude_in(volume, "cm³"), 2) for volume in line] for line in values.fill] == [
+        [49.16, 50.8],
+        [50.8, 49.16],
+    ]
+
+
+def test_one_number_with_a_decimal_comma_is_one_cell():
+    assert FORM.prefilled(None, {"dome": "0,15", "chamber": "49,5; 50,5"}) == FORM.prefilled(None) | {
+        "dome.1": "0,15",
+        "chamber.1": "49,5",
+        "chamber.2": "50,5",
+    }
+    assert error_of(chamber="49,5") == ("chamber.2", "Enter the chamber volume of cylinder 2, in cubic centimetres")
+
+
+def test_a_bad_cell_leaves_the_others_their_unit():
+    assert error_of(chamber="3 in³; three") == (
+        "chamber.2",
+        "Chamber volume of cylinder 2 must be a number, like 10 cm³",
+    )
+
+
+@pytest.mark.parametrize("text", ["5,280", "+5,280 ft", "5,280 m", "1,500m ± 1"])
+def test_a_comma_that_can_part_thousands_is_asked_about(text):
+    far = Measure(own="m", low=-100, high=9000, why="roads")
+    with pytest.raises(Wrong) as caught:
+        far.read(text, str)
+    large, small = ("1500", "1.5") if "1,5" in text else ("5280", "5.28")
+    assert str(caught.value) == f"must say what its comma means: {text} can be {large} or {small}. Type one of them"
+
+
+@pytest.mark.parametrize(
+    ("text", "number"),
+    [("0,150", 0.15), ("33,3", 33.3), ("7,625 in", 7.625), ("7,6250", 7.625), ("80,125 mm", 80.125), (",125", 0.125)],
+)
+def test_a_comma_that_cannot_part_thousands_is_the_decimal_mark(text, number):
+    # 7625 in is no bore, 80125 mm neither
+    assert Measure(own="mm", low=0, high=250, why="bores").read(text, str).magnitude == pytest.approx(number)
+
+
+def test_thousands_of_feet_are_asked_about_in_a_field_of_any_limits():
+    with pytest.raises(Wrong, match=r"5,280 ft can be 5280 or 5\.28"):
+        Measure(own="mm", low=0, high=1e6, why="lengths").read("5,280 ft", str)
+
+
+@pytest.mark.parametrize(
+    ("kind", "text", "words"),
+    [
+        (Number(low=0, high=20000, why="x"), "10,000", "10,000 can be 10000 or 10. Type one of them"),
+        (Number(low=0, high=20000, why="x", whole=False), "10,500", "10,500 can be 10500 or 10.5. Type one of them"),
+        (Number(low=0, high=90000, why="x"), "48,250", "must be a whole number, like "),
+        (
+            Series(of=Measure(own="mm", low=0, high=2000, why="x"), fewest=1, most=3),
+            "1,500; 2",
+            "must say what its comma means: 1,500 can be 1500 or 1.5. Type one of them",
+        ),
+    ],
+)
+def test_numbers_and_lists_ask_about_such_a_comma_too(kind, text, words):
+    with pytest.raises(Wrong, match=re.escape(words)):
+        kind.read(text, str)
+
+
+def test_a_plus_minus_with_such_a_comma_is_refused_where_it_can_be_thousands():
+    kind = Measure(own="m", low=0, high=9000, why="x")
+    assert error_text(kind, "5280 ± 1,000") == "must be a number, like "
+    assert uncertainty_in(kind.read("2.5 ± 1,125", str), "m") == pytest.approx(2 * 1.125 / 3**0.5)
+
+
+def error_text(kind, text):
+    with pytest.raises(Wrong) as caught:
+        kind.read(text, str)
+    return str(caught.value)
 
 
 def test_absent_rows_take_the_card():

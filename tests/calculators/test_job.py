@@ -5,6 +5,7 @@ import csv
 import io
 import json
 import re
+import zipfile
 from pathlib import Path
 
 import pytest
@@ -16,12 +17,15 @@ from calculators.__main__ import main
 from calculators._catalogue import catalogue
 from calculators._engine_card import EngineCard
 from calculators._errors import JobError
+from calculators._form import LONGEST_ENTRY
 from calculators._instruments import INSTRUMENTS
 from calculators._job.jobs import LARGEST, SCHEMA_PATH, difference, job_faults, merged, read_jobs
 from calculators._job.measuring_sheet import BLOCKS, ruled
 from calculators._job.papers import PAPERS, paper_html
 from calculators._job.readings import as_read, asked_by
 from calculators._job.sheet import decided, handover_html, job_html, ticked
+from calculators._job.sifting import sifted
+from calculators._page import calculator_html
 from calculators._questions import answer_message, readings_csv
 
 ROOT = Path(__file__).parents[2]
@@ -57,10 +61,26 @@ def test_the_schema_of_this_format_is_sound():
         (lambda data: data["jobs"][0].pop("id"), "'id' is a required property"),
         (lambda data: data["jobs"][0].update(id="../../x"), "does not match"),
         (lambda data: data["jobs"][0]["readings"].update(bore={"text": 3}), "bore"),
-        (lambda data: data["jobs"][0]["notes"][0].update(text="x" * 5000), "is too long"),
+        (lambda data: data["jobs"][0]["notes"][0].update(text="x" * 5000), "is longer than 4000 characters"),
         (lambda data: data["jobs"][0].update(script="x"), "Additional properties are not allowed"),
         (lambda data: data["jobs"].append(data["jobs"][0]), "two jobs have one id"),
         (lambda data: data["jobs"][0].update(changed="yesterday"), "does not match"),
+        (lambda data: data.update(jobs=[]), "jobs: must have at least 1 entry, not 0"),
+        *(
+            (lambda data, time=time: data["jobs"][0].update(changed=time), "does not match")
+            for time in (
+                "0000-00-00T00:00:00Z",
+                "0000-11-25T00:00:00Z",
+                "2026-13-01T00:00:00Z",
+                "2026-00-01T00:00:00Z",
+                "2026-11-32T00:00:00Z",
+                "2026-11-25T24:00:00Z",
+                "2026-11-25T23:60:00Z",
+                "2026-11-25T23:59:61Z",
+                "２０２６-11-25T00:00:00Z",
+            )
+        ),
+        (lambda data: data["jobs"][0].update(made="2026-02-29T00:00:00Z"), "is no time that the calendar has"),
     ],
 )
 def test_a_damaged_file_is_refused_with_the_place_and_the_fault(tmp_path, damage, fault):
@@ -72,12 +92,142 @@ def test_a_damaged_file_is_refused_with_the_place_and_the_fault(tmp_path, damage
         read_jobs(path)
 
 
-@pytest.mark.parametrize("text", ["", "{", "[" * 100_000, "null", "[]", '"x"', "\x00\x01"])
-def test_what_is_no_job_file_is_refused(tmp_path, text):
+@pytest.mark.parametrize(
+    ("written", "fault"),
+    [
+        (b"", "this is not a job file"),
+        (b"{", "this is not a job file"),
+        (b"[" * 50_000, "this is not a job file: it is nested deeper than any job"),
+        (b'{"a":' * 50_000, "this is not a job file: it is nested deeper than any job"),
+        (b"null", "the file: None is not of type 'object'"),
+        (b"[]", "the file: "),
+        (b'"x"', "the file: "),
+        (b"\x00\x01", "this is not a job file"),
+        (b"\xff\xfe", "this is not text in UTF-8: byte 1 is none of it"),
+        (b'{"format": NaN}', "this is not a job file: NaN is no number"),
+        (b"PK\x03\x04 and no more", "the archive is damaged: "),
+    ],
+)
+def test_what_is_no_job_file_is_refused(tmp_path, written, fault):
     path = tmp_path / "job.json"
-    path.write_text(text)
-    with pytest.raises(JobError):
+    path.write_bytes(written)
+    with pytest.raises(JobError, match=re.escape(f"{path}: {fault}")):
         read_jobs(path)
+
+
+def archived(path, **files):
+    with zipfile.ZipFile(path, "w") as archive:
+        for name, content in files.items():
+            archive.writestr(name.replace("_", "."), content)
+    return path
+
+
+def test_an_archive_of_jobs_with_photographs_is_read_as_the_file_in_it_is(capsys, tmp_path):
+    path = archived(tmp_path / "jobs.zip", jobs_json=KEPT[-1].read_bytes(), photograph_jpg=b"\xff\xd8")
+    assert read_jobs(path) == read_jobs(KEPT[-1])
+    assert main(["job", "check", str(path)]) == 0
+    assert "Green van" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("files", "fault"),
+    [
+        ({"notes_txt": "x"}, "the archive holds no jobs.json"),
+        ({"jobs_json": b"0" * (LARGEST + 1)}, "its jobs.json is larger than 20 MB, which no job is"),
+    ],
+)
+def test_an_archive_without_jobs_is_refused(tmp_path, files, fault):
+    with pytest.raises(JobError, match=re.escape(fault)):
+        read_jobs(archived(tmp_path / "jobs.zip", **files))
+
+
+# One bad entry does not cost the rest
+
+
+BAD_ENTRIES = {
+    "reading": (lambda job: job["readings"].update(bore={"text": "8" * 3007, "when": BARE["made"]}), "readings.bore"),
+    "reading's name": (
+        lambda job: job["readings"].update({"x" * 300: {"text": "8", "when": BARE["made"]}}),
+        "readings",
+    ),
+    "note": (lambda job: job["notes"][0].update(text="x" * 5000), "notes[0].text"),
+    "tick": (lambda job: next(iter(job["ticks"].values())).update(A={"words": 3, "when": BARE["made"]}), "ticks"),
+    "about": (lambda job: job["about"].update(owner="x" * 201), "about.owner"),
+    "unknown about": (lambda job: job["about"].update(colour="red"), "about"),
+    "card": (lambda job: job.update(card={"name": "mine", "data": {"format": 7}}), "card.data"),
+    "gone": (lambda job: job["gone"].update({"parts 00000000": "0000-00-00T00:00:00Z"}), "gone"),
+    "decision": (lambda job: job["decisions"][0].pop("lead"), "decisions[0]"),
+    "section": (lambda job: job.update(clocks=[]), "clocks"),
+    "unknown section": (lambda job: job.update(script="x"), "jobs[0]"),
+}
+
+
+def everything_in(found):
+    yield from ((("about", key), text) for key, text in found.get("about", {}).items())
+    yield from ((("gone", key), when) for key, when in found.get("gone", {}).items())
+    for section in ("readings", "ticks", "parts", "tags", "notes", "checks", "decisions", "photographs"):
+        entries = found.get(section, {})
+        yield from (
+            (section, json.dumps(entry)) for entry in (entries.items() if isinstance(entries, dict) else entries)
+        )
+
+
+@pytest.mark.parametrize(("damage", "place"), BAD_ENTRIES.values(), ids=list(BAD_ENTRIES))
+def test_one_bad_entry_is_left_out_and_named_and_the_rest_is_kept(tmp_path, capsys, damage, place):
+    data = json.loads(KEPT[-1].read_text(encoding="utf-8"))
+    before = set(everything_in(data["jobs"][0]))
+    damage(data["jobs"][0])
+    (found,), told = sifted(data)
+    assert len(told) == 1 + (place == "card.data")
+    assert re.match(rf"left out: jobs\[0\].*{re.escape(place.removeprefix('jobs[0]'))}", told[0])
+    lost = before - set(everything_in(found))
+    assert len(lost) <= 1
+    path = tmp_path / "job.json"
+    path.write_text(json.dumps(data), encoding="utf-8")
+    assert main(["job", "report", str(path), "-o", str(tmp_path / "handover.html")]) == 0
+    assert capsys.readouterr().err.splitlines() == [f"{path}: {line}" for line in told]
+    assert "Marram delivery van" in (tmp_path / "handover.html").read_text(encoding="utf-8")
+    assert main(["job", "check", str(path)]) == 2
+    assert "Green van" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    "damage",
+    [
+        lambda data: data.update(format=3),
+        lambda data: data["jobs"][0].pop("id"),
+        lambda data: data["jobs"][0]["readings"].update(
+            {f"x.{n}": {"text": "1", "when": BARE["made"]} for n in range(2001)}
+        ),
+    ],
+)
+def test_a_file_of_which_nothing_would_be_left_or_that_holds_too_much_is_refused_whole(damage):
+    data = json.loads(KEPT[-1].read_text(encoding="utf-8"))
+    damage(data)
+    with pytest.raises(JobError):
+        sifted(data)
+
+
+def test_one_job_that_cannot_be_used_does_not_cost_the_others():
+    data = json.loads(KEPT[-1].read_text(encoding="utf-8"))
+    data["jobs"].insert(0, {"id": "fedcba98"})
+    jobs, told = sifted(data)
+    assert [found["id"] for found in jobs] == [data["jobs"][1]["id"]]
+    assert len(told) == 2
+
+
+def test_boxes_and_schema_share_one_bound():
+    schema = json.loads(SCHEMA_PATH.read_text(encoding="utf-8"))["$defs"]["job"]["properties"]
+    assert schema["readings"]["additionalProperties"]["properties"]["text"]["maxLength"] == LONGEST_ENTRY
+    boxes = re.findall(r"<input[^>]*type=\"text\"[^>]*>", calculator_html(catalogue()["deck-height"], MARRAM, "p"))
+    assert boxes
+    assert all(f'maxlength="{LONGEST_ENTRY}"' in box for box in boxes)
+    about = re.findall(r'<(?:input|textarea)[^>]*data-at="about\.(\w+)"[^>]*maxlength="(\d+)"', job_html(job()))
+    bounds = json.loads(SCHEMA_PATH.read_text(encoding="utf-8"))["$defs"]
+    assert about
+    for key, most in about:
+        kind = schema["about"]["properties"][key]["$ref"].rpartition("/")[2]
+        assert int(most) == bounds[kind]["maxLength"]
 
 
 def test_a_file_too_large_for_a_job_is_not_even_read(tmp_path):
@@ -339,6 +489,24 @@ def test_readings_as_csv_read_back_and_run_in_no_spreadsheet():
     rows = list(csv.DictReader(io.StringIO(readings_csv(found))))
     assert {row["path"]: row["as typed"] for row in rows}["bore"] == "3.15 in"
     assert {row["path"]: row["as typed"] for row in rows}["stroke"].startswith("'=1+1")
+
+
+@pytest.mark.parametrize(
+    ("text", "defused"),
+    [
+        *(
+            (text, True)
+            for text in ("=1+1", "@SUM(1)", "\t=1", "+cmd|' /C calc'!A0", "-2+3", "-x", "+", "－2＋3", "＝1")
+        ),
+        *((text, False) for text in ("-0.5", "−0,5 mm", "+0.3 ± 0.1 mm", "-1 1/2 in", "80 mm", "a + b")),
+    ],
+)
+def test_signs_run_in_no_spreadsheet_either_and_a_reading_keeps_its_own(text, defused):
+    found = job() | {"readings": {"note": {"text": text, "when": BARE["made"], "who": text}}}
+    (row,) = csv.DictReader(io.StringIO(readings_csv(found)))
+    written = text.strip() or text
+    assert row["who"] == (f"'{text}" if defused else text)
+    assert row["as typed"].removeprefix("'") == written
 
 
 # What the page asks, and the command line
@@ -649,6 +817,15 @@ def test_what_a_calculator_worked_out_is_printed_with_the_figures_that_count():
     found["readings"]["chamber.2"]["text"] = "49.533 ± 0.1595 cm³"
     assert "49.53 ± 0.18" in handover_html(found)  # 2 · 0.1595 ÷ √3 (GUM 4.3.7, 6.2.1), two figures (7.2.6)
     assert "49.533 ± 0.1595 cm³" in readings_csv(found)
+
+
+def test_the_handover_says_what_its_plus_minus_means():
+    found = job()
+    assert "k = 2" not in handover_html(found | {"readings": {}, "decisions": []})
+    found["readings"] = {"bore": {"text": "80 ± 0.05", "when": found["made"]}}
+    assert handover_html(found | {"decisions": []}).count("about 95 times in 100 (k = 2)") == 1
+    decision = {"id": "0" * 8, "when": found["made"], "calculator": "deck-height", "lead": "The deck is 0.4 ± 0.1 mm."}
+    assert handover_html(found | {"readings": {}, "decisions": [decision]}).count("(k = 2)") == 1
 
 
 def test_readings_of_one_kind_stand_in_one_line_with_their_unit_once():

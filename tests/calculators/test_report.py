@@ -22,7 +22,7 @@ from calculators import (
     measured,
     quantity,
 )
-from calculators._report import given_text
+from calculators._report import PLUS_MINUS, given_text
 from calculators._text import described_text, report_text
 
 HANDBOOK = Source("A handbook, 3rd edition, table 2")
@@ -103,6 +103,7 @@ def test_a_value_as_data_is_unrounded_and_carries_its_uncertainty():
         "magnitude": 37.123456,
         "unit": "N·m",
         "uncertainty": 1.0,
+        "coverage": 0.95,
         "words": None,
         "formula": "T = F·l",
         "given": "",
@@ -255,3 +256,18 @@ def test_walks_and_kept_results_are_data_too():
     assert json.loads(json.dumps(data))["kept"] == {"bore": "80 mm"}
     steps = [{"key": "A", "label": "A", "words": "Tighten A", "minutes": 20}]
     assert data["walks"] == [{"key": "w", "title": "W", "stages": [{"title": "Pass 1", "steps": steps}]}]
+
+
+def test_a_report_says_once_what_its_plus_minus_means():
+    bare, measured = (
+        Report(lead="Set it.", values=(value(quantity(magnitude, "N·m"), units=("N·m",)),), notes=("Oil it.",))
+        for magnitude in (37, ufloat(37, 0.5))
+    )
+    assert bare.notes == ("Oil it.",)
+    # by hand: U = 2 · 1/√3 of a limit of 1 is 1.15 (JCGM 100:2008, 4.3.7 and 6.2)
+    assert measured.notes == (
+        "Oil it.",
+        "± holds the true value about 95 times in 100 (k = 2). An error limit of ± 1 alone comes out as ± 1.15: "
+        "any error within it is taken as equally likely.",
+    )
+    assert measured.as_data()["notes"][-1] == PLUS_MINUS

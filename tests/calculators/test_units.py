@@ -24,7 +24,9 @@ from calculators._units import (
     printed_bare,
     read_number,
     spelled,
+    spread_alone,
     units_of,
+    with_plus_minus,
 )
 from tests.examples import examples
 
@@ -344,6 +346,50 @@ def test_prints_a_plain_number_without_idle_noughts(number, text):
 
 def test_figures_never_print_minus_nought():
     assert (figures(-0.004, 2), figures(-0.006, 2)) == ("0.00", "−0.01")
+
+
+@pytest.mark.parametrize(
+    ("number", "spread", "places", "text"),
+    [
+        (80, 0.06, 2, "80.00 ± 0.06"),
+        (80, 0.004, 2, "80.000 ± 0.004"),  # and not ± 0.00
+        (80, 0.0012, 2, "80.000 ± 0.001"),
+        (22.7777777778, 1.0988001104, None, "22.8 ± 1.1"),
+        (10, 1.1547, None, "10.0 ± 1.2"),
+        (9.4, 0.149, 1, "9.40 ± 0.15"),  # ± 0.1 would be a third too little
+        (7.4, 0.231, 1, "7.4 ± 0.2"),
+        (-72, 0.4, 0, "−72.0 ± 0.4"),
+        (4663, 1114, 0, "4663 ± 1114"),
+        (80, 0.00004, 2, "80.00"),  # less than a hundredth of what is read
+        (80, 0, 2, "80.00"),
+        (80.5, None, None, "80.5"),
+        (27.8156287447, None, None, "27.8156"),
+        (1234567, None, None, "1234567"),
+    ],
+)
+def test_prints_a_plus_minus_with_the_figures_that_count(number, spread, places, text):
+    # JCGM 100:2008 (GUM), 7.2.6: no more than two figures of an uncertainty beyond what is read, the number to agree
+    assert with_plus_minus(number, spread, places) == text
+
+
+@given(
+    number=st.floats(-1e4, 1e4),
+    spread=st.floats(1e-6, 1e4),
+    places=st.one_of(st.none(), st.integers(0, 4)),
+)
+def test_a_plus_minus_never_reads_as_nought_nor_as_far_more_or_less_than_it_is(number, spread, places):
+    text = with_plus_minus(number, spread, places)
+    best, mark, said = text.partition(" ± ")
+    if not mark:
+        assert spread < 10.0 ** -(places + 2)
+        return
+    # with 5/6 of U, k is 1.65: nine in ten, scipy.stats.norm
+    assert float(said) == pytest.approx(spread, rel=1 / 6 + 1e-9)
+    assert len(best.partition(".")[2]) == len(said.partition(".")[2])
+
+
+def test_a_plus_minus_alone_is_printed_as_beside_its_number():
+    assert [spread_alone(spread, 2) for spread in (0.18, 0.004, 0.00001)] == ["0.18", "0.004", "0.00"]
 
 
 def test_a_bare_number_keeps_its_uncertainty():
