@@ -267,3 +267,20 @@ def contradictions(card: EngineCard) -> Iterator[Wrong]:
         published = card.fact(f"{path}.order")
         if published is not None and sorted(published) != sorted(names):
             yield Wrong(f"{path}.order.value", f"is {published}", f"name each of {', '.join(names)} once")
+    yield from _screw_contradictions(card)
+
+
+def _screw_contradictions(card: EngineCard) -> Iterator[Wrong]:
+    path, studs = "studs.head_screws", card.fact("studs.cylinder_head.positions") or []
+    screws, count = card.fact(f"{path}.positions") or [], card.fact(f"{path}.screw_count")
+    if screws and len(screws) != count:
+        yield Wrong(f"{path}.screw_count.value", f"is {count}", f"be {len(screws)}, as many as have a place")
+    names = [screw["name"] for screw in (*studs, *screws)]
+    if any(names.count(screw["name"]) > 1 for screw in screws):
+        yield Wrong(f"{path}.positions", "names a screw twice, or as a stud; each name must be its own")
+    places = [tuple(_millimetres(screw[axis]) for axis in "xy") for screw in (*studs, *screws)]
+    if any(places.count(place) > 1 for place in places[len(studs) :]):
+        yield Wrong(f"{path}.positions", "puts a screw where another or a stud is; each must have its own place")
+    for screw, place in zip(screws, places[len(studs) :], strict=True):
+        if max(map(abs, place)) > _FARTHEST:
+            yield Wrong(f"{path}.positions", f"puts {screw['name']} over {_FARTHEST} mm off", "be nearer")

@@ -356,8 +356,11 @@ def test_each_fact_names_the_calculators_that_take_it():
 
 
 def test_the_empty_row_below_the_last_stud_is_shown():
-    assert live_card(texts_of(MARRAM.data))["rows"] == {"studs.cylinder_head.positions": 9}
-    assert live_card({})["rows"] == {"studs.cylinder_head.positions": 1}
+    assert live_card(texts_of(MARRAM.data))["rows"] == {
+        "studs.cylinder_head.positions": 9,
+        "studs.head_screws.positions": 3,
+    }
+    assert live_card({})["rows"] == {"studs.cylinder_head.positions": 1, "studs.head_screws.positions": 1}
     full = {f"studs.cylinder_head.positions.{row}.name": str(row) for row in range(1, 21)}
     assert live_card(full)["rows"] == {"studs.cylinder_head.positions": 20}
 
