@@ -124,6 +124,7 @@ FORM = Form(
                         options={"card": "As on the engine card", **PATTERNS, "typed": "Positions typed below"}
                     ),
                     default="card",
+                    behind="studs.cylinder_head.positions",
                 ),
                 Field(
                     key="heads",
@@ -160,7 +161,7 @@ FORM = Form(
                     help="The engine maker's order wins.",
                     kind=Choice(options=SEQUENCES),
                     card="studs.head_screws.screw_sequence",
-                    default="snug first",
+                    optional=True,
                 ),
             ),
         ),

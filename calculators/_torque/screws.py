@@ -1,4 +1,4 @@
-"""The screws that hold a head besides the nuts on its studs: how many, where, their torque, and when their turn comes."""
+"""The screws that hold a head besides the nuts on its studs: how many, where, their torque, when their turn comes."""
 
 from __future__ import annotations
 
@@ -61,7 +61,8 @@ class Screws:
     def setting(self, share: float = 1.0) -> Pass | None:
         """Return wrench and mark for a share of the torque; None where no wrench has a mark near enough."""
         found = reached("Screws", self.torque, share, self.wrenches)
-        return found if found and abs(found.rounding) <= FARTHEST + 1e-9 else None
+        is_near = found and (share < 1 or abs(found.rounding) <= FARTHEST + 1e-9)
+        return found if is_near else None
 
 
 def screws_of(inputs: SimpleNamespace, studs: Studs, wrenches: Sequence[Wrench]) -> Screws | None:
@@ -71,13 +72,13 @@ def screws_of(inputs: SimpleNamespace, studs: Studs, wrenches: Sequence[Wrench])
     if inputs.screw_torque is None:
         raise InputErrors(FieldError("screw_torque", "Enter the screw torque, in newton metres"))
     names, positions = _placed(inputs, studs)
-    told = inputs.card.source("studs.head_screws.screw_sequence") if inputs.card else None
+    told = inputs.card.fact("studs.head_screws.source") if inputs.card else None
     of_the_card = told and inputs.card.fact("studs.head_screws.screw_sequence") == inputs.screw_sequence
     return Screws(
         names=names,
         positions=positions,
         torque=inputs.screw_torque,
-        sequence=inputs.screw_sequence,
+        sequence=inputs.screw_sequence or next(iter(SEQUENCES)),
         wrenches=tuple(replace(wrench, share=1.0) for wrench in wrenches),
         source=Source(f"the engine card: {told}") if of_the_card else COMMON_PRACTICE,
     )

@@ -725,6 +725,10 @@ def test_in_every_pass_the_screws_get_their_share():
     report = answer(MARRAM, pattern="card", screw_sequence="every pass")
     larges = [stage.steps[-1].large for stage in stages(report).values()][:3]
     assert larges == ["S2 · 4\u00a0N·m", "S2 · 8\u00a0N·m", "S2 · 12\u00a0N·m"]
+    # thirds of 10 N·m to the nearest mark; on the way no mark needs to be near
+    report = answer(MARRAM, pattern="card", screw_sequence="every pass", screw_torque="10")
+    larges = [stage.steps[-1].large for stage in stages(report).values()][:3]
+    assert larges == ["S2 · 3\u00a0N·m", "S2 · 7\u00a0N·m", "S2 · 10\u00a0N·m"]
 
 
 def test_turns_by_angle_are_for_the_nuts_alone():
@@ -737,7 +741,8 @@ def test_screws_stand_on_the_map_where_they_are():
     drawn = answer(MARRAM, pattern="card").figures[0]
     assert "Screws besides the studs: S1, S2." in drawn.svg
     assert drawn.title.endswith("a hexagon is a screw")
-    texts = [node.text for node in ElementTree.fromstring(drawn.svg).iter() if node.tag.endswith("text")]
+    tree = ElementTree.fromstring(drawn.svg)  # noqa: S314 (we drew it)
+    texts = [node.text for node in tree.iter() if node.tag.endswith("text")]
     assert {"S1", "S2"} < set(texts)
     assert "hexagon" not in answer(MARRAM, pattern="card", screws="0").figures[0].title
 
