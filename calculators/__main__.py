@@ -125,7 +125,9 @@ def _job(deed: str, file: Path, output: Path | None, wanted: str | None, card: P
     html = paper_html(
         sheet,
         chosen[0],
-        EngineCard(own["name"], own["data"]) if "name" in own.get("data", {}) else (read_card(card) if card else None),
+        EngineCard(own["name"], own["data"], own=True)
+        if "name" in own.get("data", {})
+        else (read_card(card) if card else None),
     )
     if output:
         try:

@@ -34,6 +34,8 @@ _FORMATS = {
 }
 _NAMED, _KEY = 8, 40
 """So many unknown keys an error names, with so many characters of each."""
+INVENTED = "invented"
+"""How the source of each figure begins on the cards of the book's examples."""
 _FARTHEST = 1000
 """Millimetres from the origin of a stud pattern beyond which a unit was mistaken."""
 
@@ -48,10 +50,21 @@ _TYPES = {
 
 @dataclass(frozen=True, slots=True)
 class EngineCard:
-    """One engine's facts. ``name`` is its file's name, ``data`` its tree as in the file."""
+    """One engine's facts.
+
+    Parameters
+    ----------
+    name : str
+        Its file's name.
+    data : mapping
+        Its tree as in the file.
+    own : bool
+        The reader's, begun as a copy of an example: what still has the example's source was never the reader's.
+    """
 
     name: str
     data: Mapping[str, Any]
+    own: bool = False
 
     @property
     def title(self) -> str:
@@ -111,6 +124,26 @@ class EngineCard:
         holder = self.fact(parent) if parent else self.data
         entry = holder.get(last) if isinstance(holder, Mapping) else None
         return entry.get("source") if isinstance(entry, Mapping) else None
+
+    def inherited(self, path: str) -> bool:
+        """Return whether a fact of the reader's own card is the example's still, by its source or that of its section.
+
+        Examples
+        --------
+        >>> bore = {"value": "80 mm", "source": "invented"}
+        >>> mine = EngineCard("mine", {"dimensions": {"bore": bore}}, own=True)
+        >>> mine.inherited("dimensions.bore"), EngineCard("demo", mine.data).inherited("dimensions.bore")
+        (True, False)
+        """
+        if not self.own or self.fact(path) is None:
+            return False
+        source = self.source(path) or self.fact(f"{path.rpartition('.')[0]}.source")
+        return isinstance(source, str) and is_invented(source)
+
+
+def is_invented(source: str) -> bool:
+    """Return whether a source says that its figure is an example's."""
+    return source.strip().lower().startswith(INVENTED)
 
 
 def read_card(path: Path) -> EngineCard:
@@ -274,3 +307,20 @@ def contradictions(card: EngineCard) -> Iterator[Wrong]:
         published = card.fact(f"{path}.order")
         if published is not None and sorted(published) != sorted(names):
             yield Wrong(f"{path}.order.value", f"is {published}", f"name each of {', '.join(names)} once")
+    yield from _screw_contradictions(card)
+
+
+def _screw_contradictions(card: EngineCard) -> Iterator[Wrong]:
+    path, studs = "studs.head_screws", card.fact("studs.cylinder_head.positions") or []
+    screws, count = card.fact(f"{path}.positions") or [], card.fact(f"{path}.screw_count")
+    if screws and len(screws) != count:
+        yield Wrong(f"{path}.screw_count", f"is {count}", f"be {len(screws)}, as many as have a place")
+    names = [screw["name"] for screw in (*studs, *screws)]
+    if any(names.count(screw["name"]) > 1 for screw in screws):
+        yield Wrong(f"{path}.positions", "names a screw twice, or as a stud; each name must be its own")
+    places = [tuple(_millimetres(screw[axis]) for axis in "xy") for screw in (*studs, *screws)]
+    if any(places.count(place) > 1 for place in places[len(studs) :]):
+        yield Wrong(f"{path}.positions", "puts a screw where another or a stud is; each must have its own place")
+    for screw, place in zip(screws, places[len(studs) :], strict=True):
+        if max(map(abs, place)) > _FARTHEST:
+            yield Wrong(f"{path}.positions", f"puts {screw['name']} over {_FARTHEST} mm off", "be nearer")

@@ -40,9 +40,11 @@ from calculators._units import (
 
 
 class Card(Protocol):
-    """What a form needs of an engine card: a fact as text, or None."""
+    """What a form needs of an engine card: a fact as text, or None; whether it is an example's still."""
 
     def text(self, path: str) -> str | None: ...
+
+    def inherited(self, path: str) -> bool: ...
 
 
 @dataclass(frozen=True, kw_only=True, slots=True, eq=False)
@@ -62,6 +64,8 @@ class Field:
         What fills it where the card is silent, as typed.
     example : str, optional
         What the worked example on the page reads; a reading has no default.
+    behind : str, optional
+        Path of what on the card stands behind the default: a choice takes it from there.
     optional : bool
         An empty field is None instead of an error.
     reading : str, optional
@@ -76,6 +80,7 @@ class Field:
     kind: Kind
     help: str = ""
     card: str | None = None
+    behind: str | None = None
     default: str | None = None
     example: str | None = None
     optional: bool = False
@@ -126,6 +131,8 @@ class Field:
     def prefilled(self, card: Card | None, example: bool = False) -> str | None:
         """Return the text a fresh form shows: from the card, else the default, else (asked for) the example."""
         from_card = card.text(self.card) if card and self.card else None
+        if card and self.card and self.optional and card.inherited(self.card):
+            from_card = None  # an example's figure is shown, and marked, only where there is no answer without it
         return from_card or self.default or (self.example if example else None)
 
 

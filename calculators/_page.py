@@ -15,7 +15,7 @@ from calculators._catalogue import Calculator
 from calculators._engine_card import EngineCard
 from calculators._errors import FieldError, InputErrors
 from calculators._form import LONGEST_ENTRY, Field, Rows
-from calculators._kinds import Choice, Groups, Measure, Number, Series
+from calculators._kinds import Choice, Date, Groups, Measure, Number, Series
 from calculators._report import Column, Figure, Report, Table, given_text
 from calculators._understood import all_understood
 from calculators._units import NotANumber, UnknownUnit, all_units, read_number
@@ -51,6 +51,7 @@ environment.globals |= {
     "is_rows": lambda section: isinstance(section, Rows),
     "option_of": lambda field, text: _option_of(field, text),
     "is_list": lambda field: isinstance(field.kind, Series | Groups),
+    "is_date": lambda field: isinstance(field.kind, Date),
     "is_choice": lambda field: isinstance(field.kind, Choice),
     "unit_choices": lambda field: _unit_choices(field),
     "shown": lambda field, text: shown(field, text),
@@ -163,8 +164,16 @@ def live_answer(
 def _from_the_example(
     chosen: Calculator, typed: Mapping[str, str], card: EngineCard | None, presets: Mapping[str, str] | None
 ) -> frozenset[str]:
-    """Return the controls that only the worked example fills: readings that nobody took yet."""
-    return frozenset(typed.keys() - chosen.form.prefilled(card, presets).keys())
+    """Return the controls that only an example fills: the worked one, or that of which the reader's card is a copy."""
+    inherited = {
+        field.key
+        for field in chosen.form.fields
+        if card
+        and field.key not in (presets or {})
+        and any(map(card.inherited, filter(None, (field.card, field.behind))))
+    }
+    of_the_card = {name for name in typed if name.partition(".")[0] in inherited}
+    return frozenset(of_the_card | (typed.keys() - chosen.form.prefilled(card, presets).keys()))
 
 
 def _form_html(chosen: Calculator, typed: Mapping[str, str], prefix: str, examples: Collection[str]) -> str:

@@ -39,7 +39,7 @@ def answer_message(message: str) -> str:
           for ``live_answer``, and ``card``: null, or its ``name`` and ``data``;
         - ``form``: ``calculator``, ``card``, ``prefix`` and ``presets``;
         - ``decision``: ``calculator``, ``typed``, ``card``, and the job's ``readings`` at ``paths``;
-        - ``job``, ``csv``: the ``job``;
+        - ``job``: the ``job`` and its ``card``; ``csv``: the ``job``;
         - ``renew``: the job's ``readings`` and its ``card``;
         - ``paper``: the ``job``, its ``card``, and which ``paper``;
         - ``merge``: two copies of a job, ``mine`` (or null) and ``theirs``;
@@ -179,7 +179,7 @@ _ANSWERS: dict[str, Callable[[Asked], dict[str, Any]]] = {
     "answer": _answer,
     "form": _form,
     "decision": _decision,
-    "job": lambda asked: {"html": job_html(asked["job"])},
+    "job": lambda asked: {"html": job_html(asked["job"], _card({"card": None} | dict(asked)))},
     "paper": _paper,
     "renew": lambda asked: renewed(asked["readings"], _card(asked)),
     "csv": lambda asked: {"text": readings_csv(asked["job"])},

@@ -307,12 +307,14 @@ class Walk:
     """Steps to do one after the other with the hands full: ticked on the page, and followed full-screen.
 
     One ``on_paper`` goes onto the job sheet with the answer, to be printed as a strip for the bench.
+    A ``folded`` one stays shut on the page until its turn comes.
     """
 
     key: str
     title: str
     stages: tuple[Stage, ...]
     on_paper: bool = False
+    folded: bool = False
 
     def __post_init__(self) -> None:
         keys = [step.key for stage in self.stages for step in stage.steps]

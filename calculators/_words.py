@@ -101,6 +101,10 @@ _KEY_WORDS = {
     "speed of rotation": "speed of rotation",
     "km": "km",
     "miles": "miles",
+    "snug first": "snug first",
+    "every pass": "every pass",
+    "before the nuts": "before the nuts",
+    "after the nuts": "after the nuts",
 }
 
 

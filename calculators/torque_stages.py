@@ -34,12 +34,14 @@ from calculators._torque.report import (
     cautions,
     notes,
     passes_table,
-    passes_walk,
+    passes_walks,
+    screw_cautions,
     sentence,
     spring_cautions,
     unknowns,
     wrench_values,
 )
+from calculators._torque.screws import MOST, SEQUENCES, Screws, is_unknown, screw_values, screws_of
 from calculators._torque.step_chart import step_chart
 from calculators._torque.stud_map import stud_map
 from calculators._torque.stud_order import PATTERNS, Studs, order_values, studs_of
@@ -49,6 +51,7 @@ from calculators.formulas.wrench_marks import even_shares, nip_shares
 
 TITLE = "Torque stages"
 _TORQUE = Measure(own="N·m", low=1, high=400, why="below and above, workshop wrenches do not reach", exact=True)
+_SCREW = Measure(own="N·m", low=1, high=100, why="beyond, no such screw is tightened", exact=True)
 _SETTING = Measure(own="N·m", low=0.1, high=1000, why="smaller and larger wrenches are not used here", exact=True)
 _STEP = Measure(own="N·m", low=0.01, high=50, why="finer or coarser scales are not made", exact=True)
 _LEVER = Measure(own="mm", low=50, high=1500, why="shorter and longer wrenches are not pulled by one hand")
@@ -121,6 +124,44 @@ FORM = Form(
                         options={"card": "As on the engine card", **PATTERNS, "typed": "Positions typed below"}
                     ),
                     default="card",
+                    behind="studs.cylinder_head.positions",
+                ),
+                Field(
+                    key="heads",
+                    label="Heads to tighten",
+                    help="Each has a list of its own to tick. Empty: one for each bank on the engine card.",
+                    kind=Number(low=1, high=12, why="no engine here has more heads"),
+                    optional=True,
+                ),
+            ),
+        ),
+        Section(
+            title="Screws besides the studs",
+            help="Internal hexagon screws, deep between the fins or beside the inlet flange: easily missed.",
+            fields=(
+                Field(
+                    key="screws",
+                    label="Screws besides the studs",
+                    help="In each head. 0 where there are none.",
+                    kind=Number(low=0, high=MOST, why="no head here has more"),
+                    card="studs.head_screws.screw_count",
+                    optional=True,
+                ),
+                Field(
+                    key="screw_torque",
+                    label="Screw torque",
+                    kind=_SCREW,
+                    card="torques.head_cap_screw",
+                    optional=True,
+                    reading="head_screw_torque",
+                ),
+                Field(
+                    key="screw_sequence",
+                    label="When their turn comes",
+                    help="The engine maker's order wins.",
+                    kind=Choice(options=SEQUENCES),
+                    card="studs.head_screws.screw_sequence",
+                    optional=True,
                 ),
             ),
         ),
@@ -276,6 +317,24 @@ FORM = Form(
                 Field(key="up", label="Distance up", help="Minus is down.", kind=_PLACE, optional=True),
             ),
         ),
+        Rows(
+            key="screw_places",
+            title="Screw positions",
+            help="From the same point as the studs; in place of those on the engine card.",
+            folded=True,
+            each="Screw {}",
+            most=MOST,
+            fields=(
+                Field(
+                    key="screw_across",
+                    label="Screw distance across",
+                    help="To the right; minus to the left.",
+                    kind=_PLACE,
+                    optional=True,
+                ),
+                Field(key="screw_up", label="Screw distance up", help="Minus is down.", kind=_PLACE, optional=True),
+            ),
+        ),
     ),
     sets_aside=("small_length",),
 )
@@ -289,12 +348,13 @@ def compute(inputs: SimpleNamespace) -> Report:
     studs = studs_of(inputs)
     wrenches = wrenches_of(inputs, target)
     passes = planned(target, shares, wrenches, chosen_by)
+    screws = screws_of(inputs, studs, wrenches)
     turns = tuple(magnitude_in(turn, "°") for turn in inputs.turns or ())
     is_small = passes[-1].wrench is not wrenches[0]
     kind, lever = (inputs.small_type, inputs.small_length) if is_small else (inputs.wrench_type, inputs.wrench_length)
     lengths = (lever, inputs.extension, inputs.angle) if inputs.extension is not None else None
     return Report(
-        lead=sentence(passes, turns, " – ".join(studs.in_order), drawn_down=posts),
+        lead=sentence(passes, turns, " – ".join(studs.in_order), drawn_down=posts, screws=screws),
         values=(
             Value(
                 key="target",
@@ -307,17 +367,25 @@ def compute(inputs: SimpleNamespace) -> Report:
             ),
             *wrench_values(passes[-1], TYPES[kind], lengths),
             *order_values(studs),
+            *(() if posts else screw_values(screws, inputs.screws)),
         ),
         tables=(passes_table(target, passes, turns),),
-        figures=_figures(studs, lengths, passes[-1].setting),
-        walks=(passes_walk(studs.names, studs.order, passes, turns, drawn_down=posts),),
+        figures=_figures(studs, lengths, passes[-1].setting, screws),
+        walks=passes_walks(studs, passes, turns, drawn_down=posts, screws=screws, heads=_heads(inputs)),
         cautions=(
             *cautions(passes, turns, bool(studs.published), lengths is not None),
+            *screw_cautions(screws, is_unknown(inputs)),
             *(spring_cautions(target, inputs.target) if posts else ()),
             *unknowns(inputs.wrench_type == "unknown", inputs.wrench_high is None),
         ),
-        notes=notes(turns),
+        notes=notes(turns, screws),
     )
+
+
+def _heads(inputs: SimpleNamespace) -> int:
+    """Return how many heads are tightened: as typed, else one for each bank on the card."""
+    banks = inputs.card.fact("layout.banks") if inputs.card else None
+    return int(inputs.heads or len(banks or ()) or 1)
 
 
 def _target(inputs: SimpleNamespace) -> Any:
@@ -348,8 +416,10 @@ def _shares(inputs: SimpleNamespace, target: Any) -> tuple[tuple[float, ...], st
     return nip_shares(inputs.passes, nip), "nip"
 
 
-def _figures(studs: Studs, lengths: tuple[Any, Any, Any] | None, setting: str) -> tuple[Figure, ...]:
-    figures = [stud_map(studs.names, studs.positions, studs.order)]
+def _figures(
+    studs: Studs, lengths: tuple[Any, Any, Any] | None, setting: str, screws: Screws | None
+) -> tuple[Figure, ...]:
+    figures = [stud_map(studs.names, studs.positions, studs.order, screws=screws.places if screws else ())]
     if lengths:
         lever, extension, angle = lengths
         figures.append(

@@ -22,6 +22,7 @@ _GRID = sorted(
     itertools.product(range(-120, 121, 40), repeat=2), key=lambda place: (max(map(abs, place)), -place[1], place[0])
 )
 """Millimetres: where a further stud is laid down, from the middle outwards."""
+_STUDS, _SCREWS = "studs.cylinder_head", "studs.head_screws"
 _NEAR = 15.0  # mm: too near to another to be taken hold of
 _DRAG = "Drag a stud to where it stands, to half a millimetre. What was measured is better typed below."
 
@@ -60,7 +61,7 @@ def placed(card: EngineCard, rows: Mapping[str, Sequence[int]]) -> dict[str, Pla
     rows : mapping of str to sequence of int
         The rows of its form that are not empty, by the path of the table.
     """
-    found = {section.path: _studs(card, section.path, rows) for section in SECTIONS if section.tables}
+    found = {_STUDS: _studs(card, _STUDS, rows)}
     cylinders = _cylinders(card)
     if cylinders:
         found["layout"] = Placed(cylinders, "Drag one cylinder onto another, and they change numbers.")
@@ -110,7 +111,7 @@ def _studs(card: EngineCard, path: str, rows: Mapping[str, Sequence[int]]) -> Pl
         order = card.fact(f"{path}.order")
         told = isinstance(order, list) and sorted(map(str, order)) == sorted(names)
         turns = tuple(names.index(name) for name in order) if told else square_order(positions).order
-        figure = stud_map(names, positions, turns, tuple(taken))
+        figure = stud_map(names, positions, turns, tuple(taken), tuple(card.studs(_SCREWS).items()))
     if len(taken) == table.most:
         return Placed(figure, _DRAG)
     free = next(row for row in itertools.count(1) if row not in taken)

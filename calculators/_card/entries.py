@@ -124,6 +124,11 @@ class CardSection:
     entries: tuple[Entry, ...]
     tables: tuple[Table, ...]
 
+    @property
+    def paths(self) -> tuple[str, ...]:
+        """The paths of its entries and tables."""
+        return (*(entry.path for entry in self.entries), *(table.path for table in self.tables))
+
 
 def _words(key: str, schema: Schema) -> str:
     """Return what a key is called: its title, which only a translated schema has, else the key itself in words."""
@@ -214,6 +219,27 @@ def missing_for(calculator: Calculator, card: EngineCard) -> tuple[str, ...]:
         for field in calculator.form.fields
         if field.card and not field.optional and field.default is None and not card.text(field.card)
     )
+
+
+def inherited_for(calculator: Calculator, card: EngineCard) -> tuple[str, ...]:
+    """Return the labels of the fields for which the reader's card has nothing but the example's figure.
+
+    Parameters
+    ----------
+    calculator : Calculator
+    card : EngineCard
+    """
+    return tuple(
+        field.label
+        for field in calculator.form.fields
+        if any(card.inherited(path) for path in (field.card, field.behind) if path)
+    )
+
+
+def inherited_entries(card: EngineCard) -> tuple[str, ...]:
+    """Return the paths of all facts and tables of the reader's card that are the example's still."""
+    paths = (path for section in SECTIONS for path in section.paths)
+    return tuple(path for path in paths if not path.endswith(".source") and card.inherited(path))
 
 
 def at(tree: Any, path: str) -> Any:

@@ -4,13 +4,24 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
 from calculators._card.checking import Fault, faults
 from calculators._card.drawing import placed
-from calculators._card.entries import HEADINGS, SECTIONS, CardSection, Entry, Table, at, missing_for, takers
+from calculators._card.entries import (
+    HEADINGS,
+    SECTIONS,
+    CardSection,
+    Entry,
+    Table,
+    at,
+    inherited_entries,
+    inherited_for,
+    missing_for,
+    takers,
+)
 from calculators._catalogue import catalogue
 from calculators._engine_card import EngineCard
 from calculators._errors import FieldError
@@ -225,7 +236,7 @@ def _lacking(path: tuple[str | int, ...], rows: Mapping[str, list[int]]) -> tupl
     if path[-1] == "source":
         these = (
             "these figures come"
-            if noun == "Source"
+            if any(section.path == box.removesuffix(".source") for section in SECTIONS)
             else f"{told} come"
             if noun.endswith(_PLURAL_WORDS)
             else f"{told} comes"
@@ -292,16 +303,24 @@ def _rows_shown(texts: Texts) -> dict[str, int]:
     }
 
 
-def _filled(section: CardSection, texts: Texts) -> str:
+def _filled(section: CardSection, texts: Texts, inherited: Collection[str] = ()) -> str:
     facts = sum(bool(texts.get(entry.path, "").strip()) for entry in section.entries)
+    examples = sum(path in inherited for path in section.paths)
+    if examples:
+        return f"{facts} of {len(section.entries)}, {examples} still the example’s"
     return f"{facts} of {len(section.entries)}"
 
 
 def missing_html(card: EngineCard) -> str:
-    """Return what each calculator would still have to be told, as a list."""
+    """Return what each calculator would still have to be told, and what it would take of the example's, as lists."""
     missing = [(found, missing_for(found, card)) for found in catalogue().values()]
+    inherited = [(found, inherited_for(found, card)) for found in catalogue().values()]
     return environment.get_template("card-missing.html").render(
-        title=card.title, missing=[(found, labels) for found, labels in missing if labels], count=len(missing)
+        title=card.title,
+        missing=[(found, labels) for found, labels in missing if labels],
+        inherited=[(found, labels) for found, labels in inherited if labels],
+        entries=len(inherited_entries(card)),
+        count=len(missing),
     )
 
 
@@ -317,10 +336,12 @@ def live_card(texts: Texts) -> dict[str, Any]:
     -------
     dict
         ``data``, ``errors`` (field and message each), ``summary`` and ``missing`` (HTML), ``rows`` (how many
-        each table shows), ``filled`` (words, by section) and ``figures`` (HTML, by section).
+        each table shows), ``filled`` (words, by section), ``inherited`` (the boxes and tables that hold the
+        example's still) and ``figures`` (HTML, by section).
     """
     read = read_card_form(texts)
-    card = EngineCard("", {"name": "This card"} | read.data)
+    card = EngineCard("", {"name": "This card"} | read.data, own=True)
+    inherited = inherited_entries(card)
     return {
         "data": read.data,
         "errors": [{"field": error.field, "message": error.message} for error in read.errors],
@@ -329,7 +350,8 @@ def live_card(texts: Texts) -> dict[str, Any]:
         else "",
         "missing": missing_html(card),
         "rows": _rows_shown(texts),
-        "filled": {section.path: _filled(section, texts) for section in SECTIONS},
+        "filled": {section.path: _filled(section, texts, inherited) for section in SECTIONS},
+        "inherited": list(inherited),
         "figures": {
             path: environment.get_template("card-figure.html").render(placed=on_it)
             for path, on_it in placed(card, read.rows).items()

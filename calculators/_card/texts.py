@@ -49,7 +49,7 @@ def card_texts(card: EngineCard) -> dict[str, str]:
     for path in _paths(card.data, ""):
         text = card.text(path)
         if "." in path and text is not None:
-            texts[path] = with_other_unit(text)
+            texts[path] = f"{with_other_unit(text)} (the example’s)" if card.inherited(path) else with_other_unit(text)
     return texts
 
 

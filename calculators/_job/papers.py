@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from calculators._card.entries import inherited_entries
 from calculators._engine_card import EngineCard
 from calculators._errors import JobError
 from calculators._job.measuring_sheet import instruments, ruled
@@ -25,13 +26,16 @@ def paper_html(name: str, job: Job, card: EngineCard | None) -> str:
 
 
 def _handover(job: Job, card: EngineCard | None) -> str:
-    return handover_html(job, _title(card))
+    return handover_html(job, _title(card), card)
 
 
 def _title(card: EngineCard | None) -> str | None:
-    """Return the engine's name; a card that came with a file from outside may lack it."""
+    """Return the engine's name, and how much of its card is an example's; one from outside may lack its name."""
     name = card.fact("name") if card else None
-    return name if isinstance(name, str) else None
+    if not card or not isinstance(name, str):
+        return None
+    examples = len(inherited_entries(card))
+    return f"{name} ({examples} entries still the example’s)" if examples else name
 
 
 def _measuring(job: Job, card: EngineCard | None) -> str:
@@ -58,19 +62,19 @@ def _strip(job: Job, card: EngineCard | None) -> str:
         job,
         "strip.html",
         facts=facts(job, _title(card)),
-        decided=_latest(job, "stages", "No torque stages and no lash stops", "Torque stages or Lash turn plan"),
+        decided=_latest(job, card, "stages", "No torque stages and no lash stops", "Torque stages or Lash turn plan"),
     )
 
 
 def _dash(job: Job, card: EngineCard | None) -> str:
-    last = _latest(job, "tables", "No run-in plan", "Run-in plan")[-1]
+    last = _latest(job, card, "tables", "No run-in plan", "Run-in plan")[-1]
     return document("Run-in card", job, "dash.html", one=last)
 
 
-def _latest(job: Job, wanted: str, lacking: str, where: str) -> list[Decided]:
+def _latest(job: Job, card: EngineCard | None, wanted: str, lacking: str, where: str) -> list[Decided]:
     """Return the last answer of each calculator and purpose that brought what is wanted, in the order of time."""
     found: dict[tuple[str, str], Decided] = {}
-    for one in sorted(decided(job), key=lambda one: str(one.entry["when"])):
+    for one in sorted(decided(job, card), key=lambda one: str(one.entry["when"])):
         if one.entry.get(wanted):
             found[one.entry["calculator"], one.entry.get("about", "")] = one
     if not found:

@@ -50,7 +50,7 @@ def renewed(readings: Readings, card: EngineCard | None) -> dict[str, Any]:
         behind = [stuck[source] for path in entries.values() if (source := of.get(path)) in stuck]
         if behind:
             stuck[name] = behind[0]
-        typed = _fresh(chosen, card) | {control: known[path]["text"] for control, path in entries.items()}
+        typed = fresh(chosen, card) | {control: known[path]["text"] for control, path in entries.items()}
         try:
             report = chosen.answer(typed, card)
         except Exception:  # a job or a card from outside can hold anything; the others still follow
@@ -79,7 +79,7 @@ def asked(chosen: Calculator, readings: Readings) -> dict[str, str]:
     return found
 
 
-def _fresh(chosen: Calculator, card: EngineCard | None) -> dict[str, str]:
+def fresh(chosen: Calculator, card: EngineCard | None) -> dict[str, str]:
     """Return what stands in the boxes of a form before anything is typed, and the units chosen beside them."""
     found = {}
     for control, text in chosen.form.prefilled(card).items():

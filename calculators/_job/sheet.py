@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import re
 import string
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -10,10 +11,11 @@ from typing import Any
 
 from markupsafe import Markup
 
-from calculators._catalogue import catalogue
+from calculators._catalogue import Calculator, catalogue
+from calculators._engine_card import EngineCard
 from calculators._instruments import INSTRUMENTS, PREFIX
 from calculators._job.readings import Read, as_answered, as_read, asked_by, in_a_row, worked_out_by
-from calculators._job.renewal import asked
+from calculators._job.renewal import asked, fresh
 from calculators._kinds import Choice
 from calculators._page import environment
 from calculators._units import spelled as unit_spelled
@@ -114,30 +116,54 @@ def minute(when: str) -> Markup:
 environment.filters |= {"day": day, "minute": minute}
 
 
-def decided(job: Mapping[str, Any]) -> tuple[Decided, ...]:
-    """Return the decisions, each with what is no longer as it was when it was made."""
+def decided(job: Mapping[str, Any], card: EngineCard | None = None) -> tuple[Decided, ...]:
+    """Return the decisions, each with what is no longer as it was when it was made.
+
+    Parameters
+    ----------
+    job : mapping
+    card : EngineCard, optional
+        The job's: what it fills in is no change where it was typed, or taken out, since.
+    """
     readings = job.get("readings", {})
     card_since = job.get("card", {}).get("when", "")
     read = {read.path: read for read in as_read(readings)}
     found = []
     for entry in job.get("decisions", ()):
         rested = entry.get("rests_on", {})
+        filled = _filled_in(catalogue().get(entry["calculator"]), card)
         stale = [
             Stale(then["label"], _shown(then["text"], reading), read[path].shown if path in read else "nothing")
             for path, then in rested.items()
             if then["text"].strip()
             not in (
                 (reading := readings.get(path, {})).get("text", "").strip(),
-                read[path].text if path in read else "",
+                read[path].text if path in read else filled.get(path, ""),
             )
         ]
         stale += [
             Stale(read[path].label, "not typed", read[path].shown)
             for path in _asked_now(entry, readings)
-            if path in read and path not in rested and read[path].when > entry["when"]
+            if path in read
+            and path not in rested
+            and read[path].when > entry["when"]
+            and read[path].text != filled.get(path)
         ]
         found.append(Decided(entry, tuple(stale), other_card=entry["when"] < card_since))
     return tuple(found)
+
+
+def _filled_in(chosen: Calculator | None, card: EngineCard | None) -> dict[str, str]:
+    """Return what stands in a calculator's boxes before anything is typed, by the path under which it would be kept."""
+    if not chosen:
+        return {}
+    built = {}
+    for control, text in fresh(chosen, card).items():
+        key, dot, part = control.partition(".")
+        field = next(field for field in chosen.form.fields if field.key == key)
+        start = field.reading or f"calculators/{chosen.name}/ {chosen.name} {key}"
+        built[start + dot + part] = {"text": text, "when": ""}
+    return {read.path: read.text for read in as_read(built)}
 
 
 def _asked_now(entry: Mapping[str, Any], readings: Mapping[str, Mapping[str, Any]]) -> Iterator[str]:
@@ -167,9 +193,18 @@ def ticked(job: Mapping[str, Any]) -> tuple[Ticked, ...]:
     return tuple(sorted(found, key=lambda walk: walk.last))
 
 
+_OF_HEAD = re.compile(r"head_(\d+)")
+
+
 def _walk_title(walk: str) -> str:
-    """Return whose walk it is: a calculator's on a page, or the steps of a procedure."""
+    """Return whose walk it is, and of which head: a calculator's on a page, or the steps of a procedure."""
     parts = walk.split()
+    head = _OF_HEAD.fullmatch(parts[-1]) if len(parts) > 2 else None
+    title = _part_title(walk, parts)
+    return f"{title}, head {head[1]}" if head else title
+
+
+def _part_title(walk: str, parts: Sequence[str]) -> str:
     for part in parts[1:]:
         name = part.rstrip("0123456789").rstrip("-") if part not in catalogue() else part
         if name in catalogue():
@@ -297,13 +332,15 @@ def on_the_bench(job: Mapping[str, Any]) -> dict[str, tuple[str, str]]:
     }
 
 
-def job_html(job: Mapping[str, Any]) -> str:
+def job_html(job: Mapping[str, Any], card: EngineCard | None = None) -> str:
     """Return the sheet to work on: every field, list and reading of a job.
 
     Parameters
     ----------
     job : mapping
         As the schema has it.
+    card : EngineCard, optional
+        The job's.
     """
     readings = job.get("readings", {})
     units, unit = _odometer_unit(readings)
@@ -316,13 +353,13 @@ def job_html(job: Mapping[str, Any]) -> str:
         odometer_units={one: word(one) for one in units},
         odometer_unit=unit,
         lists=LISTS,
-        decided=decided(job),
+        decided=decided(job, card),
         ticked=ticked(job),
         readings=grouped(job),
     )
 
 
-def handover_html(job: Mapping[str, Any], card_title: str | None = None) -> str:
+def handover_html(job: Mapping[str, Any], card_title: str | None = None, card: EngineCard | None = None) -> str:
     """Return the handover as one HTML document: the same bytes from the same job, here and in the browser.
 
     Parameters
@@ -331,13 +368,15 @@ def handover_html(job: Mapping[str, Any], card_title: str | None = None) -> str:
         As the schema has it.
     card_title : str, optional
         The engine's name on its card.
+    card : EngineCard, optional
+        The job's.
     """
     return document(
         "Handover",
         job,
         "handover.html",
         facts=facts(job, card_title),
-        decided=decided(job),
+        decided=decided(job, card),
         ticked=ticked(job),
         measured=(shown := measured(job)),
         plus_minus=_has_plus_minus(job, shown),

@@ -108,7 +108,7 @@ def planned(target: Any, shares: Sequence[float], wrenches: Sequence[Wrench], ch
         raise InputErrors(FieldError("graduation", "Wrench scale step must be smaller than the final torque"))
     passes = []
     for name, share in zip((*(f"Pass {n}" for n in range(1, len(shares) + 1)), "Confirm"), (*shares, 1.0), strict=True):
-        found = _reached(name, target, share, wrenches)
+        found = reached(name, target, share, wrenches)
         if found is None:
             raise InputErrors(_out_of_reach(name, target, share, shares, wrenches, chosen_by))
         passes.append(found)
@@ -117,7 +117,8 @@ def planned(target: Any, shares: Sequence[float], wrenches: Sequence[Wrench], ch
     return tuple(passes)
 
 
-def _reached(name: str, target: Any, share: float, wrenches: Sequence[Wrench]) -> Pass | None:
+def reached(name: str, target: Any, share: float, wrenches: Sequence[Wrench]) -> Pass | None:
+    """Return a share of a torque with the first wrench that reaches it, or None."""
     for wrench in wrenches:
         mark = nearest_mark(_setting(target, share, wrench), wrench.step)
         if wrench.miss(mark) is None:
@@ -164,7 +165,7 @@ def _remedy(target: Any, shares: Sequence[float], wrenches: Sequence[Wrench], ch
     if chosen_by != "passes":
         return f"Take a higher first pass, or {small}."
     for fewer in range(len(shares) - 1, 1, -1):
-        if all(_reached("", target, share, wrenches) for share in even_shares(fewer)):
+        if all(reached("", target, share, wrenches) for share in even_shares(fewer)):
             return f"Take {fewer} passes, or {small}."
     nip = _least_nip(target, wrenches)
     return f"Enter a first nip of {nip}, or {small}." if nip else f"{small[0].upper()}{small[1:]}."
@@ -176,7 +177,7 @@ def _least_nip(target: Any, wrenches: Sequence[Wrench]) -> str | None:
     least = max(main.lowest or 0.0, main.true_from or 0.0) / nominal(main.share)
     torque = math.ceil(least / main.step - 1e-9) * main.step
     share = torque / magnitude_in(target, main.unit)
-    if share > HIGHEST_NIP or _reached("", target, share, wrenches) is None:
+    if share > HIGHEST_NIP or reached("", target, share, wrenches) is None:
         return None
     return _printed(torque, main)
 

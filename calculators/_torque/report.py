@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import Any
 
 from calculators._report import COMMON_PRACTICE, Caution, Column, Row, Source, Stage, Step, Table, Value, Walk
-from calculators._torque.passes import Pass, nominal
+from calculators._torque.passes import FARTHEST, Pass, nominal
+from calculators._torque.screws import Screws, first_stages, last_stages, screw_sentence, with_pass
+from calculators._torque.stud_order import Studs
 from calculators._torque.wrenches import MAIN_WORDS
 from calculators._units import magnitude_in, printed, quantity, symbol_of
 from calculators._words import listed
@@ -25,7 +28,9 @@ PERMITTED = Source(
 LEVER = Source("US Army TM 9-254, torque wrenches with adaptors: the effective lever")
 
 
-def sentence(passes: Sequence[Pass], turns: Sequence[float], order: str, drawn_down: bool = False) -> str:
+def sentence(
+    passes: Sequence[Pass], turns: Sequence[float], order: str, drawn_down: bool = False, screws: Screws | None = None
+) -> str:
     """Return what to do, in one breath: how it begins, every setting, the order, and how it ends."""
     stages, confirm = passes[:-1], passes[-1]
     parts = []
@@ -39,7 +44,7 @@ def sentence(passes: Sequence[Pass], turns: Sequence[float], order: str, drawn_d
     else:
         end = f"Then go round once more at {confirm.setting} to confirm."
     begin = "Bring the shaft down by one turn a nut until it lies on every post. " if drawn_down else ""
-    return f"{begin}Set {settings}: every nut at each setting, in the order {order}. {end}"
+    return f"{begin}Set {settings}: every nut at each setting, in the order {order}. {screw_sentence(screws)}{end}"
 
 
 def passes_table(target: Any, passes: Sequence[Pass], turns: Sequence[float]) -> Table:
@@ -171,42 +176,75 @@ def wrench_values(final: Pass, kind: str, lengths: tuple[Any, Any, Any] | None) 
     return tuple(values)
 
 
-def passes_walk(
-    names: Sequence[str],
-    order: Sequence[int],
+def passes_walks(
+    studs: Studs,
     passes: Sequence[Pass],
     turns: Sequence[float],
     drawn_down: bool = False,
-) -> Walk:
-    """Return every nut of every pass, in order.
+    screws: Screws | None = None,
+    heads: int = 1,
+) -> tuple[Walk, ...]:
+    """Return every nut of every pass, in order: a walk for each head, with ticks of its own.
 
     Parameters
     ----------
-    names : sequence of str
-        Of the nuts, by index.
-    order : sequence of int
+    studs : Studs
     passes : sequence of Pass
         The confirming one last; it is left out where the nuts are turned by angle.
     turns : sequence of float, [°]
     drawn_down : bool
         Springs hold the part off its seat, so that it is brought down by turns first.
+    screws : Screws, optional
+    heads : int
+        How many parts are tightened alike, one after the other.
     """
-    stages = [_draw_down(names, order)] if drawn_down else []
+    stages = tuple(_stages(studs.names, studs.order, passes, turns, drawn_down, screws))
+    if heads == 1:
+        return (Walk(key="passes", title="Nut by nut", stages=stages, on_paper=True),)
+    return tuple(
+        Walk(
+            key=f"head_{head}",
+            title=f"Nut by nut, head {head}",
+            stages=tuple(_of_head(head, stage) for stage in stages),
+            on_paper=True,
+            folded=head > 1,
+        )
+        for head in range(1, heads + 1)
+    )
+
+
+def _of_head(head: int, stage: Stage) -> Stage:
+    return Stage(
+        title=f"Head {head} · {stage.title}",
+        steps=tuple(replace(step, words=f"Head {head}. {step.words}") for step in stage.steps),
+    )
+
+
+def _stages(
+    names: Sequence[str],
+    order: Sequence[int],
+    passes: Sequence[Pass],
+    turns: Sequence[float],
+    drawn_down: bool,
+    screws: Screws | None,
+) -> Iterator[Stage]:
+    if drawn_down:
+        yield _draw_down(names, order)
+    yield from first_stages(screws)
     count = len(passes) - 1
     for number, stage in enumerate(passes[:-1], 1):
         with_wrench = f"the {stage.wrench.name} set to {stage.setting}"
         title = f"Pass {number} of {count}: set {_with(stage)}"
-        stages.append(
-            _stage(title, f"pass_{number}", names, order, f"Tighten nut {{}} with {with_wrench}.", stage.setting)
-        )
+        nuts = _stage(title, f"pass_{number}", names, order, f"Tighten nut {{}} with {with_wrench}.", stage.setting)
+        yield replace(nuts, steps=(*nuts.steps, *with_pass(screws, number, stage.share)))
     for number, turn in enumerate(turns, 1):
         title = f"Turn {number} of {len(turns)}: {turn:g}°"
-        stages.append(_stage(title, f"turn_{number}", names, order, f"Turn nut {{}} {turn:g}° further.", f"{turn:g}°"))
+        yield _stage(title, f"turn_{number}", names, order, f"Turn nut {{}} {turn:g}° further.", f"{turn:g}°")
+    yield from last_stages(screws)
     if not turns:
         final = passes[-1]
         words = f"Bring nut {{}} to {final.setting} on the {final.wrench.name} once more: it must not turn."
-        stages.append(_stage(f"Confirm: set {_with(final)}", "confirm", names, order, words, final.setting))
-    return Walk(key="passes", title="Nut by nut", stages=tuple(stages), on_paper=True)
+        yield _stage(f"Confirm: set {_with(final)}", "confirm", names, order, words, final.setting)
 
 
 def _with(stage: Pass) -> str:
@@ -320,6 +358,23 @@ def spring_cautions(target: Any, head: Any) -> list[Caution]:
     return found
 
 
+def screw_cautions(screws: Screws | None, unknown: bool) -> list[Caution]:
+    """Return what to beware of where screws hold the head besides its nuts, or may do so."""
+    if unknown:
+        return [
+            Caution(
+                "caution",
+                "Nothing here says whether screws hold this head besides the nuts. Look between the fins, beside the "
+                "inlet flange and in the middle. Enter how many there are; 0 where there are none.",
+            )
+        ]
+    if screws and not screws.setting():
+        torque = printed(screws.torque, symbol_of(screws.torque))
+        text = f"No wrench here has a mark within {FARTHEST:.0%} of the screws' {torque}. Take one that has."
+        return [Caution("caution", text)]
+    return []
+
+
 def unknowns(untested: bool, endless: bool) -> list[Caution]:
     """Return what is taken for granted about the wrench because nobody typed it."""
     found = []
@@ -332,7 +387,7 @@ def unknowns(untested: bool, endless: bool) -> list[Caution]:
     return found
 
 
-def notes(turns: Sequence[float]) -> tuple[str, ...]:
+def notes(turns: Sequence[float], screws: Screws | None = None) -> tuple[str, ...]:
     """Return what the settings do not say by themselves."""
     again = (
         "Never re-torque a fastener that was tightened by angle: its torque no longer tells its load."
@@ -354,4 +409,5 @@ def notes(turns: Sequence[float]) -> tuple[str, ...]:
         "The mark is rounded to the scale; the wrench's own error comes on top of that.",
         again,
         "To take the part off, slacken in the loosening order, cold, a quarter of a turn a nut first.",
+        *(("Screws and nuts alike: what was tightened last is slackened first.",) if screws else ()),
     )

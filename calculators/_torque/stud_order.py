@@ -75,16 +75,37 @@ def studs_of(inputs: SimpleNamespace) -> Studs:
     return _sought(in_line(2) if count == 2 else ring(count) if inputs.pattern in RINGS else two_rows(count))
 
 
-def _typed(across: Sequence[Any], up: Sequence[Any]) -> tuple[Point, ...]:
+def typed_places(
+    across: Sequence[Any], up: Sequence[Any], across_key: str, up_key: str, what: str
+) -> tuple[Point, ...]:
+    """Return the places typed into a table, [mm].
+
+    Parameters
+    ----------
+    across, up : sequence of Quantity or None, [length]
+    across_key, up_key : str
+        Keys of the columns.
+    what : str
+        What stands there: a stud, a screw.
+
+    Raises
+    ------
+    InputErrors
+        Half of a place is not typed.
+    """
     missing = [
-        FieldError(f"{key}.{number}", f"Enter the distance {key} of stud {number}, in millimetres")
-        for key, lengths in (("across", across), ("up", up))
+        FieldError(f"{key}.{number}", f"Enter the distance {way} of {what} {number}, in millimetres")
+        for key, way, lengths in ((across_key, "across", across), (up_key, "up", up))
         for number, length in enumerate(lengths, 1)
         if length is None
     ]
     if missing:
         raise InputErrors(*missing)
-    places = tuple((magnitude_in(x, "mm"), magnitude_in(y, "mm")) for x, y in zip(across, up, strict=True))
+    return tuple((magnitude_in(x, "mm"), magnitude_in(y, "mm")) for x, y in zip(across, up, strict=True))
+
+
+def _typed(across: Sequence[Any], up: Sequence[Any]) -> tuple[Point, ...]:
+    places = typed_places(across, up, "across", "up", "stud")
     if len(places) < 2:
         raise InputErrors(FieldError("pattern", "Type the positions of two studs or more, or choose a stud pattern."))
     for (one, here), (other, there) in itertools.combinations(enumerate(places), 2):

@@ -38,6 +38,7 @@ class BenchCalculator extends HTMLElement {
   #filled = undefined; // the card that the form was filled from since it was built
   #begun;
   #cardTaken;
+  #cardless = false; // the job's card could not be read: what stands here is another engine's
 
   connectedCallback() {
     const { signal } = (this.#listening = new AbortController());
@@ -54,6 +55,8 @@ class BenchCalculator extends HTMLElement {
     addEventListener("bench-stuck", () => !this.#wrong && this.#status(this.#standing()), { signal });
     addEventListener("bench-python", ({ detail }) => detail.state === "stopped" && this.#status(STOPPED), { signal });
     this.#example ||= this.querySelector(".bench-status").textContent;
+    this.querySelector(".bench-not-running")?.remove();
+    this.classList.add("bench-runs", "bench-waiting");
     for (const shown of this.querySelectorAll("form, .bench-lead, .bench-answer")) inReadersWay(shown);
     startPython();
     this.#begun = this.#begin();
@@ -66,8 +69,23 @@ class BenchCalculator extends HTMLElement {
     // what was typed before this script came, or put back by the browser, is the reader's too
     for (const control of this.#controls)
       if (!this.#own.has(control.name) && control.value !== initial(control)) this.#changed(control);
+    if (this.#presetToday()) this.#sendChanged();
+    if (!this.#asked && !this.#cardless) this.#known();
     offerBrought(this, this.getAttribute("prefix"), (brought) => this.#take(brought));
     await renew();
+  }
+
+  /** Where a date is asked for, the reader's own today stands; the page was built on another day, with the example's. */
+  #presetToday() {
+    let changed = false;
+    for (const control of this.querySelectorAll("[data-today]")) {
+      const today = new Date().toLocaleDateString("sv-SE"); // as ISO 8601 writes it
+      if (this.#own.has(control.name) || control.value !== control.defaultValue || control.value === today) continue;
+      control.value = control.defaultValue = today;
+      control.closest("[data-field]").removeAttribute("data-example");
+      changed = true;
+    }
+    return changed;
   }
 
   /** Fill the form from the card of the job, where that is another than the one the page was built with. */
@@ -83,6 +101,7 @@ class BenchCalculator extends HTMLElement {
     this.#card = known;
     this.#cardWhen = card?.when;
     if (known === this.#builtWith && !this.#filled) return;
+    this.classList.add("bench-waiting");
     try {
       const { form, engine } = await ask({ want: "form", calculator: this.getAttribute("name"), card: known, prefix: this.getAttribute("prefix"), presets: this.#presets });
       if (!this.isConnected) return;
@@ -91,6 +110,7 @@ class BenchCalculator extends HTMLElement {
       const mine = this.#own.has(typed);
       this.#form.innerHTML = form;
       inReadersWay(this.#form);
+      this.#presetToday();
       const again = id && document.getElementById(id); // who is typing goes on
       if (again && mine) again.value = value;
       again?.focus();
@@ -100,10 +120,13 @@ class BenchCalculator extends HTMLElement {
       this.#lent.clear();
       this.#aside = false;
       this.#example = `Worked example for the ${engine}.`;
+      this.#cardless = false;
       this.#gather();
       this.#send();
     } catch (error) {
-      console.warn(error); // the form as built stands
+      console.warn(error);
+      this.#cardless = true;
+      this.#status(STOPPED);
     }
   }
 
@@ -169,11 +192,12 @@ class BenchCalculator extends HTMLElement {
       else this.#lent.delete(name);
       const text = reading ? reading.text : control ? initial(control) : "";
       if (control && control.value !== text) control.value = text;
+      control?.closest("[data-field]")?.classList.toggle("bench-typed", Boolean(reading));
       put(name, text);
     }
     if (!changed) return;
     this.#gather();
-    this.#send();
+    this.#sendChanged();
   }
 
   /** Another job is in hand: nothing of the one before may stay. */
@@ -186,7 +210,7 @@ class BenchCalculator extends HTMLElement {
     this.#anew = false;
     await this.#takeCard();
     this.#gather();
-    this.#send();
+    this.#sendChanged();
     await this.#restore();
   }
 
@@ -230,13 +254,18 @@ class BenchCalculator extends HTMLElement {
       const isExample = (other) => !this.#own.has(other.name) && other.closest("[data-example]");
       const of = ({ name }) => key && (name === key || (name.startsWith(`${key}.`) && name !== control.name));
       const meant = [control, ...this.#controls.filter((other) => of(other) && other.value && !isExample(other))];
-      for (const { name } of meant) (this.#own.add(name), this.#lent.delete(name));
+      for (const one of meant) {
+        this.#own.add(one.name);
+        this.#lent.delete(one.name);
+        one.closest("[data-field]")?.classList.add("bench-typed");
+      }
       const typed = meant.map((one) => [this.#path(one), { text: one.value, kind: one.dataset.instrument }]);
       // the answer may be there before the storage says that it is full
       keepReadings(Object.fromEntries(typed), this).then(() => whyNotKept() && this.#status(whyNotKept()));
     }
     this.#gather();
-    this.#send();
+    if (control?.name) this.#sendChanged();
+    else this.#send();
   }
 
   #submitted(event) {
@@ -271,6 +300,7 @@ class BenchCalculator extends HTMLElement {
     const borrowed = this.#borrowed.length;
     if (borrowed) return this.#status(`Not on the job sheet: ${entries(borrowed)} still the example’s. Type your own, or empty them.`);
     if (this.#behind) return this.#status(`Not on the job sheet: ${this.#behind} has no answer to its entries as they are now. Put it right first.`);
+    for (const control of this.querySelectorAll("[data-today]")) this.#changed(control); // a preset day is the reader's by now
     const { readings } = await theJob();
     const paths = this.#mine.map((control) => this.#path(control)).filter((path) => path in readings);
     const { calculator, card, typed } = this.#question();
@@ -289,14 +319,14 @@ class BenchCalculator extends HTMLElement {
     this.#typed.clear();
     for (const control of this.#controls) control.value = initial(control);
     this.#gather();
-    this.#send();
+    this.#sendChanged();
   }
 
   async #backToMine() {
     this.#layAside(false);
     await this.#restore();
     this.#gather();
-    this.#send(); // also where the readings are the example's, letter for letter
+    this.#sendChanged(); // also where the readings are the example's, letter for letter
   }
 
   #layAside(aside) {
@@ -323,6 +353,18 @@ class BenchCalculator extends HTMLElement {
     };
   }
 
+  /** What stands as the answer is of other entries: it goes now where its successor can be long in coming. */
+  #sendChanged() {
+    if (!isUp()) this.#blank();
+    this.#send();
+  }
+
+  /** What stands here is the answer to what stands in the form, from the card of the job. */
+  #known() {
+    this.classList.remove("bench-waiting");
+    this.#markBorrowed();
+  }
+
   async #send() {
     if (this.#asked) {
       this.#again = true; // the answer on its way is overtaken; the newest question follows it
@@ -337,6 +379,7 @@ class BenchCalculator extends HTMLElement {
       console.warn(error);
       this.#askedFrom = null;
       this.#blank();
+      if (!this.#cardless) this.classList.remove("bench-waiting");
       this.#status(STOPPED);
     }
     this.#asked = false;
@@ -369,6 +412,7 @@ class BenchCalculator extends HTMLElement {
   }
 
   #showWords(answer) {
+    this.classList.remove("bench-waiting");
     showErrors(this, answer);
     if (answer.answer) showAnswer(this, answer.answer, this.#place);
     if (this.#aside) for (const box of this.querySelectorAll("[data-step], .bench-untick, .bench-follow-start")) box.disabled = true;
@@ -389,8 +433,7 @@ class BenchCalculator extends HTMLElement {
     const reset = this.querySelector("button[type=reset]");
     reset.textContent = this.#aside ? "Back to my readings" : "Show the example";
     this.classList.toggle("bench-mine", this.#own.size > 0);
-    const borrowed = new Set(this.#borrowed);
-    for (const field of this.querySelectorAll("[data-field]")) field.classList.toggle("bench-borrowed", borrowed.has(field));
+    const borrowed = this.#markBorrowed();
     if (whyNotKept()) return whyNotKept();
     if (!this.#own.size && this.#wholeFromCard) return "Worked out from the card of this job.";
     if (!this.#own.size) return this.#aside ? `${this.#example} To type, go back to your readings.` : this.#example;
@@ -399,6 +442,12 @@ class BenchCalculator extends HTMLElement {
       : "Worked out from your readings.";
     const stuck = this.#behind;
     return stuck ? `${whose} ${stuck} has no answer to its entries as they are now: what rests on it here is from before.` : whose;
+  }
+
+  #markBorrowed() {
+    const borrowed = new Set(this.#borrowed);
+    for (const field of this.querySelectorAll("[data-field]")) field.classList.toggle("bench-borrowed", borrowed.has(field));
+    return borrowed;
   }
 
   /** The title of the calculator with no answer to its entries, on which something here rests. */
@@ -412,7 +461,7 @@ class BenchCalculator extends HTMLElement {
       const { name } = field.querySelector("[name]");
       return this.#lent.has(name) || ("example" in field.dataset && !this.#own.has(name));
     };
-    if (!this.#own.size) return [];
+    if (!this.#own.size && !this.#filled?.data) return [];
     return [...this.querySelectorAll("[data-field]")].filter((field) => !field.closest("[hidden]") && isBorrowed(field));
   }
 

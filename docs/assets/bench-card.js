@@ -46,6 +46,7 @@ class BenchCard extends HTMLElement {
   #asked = 0; // the newest reading of the draft; an older one gives its answer
   #newest;
   #drawn = new WeakMap(); // by section: the HTML of its drawing
+  #given = new Map(); // by the name of a source's box: the source, and the figures that it was given for
 
   connectedCallback() {
     const { signal } = (this.#listening = new AbortController());
@@ -139,6 +140,8 @@ class BenchCard extends HTMLElement {
     this.#form.innerHTML = html;
     inReadersWay(this.#form);
     for (const section of open) this.#section(section)?.setAttribute("open", "");
+    this.#given.clear();
+    for (const source of this.#form.querySelectorAll('[name$="source"]')) this.#noteSource(source);
     if (focused) document.getElementById(focused)?.focus();
     this.querySelector(".bench-card-draft").hidden = false;
     return { texts, lost };
@@ -148,8 +151,40 @@ class BenchCard extends HTMLElement {
     return this.#form.querySelector(`[data-section="${CSS.escape(path)}"]`);
   }
 
+  /** The box that says where the figure of another one comes from: its own, or that of its section. */
+  #sourceOf({ name }) {
+    for (let path = name; path; path = path.slice(0, Math.max(0, path.lastIndexOf("."))))
+      if (this.#form.elements[`${path}.source`]) return this.#form.elements[`${path}.source`];
+    return undefined;
+  }
+
+  /** The figures that a source stands for, as they are typed. */
+  #figuresOf(source) {
+    const path = source.name.replace(/\.source$/, "");
+    const boxes = [...this.#form.elements].filter(({ name }) => name === path || (name.startsWith(`${path}.`) && name !== source.name));
+    return boxes.map(({ name, value }) => `${name}=${value.trim()}`).join("\n");
+  }
+
+  #noteSource(source) {
+    this.#given.set(source.name, { text: source.value, figures: this.#figuresOf(source) });
+  }
+
+  /** A changed figure loses its source until one is given; typed back, it has it again. */
+  #followSource(control) {
+    const source = this.#sourceOf(control);
+    if (!source || source === control) return source && this.#noteSource(source);
+    const given = this.#given.get(source.name);
+    if (!given?.text) return undefined;
+    const same = this.#figuresOf(source) === given.figures;
+    if (same && !source.value) source.value = given.text;
+    else if (!same && source.value === given.text) source.value = "";
+    source.placeholder = source.value ? "" : written(`Was: ${given.text}`);
+    return undefined;
+  }
+
   #typed(control) {
     if (!this.#form.contains(control)) return;
+    this.#followSource(control);
     this.#keepDraft();
     clearTimeout(this.#wait);
     this.#wait = setTimeout(() => this.#read().catch((error) => (console.warn(error), this.#say("The draft cannot be checked. What you typed is kept."))), PAUSE);
@@ -191,6 +226,8 @@ class BenchCard extends HTMLElement {
     this.querySelector(".bench-card-missing").innerHTML = answer.missing;
     for (const section of this.#form.querySelectorAll("[data-section]")) {
       section.querySelector(".bench-filled").textContent = answer.filled[section.dataset.section];
+      for (const place of section.querySelectorAll("[data-field]"))
+        place.classList.toggle("bench-borrowed", answer.inherited.includes(place.dataset.field));
       this.#draw(section, answer.figures[section.dataset.section] ?? "");
     }
     for (const [table, count] of Object.entries(answer.rows)) {

@@ -87,7 +87,7 @@ class BenchJob extends HTMLElement {
     if (job.card?.data) cards.push([job.card.name, `${job.card.data.name} (this job’s own)`]);
     options(this.#find("card"), cards, job.card?.name ?? release.card);
     try {
-      const { html } = await ask({ want: "job", job });
+      const { html } = await ask({ want: "job", job, card: job.card?.data ? job.card : (job.card?.name ?? release.card) });
       if (!this.isConnected) return;
       const focused = document.activeElement?.id;
       const open = [...this.#find("sheet").querySelectorAll("details[open]")].map(({ id }) => id);

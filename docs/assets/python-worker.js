@@ -2,7 +2,8 @@
  * The worker that holds Python for as long as the tab lives.
  *
  * Its name says how to start: "snapshot" (memory after all imports, the fast way) or "stock".
- * In: {id, card, …} as calculators/_questions.py takes it; the card by its name, or whole. Out: {fetched: true} when all is downloaded;
+ * In: {id, card, …} as calculators/_questions.py takes it; the card by its name, or whole. Out: {heard: true} now and then while
+ * something comes from the server; {fetched: true} when all is downloaded;
  * {ready, way, milliseconds, bytes, memory} once; then for each question {id, answer, taken} or {id, failed}, what it took in ms;
  * {dead} when there is no going on.
  */
@@ -20,6 +21,24 @@ let bytes = 0;
 /** Files that loadPyodide is given instead of fetching them, by address. @type {Map<string, () => Response>} */
 const held = new Map();
 
+const TELL = 1000; // ms between two words that something came
+let told = began;
+
+/** A response whose bytes are heard of as they come. */
+function heard(response) {
+  const listening = new TransformStream({
+    transform(chunk, controller) {
+      if (performance.now() - told > TELL) {
+        told = performance.now();
+        postMessage({ heard: true });
+      }
+      controller.enqueue(chunk);
+    },
+  });
+  const { status, statusText, headers } = response;
+  return response.body ? new Response(response.body.pipeThrough(listening), { status, statusText, headers }) : response;
+}
+
 /** loadPyodide hangs for ever on a file it cannot have; here, any such file ends the start. */
 const missing = new Promise((_, reject) => {
   const fetchAnything = self.fetch;
@@ -29,7 +48,7 @@ const missing = new Promise((_, reject) => {
     try {
       const response = await fetchAnything(address, options);
       if (!response.ok) throw new Error(`${response.url}: ${response.status}`);
-      return response;
+      return heard(response);
     } catch (error) {
       reject(error);
       throw error;
@@ -105,7 +124,7 @@ self.onmessage = async ({ data: { id, card, ...asked } }) => {
     return; // the page has been told, and asks another worker
   }
   try {
-    const own = card?.data ? { name: card.name, data: card.data } : null;
+    const own = card?.data ? { name: card.name, data: card.data, own: true } : null;
     const known = own ?? (card && card in facts.cards ? { name: card, data: facts.cards[card] } : null);
     const question = JSON.stringify({ ...asked, card: known });
     const begun = performance.now();

@@ -6,6 +6,7 @@
  */
 
 const START_LIMIT = 15_000; // ms after the download
+const SILENCE_LIMIT = { snapshot: 30_000, stock: 60_000 }; // ms without a byte; the stock way also works in silence
 
 /** @type {Worker | undefined} */
 let worker;
@@ -35,9 +36,13 @@ function begin(way) {
   record({ state: "starting", way });
   const mine = new Worker(new URL("./python-worker.js", import.meta.url), { type: "module", name: way });
   worker = mine;
+  const within = (time, reason) => (clearTimeout(limit), (limit = setTimeout(() => fail(reason), time)));
+  const silence = () => within(SILENCE_LIMIT[way], "its download stood still");
+  silence();
   mine.onmessage = ({ data }) => {
     if (mine !== worker) return;
-    if (data.fetched) limit = setTimeout(() => fail("it did not start in time"), START_LIMIT);
+    if (data.heard) isUp() || silence();
+    else if (data.fetched) within(START_LIMIT, "it did not start in time");
     else if (data.dead) fail(data.dead);
     else if (data.ready) {
       clearTimeout(limit);

@@ -17,11 +17,21 @@ from hypothesis import strategies as st
 from calculators import EngineCard, read_card
 from calculators._card.checking import SCHEMA, faults
 from calculators._card.drawing import Placed, placed
-from calculators._card.entries import HEADINGS, SECTIONS, missing_for, takers
-from calculators._card.form import card_data, card_form_html, live_card, read_card_form, taken_in, texts_of
+from calculators._card.entries import HEADINGS, SECTIONS, inherited_entries, missing_for, takers
+from calculators._card.form import (
+    card_data,
+    card_form_html,
+    live_card,
+    missing_html,
+    read_card_form,
+    taken_in,
+    texts_of,
+)
 from calculators._card.texts import card_texts, with_other_unit
 from calculators._catalogue import calculator, catalogue
 from calculators._engine_card import card_faults, is_of_kind
+from calculators._job.papers import paper_html
+from calculators._page import form_html
 from calculators._questions import answer_message
 from tests.bad_input import bad_strings
 
@@ -356,10 +366,13 @@ def test_each_fact_names_the_calculators_that_take_it():
 
 
 def test_the_empty_row_below_the_last_stud_is_shown():
-    assert live_card(texts_of(MARRAM.data))["rows"] == {"studs.cylinder_head.positions": 9}
-    assert live_card({})["rows"] == {"studs.cylinder_head.positions": 1}
+    assert live_card(texts_of(MARRAM.data))["rows"] == {
+        "studs.cylinder_head.positions": 9,
+        "studs.head_screws.positions": 3,
+    }
+    assert live_card({})["rows"] == {"studs.cylinder_head.positions": 1, "studs.head_screws.positions": 1}
     full = {f"studs.cylinder_head.positions.{row}.name": str(row) for row in range(1, 21)}
-    assert live_card(full)["rows"] == {"studs.cylinder_head.positions": 20}
+    assert live_card(full)["rows"]["studs.cylinder_head.positions"] == 20
 
 
 def test_an_answer_takes_no_longer_than_a_keystroke():
@@ -515,3 +528,65 @@ def test_each_quantity_says_with_which_units_it_may_be_typed():
 def test_a_draft_with_mistakes_can_still_be_asked_for_facts():
     read = read_card_form(typed(layout__cylinders="many"))
     assert EngineCard("", read.data).text("dimensions.bore") == "80 mm"
+
+
+# What is the example's still.
+OWN = EngineCard("own-marram-f4-changed", MARRAM.data, own=True)
+
+
+def own_with(**sources: str) -> EngineCard:
+    return EngineCard("own", read_card_form(typed(**sources)).data, own=True)
+
+
+def test_a_copy_is_the_example_s_until_each_figure_has_a_source_of_its_own():
+    assert len(inherited_entries(OWN)) > 130
+    assert inherited_entries(MARRAM) == ()
+    given = own_with(dimensions__bore__source="measured", studs__cylinder_head__source="the maker's drawing")
+    kept = set(inherited_entries(OWN)) - set(inherited_entries(given))
+    assert {"dimensions.bore", "studs.cylinder_head.positions", "studs.cylinder_head.thread"} <= kept
+    assert all(path == "dimensions.bore" or path.startswith("studs.cylinder_head.") for path in kept)
+
+
+def test_a_copy_does_not_say_that_every_calculator_finds_what_it_takes():
+    assert "every calculator finds all it takes" in missing_html(MARRAM)
+    about = missing_html(OWN)
+    assert "every calculator finds all it takes" not in about
+    assert "entries are still the example’s" in about
+    assert "Torque stages</a>: final torque, stud pattern" in about
+    answer = ask(want="card-missing", card={"name": "own", "data": MARRAM.data, "own": True})
+    assert answer["html"] == about
+
+
+def test_the_form_marks_what_is_the_example_s_still_and_counts_it():
+    answer = live_card(texts_of(MARRAM.data) | {"dimensions.bore": "81 mm", "dimensions.bore.source": "measured"})
+    assert "dimensions.bore" not in answer["inherited"]
+    assert {"dimensions.stroke", "studs.cylinder_head.positions", "studs.head_screws.screw_count"} <= set(
+        answer["inherited"]
+    )
+    count = len(SCHEMA["properties"]["dimensions"]["properties"])
+    assert answer["filled"]["dimensions"] == f"{count} of {count}, {count - 1} still the example’s"
+
+
+def test_pages_and_sheets_say_whose_a_figure_is():
+    given = own_with(torques__rocker_shaft__source="the maker's manual, page 12")
+    assert card_texts(given)["torques.rocker_shaft"] == "22 N·m (16.2 lbf·ft)"
+    assert card_texts(given)["torques.cylinder_head"] == "34 N·m (25.1 lbf·ft) (the example’s)"
+    assert card_texts(MARRAM)["torques.cylinder_head"] == "34 N·m (25.1 lbf·ft)"
+    job = {"id": "0123abcd", "made": "2026-11-25T10:00:00Z", "changed": "2026-11-25T10:00:00Z"}
+    assert "entries still the example" in paper_html("handover", job, OWN)
+    assert "entries still the example" not in paper_html("handover", job, MARRAM)
+    assert "entries still the example" in paper_html("measuring", job, OWN)
+
+
+def test_calculators_mark_what_they_take_of_the_example_s_and_leave_out_what_they_need_not_take():
+    torque = calculator("torque-stages")
+    fresh = torque.form.prefilled(OWN)
+    assert fresh["target"] == "34 N·m"
+    assert "screws" not in fresh
+    assert "screw_torque" not in fresh
+    assert torque.form.prefilled(MARRAM)["screws"] == "2"
+    marked = re.findall(r'data-field="([^"]+)" data-example', form_html(torque, OWN, "p"))
+    assert marked == ["target", "pattern"]
+    assert "data-example" not in form_html(torque, MARRAM, "p")
+    given = own_with(torques__cylinder_head__source="page 12", studs__cylinder_head__source="the maker's drawing")
+    assert "data-example" not in form_html(torque, given, "p")

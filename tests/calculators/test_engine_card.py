@@ -79,6 +79,7 @@ def test_a_demonstration_card_says_of_every_fact_that_it_is_invented(card):
         for key in card.data.get(section, {}):
             assert card.source(f"{section}.{key}").startswith("invented")
     assert card.fact("studs.cylinder_head.source").startswith("invented")
+    assert card.fact("studs.head_screws.source").startswith("invented")
     assert "nvented demonstration engine" in card.fact("about")
 
 
@@ -292,6 +293,15 @@ def test_a_v_twin_on_one_crankpin_fires_one_turn_and_its_angle_apart(name, angle
         (["studs", "cylinder_head", "positions", 1, "x"], "-14 m", "positions puts B over 1000 mm off"),
         (["studs", "cylinder_head", "positions", 1, "x"], "-106 mm", "has two studs in one place"),
         (["studs", "cylinder_head", "positions"], [], "has 0 entries; it must have at least 2"),
+        (["studs", "head_screws", "screw_count"], 3, "is 3; it must be 2, as many as have a place"),
+        (["studs", "head_screws", "screw_count"], 0, "is 0; it must be 2, as many as have a place"),
+        (["studs", "head_screws", "screw_count"], 9, "it must be at most 8"),
+        (["studs", "head_screws", "screw_count"], None, "studs.head_screws lacks screw_count"),
+        (["studs", "head_screws", "screw_sequence"], "last", "it must be snug first or every pass or"),
+        (["studs", "head_screws", "positions", 0, "name"], "A", "names a screw twice, or as a stud"),
+        (["studs", "head_screws", "positions", 0, "name"], "S2", "names a screw twice, or as a stud"),
+        (["studs", "head_screws", "positions", 0], {"name": "S1", "x": "-14 mm", "y": "47 mm"}, "where another or a"),
+        (["studs", "head_screws", "positions", 0, "x"], "-14 m", "positions puts S1 over 1000 mm off"),
         (
             ["studs", "cylinder_head", "order"],
             {"value": ["A", "B"], "source": "x"},

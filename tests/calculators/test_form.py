@@ -36,6 +36,9 @@ class Card:
     def text(self, path):
         return FACTS.get(path)
 
+    def inherited(self, path):
+        return False
+
 
 BORE = Field(
     key="bore",

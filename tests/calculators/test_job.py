@@ -409,6 +409,28 @@ def test_an_entry_typed_after_the_decision_is_told():
     assert [change.label for change in decided(found)[0].stale] == ["Passes in per cent"]  # a task of its own
 
 
+def test_an_entry_typed_back_to_what_stood_there_is_no_change():
+    home = "calculators/torque-stages/ torque-stages"
+    made, later = "2026-11-25T15:00:00.000Z", "2026-11-25T16:00:00.000Z"
+    entry = {"id": "a1", "when": made, "calculator": "torque-stages", "rests_on": {}}
+
+    def stale(rests_on=None, **texts):
+        readings = {path.replace("own_", f"{home} "): {"text": text, "when": later} for path, text in texts.items()}
+        readings |= {"head_torque.unit": {"text": "N·m", "when": later}} if "head_torque" in texts else {}
+        job = {"decisions": [entry | {"rests_on": rests_on or {}}], "readings": readings}
+        return [change.label for change in decided(job, MARRAM)[0].stale]
+
+    # 3 passes are the default, 34 N·m the card's
+    assert stale(own_passes="4", head_torque="35") == ["Final torque", "Number of passes"]
+    assert stale(own_passes="3", head_torque="34") == []
+    assert stale({"head_torque": {"label": "Final torque", "text": "34 N·m"}}) == []
+    assert stale({"head_torque": {"label": "Final torque", "text": "35 N·m"}}) == ["Final torque"]
+    job = {"decisions": [entry], "readings": {"head_torque": {"text": "34", "when": later}}}
+    job |= {"id": "0123abcd", "made": made, "changed": later}
+    assert "Decided on another reading" not in job_html(job, MARRAM)
+    assert "Decided on another reading" in job_html(job)
+
+
 def test_a_card_of_a_job_from_outside_is_looked_at():
     theirs = job() | {"card": {"name": "own-odd", "data": {"format": 1, "name": "Odd", "studs": 7}}}
     assert ask(want="merge", mine=None, theirs=theirs)["card_fault"] == "the card lacks about, layout"
@@ -658,6 +680,21 @@ def test_ticks_are_told_as_so_many_of_so_many():
     for tick in ticks.values():
         tick.pop("of", None)
     assert [one.how_far for one in ticked({"ticks": {walk: ticks}})] == ["8"]
+
+
+def test_each_head_of_one_walk_is_told_by_itself():
+    when = "2026-11-25T10:0{}:00.000Z"
+    one = {"1": {"words": "Tighten.", "when": when.format(1), "of": 42}}
+    other = {"1": {"words": "Tighten.", "when": when.format(2), "of": 42}}
+    page = "build/tighten-a-head-down/"
+    walks = {f"{page} torque-stages head_1": one, f"{page} torque-stages head_2": other, f"{page} steps head_2": other}
+    found = ticked({"ticks": walks | {f"{page} steps": one}})
+    assert {walk.title: walk.how_far for walk in found} == {
+        "Torque stages, head 1": "1 of 42",
+        "Torque stages, head 2": "1 of 42",
+        "Tighten a head down": "1 of 42",
+        "Tighten a head down, head 2": "1 of 42",
+    }
 
 
 # The odometer and the next checks

@@ -121,7 +121,8 @@ def test_settings_are_printed_with_the_decimals_of_the_scale(step, setting):
 def test_lead_says_all_that_the_hand_must_do():
     assert answer(MARRAM, pattern="card").lead == (
         "Set the wrench to 11, 23 and 34 N·m: every nut at each setting, in the order "
-        "B – G – C – F – A – H – D – E. Then go round once more at 34 N·m to confirm."
+        "B – G – C – F – A – H – D – E. Screws S1 and S2: snug in the first pass, 12 N·m after the last. "
+        "Then go round once more at 34 N·m to confirm."
     )
     assert answer(passes="1").lead.startswith("Set the wrench to 34 N·m: every nut")
     assert answer(passes="2").lead.startswith("Set the wrench to 17 and 34 N·m: every nut")
@@ -649,7 +650,7 @@ def test_without_turns_a_re_torque_is_left_to_the_maker():
 
 
 def test_walk_has_every_nut_of_every_pass_in_order():
-    (walk,) = answer(MARRAM, pattern="card").walks
+    (walk,) = answer(MARRAM, pattern="card", heads="1", screws="0").walks
     assert walk.key == "passes"
     assert [stage.title for stage in walk.stages] == [
         "Pass 1 of 3: set 11 N·m",
@@ -660,6 +661,146 @@ def test_walk_has_every_nut_of_every_pass_in_order():
     assert all([step.label for step in stage.steps] == list("BGCFAHDE") for stage in walk.stages)
     step = walk.stages[1].steps[0]
     assert (step.words, step.large) == ("Tighten nut B with the wrench set to 23 N·m.", "B · 23\u00a0N·m")
+
+
+def test_each_head_has_a_walk_of_its_own_with_ticks_that_hold_for_no_other():
+    # the Marram F4 has two banks, so two heads
+    one, other = answer(MARRAM, pattern="card").walks
+    assert (one.key, other.key) == ("head_1", "head_2")
+    assert (one.title, other.title) == ("Nut by nut, head 1", "Nut by nut, head 2")
+    assert (one.folded, other.folded) == (False, True)
+    assert all(stage.title.startswith("Head 2 · ") for stage in other.stages)
+    for here, there in zip(one.stages, other.stages, strict=True):
+        assert [step.key for step in here.steps] == [step.key for step in there.steps]
+        assert not {step.words for step in here.steps} & {step.words for step in there.steps}
+    assert other.stages[0].steps[0].words == "Head 2. Tighten nut B with the wrench set to 11 N·m."
+
+
+@pytest.mark.parametrize(("typed", "heads"), [({}, 2), ({"heads": "4"}, 4), ({"heads": "1"}, 1)])
+def test_heads_are_the_card_s_banks_or_as_typed(typed, heads):
+    assert len(answer(MARRAM, **typed).walks) == heads
+    assert len(answer(**typed).walks) == (heads if typed else 1)
+    assert len(answer(MARRAM, posts="3", post_torque="22", **typed).walks) == heads
+
+
+# the screws besides the studs; the usual sequence is common practice, no source
+
+
+def stages(report):
+    return {stage.title.partition(" · ")[2] or stage.title: stage for stage in report.walks[0].stages}
+
+
+def test_the_card_s_screws_are_snug_with_the_first_pass_and_tightened_after_the_last():
+    found = stages(answer(MARRAM, pattern="card"))
+    assert list(found) == [
+        "Pass 1 of 3: set 11 N·m",
+        "Pass 2 of 3: set 23 N·m",
+        "Pass 3 of 3: set 34 N·m",
+        "Screws, after the nuts: 12 N·m",
+        "Confirm: set 34 N·m",
+    ]
+    first, *between, last, confirm = found.values()
+    assert [step.label for step in first.steps] == [*"BGCFAHDE", "S1 snug", "S2 snug"]
+    assert [step.large for step in last.steps] == ["S1 · 12\u00a0N·m", "S2 · 12\u00a0N·m"]
+    assert all(len(stage.steps) == 8 for stage in (*between, confirm))
+
+
+@pytest.mark.parametrize(
+    ("sequence", "screws_in", "lead"),
+    [
+        ("before the nuts", [2, 0, 0, 0, 0], "Screws S1 and S2: to 12 N·m before the nuts."),
+        ("after the nuts", [0, 0, 0, 2, 0], "Screws S1 and S2: to 12 N·m after the last pass."),
+        ("every pass", [2, 2, 2, 0], "Screws S1 and S2: after the nuts in every pass, to 12 N·m in the last."),
+        ("snug first", [2, 0, 0, 2, 0], "Screws S1 and S2: snug in the first pass, 12 N·m after the last."),
+    ],
+)
+def test_the_maker_s_sequence_of_the_screws_wins(sequence, screws_in, lead):
+    report = answer(MARRAM, pattern="card", screw_sequence=sequence)
+    assert [sum(step.label.startswith("S") for step in stage.steps) for stage in stages(report).values()] == screws_in
+    assert lead in report.lead
+
+
+def test_in_every_pass_the_screws_get_their_share():
+    # by hand: thirds of 12 N·m are marks of the wrench
+    report = answer(MARRAM, pattern="card", screw_sequence="every pass")
+    larges = [stage.steps[-1].large for stage in stages(report).values()][:3]
+    assert larges == ["S2 · 4\u00a0N·m", "S2 · 8\u00a0N·m", "S2 · 12\u00a0N·m"]
+    # thirds of 10 N·m to the nearest mark; on the way no mark needs to be near
+    report = answer(MARRAM, pattern="card", screw_sequence="every pass", screw_torque="10")
+    larges = [stage.steps[-1].large for stage in stages(report).values()][:3]
+    assert larges == ["S2 · 3\u00a0N·m", "S2 · 7\u00a0N·m", "S2 · 10\u00a0N·m"]
+
+
+def test_turns_by_angle_are_for_the_nuts_alone():
+    found = stages(answer(MARRAM, pattern="card", turns="90"))
+    assert list(found)[-2:] == ["Turn 1 of 1: 90°", "Screws, after the nuts: 12 N·m"]
+    assert all("S" not in step.label for step in found["Turn 1 of 1: 90°"].steps)
+
+
+def test_screws_stand_on_the_map_where_they_are():
+    drawn = answer(MARRAM, pattern="card").figures[0]
+    assert "Screws besides the studs: S1, S2." in drawn.svg
+    assert drawn.title.endswith("a hexagon is a screw")
+    tree = ElementTree.fromstring(drawn.svg)  # noqa: S314 (we drew it)
+    texts = [node.text for node in tree.iter() if node.tag.endswith("text")]
+    assert {"S1", "S2"} < set(texts)
+    assert "hexagon" not in answer(MARRAM, pattern="card", screws="0").figures[0].title
+
+
+def test_typed_places_of_the_screws_win_over_the_card_s():
+    typed = {"screw_across.1": "0", "screw_up.1": "60"}
+    drawn = answer(MARRAM, pattern="card", screws="1", **typed).figures[0].svg
+    assert "Screws besides the studs: S1." in drawn
+    assert error_of(MARRAM, pattern="card", **typed) == (
+        "screws",
+        "Screws besides the studs must be 1, as many as have a place below",
+    )
+    assert error_of(MARRAM, pattern="card", screws="1", **{"screw_across.1": "-14", "screw_up.1": "47"}) == (
+        "screws",
+        "B and S1 stand less than 5 mm apart. Put the places of the screws right.",
+    )
+    assert error_of(screws="1", screw_torque="9", **{"screw_across.1": "5"}) == (
+        "screw_up.1",
+        "Enter the distance up of screw 1, in millimetres",
+    )
+
+
+def test_a_card_says_that_there_are_none():
+    report = answer(card_with(), pattern="card", screws="0")
+    assert value(report, "screws").quantity == "none"
+    assert "Screw" not in report.lead
+    assert signals(report, "whether screws hold this head") == []
+
+
+def test_what_nobody_says_of_screws_is_asked_and_not_taken_for_none():
+    assert signals(answer(), "Nothing here says whether screws hold this head") == ["caution"]
+    assert signals(answer(posts="2", post_torque="20"), "whether screws hold") == []
+    assert signals(answer(MARRAM), "whether screws hold") == []
+    assert [value.key for value in answer().values if value.key.startswith("screw")] == []
+
+
+def test_screws_need_their_own_torque():
+    assert error_of(screws="2") == ("screw_torque", "Enter the screw torque, in newton metres")
+
+
+def test_screws_are_tightened_without_the_extension_and_with_a_wrench_that_reaches_them():
+    long = {"extension": "100", "wrench_length": "400", "wrench_high": "100", "wrench_low": "20", "nip": "25"}
+    report = answer(MARRAM, pattern="card", **long)
+    # 12 N·m lies below the wrench's lowest setting
+    assert signals(report, "No wrench here has a mark within 4% of the screws' 12.0 N·m") == ["caution"]
+    last = list(stages(report).values())[-2]
+    assert last.steps[0].words == "Head 1. Tighten screw S1 to 12.0 N·m, with a wrench that has this mark."
+    small = {"small_step": "0.5", "small_low": "2", "small_high": "25", "small_length": "200"}
+    report = answer(MARRAM, pattern="card", **long, **small)
+    last = list(stages(report).values())[-2]
+    assert last.steps[0].words == "Head 1. Tighten screw S1 with the small wrench set to 12.0 N·m."
+
+
+@pytest.mark.parametrize(("torque", "step", "reached"), [("12", "5", False), ("10", "5", True), ("12.4", "1", True)])
+def test_a_mark_too_far_from_the_screws_torque_is_none(torque, step, reached):
+    # by hand: 12 lies 17 % from 10 and 25 % from 15; 12.4 lies 3 % from 12
+    report = answer(screws="1", screw_torque=torque, graduation=step, target="40", passes="2")
+    assert bool(signals(report, "No wrench here has a mark")) is not reached
 
 
 def test_a_tick_holds_for_its_nut_and_its_setting():
@@ -680,7 +821,7 @@ def test_posts_take_their_own_torque_and_are_drawn_down_first():
         "Bring the shaft down by one turn a nut until it lies on every post. Set the wrench to"
     )
     stage = report.walks[0].stages[0]
-    assert stage.title == "Draw down: one turn a nut, round and round"
+    assert stage.title == "Head 1 · Draw down: one turn a nut, round and round"
     assert [step.label for step in stage.steps] == ["B", "C", "A", "D", "Seated"]
     assert signals(report, "Open valves press on the shaft unevenly") == ["warning"]
     assert signals(report, "See that this figure is meant for the posts") == []

@@ -154,7 +154,7 @@ def test_steps_of_a_procedure_are_ticked_and_the_home_page_knows_where_the_reade
     expect(boxes.nth(7)).not_to_be_checked()
     page.goto(address + "/")
     where = page.locator("bench-where a")
-    expect(where).to_contain_text("Tighten a head down, step 9 done")
+    expect(where).to_contain_text("Tighten a head down, head 1, step 9 done")
     where.click()
     expect(page.locator("h1")).to_contain_text("Tighten a cylinder head down")
     assert page.url.endswith("#step-9")
@@ -303,7 +303,7 @@ def test_a_whole_job_goes_in_through_the_pages_and_out_as_a_handover(open_page, 
     up(page)
     expect(page.locator('[data-at="about.owner"]')).to_have_value("R. Tide")
     expect(sheet(page)).to_contain_text("80.02 mm")
-    expect(sheet(page)).to_contain_text("3 of 32 steps ticked")
+    expect(sheet(page)).to_contain_text("3 of 36 steps ticked")
     file = tmp_path / "job.json"
     file.write_bytes(exported(page, "Export this job"))
     (job,) = read_jobs(file)

@@ -45,6 +45,38 @@ def test_the_cards_numbers_stand_on_the_sheet(sheet, address):
     assert "34 N·m (25.1 lbf·ft)" in " ".join(printed(sheet, address, "build/tighten-a-head-down.md"))
 
 
+PAPERS = {"A4": (210 - 24, 297 - 22), "Letter": (216 - 24, 279 - 22)}
+"""Millimetres between the margins of 12 mm and 11 mm."""
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("page", [page for page in PAGES if "```calculator" in PAGES[page]])
+def test_no_column_of_a_table_is_lost_at_the_right_edge(sheet, address, page, paper):
+    sheet.goto(f"{address}/{page.removesuffix('.md')}/")
+    sheet.emulate_media(media="print")
+    width, height = (round(side / 25.4 * 96) for side in PAPERS[paper])
+    sheet.set_viewport_size({"width": width, "height": height})
+    lost = sheet.evaluate(
+        """() => {
+          const whole = document.documentElement.clientWidth;
+          const look = (one) => getComputedStyle(one);
+          const spans = (one) => one && (look(one).columnSpan === "all" || spans(one.parentElement));
+          const wide = (table) => Math.max(...[...table.getClientRects()].map(({ width }) => width));
+          const gap = (article) => parseFloat(look(article).columnGap);
+          const room = (table) => {
+            const article = table.closest(".md-typeset");
+            return look(article).columnCount === "2" && !spans(table) ? (whole - gap(article)) / 2 : whole;
+          };
+          return [...document.querySelectorAll("article table")]
+            .filter((table) => table.checkVisibility({ visibilityProperty: true }))
+            .filter((table) => wide(table) > room(table) + 1 || table.getBoundingClientRect().right > whole + 1)
+            .map((table) => `${table.textContent.trim().slice(0, 30)}: ${wide(table)} of ${room(table)}`);
+        }"""
+    )
+    sheet.emulate_media(media="screen")
+    assert lost == []
+
+
 @pytest.mark.parametrize("page", ["measure/compression-and-spacers", "inspect/valves", "strip/tag-and-keep-in-order"])
 def test_nothing_on_the_sheet_is_too_small_or_cut_off(sheet, address, page):
     sheet.goto(f"{address}/{page}/")
