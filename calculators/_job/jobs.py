@@ -6,7 +6,6 @@ import copy
 import io
 import json
 import re
-import zipfile
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
@@ -66,6 +65,8 @@ def _no_number(text: str) -> Any:
 
 
 def _out_of_archive(read: bytes) -> bytes:
+    import zipfile  # of no use in the browser, which opens archives itself
+
     try:
         with zipfile.ZipFile(io.BytesIO(read)) as archive:
             if _IN_ARCHIVE not in archive.namelist():
