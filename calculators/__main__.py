@@ -14,6 +14,7 @@ from calculators._errors import BenchError, CardError, FieldError, InputErrors, 
 from calculators._job.jobs import read_jobs
 from calculators._job.papers import PAPERS, paper_html
 from calculators._text import described_text, report_text
+from calculators.bench.command_line import described_question, listed_questions, run_question
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -42,12 +43,20 @@ def main(arguments: list[str] | None = None) -> int:
         width = max(map(len, catalogue()))
         for found in catalogue().values():
             print(f"{found.name:{width}}  {found.purpose}")
+        print(listed_questions())
         return 0
     try:
         if given.command == "job":
             return _job(given.deed, given.file, given.output, given.id, given.card, given.sheet)
-        found = calculator(given.name)
         card = read_card(given.card) if given.card else None
+        if "." in given.name:
+            print(
+                described_question(given.name, given.json)
+                if given.command == "describe"
+                else run_question(given.name, [*given.fields, *more], card, given.json)
+            )
+            return 0
+        found = calculator(given.name)
         print(
             _described(found, card, given.json)
             if given.command == "describe"

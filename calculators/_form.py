@@ -214,7 +214,7 @@ class Form:
                     continue
                 if isinstance(section, Rows) and text.strip():
                     texts |= {
-                        f"{field.key}.{row}": cell for row, cell in enumerate(_cells(field, text, section.most), 1)
+                        f"{field.key}.{row}": cell for row, cell in enumerate(cells_in(field, text, section.most), 1)
                     }
                 else:
                     texts[field.key] = text
@@ -309,7 +309,7 @@ class Form:
             if listed is None and not cells:
                 listed = field.prefilled(card) or ""
             if listed is not None:
-                cells = dict(enumerate(_cells(field, listed, rows.most), 1))
+                cells = dict(enumerate(cells_in(field, listed, rows.most), 1))
             columns[field.key] = cells
         if rows.count:
             wanted = values.get(rows.count)
@@ -374,7 +374,7 @@ KEPT = 2048
 """So many texts that were read are remembered: between two keys, all but one stay as they were."""
 
 
-def _cells(field: Field, text: str, most: int) -> list[str]:
+def cells_in(field: Field, text: str, most: int) -> list[str]:
     """Split a list typed for a column; an empty place between two semicolons is an empty cell.
 
     A unit typed once, behind the last cell, is put behind each, unless there are more
@@ -396,7 +396,7 @@ def _cell(field: Field) -> Field:
     """Return a column's field as one cell of it, so that an error shows one cell's line and not the whole column."""
     if not isinstance(field.kind, Series):
         return field
-    like = _cells(field, field.example or field.default or field.kind.like, 1)[0]
+    like = cells_in(field, field.example or field.default or field.kind.like, 1)[0]
     return replace(field, example=None, default=None, kind=replace(field.kind, like=like))
 
 

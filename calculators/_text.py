@@ -15,12 +15,13 @@ def report_text(title: str, report: Report) -> str:
     width = max((len(value.label) for value in report.values), default=0)
     lines += [f"{value.label:{width}}  {' = '.join(value.texts)}" for value in report.values]
     for table in report.tables:
-        lines += ["", table.title, "-" * len(table.title), *_table_lines(table)]
+        lines += ["", table.title, "-" * len(table.title), *table_lines(table)]
     lines += ["", *report.notes] if report.notes else []
     return "\n".join(lines)
 
 
-def _table_lines(table: Table) -> list[str]:
+def table_lines(table: Table) -> list[str]:
+    """Return a table's grid as lines; a star stands before the row that is the answer."""
     grid = [[column.label for column in table.columns]]
     grid += [[column.text(cell) for column, cell in zip(table.columns, row.cells, strict=True)] for row in table.rows]
     marks = [" ", *("*" if row.chosen else " " for row in table.rows)]

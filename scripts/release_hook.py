@@ -39,7 +39,7 @@ _LIBRARIES = {
 """Files from elsewhere than docs/assets: modules of other people as they were published, and the look of the paper."""
 _JOB_SCHEMA = ROOT / "calculators/_job/job.schema.json"
 _RUN_TOGETHER, _KEPT_APART = "e=e+s+o.id}return e", 'e=e+s+o.id+","}return e'
-_EMBEDS = re.compile(r"^```calculator", re.MULTILINE)
+_EMBEDS = re.compile(r"^```(calculator|question|room)", re.MULTILINE)
 
 
 @dataclass

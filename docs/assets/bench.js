@@ -1,6 +1,7 @@
 /** What every page loads: the elements, and Python for the reader who is on the way to a calculator. */
 import "./bench-calculator.js";
 import "./bench-diagnostics.js";
+import "./bench-question.js";
 import "./card-values.js";
 import "./steps.js";
 import { startPython } from "./python.js";
