@@ -39,8 +39,9 @@ def value(name: str, key: str, unit: str = "", **typed: str) -> Any:
 
 
 def spread(name: str, key: str, unit: str, **typed: str) -> float | None:
-    """Return the expanded uncertainty (k = 2) of one value of a calculator's report."""
-    return uncertainty_in(_value(name, key, typed).quantity, unit)
+    """Return the expanded uncertainty (k = 2) of one value of a report, without a unit that of its bare number."""
+    found = _value(name, key, typed).quantity
+    return uncertainty_in(found, unit) if unit else bare(found)[1]
 
 
 def texts(name: str, key: str, **typed: str) -> list[str]:

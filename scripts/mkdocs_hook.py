@@ -105,7 +105,7 @@ def embed(source: str, language: str, css_class: str, options: dict[str, Any], m
 
 def ask(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:
     """Turn a ``question`` fence, which holds the question's name, into the element with its worked example."""
-    return _asked(source.strip())
+    return f'<div class="q-alone">{_asked(source.strip())}</div>'
 
 
 def ask_all(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:
@@ -113,7 +113,8 @@ def ask_all(source: str, language: str, css_class: str, options: dict[str, Any],
     found = rooms().get(source.strip())
     if not found:
         raise SuperFencesException(f"{_build.page}: there is no room {source.strip()}; there are {', '.join(rooms())}")
-    return "".join(_asked(question.name) for question in found)
+    asked = "".join(_asked(question.name) for question in found)
+    return f'<div class="q-room">{asked}</div>'
 
 
 def _asked(name: str) -> str:
@@ -126,7 +127,7 @@ def _asked(name: str) -> str:
     if not asked.answer:
         faults = "; ".join(error.message for error in (*asked.errors, *asked.lacking))
         raise SuperFencesException(f"{_build.page}: the example of {name} has no answer: {faults}")
-    return f"<div>{question_html(asked, card.title, card.name)}</div>"
+    return question_html(asked, card.title, card.name)
 
 
 def draw(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:

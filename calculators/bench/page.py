@@ -209,7 +209,7 @@ def _parted(entry: Entry[Any], known: Known | None) -> tuple[str, str | None]:
 def _greyed(entry: Entry[Any], row: int) -> str:
     """Return the example as a hint for a box that holds nothing; an optional one stays empty."""
     if entry.optional:
-        return "may stay empty"
+        return ""
     return f"like {shown(entry.field, text)[0]}" if (text := cell_of(entry.facts.example or "", row)) else ""
 
 

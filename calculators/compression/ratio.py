@@ -302,7 +302,7 @@ def _reached(ratios: list[float]) -> str:
 
 def _bars(ratios: list[float], target: float | None, tolerance: float) -> Figure:
     """Draw each cylinder's ratio as a bar, beside the band that is wanted."""
-    ends = [*ratios, *((target - tolerance, target + tolerance) if target is not None else ())]
+    ends: list[float] = [*ratios, *((target - tolerance, target + tolerance) if target is not None else ())]
     low, high = min(ends) - 0.15, max(ends) + 0.15
     left, right, step = 78.0, 300.0, 30.0
     height = 34 + step * len(ratios)

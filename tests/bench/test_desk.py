@@ -70,7 +70,7 @@ def test_a_wrong_text_is_told_by_its_label(text, unit, message):
 
 
 def test_an_unknown_question_is_named():
-    with pytest.raises(UnknownQuestion, match="no question torque.nothing"):
+    with pytest.raises(UnknownQuestion, match=r"no question torque\.nothing"):
         question("torque.nothing")
 
 
