@@ -20,6 +20,7 @@ def said(value: Any, symbol: str | None) -> str:
 
     Examples
     --------
+    >>> from calculators._units import quantity
     >>> said(quantity(8.123456, "cm"), "mm"), said(4, None), said((1, 2), None)
     ('81.235', '4', '1 2')
     """
