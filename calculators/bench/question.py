@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from functools import cache
 from typing import Any, ClassVar
 
@@ -114,11 +114,18 @@ def question(name: str) -> type[Question]:
 
 
 def rooms() -> Mapping[str, list[type[Question]]]:
-    """Return the questions of each room."""
+    """Return the questions of each room, in the room's own ``ORDER``; those that it does not name come last."""
     found: dict[str, list[type[Question]]] = {}
     for asked in questions().values():
         found.setdefault(asked.name.partition(".")[0], []).append(asked)
+    for room, asked_there in found.items():
+        order = getattr(importlib.import_module(f"calculators.{room}"), "ORDER", ())
+        asked_there.sort(key=lambda asked: _place(order, asked.name.rpartition(".")[2]))
     return found
+
+
+def _place(order: Sequence[str], name: str) -> int:
+    return order.index(name) if name in order else len(order)
 
 
 def room_title(room: str) -> str:

@@ -1,5 +1,6 @@
 """What holds for every question; a new one is held to it without being listed anywhere."""
 
+import importlib
 from pathlib import Path
 
 import pytest
@@ -119,6 +120,12 @@ def test_every_room_has_its_page_and_every_page_its_room():
     assert pages.keys() == rooms().keys()
     for room, text in pages.items():
         assert f"```room\n{room}\n```" in text
+
+
+def test_a_room_orders_only_questions_that_it_has():
+    for room, asked in rooms().items():
+        order = getattr(importlib.import_module(f"calculators.{room}"), "ORDER", ())
+        assert set(order) <= {of.name.partition(".")[2] for of in asked}, room
 
 
 def test_no_two_questions_work_out_one_name():
