@@ -33,7 +33,7 @@ from calculators._catalogue import calculator  # noqa: E402
 from calculators._page import calculator_html  # noqa: E402
 from calculators.bench.desk import Desk  # noqa: E402
 from calculators.bench.page import question_html  # noqa: E402
-from calculators.bench.question import questions, rooms  # noqa: E402
+from calculators.bench.question import questions, room_title, rooms  # noqa: E402
 from scripts import caution_list, check_list, drawing_fence  # noqa: E402
 
 _QUOTE = re.compile(r"\[\[([a-z_]+(?:\.[a-z_]+)+)\]\]")
@@ -58,7 +58,13 @@ _build = _Build()
 def on_config(config: MkDocsConfig) -> MkDocsConfig:
     """Teach the Markdown extension our fences, and read the card that fills the pages."""
     fences = config.mdx_configs.setdefault("pymdownx.superfences", {}).setdefault("custom_fences", [])
-    for name, formatter in (("calculator", embed), ("question", ask), ("room", ask_all), ("drawing", draw)):
+    for name, formatter in (
+        ("calculator", embed),
+        ("question", ask),
+        ("room", ask_all),
+        ("rooms", list_all),
+        ("drawing", draw),
+    ):
         if not any(fence["name"] == name for fence in fences):
             fences.append({"name": name, "class": name, "format": formatter})
     docs = Path(config.docs_dir)
@@ -115,6 +121,20 @@ def ask_all(source: str, language: str, css_class: str, options: dict[str, Any],
         raise SuperFencesException(f"{_build.page}: there is no room {source.strip()}; there are {', '.join(rooms())}")
     asked = "".join(_asked(question.name) for question in found)
     return f'<div class="q-room">{asked}</div>'
+
+
+def list_all(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:
+    """Turn a ``rooms`` fence into a list of every question, room by room."""
+    parts = []
+    for room, found in sorted(rooms().items(), key=lambda held: room_title(held[0])):
+        address = f"{room.replace('_', '-')}/"
+        items = "".join(
+            f'<li><a href="{address}#q-{one.name.replace(".", "-")}">{html.escape(one.asks)}</a></li>' for one in found
+        )
+        parts.append(
+            f'<section class="q-index"><h2><a href="{address}">{room_title(room)}</a></h2><ul>{items}</ul></section>'
+        )
+    return f'<div class="q-rooms">{"".join(parts)}</div>'
 
 
 def _asked(name: str) -> str:

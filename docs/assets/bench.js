@@ -12,7 +12,7 @@ const pages = new Set(release.calculatorPages.map((page) => new URL(page, root).
 
 /** A few pages bring elements that no other needs. */
 document$.subscribe(() => {
-  for (const name of ["bench-job", "bench-card", "bench-checks"]) if (document.querySelector(name)) import(`./${name}.js`);
+  for (const name of ["bench-home", "bench-job", "bench-card", "bench-checks"]) if (document.querySelector(name)) import(`./${name}.js`);
 });
 
 /** To print, the theme opens every fold; ours stay as the reader left them. Hence capture: ours is told first. */
