@@ -18,6 +18,7 @@ from calculators._job.sifting import sifted
 from calculators._terminal import as_shown, complain, forget, open_outputs, shows_everything
 from calculators._text import described_text, report_text, understood_text
 from calculators._understood import list_understood
+from calculators.bench.command_line import described_question, listed_questions, run_question
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -46,12 +47,20 @@ def main(arguments: list[str] | None = None) -> int:
         width = max(map(len, catalogue()))
         for found in catalogue().values():
             print(f"{found.name:{width}}  {found.purpose}")
+        print(listed_questions())
         return 0
     try:
         if given.command == "job":
             return _job(given.deed, given.file, given.output, given.id, given.card, given.sheet)
-        found = calculator(given.name)
         card = read_card(given.card) if given.card else None
+        if "." in given.name:
+            print(
+                described_question(given.name, given.json)
+                if given.command == "describe"
+                else run_question(given.name, [*given.fields, *more], card, given.json)
+            )
+            return 0
+        found = calculator(given.name)
         print(
             _described(found, card, given.json)
             if given.command == "describe"

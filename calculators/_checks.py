@@ -23,6 +23,8 @@ from calculators._catalogue import calculator
 from calculators._errors import InputErrors
 from calculators._report import Report
 from calculators._units import bare, magnitude_in, quantity, uncertainty_in
+from calculators.bench.answer import Answer
+from calculators.bench.asking import answered
 
 LAST_DIGITS = 1e-12
 """Share by which two builds of one interpreter may differ: sines and roots come from two mathematics libraries."""
@@ -37,8 +39,9 @@ def value(name: str, key: str, unit: str = "", **typed: str) -> Any:
 
 
 def spread(name: str, key: str, unit: str, **typed: str) -> float | None:
-    """Return the expanded uncertainty (k = 2) of one value of a calculator's report."""
-    return uncertainty_in(_value(name, key, typed).quantity, unit)
+    """Return the expanded uncertainty (k = 2) of one value of a report, without a unit that of its bare number."""
+    found = _value(name, key, typed).quantity
+    return uncertainty_in(found, unit) if unit else bare(found)[1]
 
 
 def texts(name: str, key: str, **typed: str) -> list[str]:
@@ -55,8 +58,14 @@ def column(name: str, table: str, key: str, unit: str = "", **typed: str) -> lis
 
 
 def lead(name: str, **typed: str) -> str:
-    """Return a calculator's answer in one sentence."""
-    return _report(name, typed).lead
+    """Return an answer in one sentence."""
+    report = _report(name, typed)
+    return report.says if isinstance(report, Answer) else report.lead
+
+
+def headline(name: str, **typed: str) -> str:
+    """Return a question's answer as it is read at two metres."""
+    return answered(name, **typed).headline
 
 
 def refusal(name: str, **typed: str) -> list[str]:
@@ -68,8 +77,8 @@ def refusal(name: str, **typed: str) -> list[str]:
     return []
 
 
-def _report(name: str, typed: Mapping[str, str]) -> Report:
-    return calculator(name).answer(dict(typed))
+def _report(name: str, typed: Mapping[str, str]) -> Report | Answer:
+    return answered(name, **typed) if "." in name else calculator(name).answer(dict(typed))
 
 
 def _value(name: str, key: str, typed: Mapping[str, str]) -> Any:
@@ -92,6 +101,7 @@ FORMULAS = {
 _NAMES = {
     "column": column,
     "date": date,
+    "headline": headline,
     "lead": lead,
     "math": math,
     "quantity": quantity,

@@ -23,6 +23,9 @@ from calculators._job.sheet import job_html, rests_on
 from calculators._page import form_html, live_answer
 from calculators._report import Report
 from calculators._units import NotANumber, UnknownUnit, read_number
+from calculators.bench.desk import Desk, Reading
+from calculators.bench.page import View, changes, inner_html
+from calculators.bench.question import question
 
 Asked = Mapping[str, Any]
 
@@ -37,6 +40,8 @@ def answer_message(message: str) -> str:
 
         - ``answer``: ``calculator`` (name), ``typed``, ``prefix``, ``rows`` and ``opened`` as
           for ``live_answer``, and ``card``: null, or its ``name`` and ``data``;
+        - ``questions``: the ``questions`` of a page (``name``, ``opened``, ``rows``, ``whole``) and its ``quotes``,
+          the job's ``readings``, the ``card``, and whether the ``example`` may speak;
         - ``form``: ``calculator``, ``card``, ``prefix`` and ``presets``;
         - ``decision``: ``calculator``, ``typed``, ``card``, and the job's ``readings`` at ``paths``;
         - ``job``: the ``job`` and its ``card``; ``csv``: the ``job``;
@@ -175,8 +180,30 @@ def _card_texts(asked: Asked) -> dict[str, Any]:
     return {"texts": card_texts(card) if card else {}}
 
 
+def _questions(asked: Asked) -> dict[str, Any]:
+    """Return what changes of each question on a page, and what its quotes say: one pass over the job."""
+    card = _card(asked)
+    engine = card.title if card else ""
+    readings = {path: Reading(read["text"], read.get("unit")) for path, read in asked["readings"].items()}
+    desk = Desk(readings, card, example=asked["example"])
+    shown = {}
+    for wanted in asked["questions"]:
+        view = View(desk.ask(wanted["name"]), engine, wanted["opened"])
+        shown[view.of.name] = changes(view, wanted["rows"]) | ({"html": inner_html(view)} if wanted["whole"] else {})
+    return {"questions": shown, "quotes": {path: _quote(desk, path) for path in asked["quotes"]}}
+
+
+def _quote(desk: Desk, path: str) -> dict[str, str]:
+    """Return one value of an answer as a page quotes it; nothing where it is not worked out, or is the example's."""
+    name, _, key = path.rpartition(".")
+    asked = desk.ask(question(name).name)
+    value = asked.answer.value(key) if asked.answer else None
+    return {"text": value.texts[0] if value else "", "whose": "example" if asked.is_example else "yours"}
+
+
 _ANSWERS: dict[str, Callable[[Asked], dict[str, Any]]] = {
     "answer": _answer,
+    "questions": _questions,
     "form": _form,
     "decision": _decision,
     "job": lambda asked: {"html": job_html(asked["job"], _card({"card": None} | dict(asked)))},

@@ -23,7 +23,7 @@ def report_text(title: str, report: Report, shown: Callable[[str], str] = str) -
     width = max(map(len, labels), default=0)
     lines += [f"{label:{width}}  {' = '.join(value.texts)}" for label, value in zip(labels, report.values, strict=True)]
     for table in report.tables:
-        lines += ["", table.title, "-" * len(table.title), *_table_lines(table, shown)]
+        lines += ["", table.title, "-" * len(table.title), *table_lines(table, shown)]
     lines += ["", *report.notes] if report.notes else []
     return "\n".join(lines)
 
@@ -37,7 +37,8 @@ def understood_text(said: Mapping[str, str]) -> str:
     return "\n".join(["", "", title, "-" * len(title), *(f"{key:{width}}  {words}" for key, words in said.items())])
 
 
-def _table_lines(table: Table, shown: Callable[[str], str]) -> list[str]:
+def table_lines(table: Table, shown: Callable[[str], str] = str) -> list[str]:
+    """Return a table's grid as lines; a star stands before the row that is the answer."""
     grid = [[shown(column.label) for column in table.columns]]
     grid += [
         [shown(column.text(cell)) for column, cell in zip(table.columns, row.cells, strict=True)] for row in table.rows

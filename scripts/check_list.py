@@ -35,6 +35,7 @@ import yaml
 
 from calculators._catalogue import catalogue
 from calculators._checks import FORMULAS, agrees, outcome
+from calculators.bench.question import questions
 from scripts import translation
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -157,7 +158,7 @@ def _said_as(got: Any, expected: Any) -> Any:
 
 
 def unchecked() -> list[str]:
-    """Return every formula (as module.name) and every calculator that no check names."""
+    """Return every formula (as module.name), every calculator and every question that no check names."""
     named = {name for check in checks() for name in _named(check.ours)}
     wanted = [
         f"{module}.{name}"
@@ -165,7 +166,7 @@ def unchecked() -> list[str]:
         for name, held in vars(room).items()
         if inspect.isfunction(held) and held.__module__ == room.__name__ and not name.startswith("_")
     ]
-    return [one for one in [*wanted, *catalogue()] if one not in named]
+    return [one for one in [*wanted, *catalogue(), *questions()] if one not in named]
 
 
 def _named(expression: str) -> Iterator[str]:

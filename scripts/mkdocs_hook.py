@@ -31,6 +31,9 @@ from calculators import BenchError, EngineCard, read_card  # noqa: E402
 from calculators._card.texts import with_other_unit  # noqa: E402
 from calculators._catalogue import calculator  # noqa: E402
 from calculators._page import calculator_html  # noqa: E402
+from calculators.bench.desk import Desk  # noqa: E402
+from calculators.bench.page import question_html  # noqa: E402
+from calculators.bench.question import questions, room_title, rooms  # noqa: E402
 from scripts import caution_list, check_list, drawing_fence  # noqa: E402
 
 _QUOTE = re.compile(r"\[\[([a-z_]+(?:\.[a-z_]+)+)\]\]")
@@ -55,7 +58,13 @@ _build = _Build()
 def on_config(config: MkDocsConfig) -> MkDocsConfig:
     """Teach the Markdown extension our fences, and read the card that fills the pages."""
     fences = config.mdx_configs.setdefault("pymdownx.superfences", {}).setdefault("custom_fences", [])
-    for name, formatter in (("calculator", embed), ("drawing", draw)):
+    for name, formatter in (
+        ("calculator", embed),
+        ("question", ask),
+        ("room", ask_all),
+        ("rooms", list_all),
+        ("drawing", draw),
+    ):
         if not any(fence["name"] == name for fence in fences):
             fences.append({"name": name, "class": name, "format": formatter})
     docs = Path(config.docs_dir)
@@ -100,6 +109,47 @@ def embed(source: str, language: str, css_class: str, options: dict[str, Any], m
         raise SuperFencesException(f"{_build.page}: calculator {name}: {error}") from error
 
 
+def ask(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:
+    """Turn a ``question`` fence, which holds the question's name, into the element with its worked example."""
+    return f'<div class="q-alone">{_asked(source.strip())}</div>'
+
+
+def ask_all(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:
+    """Turn a ``room`` fence, which holds the room's name, into all of its questions."""
+    found = rooms().get(source.strip())
+    if not found:
+        raise SuperFencesException(f"{_build.page}: there is no room {source.strip()}; there are {', '.join(rooms())}")
+    asked = "".join(_asked(question.name) for question in found)
+    return f'<div class="q-room">{asked}</div>'
+
+
+def list_all(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:
+    """Turn a ``rooms`` fence into a list of every question, room by room."""
+    parts = []
+    for room, found in sorted(rooms().items(), key=lambda held: room_title(held[0])):
+        address = f"{room.replace('_', '-')}/"
+        items = "".join(
+            f'<li><a href="{address}#q-{one.name.replace(".", "-")}">{html.escape(one.asks)}</a></li>' for one in found
+        )
+        parts.append(
+            f'<section class="q-index"><h2><a href="{address}">{room_title(room)}</a></h2><ul>{items}</ul></section>'
+        )
+    return f'<div class="q-rooms">{"".join(parts)}</div>'
+
+
+def _asked(name: str) -> str:
+    card = _build.card
+    assert card  # noqa: S101 (on_config has read it)
+    try:
+        asked = Desk({}, card, example=True).ask(name)
+    except BenchError as error:
+        raise SuperFencesException(f"{_build.page}: {error}") from None
+    if not asked.answer:
+        faults = "; ".join(error.message for error in (*asked.errors, *asked.lacking))
+        raise SuperFencesException(f"{_build.page}: the example of {name} has no answer: {faults}")
+    return question_html(asked, card.title, card.name)
+
+
 def draw(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:
     """Turn a ``drawing`` fence into the drawing that it names."""
     try:
@@ -121,7 +171,20 @@ def _card(path: Path) -> EngineCard:
 
 
 def _quoted(path: str) -> str:
+    name, _, key = path.rpartition(".")
+    if name in questions():
+        return _quoted_answer(name, key)
     text = _build.card.text(path) if _build.card else None
     if text is None:
         raise PluginError(f"{_build.page}: the engine card has no {path}")
     return f'<data class="card-value" value="{path}">{html.escape(with_other_unit(text))}</data>'
+
+
+def _quoted_answer(name: str, key: str) -> str:
+    """Return a value of an answer, the example's until the browser has the reader's own."""
+    asked = Desk({}, _build.card, example=True).ask(name)
+    value = asked.answer.value(key) if asked.answer else None
+    if value is None:
+        raise PluginError(f"{_build.page}: {name} works out no {key}")
+    text = html.escape(value.texts[0])
+    return f'<data class="answer-value" value="{name}.{key}" data-state="example">{text}</data>'

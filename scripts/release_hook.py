@@ -33,13 +33,15 @@ _LIBRARIES = {
     "idb.js": _NODE / "idb/build/index.js",
     "fflate.js": _NODE / "fflate/esm/browser.js",
     "qr.js": _NODE / "qr/index.js",
+    "b612-regular.woff2": _NODE / "@fontsource/b612/files/b612-latin-400-normal.woff2",
+    "b612-bold.woff2": _NODE / "@fontsource/b612/files/b612-latin-700-normal.woff2",
     **{f"json-schema/{path.name}": path for path in sorted(_JSON_SCHEMA.glob("*.js"))},
     "paper.css": ROOT / "calculators/templates/paper.css",
 }
-"""Files from elsewhere than docs/assets: modules of other people as they were published, and the look of the paper."""
+"""Files from elsewhere than docs/assets: modules and letters of others as published, and the look of the paper."""
 _JOB_SCHEMA = ROOT / "calculators/_job/job.schema.json"
 _RUN_TOGETHER, _KEPT_APART = "e=e+s+o.id}return e", 'e=e+s+o.id+","}return e'
-_EMBEDS = re.compile(r"^```calculator", re.MULTILINE)
+_EMBEDS = re.compile(r"^```(calculator|question|room)", re.MULTILINE)
 
 
 @dataclass
@@ -168,6 +170,7 @@ def policy(inline: dict[str, set[str]]) -> str:
             " ".join(("script-src 'self' 'wasm-unsafe-eval'", *sorted(inline["script"]))),
             " ".join(("style-src 'self'", *sorted(inline["style"]))),
             "img-src 'self' data: blob:",
+            "font-src 'self'",
             "connect-src 'self'",
             "worker-src 'self'",
             "manifest-src 'self'",

@@ -26,8 +26,10 @@ pyodide.runPython(`
 import gc, linecache, random, re, sys, zipimport
 from calculators._catalogue import catalogue
 from calculators._questions import answer_message
+from calculators.bench.question import questions
 
 catalogue()
+questions()
 linecache.clearcache()
 re.purge()
 random.seed(0)  # seeded anew wherever it is restored

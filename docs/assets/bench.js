@@ -1,6 +1,7 @@
 /** What every page loads: the elements, and Python for the reader who is on the way to a calculator. */
 import "./bench-calculator.js";
 import "./bench-diagnostics.js";
+import "./bench-question.js";
 import "./card-values.js";
 import "./steps.js";
 import { startPython } from "./python.js";
@@ -11,7 +12,7 @@ const pages = new Set(release.calculatorPages.map((page) => new URL(page, root).
 
 /** A few pages bring elements that no other needs. */
 document$.subscribe(() => {
-  for (const name of ["bench-job", "bench-card", "bench-checks"]) if (document.querySelector(name)) import(`./${name}.js`);
+  for (const name of ["bench-home", "bench-job", "bench-card", "bench-checks"]) if (document.querySelector(name)) import(`./${name}.js`);
 });
 
 /** To print, the theme opens every fold; ours stay as the reader left them. Hence capture: ours is told first. */

@@ -14,6 +14,7 @@ from calculators import InputErrors
 from calculators.__main__ import main
 from calculators._catalogue import catalogue
 from calculators._terminal import spelled_out
+from calculators.bench.question import questions
 
 ROOT = Path(__file__).parents[2]
 CARD = str(ROOT / "docs/engines/marram-f4.yml")
@@ -27,11 +28,12 @@ def run(capsys, *arguments):
     return code, out, err
 
 
-def test_list_names_every_calculator_with_its_purpose(capsys):
+def test_list_names_every_calculator_and_every_question(capsys):
     code, out, err = run(capsys, "list")
     assert (code, err) == (0, "")
-    assert [line.split()[0] for line in out.splitlines()] == list(catalogue())
+    assert [line.split()[0] for line in out.splitlines()] == [*catalogue(), *questions()]
     assert all(found.purpose in out for found in catalogue().values())
+    assert all(found.asks in out for found in questions().values())
 
 
 @pytest.mark.parametrize("name", catalogue())

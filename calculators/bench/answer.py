@@ -1,0 +1,96 @@
+"""What a question answers: a headline, a drawing, values, warnings, steps, and the working behind them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from calculators._report import (
+    Attachment,
+    Caution,
+    Check,
+    Figure,
+    Table,
+    Value,
+    Walk,
+)
+
+LONGEST_HEADLINE = 60
+"""Characters: what is read at two metres."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Worked:
+    """A value that other questions take for their entry, as it is: nothing is printed and read back.
+
+    Parameters
+    ----------
+    name : str
+        One of the question's ``works_out``; ``chamber.2`` for the second row of a table.
+    value : Quantity, number, str or tuple
+    """
+
+    name: str
+    value: Any
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Answer:
+    """A whole answer.
+
+    Parameters
+    ----------
+    headline : str
+        The number or the order itself, short enough to be read at two metres.
+    says : str
+        The same as a sentence, for who listens and for the job sheet.
+    drawing : Figure, optional
+        The one that shows the answer.
+    values : tuple of Value
+        Each with its formula and source.
+    warnings : tuple of Caution
+        What applies to what was typed; notices fold to a count on the page.
+    steps : Walk or tuple of Walk
+        What is to be done, in order; where it is done more than once (two heads), a walk for each.
+    tables, figures : tuple
+        What lies behind the answer, folded.
+    worked : tuple of Worked
+        What other questions go on with.
+    """
+
+    headline: str
+    says: str
+    drawing: Figure | None = None
+    values: tuple[Value, ...] = ()
+    warnings: tuple[Caution, ...] = ()
+    steps: Walk | tuple[Walk, ...] = ()
+    tables: tuple[Table, ...] = ()
+    figures: tuple[Figure, ...] = ()
+    attachments: tuple[Attachment, ...] = ()
+    checks: tuple[Check, ...] = ()
+    notes: tuple[str, ...] = ()
+    worked: tuple[Worked, ...] = ()
+
+    def __post_init__(self) -> None:
+        if not self.headline or len(self.headline) > LONGEST_HEADLINE:
+            raise ValueError(f"a headline has 1 to {LONGEST_HEADLINE} characters: {self.headline!r}")
+
+    @property
+    def walks(self) -> tuple[Walk, ...]:
+        return (self.steps,) if isinstance(self.steps, Walk) else self.steps
+
+    def value(self, key: str) -> Value | None:
+        """Return one of the values by its key, for a page that quotes it."""
+        return next((value for value in self.values if value.key == key), None)
+
+    def as_data(self) -> dict[str, Any]:
+        """Return the answer as plain data, unrounded, for ``run --json``."""
+        return {
+            "headline": self.headline,
+            "says": self.says,
+            "values": [value.as_data() for value in self.values],
+            "tables": [table.as_data() for table in self.tables],
+            "steps": [walk.as_data() for walk in self.walks],
+            "warnings": [{"signal": caution.signal, "text": caution.text} for caution in self.warnings],
+            "notes": list(self.notes),
+        }

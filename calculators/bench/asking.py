@@ -1,0 +1,125 @@
+"""Asking a question by texts: ``key=value``, for the command line, the outside checks and the tests."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
+
+from calculators._engine_card import EngineCard
+from calculators._errors import FieldError, InputErrors
+from calculators._form import cells_of
+from calculators.bench.answer import Answer
+from calculators.bench.desk import Asked, Desk, Reading, path_of
+from calculators.bench.entries import Entry
+from calculators.bench.question import Question, provider, question
+
+_KEY = re.compile(r"([a-z_][a-z0-9_]*)(?:\.([1-9]\d*))?")
+
+
+def rests_on(of: type[Question], seen: tuple[str, ...] = ()) -> Iterator[type[Question]]:
+    """Yield a question, then those whose values it takes for its entries, the nearest first."""
+    yield of
+    columns = (column for table in of.tables() for column in table.columns)
+    for entry in (*of.entries(), *columns):
+        by = provider(entry.facts.shared_as) if entry.facts.shared_as else None
+        if by and by.name != of.name and by.name not in seen:
+            yield from rests_on(by, (*seen, of.name))
+
+
+def readings_of(of: type[Question], texts: Iterable[str]) -> dict[str, Reading]:
+    """Return what ``key=value`` texts say, by the path under which a job keeps it.
+
+    Parameters
+    ----------
+    of : type of Question
+        Its own entries and those of the questions that it rests on are known, its own first.
+    texts : iterable of str
+        A column of a table is typed as one list, ``chamber='52.1; 52.4'``, or cell by cell, ``chamber.2=52.4``.
+
+    Raises
+    ------
+    InputErrors
+        One a text that is no ``key=value``, names no entry, or names one twice.
+    """
+    entries: dict[str, tuple[type[Question], Entry[Any], int]] = {}
+    for asked in rests_on(of):
+        for entry in asked.entries():
+            entries.setdefault(entry.key, (asked, entry, 0))
+        for table in asked.tables():
+            for column in table.columns:
+                entries.setdefault(column.key, (asked, column, table.most))
+    found: dict[str, Reading] = {}
+    errors = []
+    for text in texts:
+        name, sign, value = text.partition("=")
+        shape = _KEY.fullmatch(name.strip())
+        if not sign:
+            errors.append(FieldError(text, f"{text} must be written key=value"))
+        elif not shape or shape[1] not in entries:
+            errors.append(FieldError(name, f"{of.name} has no entry {name}; it has {', '.join(entries)}"))
+        else:
+            asked, entry, most = entries[shape[1]]
+            cells = {int(shape[2] or 0): value}
+            if most and not shape[2]:
+                cells = dict(enumerate(cells_of(entry.field, value, most), 1))
+            for row, cell in cells.items():
+                path = path_of(asked, entry, row)
+                if path in found:
+                    errors.append(FieldError(name, f"{name} is given twice"))
+                found[path] = Reading(cell)
+    if errors:
+        raise InputErrors(*errors)
+    return found
+
+
+def asked_with(name: str, texts: Iterable[str] = (), card: EngineCard | None = None) -> Asked:
+    """Return a question as it stands with these texts, answered or not.
+
+    Raises
+    ------
+    UnknownQuestion
+    InputErrors
+        A text that is no entry.
+    """
+    of = question(name)
+    return Desk(readings_of(of, texts), card).ask(name)
+
+
+def answered(name: str, card: EngineCard | None = None, /, **texts: str) -> Answer:
+    """Return the answer to a question, its entries given by keyword.
+
+    Raises
+    ------
+    UnknownQuestion
+    InputErrors
+        What is wrong, in the question and in those that it rests on, and what is lacking.
+
+    Examples
+    --------
+    >>> answered("torque.rocker_posts", figure="16 lb ft", posts="3").value("order").quantity
+    'B – A – C'
+    """
+    of = question(name)
+    desk = Desk(readings_of(of, (f"{key}={text}" for key, text in texts.items())), card)
+    return answer_of(desk, of)
+
+
+def answer_of(desk: Desk, of: type[Question]) -> Answer:
+    """Return the answer to a question that lies on a desk.
+
+    Raises
+    ------
+    InputErrors
+    """
+    asked = desk.ask(of.name)
+    if asked.answer:
+        return asked.answer
+    under = [error for other in rests_on(of) if other is not of for error in desk.ask(other.name).errors]
+    raise InputErrors(*under, *asked.errors, *asked.lacking)
+
+
+def example_texts(of: type[Question], card: EngineCard) -> Mapping[str, str]:
+    """Return what the worked example of a question reads, by key: for tests that change one thing of it."""
+    asked = Desk({}, card, example=True).ask(of.name)
+    return {key: known.text for key, known in asked.known.items() if known.text}

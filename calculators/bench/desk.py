@@ -1,0 +1,318 @@
+"""One pass over a job: each question's answer, from what was given, worked out once and only when it is asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from enum import StrEnum
+from functools import lru_cache
+from typing import Any
+
+from calculators._engine_card import EngineCard
+from calculators._errors import FieldError, InputErrors
+from calculators._kinds import Measure, Series, Wrong
+from calculators._understood import understood
+from calculators._units import named, spelled, unit
+from calculators.bench.answer import Answer
+from calculators.bench.entries import Entry, Table
+from calculators.bench.question import Question, provider, question
+
+KEPT = 4096
+"""So many texts that were read are remembered: between two keys, all but one stay as they were."""
+INVENTED = "invented"
+"""How the source of a fact begins that belongs to a made-up engine: what rests on it is the example's."""
+
+
+class Origin(StrEnum):
+    """Where a value comes from."""
+
+    TYPED = "typed"
+    CARD = "card"
+    WORKED_OUT = "worked out"
+    USUAL = "usual"
+    EXAMPLE = "example"
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What a person typed: the text, and the unit that stood beside the box at that moment."""
+
+    text: str
+    unit: str | None = None
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Known:
+    """A value and where it comes from.
+
+    Parameters
+    ----------
+    value
+        None for an optional entry that nobody filled.
+    origin : Origin
+    text : str
+        As it was typed, or would be; empty for what was worked out.
+    unit : str, optional
+        The unit that stands beside the box.
+    by : str
+        The question that worked it out, or the card's source.
+    is_example : bool
+        It is the example's, or rests on something that is.
+    """
+
+    value: Any
+    origin: Origin
+    text: str = ""
+    unit: str | None = None
+    by: str = ""
+    is_example: bool = False
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Asked:
+    """A question as it stands: what each of its boxes holds, and its answer, or why there is none.
+
+    Parameters
+    ----------
+    of : type of Question
+    known : mapping of str to Known
+        By the entry's key; a table's cells as ``key.1``.
+    rows : mapping of str to int
+        How many rows each table has.
+    lacking : tuple of FieldError
+        What is still to be entered.
+    errors : tuple of FieldError
+        What was typed and cannot be.
+    answer : Answer, optional
+    """
+
+    of: type[Question]
+    known: Mapping[str, Known]
+    rows: Mapping[str, int] = field(default_factory=dict)
+    lacking: tuple[FieldError, ...] = ()
+    errors: tuple[FieldError, ...] = ()
+    answer: Answer | None = None
+
+    @property
+    def is_example(self) -> bool:
+        """Whether one thing under the answer is the example's."""
+        return any(known.is_example for known in self.known.values())
+
+    @property
+    def typed(self) -> tuple[str, ...]:
+        """Keys of what a person typed."""
+        return tuple(key for key, known in self.known.items() if known.origin is Origin.TYPED)
+
+
+class Desk:
+    """What lies on the bench for one job, and what can be worked out from it.
+
+    Parameters
+    ----------
+    readings : mapping of str to Reading
+        What was typed, by path: an entry's shared name, else ``room.question.key``; a row's cell has ``.2`` behind.
+    card : EngineCard, optional
+    example : bool
+        Whether the worked example may fill what nobody gave; what rests on it then says so.
+    """
+
+    def __init__(
+        self, readings: Mapping[str, Reading] | None = None, card: EngineCard | None = None, *, example: bool = False
+    ) -> None:
+        self._readings = readings or {}
+        self._card = card
+        self._example = example
+        self._asked: dict[str, Asked] = {}
+        self._under_way: set[str] = set()
+        self._read: dict[tuple[str, str, str | None], Any] = {}
+
+    def ask(self, name: str) -> Asked:
+        """Return a question with what was given to it and its answer.
+
+        Raises
+        ------
+        UnknownQuestion
+        """
+        if name not in self._asked:
+            if name in self._under_way:
+                raise RecursionError(f"{name} rests on itself")
+            self._under_way.add(name)
+            try:
+                self._asked[name] = self._worked_out(question(name))
+            finally:
+                self._under_way.discard(name)
+        return self._asked[name]
+
+    def _worked_out(self, of: type[Question]) -> Asked:
+        reader = _Reader(self, of)
+        values: dict[str, Any] = {}
+        for entry in of.entries():
+            values[entry.key] = reader.value(entry, entry.key, entry.label)
+        for table in of.tables():
+            values[table.key] = reader.rows_of(table, values)
+        known = dict(reader.known)
+        if any(self.from_card(path).is_example for path in of.from_card):
+            known["card"] = Known(value=None, origin=Origin.EXAMPLE, is_example=True)
+        asked = Asked(of=of, known=known, rows=reader.rows, lacking=tuple(reader.lacking), errors=tuple(reader.errors))
+        if asked.lacking or asked.errors:
+            return asked
+        try:
+            return replace(asked, answer=of(values, self._card).answer())
+        except InputErrors as wrong:
+            return replace(asked, errors=wrong.errors)
+
+    def same(self, path: str, text: str, chosen: str | None, value: Any) -> Any:
+        """Return the value that whoever asked first for this reading got: it is one reading, with one error."""
+        return self._read.setdefault((path, text, chosen), value)
+
+    def reading(self, path: str) -> Reading | None:
+        """Return what was typed under a path; an emptied box counts as never typed."""
+        found = self._readings.get(path)
+        return found if found and found.text.strip() else None
+
+    def worked_out(self, path: str) -> Known | None:
+        """Return what another question works out for a path, or None."""
+        by = provider(path.partition(".")[0])
+        if by is None or by.name in self._under_way:
+            return None
+        asked = self.ask(by.name)
+        for worked in asked.answer.worked if asked.answer else ():
+            if worked.name == path:
+                return Known(value=worked.value, origin=Origin.WORKED_OUT, by=by.name, is_example=asked.is_example)
+        return None
+
+    def from_card(self, path: str) -> Known:
+        """Return a fact of the card; a made-up engine's is the example's, and no fact where no example may speak."""
+        text = self._card.text(path) if self._card else None
+        source = (self._card.source(path) or "") if self._card else ""
+        invented = source.startswith(INVENTED)
+        if text is None or (invented and not self._example):
+            return Known(value=None, origin=Origin.CARD, is_example=False)
+        origin = Origin.EXAMPLE if invented else Origin.CARD
+        return Known(value=None, origin=origin, text=text, by=source, is_example=invented)
+
+
+class _Reader:
+    """Reads the entries of one question, and notes what is lacking and what is wrong."""
+
+    def __init__(self, desk: Desk, of: type[Question]) -> None:
+        self._desk, self._of = desk, of
+        self.known: dict[str, Known] = {}
+        self.rows: dict[str, int] = {}
+        self.errors: list[FieldError] = []
+        self.lacking: list[FieldError] = []
+
+    def value(self, entry: Entry[Any], key: str, label: str, row: int = 0) -> Any:
+        """Return an entry's value, None where there is none."""
+        try:
+            found = self._found(entry, key, label, row)
+        except Wrong as wrong:
+            reading = self._desk.reading(path_of(self._of, entry, row)) or Reading("")
+            self.known[key] = Known(value=None, origin=Origin.TYPED, text=reading.text, unit=reading.unit)
+            self.errors.append(FieldError(key, f"{label} {wrong}"))
+            return None
+        if found is None:
+            if not entry.optional:
+                noun = label if label[:2].isupper() else label[0].lower() + label[1:]
+                self.lacking.append(FieldError(key, f"Enter the {noun}{entry.kind.wanted(None)}"))
+            return None
+        self.known[key] = found
+        return found.value
+
+    def _found(self, entry: Entry[Any], key: str, label: str, row: int) -> Known | None:
+        path = path_of(self._of, entry, row)
+        if reading := self._desk.reading(path):
+            value = _read(entry, reading.text, reading.unit, label)
+            value = self._desk.same(path, reading.text, reading.unit, value)
+            return Known(value=value, origin=Origin.TYPED, text=reading.text, unit=reading.unit)
+        if entry.facts.shared_as and (worked := self._desk.worked_out(path)):
+            return worked
+        if entry.facts.card:
+            fact = self._desk.from_card(entry.facts.card)
+            text = cell_of(fact.text, row)
+            if text:
+                value = _read(entry, text, None, label)
+                return Known(value=value, origin=fact.origin, text=text, by=fact.by, is_example=fact.is_example)
+        if usual := cell_of(entry.facts.usual or "", row):
+            return Known(value=_read(entry, usual, None, label), origin=Origin.USUAL, text=usual)
+        if self._desk._example and (example := cell_of(entry.facts.example or "", row)):
+            value = _read(entry, example, None, label)
+            return Known(value=value, origin=Origin.EXAMPLE, text=example, is_example=True)
+        return None
+
+    def rows_of(self, table: Table[Any], values: Mapping[str, Any]) -> tuple[Any, ...]:
+        """Return a table's rows: as many as its count says, else those in which something stands."""
+        wanted = values.get(table.count) if table.count else max(map(self._filled, table.columns), default=0)
+        wanted = min(int(wanted or 0), table.most)
+        self.rows[table.key] = wanted if table.count else min(wanted + 1, table.most)
+        rows = []
+        for number in range(1, wanted + 1):
+            each = table.each.format(number).lower()
+            cells = {
+                column.key: self.value(column, f"{column.key}.{number}", f"{column.label} of {each}", number)
+                for column in table.columns
+            }
+            rows.append(table.of(cells))
+        return tuple(rows)
+
+    def _filled(self, column: Entry[Any]) -> int:
+        """Return the last row of a column in which something was typed or, without any, the example's last."""
+        stem = path_of(self._of, column, 0) + "."
+        typed = [int(path.removeprefix(stem)) for path in self._desk._readings if _is_row(path, stem)]
+        if typed or not self._desk._example:
+            return max(typed, default=0)
+        return len(_cells(column.facts.example or ""))
+
+
+def _is_row(path: str, stem: str) -> bool:
+    return path.startswith(stem) and path.removeprefix(stem).isdigit()
+
+
+def path_of(of: type[Question], entry: Entry[Any], row: int = 0) -> str:
+    """Return the name under which the job keeps an entry, or one row of it."""
+    stem = entry.facts.shared_as or f"{of.name}.{entry.key}"
+    return f"{stem}.{row}" if row else stem
+
+
+def _cells(text: str) -> list[str]:
+    return [cell.strip() for cell in text.split(";")] if text.strip() else []
+
+
+def cell_of(text: str, row: int) -> str:
+    """Return a text, or of a text that stands for a column the cell of a row; one cell stands for all rows."""
+    if not row:
+        return text.strip()
+    cells = _cells(text)
+    return cells[0] if len(cells) == 1 else cells[row - 1] if row <= len(cells) else ""
+
+
+@lru_cache(maxsize=KEPT)
+def _read(entry: Entry[Any], text: str, chosen: str | None, label: str) -> Any:
+    """Return what a text says; the same text of the same entry is the same reading, with the same error in it."""
+    beside = spelled(chosen) if chosen else None
+    field_ = entry.field
+    if chosen and field_.measure and (beside is None or beside.kind != unit(field_.measure.own).kind):
+        raise Wrong(field_.measure.wrong_unit)
+    symbol = beside.symbol if beside else None
+    return named(entry.kind.read(text, lambda: field_.like(symbol), symbol), label)
+
+
+def said_otherwise(entry: Entry[Any], known: Known) -> str:
+    """Return what a typed text was taken for, where that is written otherwise."""
+    if known.origin is not Origin.TYPED:
+        return ""
+    return understood(entry.field, known.text, spelled(known.unit or ""))
+
+
+def units_beside(entry: Entry[Any]) -> tuple[str, ...]:
+    """Return the units offered beside an entry's box; none for what has no unit."""
+    kind = entry.kind.of if isinstance(entry.kind, Series) else entry.kind
+    return tuple(found.symbol for found in kind.units) if isinstance(kind, Measure) else ()
+
+
+def cells_of(of: type[Question], asked: Asked) -> Iterator[tuple[Table[Any], int, Entry[Any]]]:
+    """Yield each cell of each table that a question shows: its table, its row from 1, its column."""
+    for table in of.tables():
+        for number in range(1, asked.rows.get(table.key, 0) + 1):
+            for column in table.columns:
+                yield table, number, column

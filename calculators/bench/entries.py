@@ -1,0 +1,230 @@
+"""What a question asks for: attributes of a class, each with its unit, its limits and the reason for them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Any, Self, overload
+
+import pint
+
+from calculators._form import Field
+from calculators._kinds import Choice, Date, Groups, Kind, Measure, Number, Series
+
+if TYPE_CHECKING:
+    from datetime import date
+
+Quantity = pint.Quantity
+"""A number with its unit; a measured one has an uncertainty as well, as a ``ufloat`` magnitude."""
+
+
+class Given:
+    """What holds the values of entries: a question that was asked, or one row of its table."""
+
+    def __init__(self, values: Mapping[str, Any]) -> None:
+        self._values = dict(values)
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Facts:
+    """What is said of an entry beside its kind.
+
+    Parameters
+    ----------
+    hint : str
+        One line under the label.
+    card : str, optional
+        Path of the fact on the engine card that fills it.
+    usual : str, optional
+        What is taken where nobody says otherwise, as typed; the page shows it.
+    example : str, optional
+        What the worked example reads.
+    shared_as : str, optional
+        The name under which the job keeps it: entries of one name, in any question, are one reading.
+        In a table each row has its own: ``chamber.2``.
+    read_by : str, optional
+        The kind of instrument that reads it.
+    refines : str, optional
+        The fold in which it lies: what only a few need.
+    said : str
+        How the one line of entries says it: ``"marks of {}"``.
+    """
+
+    hint: str = ""
+    card: str | None = None
+    usual: str | None = None
+    example: str | None = None
+    shared_as: str | None = None
+    read_by: str | None = None
+    refines: str | None = None
+    said: str = ""
+
+
+class Entry[T]:
+    """One thing asked for; on a question that was asked it gives the value.
+
+    Its key is the attribute's name.
+    """
+
+    key = ""
+
+    def __init__(self, label: str, kind: Kind, facts: Facts, *, optional: bool = False) -> None:
+        self.label, self.kind, self.facts, self.optional = label, kind, facts, optional
+
+    def __set_name__(self, owner: type, name: str) -> None:
+        self.key = name
+
+    @overload
+    def __get__(self, given: None, owner: type) -> Self: ...
+    @overload
+    def __get__(self, given: Given, owner: type) -> T: ...
+    def __get__(self, given: Given | None, owner: type) -> Self | T:
+        return self if given is None else given._values[self.key]
+
+    @property
+    def field(self) -> Field:
+        """The entry as the reader of texts takes it."""
+        return Field(
+            key=self.key,
+            label=self.label,
+            kind=self.kind,
+            help=self.facts.hint,
+            card=self.facts.card,
+            default=self.facts.usual,
+            example=self.facts.example,
+            optional=self.optional,
+            reading=self.facts.shared_as,
+            instrument=self.facts.read_by,
+        )
+
+
+class Row(Given):
+    """One row of a table: subclass it with the entries of its columns."""
+
+
+class Table[R: Row]:
+    """Rows of the same entries, one for each thing; on a question that was asked it gives the rows.
+
+    Parameters
+    ----------
+    of : type of Row
+    each : str
+        ``"Cylinder {}"``.
+    most : int
+    count : str, optional
+        Key of the whole-number entry that says how many rows there are; else the reader adds rows.
+    """
+
+    key = ""
+
+    def __init__(self, of: type[R], each: str, most: int, count: str | None = None, refines: str | None = None) -> None:
+        self.of, self.each, self.most, self.count, self.refines = of, each, most, count, refines
+
+    def __set_name__(self, owner: type, name: str) -> None:
+        self.key = name
+
+    @overload
+    def __get__(self, given: None, owner: type) -> Self: ...
+    @overload
+    def __get__(self, given: Given, owner: type) -> tuple[R, ...]: ...
+    def __get__(self, given: Given | None, owner: type) -> Self | tuple[R, ...]:
+        return self if given is None else given._values[self.key]
+
+    @property
+    def columns(self) -> tuple[Entry[Any], ...]:
+        return tuple(entries_of(self.of))
+
+
+def entries_of(owner: type) -> Iterator[Entry[Any]]:
+    """Yield the entries of a class in the order in which they are written, a parent's first."""
+    for parent in reversed(owner.__mro__):
+        for found in vars(parent).values():
+            if isinstance(found, Entry):
+                yield found
+
+
+def tables_of(owner: type) -> Iterator[Table[Any]]:
+    """Yield the tables of a class in the order in which they are written."""
+    for parent in reversed(owner.__mro__):
+        for found in vars(parent).values():
+            if isinstance(found, Table):
+                yield found
+
+
+def optional[T](entry: Entry[T]) -> Entry[T | None]:
+    """Return an entry that may be left empty: it then gives None."""
+    return Entry(entry.label, entry.kind, entry.facts, optional=True)
+
+
+def _measure(own: str, label: str, low: float, high: float, why: str, exact: bool, facts: Any) -> Entry[Quantity]:
+    return Entry(label, Measure(own=own, low=low, high=high, why=why, exact=exact), Facts(**facts))
+
+
+def length(
+    label: str, low: float, high: float, *, why: str, exact: bool = False, own: str = "mm", **facts: Any
+) -> Entry[Quantity]:
+    """Return an entry for a length; limits in ``own``, millimetres unless said. ``facts`` as ``Facts`` has them."""
+    return _measure(own, label, low, high, why, exact, facts)
+
+
+def volume(label: str, low: float, high: float, *, why: str, exact: bool = False, **facts: Any) -> Entry[Quantity]:
+    """Return an entry for a volume; limits in cubic centimetres."""
+    return _measure("cm³", label, low, high, why, exact, facts)
+
+
+def torque(label: str, low: float, high: float, *, why: str, exact: bool = True, **facts: Any) -> Entry[Quantity]:
+    """Return an entry for a torque, a figure to work to unless ``exact`` is false; limits in newton metres."""
+    return _measure("N·m", label, low, high, why, exact, facts)
+
+
+def angle(label: str, low: float, high: float, *, why: str, exact: bool = False, **facts: Any) -> Entry[Quantity]:
+    """Return an entry for an angle; limits in degrees."""
+    return _measure("°", label, low, high, why, exact, facts)
+
+
+def measure(
+    label: str, own: str, low: float, high: float, *, why: str, exact: bool = False, **facts: Any
+) -> Entry[Quantity]:
+    """Return an entry for a quantity of any other kind, by the unit that is taken where none is typed."""
+    return _measure(own, label, low, high, why, exact, facts)
+
+
+def count(label: str, low: int, high: int, *, why: str, **facts: Any) -> Entry[int]:
+    """Return an entry for a whole number."""
+    return Entry(label, Number(low=low, high=high, why=why), Facts(**facts))
+
+
+def number(label: str, low: float, high: float, *, why: str, to_one: bool = False, **facts: Any) -> Entry[float]:
+    """Return an entry for a number without a unit; with ``to_one`` a ratio, typed ``7.6`` or ``7.6 : 1``."""
+    return Entry(label, Number(low=low, high=high, why=why, whole=False, to_one=to_one), Facts(**facts))
+
+
+def choice(label: str, options: Mapping[str, str], **facts: Any) -> Entry[str]:
+    """Return an entry for one of a few options: what the code compares → what the reader sees."""
+    return Entry(label, Choice(options=options), Facts(**facts))
+
+
+def day(label: str, low: date, high: date, *, why: str, **facts: Any) -> Entry[date]:
+    """Return an entry for a day of the calendar."""
+    return Entry(label, Date(low=low, high=high, why=why), Facts(**facts))
+
+
+def listed[T](
+    of: Entry[T], fewest: int, most: int, *, like: str = "1 2 3", run_on: bool = False
+) -> Entry[tuple[T, ...]]:
+    """Return an entry for several values on one line; ``like`` is what an error shows where there is no example."""
+    if not isinstance(of.kind, Measure | Number):
+        raise TypeError(f"{of.label}: a list is of numbers or of measures")
+    return Entry(of.label, Series(of=of.kind, fewest=fewest, most=most, like=like, run_on=run_on), of.facts)
+
+
+def grouped(of: Entry[int], most: int) -> Entry[tuple[tuple[int, ...], ...]]:
+    """Return an entry for whole numbers in groups: the cylinders under each head, ``1 2 / 3 4``."""
+    if not isinstance(of.kind, Number):
+        raise TypeError(f"{of.label}: groups are of whole numbers")
+    return Entry(of.label, Groups(of=of.kind, most=most), of.facts)
+
+
+def described[T](entry: Entry[T], label: str = "", **facts: Any) -> Entry[T]:
+    """Return an entry of the same kind under another label or with other facts: what two questions share."""
+    return Entry(label or entry.label, entry.kind, replace(entry.facts, **facts), optional=entry.optional)

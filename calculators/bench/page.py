@@ -1,0 +1,280 @@
+"""A question as HTML: headline, drawing, warnings, entries, folds; for the build and for the browser alike."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from calculators._errors import FieldError
+from calculators._page import environment, shown
+from calculators._report import Caution
+from calculators.bench.desk import Asked, Known, Origin, cell_of, path_of, said_otherwise, units_beside
+from calculators.bench.entries import Entry, Table
+from calculators.bench.printing import said, said_whole
+from calculators.bench.question import Question, question, rooms
+
+_QUESTION = environment.get_template("question.html")
+_PARTS = environment.get_template("question-parts.html").module
+WHOSE = {
+    Origin.CARD: "from the card",
+    Origin.USUAL: "usual",
+    Origin.EXAMPLE: "example",
+}
+"""What stands beside a box that nobody typed in."""
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Box:
+    """One box on the page: what it asks, what stands in it, and what is to be said of that.
+
+    Parameters
+    ----------
+    key, path, label : str
+    typed : str
+        What a person typed; the box is empty where nobody did.
+    hint : str
+        What stands greyed in an empty box.
+    whose : str
+        Where that comes from.
+    unit : str, optional
+        The one that stands beside it.
+    """
+
+    entry: Entry[Any]
+    key: str
+    path: str
+    label: str
+    typed: str
+    hint: str
+    whose: str
+    unit: str | None
+    error: str = ""
+    read: str = ""
+
+    @property
+    def units(self) -> tuple[str, ...]:
+        return units_beside(self.entry)
+
+    def as_data(self) -> dict[str, str]:
+        """Return what changes while a person types."""
+        return {"hint": self.hint, "whose": self.whose, "error": self.error, "read": self.read}
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Refinement:
+    """A fold of entries that only a few need: its title, and in one line what it now holds."""
+
+    title: str
+    line: str
+    boxes: tuple[Box, ...]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Rows:
+    """A table to type into: its headings once, one row for each thing."""
+
+    table: Table[Any]
+    columns: tuple[Entry[Any], ...]
+    rows: tuple[tuple[str, tuple[Box, ...]], ...]
+
+
+class View:
+    """A question that was asked, as the page shows it.
+
+    Parameters
+    ----------
+    asked : Asked
+    engine : str
+        What the example's engine is called.
+    opened : collection of str, optional
+        The folds that stand open; what is in the others is not sent. None sends all.
+    """
+
+    def __init__(self, asked: Asked, engine: str, opened: Collection[str] | None = None) -> None:
+        self.asked, self.answer, self.engine, self.opened = asked, asked.answer, engine, opened
+        self.of = asked.of
+        self.id = f"q-{self.of.name.replace('.', '-')}"
+        self._wrong = {error.field: error.message for error in asked.errors}
+
+    @property
+    def whose(self) -> str:
+        """Say whose numbers the answer rests on, or what is still needed for one."""
+        if self.asked.errors:
+            return "Look again at what is marked."
+        if self.asked.lacking:
+            return f"Still needed: {'; '.join(_noun(error) for error in self.asked.lacking)}."
+        if self.asked.is_example:
+            return f"Example: {self.engine}" if not self.asked.typed else f"Rests on the example, {self.engine}"
+        return "Worked out from your readings" if self.asked.typed else "Worked out from your engine card"
+
+    @property
+    def state(self) -> str:
+        """Return ``example``, ``mixed`` (the reader's and the example's), ``yours``, ``lacking`` or ``wrong``."""
+        if self.asked.errors:
+            return "wrong"
+        if self.asked.lacking:
+            return "lacking"
+        if self.asked.is_example:
+            return "mixed" if self.asked.typed else "example"
+        return "yours"
+
+    @property
+    def stray(self) -> tuple[FieldError, ...]:
+        """Return errors that belong to no box on the page."""
+        keys = {box.key for box in self.boxes}
+        return tuple(error for error in self.asked.errors if error.field not in keys)
+
+    @property
+    def open_boxes(self) -> tuple[Box, ...]:
+        return tuple(self._box(entry) for entry in self.of.entries() if not entry.facts.refines)
+
+    @property
+    def refinements(self) -> tuple[Refinement, ...]:
+        titles = dict.fromkeys(entry.facts.refines for entry in self.of.entries() if entry.facts.refines)
+        found = []
+        for title in titles:
+            boxes = tuple(self._box(entry) for entry in self.of.entries() if entry.facts.refines == title)
+            found.append(Refinement(title=title or "", line=_line(self.asked, boxes), boxes=boxes))
+        return tuple(found)
+
+    @property
+    def tables(self) -> tuple[Rows, ...]:
+        return tuple(self.rows_of(table, 1) for table in self.of.tables())
+
+    def rows_of(self, table: Table[Any], first: int) -> Rows:
+        """Return a table's rows from one number on."""
+        numbers = range(first, self.asked.rows.get(table.key, 0) + 1)
+        rows = tuple(
+            (table.each.format(number), tuple(self._box(column, number) for column in table.columns))
+            for number in numbers
+        )
+        return Rows(table=table, columns=table.columns, rows=rows)
+
+    @property
+    def boxes(self) -> Iterator[Box]:
+        """Yield every box on the page."""
+        for entry in self.of.entries():
+            yield self._box(entry)
+        for table in self.tables:
+            for _, boxes in table.rows:
+                yield from boxes
+
+    @property
+    def line(self) -> str:
+        """Say in one line what the open entries hold."""
+        return _line(self.asked, self.open_boxes)
+
+    @property
+    def notices(self) -> tuple[Caution, ...]:
+        return tuple(caution for caution in self._warnings if caution.signal == "notice")
+
+    @property
+    def warnings(self) -> tuple[Caution, ...]:
+        return tuple(caution for caution in self._warnings if caution.signal != "notice")
+
+    @property
+    def _warnings(self) -> tuple[Caution, ...]:
+        return self.answer.warnings if self.answer else ()
+
+    def _box(self, entry: Entry[Any], row: int = 0) -> Box:
+        key = f"{entry.key}.{row}" if row else entry.key
+        known = self.asked.known.get(key)
+        is_typed = known is not None and known.origin is Origin.TYPED
+        text, beside = _parted(entry, known)
+        return Box(
+            entry=entry,
+            key=key,
+            path=path_of(self.of, entry, row),
+            label=entry.label,
+            typed=known.text if known and is_typed else "",
+            hint="" if is_typed else text or _greyed(entry, row),
+            whose="" if known is None or is_typed else _whose(known),
+            unit=(known.unit if known and is_typed else None) or beside,
+            error=self._wrong.get(key, ""),
+            read=said_otherwise(entry, known) if known and not self._wrong.get(key) else "",
+        )
+
+
+def _parted(entry: Entry[Any], known: Known | None) -> tuple[str, str | None]:
+    """Return what an empty box shows greyed, and the unit beside it."""
+    own = entry.field.own_unit
+    if known is None or known.origin is Origin.TYPED:
+        return "", own
+    if known.text:
+        text, beside = shown(entry.field, known.text)
+        options = entry.field.kind
+        return str(getattr(options, "options", {}).get(text, text)), beside
+    return said(known.value, own), own
+
+
+def _greyed(entry: Entry[Any], row: int) -> str:
+    """Return the example as a hint for a box that holds nothing; an optional one stays empty."""
+    if entry.optional:
+        return ""
+    return f"like {shown(entry.field, text)[0]}" if (text := cell_of(entry.facts.example or "", row)) else ""
+
+
+def _whose(known: Known) -> str:
+    if known.origin is Origin.WORKED_OUT:
+        return f"worked out: {question(known.by).asks}"
+    return WHOSE[known.origin]
+
+
+def _noun(error: FieldError) -> str:
+    return error.message.removeprefix("Enter the ").partition(",")[0]
+
+
+def _line(asked: Asked, boxes: Collection[Box]) -> str:
+    """Say in one line what some entries hold, in the order in which they are asked."""
+    parts = []
+    for box in boxes:
+        known = asked.known.get(box.key)
+        if known is None:
+            continue
+        options = getattr(box.entry.kind, "options", {})
+        text = options.get(known.value, "") or (said_whole(known.value) if known.value is not None else box.typed)
+        parts.append(box.entry.facts.said.format(text) if box.entry.facts.said else f"{box.label} {text}")
+    return " · ".join(parts)
+
+
+def question_html(asked: Asked, engine: str, card: str) -> str:
+    """Return the whole custom element, as the build puts it into a page."""
+    return _QUESTION.render(view=View(asked, engine), card=card)
+
+
+def inner_html(view: View) -> str:
+    """Return all that stands in the element."""
+    return str(_PARTS.inner(view))  # type: ignore[attr-defined]
+
+
+def changes(view: View, rows_shown: Mapping[str, int]) -> dict[str, Any]:
+    """Return what changes on the page while a person types.
+
+    Returns
+    -------
+    dict
+        ``answer`` and ``folds`` (HTML), ``line``, ``state``, ``boxes`` (what is said of each, by key), ``refines`` (the
+        line of each fold), and ``rows``: for each table how many to show and the HTML of those that the page lacks.
+    """
+    parts: Any = _PARTS
+    rows = {}
+    for table in view.of.tables():
+        wanted = view.asked.rows.get(table.key, 0)
+        more = view.rows_of(table, rows_shown.get(table.key, wanted) + 1)
+        rows[table.key] = {"count": wanted, "more": str(parts.table_rows(view, more)) if more.rows else ""}
+    return {
+        "name": view.of.name,
+        "state": view.state,
+        "answer": str(parts.answer(view)),
+        "folds": str(parts.folds(view)),
+        "line": view.line,
+        "boxes": {box.key: box.as_data() for box in view.boxes},
+        "refines": {part.title: part.line for part in view.refinements},
+        "rows": rows,
+    }
+
+
+def room_questions(room: str) -> list[type[Question]]:
+    """Return the questions of a room in the order in which it lists them."""
+    return rooms()[room]

@@ -1,0 +1,50 @@
+"""How a value is said in a box: as it would be typed."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from calculators._units import magnitude_in, plain, symbol_of
+
+FIGURES = 5
+
+
+def said(value: Any, symbol: str | None) -> str:
+    """Return a value as it would stand in a box, in the unit beside it.
+
+    Parameters
+    ----------
+    value : Quantity, number, str or tuple
+    symbol : str, optional
+        The unit that stands beside the box.
+
+    Examples
+    --------
+    >>> from calculators._units import quantity
+    >>> said(quantity(8.123456, "cm"), "mm"), said(4, None), said((1, 2), None)
+    ('81.235', '4', '1 2')
+    """
+    if isinstance(value, tuple):
+        return "; ".join(said(part, symbol) for part in value) if symbol else " ".join(map(str, value))
+    if isinstance(value, str):
+        return value
+    number = magnitude_in(value, symbol or symbol_of(value)) if hasattr(value, "magnitude") else float(value)
+    return plain(float(f"{number:.{FIGURES}g}"))
+
+
+def said_whole(value: Any) -> str:
+    """Return a value in words of its own, with its unit.
+
+    Examples
+    --------
+    >>> from calculators._units import quantity
+    >>> said_whole(quantity(16.0, "lbf·ft")), said_whole((quantity(5.0, "%"), quantity(7.0, "%"))), said_whole(None)
+    ('16 lbf·ft', '5%; 7%', 'nothing')
+    """
+    if value is None:
+        return "nothing"
+    if isinstance(value, tuple):
+        return "; ".join(map(said_whole, value)) if value and hasattr(value[0], "magnitude") else said(value, None)
+    symbol = symbol_of(value) if hasattr(value, "magnitude") else ""
+    text = said(value, symbol or None)
+    return f"{text}{'' if symbol in ('', '°', '%') else ' '}{symbol}"

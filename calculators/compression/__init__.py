@@ -1,0 +1,3 @@
+"""Volumes, the ratio, and the spacers under the barrels."""
+
+TITLE = "Compression and spacers"

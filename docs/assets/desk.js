@@ -1,0 +1,82 @@
+/**
+ * The questions and quoted answers of this page, asked together: one pass of Python over what the job holds.
+ *
+ * While nothing is typed and no card is chosen, the page stands as it was built. An answer that a newer
+ * keystroke has overtaken is dropped.
+ *
+ * @typedef {{name: string, opened: string[], rows: Object<string, number>, whole: boolean}} Wanted
+ * @typedef {HTMLElement & {wanted: () => Wanted, show: (changes: object) => void, stopped: () => void}} Shown
+ */
+import { theJob } from "./job.js";
+import { ask } from "./python.js";
+import release from "./release.js";
+
+/** @type {Set<Shown>} */
+const shown = new Set();
+/** @type {WeakMap<HTMLElement, string>} what the build wrote where an answer is quoted */
+const built = new WeakMap();
+let asked = false;
+let again = false;
+let touched = false; // the page no longer stands as it was built
+
+/** Let a question be asked with the others of this page. @param {Shown} element */
+export function join(element) {
+  shown.add(element);
+  ask_all();
+}
+
+/** @param {Shown} element */
+export const leave = (element) => shown.delete(element);
+
+/** @returns {HTMLElement[]} the places where this page quotes answers */
+const quotes = () => [...document.querySelectorAll("data.answer-value")];
+
+/** @returns {boolean} whether the job holds something of the reader's that answers may rest on */
+const isBegun = ({ card, readings }) => Boolean(card) || Object.keys(readings).length > 0;
+
+/** Ask for all that this page shows, once what was asked before is answered. */
+export async function ask_all() {
+  if (asked) {
+    again = true;
+    return;
+  }
+  asked = true;
+  do {
+    again = false;
+    const job = await theJob();
+    const places = quotes();
+    if (!(shown.size || places.length) || !(isBegun(job) || touched)) continue;
+    touched = true;
+    const elements = [...shown];
+    try {
+      const answer = await ask({
+        want: "questions",
+        card: job.card?.data ? { name: job.card.name, data: job.card.data } : (job.card?.name ?? release.card),
+        example: !job.card || (!job.card.data && job.card.name === release.card),
+        readings: job.readings,
+        questions: elements.map((element) => element.wanted()),
+        quotes: [...new Set(places.map(({ value }) => value))],
+      });
+      if (again) continue;
+      for (const element of elements) if (element.isConnected) element.show(answer.questions[element.getAttribute("name")]);
+      quote(places, answer.quotes);
+    } catch (error) {
+      console.warn(error);
+      for (const element of elements) element.stopped();
+    }
+  } while (again);
+  asked = false;
+}
+
+/** Write into each quoted place the reader's own answer, or that there is none yet. */
+function quote(places, answers) {
+  for (const place of places) {
+    if (!built.has(place)) built.set(place, place.textContent);
+    const { text, whose } = answers[place.value];
+    place.textContent = text || "not yet worked out";
+    place.dataset.state = whose;
+  }
+}
+
+addEventListener("bench-job", ask_all);
+document$.subscribe(() => ask_all()); // the theme's: each page that is shown, also without a reload

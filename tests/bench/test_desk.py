@@ -1,0 +1,118 @@
+"""One pass over what was given: where values come from, and what they rest on."""
+
+from pathlib import Path
+
+import pytest
+
+from calculators import EngineCard, InputErrors, read_card
+from calculators._units import uncertainty_in
+from calculators.bench.asking import answered, asked_with
+from calculators.bench.desk import Desk, Origin, Reading
+from calculators.bench.question import UnknownQuestion, question
+
+ROOT = Path(__file__).resolve().parents[2]
+CARD = read_card(ROOT / "docs/engines/marram-f4.yml")
+OWN = EngineCard("mine", {"name": "Mine", "torques": {"rocker_shaft": {"value": "18 lbf·ft", "source": "book"}}})
+POSTS = "torque.rocker_posts"
+
+
+def test_what_is_typed_goes_before_the_card():
+    asked = Desk({"post_torque": Reading("20")}, OWN, example=True).ask(POSTS)
+    assert asked.known["figure"].origin is Origin.TYPED
+    assert str(asked.known["figure"].value.magnitude) == "20.0"
+
+
+def test_a_readers_card_is_the_readers():
+    asked = Desk({"rocker_posts": Reading("3")}, OWN).ask(POSTS)
+    assert asked.known["figure"].origin is Origin.CARD
+    assert asked.known["figure"].by == "book"
+    assert not asked.is_example
+
+
+def test_a_made_up_engines_fact_is_the_examples():
+    asked = Desk({"rocker_posts": Reading("3")}, CARD, example=True).ask(POSTS)
+    assert asked.known["figure"].origin is Origin.EXAMPLE
+    assert asked.is_example
+
+
+def test_where_no_example_may_speak_a_made_up_fact_is_lacking():
+    asked = Desk({"rocker_posts": Reading("3")}, CARD).ask(POSTS)
+    assert asked.answer is None
+    assert [error.message for error in asked.lacking] == ["Enter the post torque, in newton metres"]
+
+
+def test_a_reading_keeps_the_unit_that_stood_beside_it():
+    """30 typed beside N·m stays 30 N·m, whatever unit a card counts in."""
+    asked = Desk({"post_torque": Reading("30", "N·m"), "rocker_posts": Reading("2")}, OWN).ask(POSTS)
+    assert asked.answer.headline.startswith("10 → 20 → 30 N·m")
+
+
+def test_an_emptied_box_is_not_typed():
+    asked = Desk({"post_torque": Reading("  "), "rocker_posts": Reading("2")}, OWN).ask(POSTS)
+    assert asked.known["figure"].origin is Origin.CARD
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "message"),
+    [
+        ("17 mm", "N·m", "Post torque must use a unit of torque, like N·m or lbf·ft"),
+        ("seventeen", "N·m", "Post torque must be a number, like"),
+        ("900", "N·m", "Post torque must be between 1 N·m and 100 N·m"),
+        ("17", "mm", "Post torque must use a unit of torque, like N·m or lbf·ft"),
+    ],
+)
+def test_a_wrong_text_is_told_by_its_label(text, unit, message):
+    asked = Desk({"post_torque": Reading(text, unit)}, CARD, example=True).ask(POSTS)
+    assert asked.answer is None
+    (error,) = asked.errors
+    assert error.field == "figure"
+    assert error.message.startswith(message)
+
+
+def test_an_unknown_question_is_named():
+    with pytest.raises(UnknownQuestion, match=r"no question torque\.nothing"):
+        question("torque.nothing")
+
+
+def ratio(**more):
+    given = {"bore": "80", "stroke": "74", "cylinders": "1", "chamber": "44.0", "crown": "3.947", "deck": "0.4"}
+    given |= {"spacer": "1.0", "target": "7.76"} | more
+    return answered("compression.ratio", **given)
+
+
+def test_chamber_and_crown_of_one_burette_are_off_together():
+    """Ratio 1 + V/c with c = 55.02 cm³; 6.76 ÷ 55.02 × 2 × 0.4 ÷ √3 × 2 = 0.1135, and a little of depth and bore."""
+    found = ratio(burette_error="0.4 cm³").value("ratio").quantity
+    assert found.nominal_value == pytest.approx(7.76, abs=0.005)
+    assert 2 * found.std_dev == pytest.approx(0.114, abs=0.001)
+
+
+def test_a_reading_with_its_own_error_limit_takes_nothing_of_the_burettes():
+    """Independent: 6.76 ÷ 55.02 × √2 × 0.4 ÷ √3 × 2 = 0.080."""
+    found = ratio(chamber="44.0 ± 0.4", crown="3.947 ± 0.4").value("ratio").quantity
+    assert 2 * found.std_dev == pytest.approx(0.081, abs=0.001)
+
+
+def test_what_one_burette_is_off_by_drops_out_of_a_difference():
+    """Two readings, each to ± 0.02 cm³: √2 × 0.02 ÷ √3 × 2 = 0.033 cm³ on 0.50."""
+    asked = asked_with(
+        "compression.ratio",
+        ["bore=80", "stroke=74", "cylinders=2", "chamber=50.0; 50.5", "deck=0.4; 0.4", "burette_error=0.4 cm³"],
+    )
+    one, other = (worked.value for worked in asked.answer.worked if worked.name.startswith("clearance_volume"))
+    difference = other - one
+    assert difference.magnitude.nominal_value == pytest.approx(0.50)
+    assert uncertainty_in(difference, "cm³") == pytest.approx(0.033, abs=0.001)
+    spread = asked.answer.value("spread").quantity
+    assert spread.nominal_value > 2 * spread.std_dev  # told apart
+
+
+def test_what_is_lacking_and_what_is_wrong_are_told_at_once():
+    with pytest.raises(InputErrors) as refused:
+        answered("compression.ratio", bore="8 mm", cylinders="2", chamber="50", deck="0.4; 0.4")
+    messages = [error.message for error in refused.value.errors]
+    assert messages == [
+        "Bore must be between 30 mm and 200 mm",
+        "Enter the stroke, in millimetres",
+        "Enter the chamber volume of cylinder 2, in cubic centimetres",
+    ]

@@ -1,0 +1,50 @@
+"""Entries are attributes: a misspelt one is found before anything runs."""
+
+import subprocess
+import sys
+
+import pytest
+
+from calculators.bench import Answer, Question, Row, Table, length, optional
+
+SOURCE = """
+from calculators.bench import Answer, Question, length
+
+
+class Depth(Question):
+    asks = "How deep?"
+    depth = length("Depth", 0, 10, why="a test")
+
+    def answer(self) -> Answer:
+        return Answer(headline=str(self.{name}), says="So deep.")
+"""
+
+
+@pytest.mark.parametrize(("name", "passes"), [("depth", True), ("dept", False)])
+def test_a_misspelt_entry_fails_the_type_checker(tmp_path, name, passes):
+    path = tmp_path / "depth.py"
+    path.write_text(SOURCE.format(name=name))
+    done = subprocess.run([sys.executable, "-m", "mypy", str(path)], capture_output=True, text=True, check=False)
+    assert (done.returncode == 0) is passes, done.stdout
+    if not passes:
+        assert '"Depth" has no attribute "dept"' in done.stdout
+
+
+def test_one_key_stands_once():
+    with pytest.raises(TypeError, match="depth stands twice"):
+
+        class Twice(Question):
+            class Line(Row):
+                depth = length("Depth", 0, 10, why="a test")
+
+            depth = length("Depth", 0, 10, why="a test")
+            lines = Table(Line, each="Line {}", most=3)
+
+            def answer(self):
+                return Answer(headline="1", says="One.")
+
+
+def test_an_optional_entry_keeps_all_that_is_said_of_it():
+    entry = optional(length("Depth", 0, 10, why="a test", shared_as="depth", hint="Down."))
+    assert entry.optional
+    assert (entry.facts.shared_as, entry.facts.hint) == ("depth", "Down.")

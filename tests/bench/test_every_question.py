@@ -1,0 +1,166 @@
+"""What holds for every question; a new one is held to it without being listed anywhere."""
+
+import importlib
+from pathlib import Path
+
+import pytest
+
+from calculators import read_card
+from calculators._kinds import Measure
+from calculators._report import COMMON_PRACTICE
+from calculators._units import magnitude_in
+from calculators.bench.desk import Desk, Origin, Reading, cells_of, path_of, units_beside
+from calculators.bench.page import View, changes, question_html
+from calculators.bench.question import MOST_BESIDE_A_TABLE, MOST_OPEN, questions, room_title, rooms
+
+ROOT = Path(__file__).resolve().parents[2]
+CARD = read_card(ROOT / "docs/engines/marram-f4.yml")
+EVERY = [pytest.param(of, id=name) for name, of in questions().items()]
+every = pytest.mark.parametrize("of", EVERY)
+
+
+def example(of):
+    return Desk({}, CARD, example=True).ask(of.name)
+
+
+def typed_from(asked):
+    """Return the readings that type an example as a person would, box by box."""
+    readings = {}
+    for entry in asked.of.entries():
+        known = asked.known.get(entry.key)
+        if known and known.text:
+            readings[path_of(asked.of, entry)] = Reading(known.text)
+    for table in asked.of.tables():
+        for column in table.columns:
+            for row in range(1, table.most + 1):
+                known = asked.known.get(f"{column.key}.{row}")
+                if known and known.text:
+                    readings[path_of(asked.of, column, row)] = Reading(known.text)
+    return readings
+
+
+@every
+def test_asks_one_thing_in_the_readers_words(of):
+    assert of.asks[0].isupper()
+    assert of.asks.endswith("?")
+    assert of.__doc__, "say in the docstring where the answer stops to hold"
+    assert room_title(of.name.partition(".")[0])
+
+
+@every
+def test_asks_few_things_at_once(of):
+    entries = [entry for entry in of.entries() if not entry.facts.refines]
+    tables = [table for table in of.tables() if not table.refines]
+    assert len(tables) <= 1
+    assert len(entries) <= (MOST_BESIDE_A_TABLE if tables else MOST_OPEN)
+
+
+@every
+def test_its_example_has_an_answer_with_all_that_belongs_to_it(of):
+    asked = example(of)
+    assert asked.answer, (asked.errors, asked.lacking)
+    assert asked.is_example
+    assert asked.answer.says.rstrip().endswith((".", "!", "?"))
+    assert asked.answer.values
+    assert asked.answer.drawing, "an answer is shown, not only said"
+    for worked in asked.answer.worked:
+        assert worked.name.partition(".")[0] in of.works_out
+    for name in of.works_out:
+        assert any(worked.name.partition(".")[0] == name for worked in asked.answer.worked), name
+
+
+@every
+def test_an_answer_from_typed_entries_alone_is_the_readers(of):
+    asked = Desk(typed_from(example(of)), None).ask(of.name)
+    if not asked.answer:
+        pytest.skip("it asks the card for more than entries")
+    assert not asked.is_example
+
+
+@every
+def test_one_entry_of_the_example_makes_the_answer_the_examples(of):
+    typed = typed_from(example(of))
+    for path in typed:
+        others = {other: reading for other, reading in typed.items() if other != path}
+        asked = Desk(others, CARD, example=True).ask(of.name)
+        missing = [known for known in asked.known.values() if known.origin is Origin.EXAMPLE]
+        if asked.answer and missing:
+            assert asked.is_example, path
+
+
+def in_another_unit(entry, text):
+    """Return a reading's text in another unit of its kind, or None where there is none or it is no single number."""
+    others = [symbol for symbol in units_beside(entry) if symbol not in text]
+    if not others or not isinstance(entry.kind, Measure):
+        return None
+    value = entry.kind.read(text, str, None)
+    return f"{magnitude_in(value, others[0]):.12g} {others[0]}"
+
+
+@every
+def test_the_same_readings_in_other_units_give_the_same_answer(of):
+    """Only words may differ: a wrench's marks, a blade's thickness are said in the unit that was typed."""
+    asked = example(of)
+    typed = typed_from(asked)
+    entries = {path_of(of, entry): entry for entry in of.entries()}
+    entries |= {path_of(of, column, row): column for table, row, column in cells_of(of, asked)}
+    other = {path: in_another_unit(entries[path], reading.text) for path, reading in typed.items()}
+    retyped = {path: Reading(other[path] or reading.text) for path, reading in typed.items()}
+    one, same = (Desk(readings, CARD, example=True).ask(of.name).answer for readings in (typed, retyped))
+    assert same, Desk(retyped, CARD, example=True).ask(of.name).errors
+    numbers = {value.key: value for value in one.values if not isinstance(value.quantity, str)}
+    for value in same.values:
+        if value.key in numbers and value.units and value.key not in getattr(of, "in_the_unit_typed", ()):
+            before = magnitude_in(numbers[value.key].quantity, value.units[0])
+            assert magnitude_in(value.quantity, value.units[0]) == pytest.approx(before, rel=1e-6, abs=1e-9), value.key
+
+
+@every
+def test_without_the_example_nothing_of_it_is_taken(of):
+    asked = Desk({}, CARD).ask(of.name)
+    assert all(known.origin is Origin.USUAL for known in asked.known.values() if known.value is not None)
+    assert not asked.is_example
+
+
+@every
+def test_the_page_shows_every_box_with_a_label_and_a_place_for_its_error(of):
+    html = question_html(example(of), "Marram F4", "marram-f4")
+    asked = example(of)
+    view = View(asked, "Marram F4")
+    for box in view.boxes:
+        assert f'data-path="{box.path}"' in html
+        assert f'data-box="{box.key}"' in html
+    assert changes(view, {})["boxes"].keys() == {box.key for box in view.boxes}
+
+
+def test_entries_of_one_shared_name_are_of_one_kind():
+    kinds = {}
+    for of in questions().values():
+        for entry in (*of.entries(), *(column for table in of.tables() for column in table.columns)):
+            if entry.facts.shared_as:
+                kind = (entry.kind.name, entry.field.own_unit and entry.field.measure.units)
+                known = kinds.setdefault(entry.facts.shared_as, kind)
+                assert kind == known, f"{of.name}.{entry.key} shares {entry.facts.shared_as}"
+
+
+def test_every_room_has_its_page_and_every_page_its_room():
+    pages = {path.stem.replace("-", "_"): path.read_text() for path in (ROOT / "docs/work-it-out").glob("*.md")}
+    pages.pop("index", None)
+    assert pages.keys() == rooms().keys()
+    for room, text in pages.items():
+        assert f"```room\n{room}\n```" in text
+
+
+def test_a_room_orders_only_questions_that_it_has():
+    for room, asked in rooms().items():
+        order = getattr(importlib.import_module(f"calculators.{room}"), "ORDER", ())
+        assert set(order) <= {of.name.partition(".")[2] for of in asked}, room
+
+
+def test_no_two_questions_work_out_one_name():
+    names = [name for of in questions().values() for name in of.works_out]
+    assert len(names) == len(set(names))
+
+
+def test_common_practice_is_marked_as_such():
+    assert COMMON_PRACTICE.standing == "common practice"
