@@ -412,7 +412,7 @@ def test_an_entry_typed_after_the_decision_is_told():
 def test_an_entry_typed_back_to_what_stood_there_is_no_change():
     home = "calculators/torque-stages/ torque-stages"
     made, later = "2026-11-25T15:00:00.000Z", "2026-11-25T16:00:00.000Z"
-    entry = {"id": "a1", "when": made, "calculator": "torque-stages", "rests_on": {}}
+    entry = {"id": "a1", "when": made, "calculator": "torque-stages", "lead": "Set 34 N·m.", "rests_on": {}}
 
     def stale(rests_on=None, **texts):
         readings = {path.replace("own_", f"{home} "): {"text": text, "when": later} for path, text in texts.items()}
