@@ -337,8 +337,8 @@ def test_there_are_pages_enough_and_none_is_a_stub():
         page for page, text in PAGES.items() if re.search("^<!-- (all|checks of)", text, re.MULTILINE)
     }
     for page in set(PAGES) - lives_by_its_element - filled_at_the_build - {"index.md"}:
-        enough = "```calculator" in PAGES[page] or len(PAGES[page].split()) >= 300
-        assert enough, f"{page} holds no calculator and fewer than 300 words"
+        enough = re.search("^```(calculator|rooms?)$", PAGES[page], re.MULTILINE) or len(PAGES[page].split()) >= 300
+        assert enough, f"{page} holds no calculator, no room and fewer than 300 words"
 
 
 # ---------------------------------------------------------------------------- numbers that the card holds
