@@ -77,6 +77,7 @@ def _procedure(path: str, tag: str, text: str) -> dict[str, Any]:
         "tag": tag,
         "title": title[1] if title else path,
         "steps": [step.rstrip(".:") for step in steps],
+        "eachHead": 'class="bench-heads"' in text,
     }
 
 

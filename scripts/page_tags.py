@@ -34,4 +34,5 @@ def on_page_markdown(markdown: str, *, page: Page, config: MkDocsConfig, files: 
     tag = tags(config.nav or []).get(page.file.src_uri)
     if tag is None:
         return markdown
-    return f'<p class="bench-tag" data-search-exclude>{tag}</p>\n\n{markdown}'
+    steps = '<a class="bench-resume" href="#steps">To step 1</a>' if "\n## Steps\n" in markdown else ""
+    return f'<p class="bench-tags" data-search-exclude><span class="bench-tag">{tag}</span>{steps}</p>\n\n{markdown}'

@@ -5,7 +5,7 @@
 import { theJob } from "./job.js";
 
 const ROOT = new URL("../../", import.meta.url);
-const PLACE = " steps"; // behind a page's path: the name of its ticks, as steps.js gives it
+const PLACE = /^(.*) steps(?: head_(\d+))?$/; // a page's path and the head: the name of its ticks, as steps.js gives it
 
 class BenchHome extends HTMLElement {
   #listening = new AbortController();
@@ -20,33 +20,46 @@ class BenchHome extends HTMLElement {
     this.#listening.abort();
   }
 
-  /** @returns {{path: string, tag: string, title: string, steps: string[]}[]} the procedures in the order of the job */
+  /** @returns {{path: string, tag: string, title: string, steps: string[], eachHead: boolean}[]} the procedures in the order of the job */
   get #pages() {
     return JSON.parse(this.getAttribute("pages"));
   }
 
   async #show() {
-    const { ticks, about } = await theJob();
+    const { ticks, about, card } = await theJob();
     const pages = this.#pages;
-    const done = new Map(pages.map(({ path }) => [path, Object.keys(ticks[path + PLACE] ?? {}).map(Number)]));
-    const isDone = ({ path, steps }) => done.get(path).length >= steps.length;
+    const heads = card?.data?.layout?.banks?.value?.length ?? 2;
+    /** @type {Map<string, Map<number, {steps: number[], when: string}>>} by page, by head (0 where it is gone through once) */
+    const done = new Map(pages.map(({ path }) => [path, new Map()]));
+    let last;
+    for (const [place, ticked] of Object.entries(ticks)) {
+      const [, path, head] = place.match(PLACE) ?? [];
+      const steps = Object.keys(ticked).map(Number);
+      if (!done.has(path) || !steps.length) continue;
+      const when = Object.values(ticked).reduce((latest, { when }) => (when > latest ? when : latest), "");
+      done.get(path).set(Number(head ?? 0), { steps, when });
+      if (!last || when > last.when) last = { path, head: Number(head ?? 0), when };
+    }
+    const ready = ({ path, steps, eachHead }) =>
+      [...done.get(path).values()].filter((run) => run.steps.length >= steps.length).length >= (eachHead ? heads : 1);
     for (const stage of this.querySelectorAll("[data-stage]")) {
       const there = pages.filter(({ tag }) => tag.startsWith(`${stage.dataset.stage}·`));
-      const ready = there.filter(isDone).length;
-      stage.querySelector(".bench-count").textContent = `${ready}/${there.length}`;
-      stage.dataset.state = ready === there.length ? "done" : there.some(({ path }) => done.get(path).length) ? "now" : "";
+      const count = there.filter(ready).length;
+      stage.querySelector(".bench-count").textContent = `${count}/${there.length}`;
+      stage.dataset.state = count === there.length ? "done" : there.some(({ path }) => done.get(path).size) ? "now" : "";
     }
-    const last = Object.entries(ticks)
-      .filter(([place]) => place.endsWith(PLACE))
-      .flatMap(([place, steps]) => Object.values(steps).map(({ when }) => ({ path: place.slice(0, -PLACE.length), when })))
-      .sort((one, other) => (one.when < other.when ? 1 : -1))[0];
     if (!last) return;
     const here = pages.findIndex(({ path }) => path === last.path);
-    const page = here < 0 ? undefined : isDone(pages[here]) ? pages.slice(here + 1).find((one) => !isDone(one)) : pages[here];
+    const left = (run) => pages[here].steps.findIndex((_, index) => !run?.steps.includes(index + 1));
+    const goesOn = left(done.get(last.path).get(last.head)) >= 0;
+    const page = goesOn || !ready(pages[here]) ? pages[here] : pages.slice(here + 1).find((one) => !ready(one));
     if (!page) return;
-    const step = page.steps.findIndex((_, index) => !done.get(page.path).includes(index + 1)) + 1;
+    const head = page === pages[here] && page.eachHead ? (goesOn ? last.head : (last.head % heads) + 1) : 0;
+    const run = done.get(page.path).get(head);
+    const step = page.steps.findIndex((_, index) => !run?.steps.includes(index + 1)) + 1;
     const name = about.name || about.vehicle;
-    this.querySelector(".bench-next-at").textContent = `NEXT · ${page.tag} step ${step} of ${page.steps.length}${name ? ` · ${name}` : ""}`;
+    const of = head ? `head ${head}, ` : "";
+    this.querySelector(".bench-next-at").textContent = `NEXT · ${page.tag} ${of}step ${step} of ${page.steps.length}${name ? ` · ${name}` : ""}`;
     this.querySelector(".bench-next-title").textContent = page.title;
     this.querySelector(".bench-next-words").textContent = page.steps[step - 1];
     const go = this.querySelector(".bench-go");

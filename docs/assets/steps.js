@@ -3,10 +3,9 @@
  *
  * A page with a .bench-heads is gone through once for each head of the engine: each has ticks of its own.
  *
- * <bench-where> on the home page says so, with a link to go on.
+ * The link beside the page's tag leads to the next step; bench-home.js says the same on the home page.
  */
 import { theJob, tick } from "./job.js";
-import { writtenTime } from "./locale.js";
 import release from "./release.js";
 
 const ROOT = new URL("../../", import.meta.url);
@@ -49,6 +48,18 @@ async function showTicks() {
     const [number, done] = [index + 1, deed(step)];
     box.setAttribute("aria-label", heads > 1 ? `Head ${head}, step ${number} done: ${done}` : `Step ${number} done: ${done}`);
   }
+  showNext();
+}
+
+/** Let the link beside the tag lead to the next step that is not done. */
+function showNext() {
+  const resume = document.querySelector(".bench-resume");
+  const boxes = steps().map((step) => step.querySelector(".bench-done input"));
+  const last = boxes.findLastIndex((box) => box?.checked);
+  if (!resume || !boxes.length) return;
+  const next = boxes.findIndex((box, index) => index > last && !box?.checked);
+  resume.textContent = last < 0 ? "To step 1" : next < 0 ? "All steps done" : `Go on with step ${next + 1}`;
+  resume.setAttribute("href", `#step-${next < 0 ? boxes.length : next + 1}`);
 }
 
 /** Let the reader choose the head in hand, on a page that is gone through once a head. */
@@ -80,38 +91,6 @@ async function showHeads() {
   return showTicks();
 }
 
-class BenchWhere extends HTMLElement {
-  #listening = new AbortController();
-
-  connectedCallback() {
-    this.#listening = new AbortController();
-    addEventListener("bench-job", () => this.#show(), { signal: this.#listening.signal });
-    this.#show();
-  }
-
-  disconnectedCallback() {
-    this.#listening.abort();
-  }
-
-  async #show() {
-    const { ticks, about } = await theJob();
-    const last = Object.entries(ticks)
-      .filter(([where]) => where.replace(OF_HEAD, "").endsWith(PLACE))
-      .flatMap(([where, done]) => Object.entries(done).map(([step, { when, words }]) => ({ where, step, when, words })))
-      .sort((one, other) => (one.when < other.when ? 1 : -1))[0];
-    if (!last) return this.replaceChildren();
-    const address = new URL(last.where.replace(OF_HEAD, "").slice(0, -PLACE.length), ROOT);
-    const of = last.where.match(OF_HEAD)?.[1];
-    const known = [...document.querySelectorAll("a.md-nav__link[href]")].find((link) => link.href === address.href);
-    const link = Object.assign(document.createElement("a"), { href: `${address.href}#step-${last.step}` });
-    const title = Object.assign(document.createElement("strong"), { textContent: "Where was I?" });
-    const page = known?.textContent.trim() ?? "the page";
-    link.append(title, ` ${about.name || about.vehicle || "This job"}: ${of ? `${page}, head ${of}` : page}, step ${last.step} done (${last.words}), ${writtenTime(last.when)}. Go on.`);
-    this.replaceChildren(link);
-  }
-}
-
-customElements.define("bench-where", BenchWhere);
 document$.subscribe(drawBoxes); // the theme's: each page that is shown, also without a reload
 addEventListener("bench-job", ({ detail }) => {
   if (!detail.paths || detail.paths.includes("card")) known = showHeads();

@@ -153,11 +153,13 @@ def test_steps_of_a_procedure_are_ticked_and_the_home_page_knows_where_the_reade
     expect(boxes.nth(8)).to_be_checked()
     expect(boxes.nth(7)).not_to_be_checked()
     page.goto(address + "/")
-    where = page.locator("bench-where a")
-    expect(where).to_contain_text("Tighten a head down, head 1, step 9 done")
-    where.click()
+    expect(page.locator(".bench-next-at")).to_contain_text("6·4 head 1, step 1 of 15")  # the first that is not done
+    expect(page.locator(".bench-next-title")).to_have_text("Tighten a cylinder head down")
+    expect(page.locator('[data-stage="6"]')).to_have_attribute("data-state", "now")
+    page.locator(".bench-go").click()
     expect(page.locator("h1")).to_contain_text("Tighten a cylinder head down")
-    assert page.url.endswith("#step-9")
+    assert page.url.endswith("#step-1")
+    expect(page.locator(".bench-resume")).to_have_text("Go on with step 10")
 
 
 def test_the_example_and_back_again_loses_no_reading(open_page):

@@ -125,7 +125,7 @@ def test_the_steps_of_the_page_are_ticked_head_by_head(open_page, address, size)
     expect(page.locator(".bench-done :checked")).to_have_count(1)  # where the reader was: on head 2
     expect(heads.get_by_label("Head 2")).to_be_checked()
     page.goto(address + "/")
-    expect(page.locator("bench-where")).to_contain_text("head 2, step 1 done")
+    expect(page.locator(".bench-next-at")).to_contain_text("head 2, step 2 of 15")
     page.goto(address + "/job/")
     expect(page.locator("#done + ul li").filter(has_text="Tighten a head down, head 1: 4 of 15")).to_have_count(1)
     page.locator("#job-card").select_option("layout-single")
