@@ -33,13 +33,11 @@ from typing import Any
 import deflate
 from packaging.requirements import Requirement
 
-from scripts import translation
-
 ROOT = Path(__file__).resolve().parent.parent
 RUNTIME = ROOT / "node_modules" / "pyodide"
 BUILD = ROOT / "build"
-OUTPUT = BUILD / f"python{translation.SUFFIX}"
-PARTS = BUILD / f"python{translation.SUFFIX}.parts.json"
+OUTPUT = BUILD / "python"
+PARTS = BUILD / "python.parts.json"
 HASHES = Path(__file__).with_suffix(".sha256")
 _RUNTIME_FILES = ("pyodide.mjs", "pyodide.asm.js", "pyodide.asm.wasm", "python_stdlib.zip", "pyodide-lock.json")
 _SNAPSHOT = Path(__file__).with_name("snapshot.mjs")
@@ -248,10 +246,9 @@ def _write_wheel(folder: Path, name: str, files: dict[str, bytes]) -> str:
 
 
 def _own_files() -> Iterator[tuple[str, bytes]]:
-    home = translation.home()
-    for path in sorted((home / _OWN).rglob("*")):
+    for path in sorted((ROOT / _OWN).rglob("*")):
         if path.is_file() and "__pycache__" not in path.parts and path.name != "__main__.py":
-            yield path.relative_to(home).as_posix(), path.read_bytes()
+            yield path.relative_to(ROOT).as_posix(), path.read_bytes()
 
 
 def _write_lock(folder: Path, wheels: list[str]) -> dict[str, Any]:

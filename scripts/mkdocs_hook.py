@@ -20,13 +20,6 @@ from pymdownx.superfences import SuperFencesException
 ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
-from scripts import translation  # noqa: E402
-
-try:
-    sys.path.insert(0, str(translation.home()))
-except translation.TranslationError as error:
-    raise PluginError(str(error)) from None
-
 from calculators import BenchError, EngineCard, read_card  # noqa: E402
 from calculators._card.texts import with_other_unit  # noqa: E402
 from calculators._catalogue import calculator  # noqa: E402

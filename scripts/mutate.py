@@ -50,7 +50,6 @@ LEFT_OUT = (
             "engine_card",
             "job",
             "page",
-            "sentences",
         )
     ),
     "--deselect=tests/reference/test_checks.py::test_every_formula_and_every_calculator_has_one",

@@ -25,7 +25,7 @@ ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
 from calculators import BenchError, read_card  # noqa: E402
-from scripts import browser_python, check_list, service_worker, translation  # noqa: E402
+from scripts import browser_python, check_list, service_worker  # noqa: E402
 
 _INLINE = {name: re.compile(rf"<{name}>(.*?)</{name}>", re.DOTALL) for name in ("script", "style")}
 _NODE, _JSON_SCHEMA = ROOT / "node_modules", ROOT / "node_modules/@cfworker/json-schema/dist/esm"
@@ -85,7 +85,7 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
         json.dumps(facts | more, sort_keys=True).encode() + parts["made_of"].encode() + checks.encode()
     )
     for name, path in ({path.relative_to(docs).as_posix(): path for path in assets} | _LIBRARIES).items():
-        made_of.update(name.encode() + translation.said_here(path).read_bytes())
+        made_of.update(name.encode() + path.read_bytes())
     _release.name = made_of.hexdigest()[:12]
     _release.checks = checks
     _release.facts = f"export default {json.dumps(more, ensure_ascii=False)};\n"
@@ -94,9 +94,6 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     for script in config.extra_javascript:
         assert not isinstance(script, str)  # noqa: S101  # mkdocs.yml gives each a type
         script.path = _moved(script.path)
-    words_of_the_theme = f"partials/languages/{translation.LANGUAGE}.html"
-    if translation.LANGUAGE and any((Path(folder) / words_of_the_theme).is_file() for folder in config.theme.dirs):
-        config.theme["language"] = translation.LANGUAGE
     for key in ("logo", "favicon"):
         config.theme[key] = _moved(config.theme[key])
     return config
@@ -118,8 +115,6 @@ def on_files(files: Files, *, config: MkDocsConfig) -> Files:
         if file.src_uri.startswith("assets/") and file.src_dir == config.docs_dir:  # the theme's own stay
             file.dest_uri = _moved(file.dest_uri)
             file.url = file.dest_uri
-            if file.abs_src_path:
-                file.abs_src_path = str(translation.said_here(Path(file.abs_src_path)))
     files.append(File.generated(config, f"assets/{_release.name}/release.js", content=_release.module))
     files.append(File.generated(config, f"assets/{_release.name}/facts.js", content=_release.facts))
     files.append(File.generated(config, f"assets/{_release.name}/checks.js", content=_release.checks))
