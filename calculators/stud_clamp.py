@@ -127,8 +127,8 @@ FORM = Form(
                     kind=Choice(
                         options={
                             "unknown": "Not known, aluminium or magnesium",
-                            "aluminium": "Cast aluminium",
-                            "magnesium": "Cast magnesium",
+                            "cast aluminium": "Cast aluminium",
+                            "cast magnesium": "Cast magnesium",
                             "own": "Own strength, typed below",
                         }
                     ),

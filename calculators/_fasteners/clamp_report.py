@@ -21,12 +21,12 @@ INCH_STEEL = Source("SAE J429, table 1, seen in a fastener supplier's copy")
 TWIST = Source("VDI 2230-1, assembly preload from the equivalent stress", "memory")
 DECISION = Source("ISO 14253-1, rules for proving conformity and nonconformity", "memory")
 SHEAR = Source("FED-STD-H28/2 and VDI 2230-1, shear area of the internal thread", "memory")
-CASES: dict[str, Ends] = {"aluminium": (90.0, 180.0), "magnesium": (110.0, 145.0), "unknown": (90.0, 180.0)}
+CASES: dict[str, Ends] = {"cast aluminium": (90.0, 180.0), "cast magnesium": (110.0, 145.0), "unknown": (90.0, 180.0)}
 """Shear strength of case metals, least and most, [MPa]: castings from as cast to heat-treated."""
 CASTINGS = {
-    "aluminium": "typical shear strengths from 356.0-F to 356.0-T6, seen in casters' tables",
+    "cast aluminium": "typical shear strengths from 356.0-F to 356.0-T6, seen in casters' tables",
     "unknown": "typical shear strengths of aluminium and magnesium castings, least and most of both",
-    "magnesium": "typical shear strengths of magnesium-aluminium-zinc castings, quoted from memory, not seen",
+    "cast magnesium": "typical shear strengths of magnesium-aluminium-zinc castings, quoted from memory, not seen",
     "own": "shear strength as typed",
 }
 

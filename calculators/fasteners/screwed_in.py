@@ -62,8 +62,8 @@ class ScrewedIn(Question):
         "Metal of the case",
         {
             "unknown": "Not known, aluminium or magnesium",
-            "aluminium": "Cast aluminium",
-            "magnesium": "Cast magnesium",
+            "cast aluminium": "Cast aluminium",
+            "cast magnesium": "Cast magnesium",
             "own": "Own strength, typed below",
         },
         card="materials.case",

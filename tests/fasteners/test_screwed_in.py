@@ -105,7 +105,7 @@ def test_the_metal_of_the_case_decides(metal, holds):
 
 def test_the_metal_of_the_case_is_the_cards():
     asked = Desk({}, MARRAM, example=True).ask("fasteners.screwed_in")
-    assert asked.known["case"].value == "magnesium"
+    assert asked.known["case"].value == "cast magnesium"
     assert kilonewtons(asked.answer, "least_hold") == pytest.approx(60.5, abs=0.05)
 
 
