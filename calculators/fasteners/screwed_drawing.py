@@ -2,22 +2,21 @@
 
 from __future__ import annotations
 
-from calculators._units import figures
 from calculators.bench import Drawing, Figure
 from calculators.formulas.threads import Thread
 
 _FACE, _DEEP = 62.0, 122.0
 
 
-def stud_in_case(thread: Thread, needed: float, told: str, engaged: float | None, inserted: bool) -> Figure:
+def stud_in_case(thread: Thread, needed: float, engaged: float | None, told: tuple[str, str], inserted: bool) -> Figure:
     """Draw stud and case to scale along the stud; the face of the case is up.
 
     Parameters
     ----------
     needed, engaged : float, [mm]
         Length of thread that is sure to hold, and the length that is in, where it is known.
-    told : str
-        How the needed one is said.
+    told : (str, str)
+        How both are said.
     inserted : bool
         A wire insert stands between stud and case.
     """
@@ -39,16 +38,16 @@ def stud_in_case(thread: Thread, needed: float, told: str, engaged: float | None
         y += step
     drawing.arrow(middle, 40, middle, 6)
     drawing.text(middle - half - 8, 24, "pull", "words", "end")
-    _depth(drawing, 222, unit * needed, ("needed", told), "number")
+    _depth(drawing, 222, unit * needed, ("needed", told[0]), "number")
     if engaged is not None:
-        _depth(drawing, 296, unit * engaged, ("in", f"{figures(engaged, 1)} mm"), "words")
+        _depth(drawing, 296, unit * engaged, ("in", told[1]), "words")
     drawing.line(194, _FACE, 330, _FACE, "thin")
-    known = f", {figures(engaged, 1)} mm are in" if engaged is not None else ""
+    known = f", {told[1]} are in" if engaged is not None else ""
     return Figure(
         key="stud_in_case",
         title="Stud and case cut through, face of the case upwards",
         svg=drawing.svg(
-            f"{thread.name} in the case{' with a wire insert' if inserted else ''}: {told} of thread needed{known}."
+            f"{thread.name} in the case{' with a wire insert' if inserted else ''}: {told[0]} of thread needed{known}."
         ),
     )
 

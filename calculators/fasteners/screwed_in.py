@@ -29,6 +29,7 @@ from calculators.bench import (
     optional,
     quantity,
 )
+from calculators.bench.printing import said_whole
 from calculators.fasteners.screwed_drawing import stud_in_case
 from calculators.fasteners.thread_and_steel import head_stud_steel, head_stud_thread
 from calculators.formulas.threads import FASTENERS, STEELS, Thread, insert_major, stress_area
@@ -108,7 +109,7 @@ class ScrewedIn(Question):
         needed = {each: length_needed(thread, strength, pull, each) for each in (False, True)}
         breaks = steel.breaking * stress_area(thread)
         hold = None if self.engagement is None else held(thread, self.engagement, strength, pull, inserted)
-        least = f"{figures(math.ceil(10 * needed[inserted] - 1e-6) / 10, 1)} mm"
+        least = _rounded_up(needed[inserted], "mm" if self.engagement is None else symbol_of(self.engagement))
         given = (
             ("most pull", f"{figures(pull / 1000, 1)} kN"),
             ("shear strength", f"{plain(round(strength[0], 6))} to {plain(round(strength[1], 6))} MPa"),
@@ -144,15 +145,17 @@ class ScrewedIn(Question):
         if hold is not None:
             values += self._as_it_is(hold, thread, source)
         return Answer(
-            headline=f"{least} at least" if hold is None else _headline(self._typed, least, hold),
+            headline=f"{least} at least"
+            if hold is None
+            else f"{said_whole(self.engagement)} {_HOLDS[hold.verdict]}: {least} needed",
             says=f"To hold {figures(pull / 1000, 1)} kN, {thread.name} needs {least} of full thread in the case"
             + (" with its insert" if inserted else "")
-            + ("." if hold is None else f"; {self._typed} {_HOLDS[hold.verdict]}."),
+            + ("." if hold is None else f"; {said_whole(self.engagement)} {_HOLDS[hold.verdict]}."),
             drawing=stud_in_case(
                 thread,
                 needed[inserted],
-                least,
                 None if self.engagement is None else magnitude_in(self.engagement, "mm"),
+                (least, said_whole(self.engagement)),
                 inserted,
             ),
             values=tuple(values),
@@ -166,11 +169,6 @@ class ScrewedIn(Question):
                 "A stud goes to the depth that the engine maker gives, and never hard against the bottom of its hole.",
             ),
         )
-
-    @property
-    def _typed(self) -> str:
-        assert self.engagement is not None  # noqa: S101 (the callers have looked)
-        return printed(self.engagement, symbol_of(self.engagement), 2 if symbol_of(self.engagement) == "in" else 1)
 
     def _as_it_is(self, hold: Hold, thread: Thread, source: Source) -> list[Value]:
         strips = stud_thread_shears(thread, STEELS[self.steel], self.engagement)
@@ -219,12 +217,14 @@ class ScrewedIn(Question):
         return least, most
 
 
-_HOLDS = {"in": "hold", "out": "tear out", "too close to call": "are too close to call"}
+_HOLDS = {"in": "holds", "out": "tears out", "too close to call": "may tear out"}
 
 
-def _headline(typed: str, least: str, hold: Hold) -> str:
-    told = {"in": "holds", "out": "tears out", "too close to call": "may tear out"}[hold.verdict]
-    return f"{typed} {told}: {least} needed"
+def _rounded_up(length: float, symbol: str) -> str:
+    """Say a length in the reader's unit, never shorter than it is: to a tenth of a millimetre or a hundredth inch."""
+    number = magnitude_in(quantity(length, "mm"), symbol)
+    places = 1 if symbol in ("mm", "thou") else 2
+    return f"{figures(math.ceil(number * 10**places - 1e-6) / 10**places, places)} {symbol}"
 
 
 def _wide(thread: Thread, inserted: bool) -> float:

@@ -28,6 +28,8 @@ NEAR = Caution(
     "A nut of a near thread starts, then binds and tears both threads. Stop where it first turns hard.",
 )
 
+MEASURE_PITCH = Caution("notice", "The diameter alone tells no thread. Measure ten threads, or count them to the inch.")
+
 
 class WhichThread(Question):
     """Of the threads listed: metric M3 to M20, unified, Whitworth, British Association, pipe.
@@ -103,7 +105,7 @@ class WhichThread(Question):
                 )
                 for number, of in enumerate(found, 1)
             ),
-            warnings=(NEAR,),
+            warnings=(NEAR, *((MEASURE_PITCH,) if len(likely) > 1 and not self._has_pitch else ())),
             tables=(found_threads(found, self._measured()),),
             notes=(
                 "One diameter and one pitch can belong to two systems. Run a nut of the thread on by hand: it must "
@@ -114,6 +116,10 @@ class WhichThread(Question):
             ),
             worked=(Worked(name="fastener_thread", value=alone),) if alone in FASTENERS else (),
         )
+
+    @property
+    def _has_pitch(self) -> bool:
+        return self.pitch is not None or self.per_inch is not None
 
     @property
     def _error(self) -> float:
@@ -154,4 +160,4 @@ def _headline(likely: list[Candidate], nearest: Candidate) -> str:
     if not likely:
         return f"None listed; nearest {nearest.thread.name}"
     names = " or ".join(of.thread.name for of in likely)
-    return names if len(names) <= LONGEST_HEADLINE else f"{likely[0].thread.name}, or {len(likely) - 1} more"
+    return names if len(names) <= LONGEST_HEADLINE else f"{likely[0].thread.name} or {len(likely) - 1} others"

@@ -105,11 +105,10 @@ class Closing(Question):
         here = climate.climate_of(self.shop_temperature, self.sheet_temperature, self.doubling)
         waits = {wait.key: wait for wait in self._waits(here)}
         shut, load, oil = (waits.get(key) for key in ("open", "setting", "cure"))
-        of_bead, of_bolt = (" of the first bead", " from the last bolt") if self.hour is None else ("", "")
         told = [
-            f"Close the joint {shut.ends}{of_bead}." if shut else "",
-            f"It may be loaded {load.ends}{of_bolt if load.here else ''}." if load else "",
-            f"Oil may meet it {oil.ends}{of_bolt if oil.here else ''}." if oil else "",
+            f"Close the joint {shut.ends}{' of the first bead' if self.hour is None else ''}." if shut else "",
+            f"It may be loaded {_after_the_bolt(load.ends)}." if load else "",
+            f"Oil may meet it {_after_the_bolt(oil.ends)}." if oil else "",
         ]
         return Answer(
             headline=" · ".join(
@@ -188,6 +187,11 @@ class Closing(Question):
             source=COMMON_PRACTICE,
             given=(("first bead", "not given" if self.hour is None else clock(self._begin)),),
         )
+
+
+def _after_the_bolt(ends: str) -> str:
+    how, _, wait = ends.partition(" ")
+    return f"{wait} after the last bolt" if how == "after" else ends
 
 
 def _drawn_end(wait: Wait) -> tuple[str, str]:

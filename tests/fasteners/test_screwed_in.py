@@ -60,12 +60,17 @@ def test_a_needed_length_is_never_said_shorter_than_it_is():
     assert answer(engagement="", most_pull="30.25 kN").headline == "12.3 mm at least"
 
 
+def test_the_length_is_said_in_the_unit_that_was_typed():
+    # by hand: 12.199 ÷ 25.4 is 0.4803
+    assert answer(engagement="5/8 in").headline == "0.625 in holds: 0.49 in needed"
+
+
 @pytest.mark.parametrize(
     ("typed", "verdict", "headline", "warned"),
     [
-        ({}, "holds", "20.0 mm holds: 12.2 mm needed", []),
-        ({"engagement": "10 mm"}, "too close to call", "10.0 mm may tear out: 12.2 mm needed", ["warning"]),
-        ({"engagement": "4 mm"}, "tears out", "4.0 mm tears out: 12.2 mm needed", ["warning"]),
+        ({}, "holds", "20 mm holds: 12.2 mm needed", []),
+        ({"engagement": "10 mm"}, "too close to call", "10 mm may tear out: 12.2 mm needed", ["warning"]),
+        ({"engagement": "4 mm"}, "tears out", "4 mm tears out: 12.2 mm needed", ["warning"]),
     ],
 )
 def test_the_case_is_judged_against_the_most_pull(typed, verdict, headline, warned):
@@ -77,7 +82,7 @@ def test_the_case_is_judged_against_the_most_pull(typed, verdict, headline, warn
 
 def test_with_an_insert_it_is_the_insert_that_is_judged():
     found = answer(insert="insert", engagement="11 mm")
-    assert found.headline == "11.0 mm holds: 10.3 mm needed"
+    assert found.headline == "11 mm holds: 10.3 mm needed"
     assert "with its insert" in found.says
     assert "Have the insert looked at" in answer(insert="insert", engagement="4 mm").warnings[0].text
     assert "Have a thread insert fitted" in answer(engagement="4 mm").warnings[0].text

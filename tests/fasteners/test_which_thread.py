@@ -36,9 +36,14 @@ def test_a_measured_thread_is_named(typed, headline, says):
 
 def test_without_a_pitch_the_diameter_alone_speaks():
     found = answer(diameter="9.88 mm")
-    assert "M10 × 1.5" in found.says
-    assert "M10 × 1.25" in found.says
-    assert len(found.headline) <= 60
+    assert found.headline == "M10 × 1.5 or M10 × 1.25 or M10 × 1 or 1/8-27 NPT"
+    assert [caution.signal for caution in found.warnings] == ["caution", "notice"]
+
+
+def test_more_threads_than_the_headline_holds_are_counted():
+    found = answer(diameter="5/16 in")
+    assert found.headline == "M8 × 1.25 or 5 others"
+    assert found.says.count(" or ") == 5
 
 
 def test_it_tells_what_the_thread_is_confused_with():
@@ -77,7 +82,7 @@ def test_where_two_can_be_or_none_is_sure_or_no_drill_is_listed_nothing_goes_on(
 
 
 def test_a_near_nut_is_warned_of():
-    assert [caution.signal for caution in answer(diameter="9.88").warnings] == ["caution"]
+    assert [caution.signal for caution in answer(diameter="9.88", pitch="1.5").warnings] == ["caution"]
 
 
 @pytest.mark.parametrize(

@@ -16,8 +16,8 @@ def test_without_a_clock_it_tells_the_waits():
     found = answer()
     assert found.headline == "Shut within 10 min · oil after 24 h"
     assert found.says == (
-        "Close the joint within 10 min of the first bead. It may be loaded after 60 min from the last bolt. "
-        "Oil may meet it after 24 h from the last bolt."
+        "Close the joint within 10 min of the first bead. It may be loaded 60 min after the last bolt. "
+        "Oil may meet it 24 h after the last bolt."
     )
 
 
@@ -63,7 +63,9 @@ def test_what_the_sheet_does_not_name_is_left_out():
 
 
 def test_no_cure_is_no_wait():
-    assert answer(cure="0", setting="").headline == "Shut within 10 min · oil at once"
+    found = answer(cure="0", setting="0")
+    assert found.headline == "Shut within 10 min · oil at once"
+    assert found.says.endswith("It may be loaded at once. Oil may meet it at once.")
     nothing = answer(cure="0", setting="", open_time="")
     assert nothing.headline == "Oil at once"
     assert "no time to wait for" in nothing.drawing.svg
