@@ -167,7 +167,10 @@ class StudPull(Question):
             ),
             warnings=(*strength_cautions(tightening), *lubricant_cautions(tightening)),
             tables=(conditions_table(tightening),),
-            notes=tuple(tightening_notes(tightening)),
+            notes=(
+                *tightening_notes(tightening),
+                "Not for nuts that are tightened by angle. Gas load, joint settling and heat come on top.",
+            ),
             worked=(Worked(name="stud_most_pull", value=quantity(tightening.pulls[1], "N")),),
         )
 

@@ -113,6 +113,7 @@ class WhichThread(Question):
                 "Threads of nearly one diameter and pitch differ by their flanks: look at the gauge's blade in the "
                 "thread against the light.",
                 "A taper pipe thread has no one diameter. Compare two places on it.",
+                "A worn, plated or stretched thread lies outside its limits. Measure a good stretch of it.",
             ),
             worked=(Worked(name="fastener_thread", value=alone),) if alone in FASTENERS else (),
         )

@@ -32,6 +32,13 @@ COLD = Caution(
     "So cold, some sealers do not cure at all. Look on the product's sheet for its least temperature, or warm the "
     "parts.",
 )
+NOTES = (
+    "The product maker's sheet wins over every time here, and the engine maker over both. When the engine may be "
+    "turned by hand is the sheet's to say.",
+    "Lay a bead of each sealer on a spare plate when you use it. It shows at the end what has cured.",
+    "Silicone cures by the damp of the air: in dry frost and between wide faces it takes longer than its sheet says. "
+    "Sealers without air are slow on aluminium, plating and zinc.",
+)
 COLD_FROM = 4.0
 """So many times the sheet's times that the cold is warned of."""
 

@@ -50,7 +50,7 @@ def sheet_temperature() -> Entry[Quantity]:
         40,
         why="rooms",
         exact=True,
-        hint="For which its times hold.",
+        hint="For which its times hold. Where it has figures for your temperature, type those and set both alike.",
         usual="23 °C",
         shared_as="sheet_temperature",
         refines=SHEET,

@@ -16,15 +16,12 @@ from calculators.bench import (
     Value,
     count,
     magnitude_in,
-    measure,
     optional,
     quantity,
 )
-from calculators.sealing import climate
-from calculators.sealing.cautions import UNCURED, VAPOUR
+from calculators.sealing import climate, sheet_times
+from calculators.sealing.cautions import NOTES, UNCURED, VAPOUR
 from calculators.sealing.clock_drawing import Stretch, one_joint
-
-_SEALERS = "sealers for engines"
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,42 +46,16 @@ class Closing(Question):
     asks = "How long do I have to close this joint, and when may it be loaded?"
 
     open_time = optional(
-        measure(
-            "Open time",
-            "min",
-            0.5,
-            1440,
-            why=_SEALERS,
-            exact=True,
-            hint="First bead to last bolt, from the product's sheet; empty where it names none.",
-            example="10 min",
-            said="open {}",
+        sheet_times.open_time(
+            hint="First bead to last bolt, from the product's sheet; empty where it names none.", example="10 min"
         )
     )
     setting = optional(
-        measure(
-            "Setting time",
-            "min",
-            0,
-            10080,
-            why=_SEALERS,
-            exact=True,
-            hint="Until the joint may be loaded: another built on it, nuts drawn down.",
-            example="60 min",
-            said="sets in {}",
+        sheet_times.setting(
+            hint="Until the joint may be loaded: another built on it, nuts drawn down.", example="60 min"
         )
     )
-    cure = measure(
-        "Cure before oil",
-        "h",
-        0,
-        336,
-        why=_SEALERS,
-        exact=True,
-        hint="From the last bolt; 0 where the sheet names none. Overnight is 12 h.",
-        example="24 h",
-        said="cures in {}",
-    )
+    cure = sheet_times.cure(hint="From the last bolt; 0 where the sheet names none. Overnight is 12 h.", example="24 h")
     shop_temperature = climate.shop_temperature()
     hour = optional(
         count(
@@ -104,37 +75,26 @@ class Closing(Question):
     def answer(self) -> Answer:
         here = climate.climate_of(self.shop_temperature, self.sheet_temperature, self.doubling)
         waits = {wait.key: wait for wait in self._waits(here)}
-        shut, load, oil = (waits.get(key) for key in ("open", "setting", "cure"))
+        shut, load, oil = waits.get("open"), waits.get("setting"), waits["cure"]
         told = [
             f"Close the joint {shut.ends}{' of the first bead' if self.hour is None else ''}." if shut else "",
             f"It may be loaded {_after_the_bolt(load.ends)}." if load else "",
-            f"Oil may meet it {_after_the_bolt(oil.ends)}." if oil else "",
+            f"Oil may meet it {_after_the_bolt(oil.ends)}.",
         ]
         return Answer(
-            headline=" · ".join(
-                [*([f"Shut {shut.ends}"] if shut else []), *([f"oil {oil.ends}"] if oil else [])]
-            ).capitalize(),
+            headline=f"Shut {shut.ends} · oil {oil.ends}" if shut else f"Oil {oil.ends}",
             says=" ".join(filter(None, told)),
             drawing=one_joint(
                 "first bead" if self.hour is None else f"first bead {clock(self._begin)[-5:]}",
                 [
-                    Stretch(
-                        _DRAWN[wait.key],
-                        _drawn_end(wait),
-                        wait.key == "open",
-                    )
+                    Stretch(_DRAWN[wait.key], _drawn_end(wait), wait.key == "open")
                     for wait in sorted(waits.values(), key=lambda wait: (wait.key != "open", wait.here))
                     if wait.here
                 ],
             ),
             values=(*(value for wait in waits.values() for value in self._told(wait)), *here.values()),
             warnings=(VAPOUR, UNCURED, *here.warnings(shut is not None)),
-            notes=(
-                "The product maker's sheet wins over every time here, and the engine maker over both.",
-                "Lay a bead on a spare plate at the same hour. It shows at the end what has cured.",
-                "Silicone cures by the damp of the air: in dry frost and between wide faces it takes longer than its "
-                "sheet says. Sealers without air are slow on aluminium, plating and zinc.",
-            ),
+            notes=NOTES,
         )
 
     @property

@@ -9,8 +9,11 @@ from calculators.bench import (
     COMMON_PRACTICE,
     Answer,
     Caution,
+    Column,
     Question,
+    ResultTable,
     Source,
+    TableRow,
     Value,
     magnitude_in,
     optional,
@@ -72,6 +75,7 @@ class CrushOfOneSeal(Question):
             ),
             values=tuple(values),
             warnings=_warnings(lies),
+            tables=(_bands(self.seal),),
             notes=NOTES,
         )
 
@@ -81,6 +85,24 @@ NOTES = (
     "and rubber are thrown away.",
     "The seal maker's figure wins: type it in as the band.",
 )
+
+
+def _bands(seal: str) -> ResultTable:
+    return ResultTable(
+        key="bands",
+        title="The usual bands",
+        columns=(
+            Column(key="kind", label="Kind"),
+            Column(key="least", label="Least", unit="%", places=0),
+            Column(key="most", label="Most", unit="%", places=0),
+        ),
+        rows=tuple(
+            TableRow(cells=(seen, quantity(least, "%"), quantity(most, "%")), chosen=kind == seal)
+            for kind, (seen, least, most) in BANDS.items()
+        ),
+        formula="(free thickness − fitted thickness) ÷ free thickness",
+        source=COMMON_PRACTICE,
+    )
 
 
 def _as_it_lies(lies: Crush, band: str) -> tuple[Value, ...]:

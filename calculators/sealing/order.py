@@ -25,10 +25,9 @@ from calculators.bench import (
     quantity,
 )
 from calculators.formulas.cure_plan import Task, circle, planned
-from calculators.sealing import climate
-from calculators.sealing.cautions import INWARDS, UNCURED, VAPOUR
+from calculators.sealing import climate, sheet_times
+from calculators.sealing.cautions import INWARDS, NOTES, UNCURED, VAPOUR
 
-_SEALERS = "sealers for engines"
 _A_DAY = "a day has 24 hours"
 _HOURS = "Hours of the workshop"
 
@@ -52,41 +51,12 @@ class JointRow(Row):
         example="45; 60; 20; 25; 15",
     )
     open_time = optional(
-        measure(
-            "Open time",
-            "min",
-            0.5,
-            1440,
-            why=_SEALERS,
-            exact=True,
-            hint="First bead to last bolt; empty for dry seals.",
-            example="10; 15; 20; ; ",
-        )
+        sheet_times.open_time(hint="First bead to last bolt; empty for dry seals.", example="10; 15; 20; ; ")
     )
     setting = optional(
-        measure(
-            "Setting time",
-            "min",
-            0,
-            10080,
-            why=_SEALERS,
-            exact=True,
-            hint="Until a joint that builds on it may begin; empty for none.",
-            example="60; 30; ; ; ",
-        )
+        sheet_times.setting(hint="Until a joint that builds on it may begin; empty for none.", example="60; 30; ; ; ")
     )
-    cure = optional(
-        measure(
-            "Cure before oil",
-            "h",
-            0,
-            336,
-            why=_SEALERS,
-            exact=True,
-            hint="From the last bolt; empty for none.",
-            example="24; 12; 6; ; 2",
-        )
-    )
+    cure = optional(sheet_times.cure(hint="From the last bolt; empty for none.", example="24; 12; 6; ; 2"))
     earlier = optional(
         count(
             "Earlier joint",
@@ -159,10 +129,7 @@ class Order(Question):
             steps=plan_walk(sealing),
             tables=(plan_table(sealing),),
             attachments=(plan_file(sealing),),
-            notes=(
-                "The product maker's sheet wins over every time here, and the engine maker over both.",
-                "Lay a bead of each sealer on a spare plate when you use it. It shows at the end what has cured.",
-            ),
+            notes=NOTES,
         )
 
     def _planned(self) -> tuple[Sealing, climate.Climate]:

@@ -62,6 +62,12 @@ def test_the_makers_band_wins():
     assert magnitude_in(answer(least_crush="25%").value("thickest").quantity, "mm") == pytest.approx(2.25)
 
 
+def test_the_usual_bands_are_listed_and_the_kind_asked_about_marked():
+    (table,) = answer().tables
+    assert [row.cells[0] for row in table.rows if row.chosen] == ["O-ring in a groove"]
+    assert len(table.rows) == 6
+
+
 @pytest.mark.parametrize(
     ("typed", "message"),
     [
