@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from calculators._sealing.drawing import strip
 from calculators._sealing.joints import JOINTS, ORDER, Joint, Sealing, clock, lead, plan_file, plan_table, plan_walk
 from calculators._units import figures
@@ -126,7 +128,7 @@ class Order(Question):
                 UNCURED,
                 *here.warnings(any(joint.open_time is not None for joint in sealing.joints)),
             ),
-            steps=plan_walk(sealing),
+            steps=replace(plan_walk(sealing), title="Joint by joint"),
             tables=(plan_table(sealing),),
             attachments=(plan_file(sealing),),
             notes=NOTES,

@@ -170,7 +170,7 @@ def _walk(mind: str, sealed: Sealed) -> Walk:
         )
     return Walk(
         key="joint",
-        title="Seal the joint",
+        title="Step by step",
         stages=(
             Stage(
                 title="In this order",
