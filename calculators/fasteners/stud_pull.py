@@ -171,7 +171,7 @@ class StudPull(Question):
                 *tightening_notes(tightening),
                 "Not for nuts that are tightened by angle. Gas load, joint settling and heat come on top.",
             ),
-            worked=(Worked(name="stud_most_pull", value=quantity(tightening.pulls[1], "N")),),
+            worked=(Worked(name="stud_most_pull", value=quantity(tightening.pulls[1] / 1000, "kN")),),
         )
 
     def _tightening(self) -> Tightening:
