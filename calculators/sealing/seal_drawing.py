@@ -34,7 +34,7 @@ def pressed_seal(free: float, wanted: tuple[float, float], fitted: float | None,
     drawing.rectangle(34, _FOOT - unit * free, 56, unit * free, "spacer", round=10)
     drawing.line(20, _FOOT, 104, _FOOT)
     drawing.text(62, _FOOT + 20, f"{figures(free, 2)} mm")
-    drawing.rectangle(148, thinnest, 148, thickest - thinnest, "band")
+    drawing.rectangle(148, thickest, 148, thinnest - thickest, "band")
     for top in (thinnest, thickest):
         drawing.line(142, top, 302, top, "route")
     width = min(56 * free * unit / max(_FOOT - lies, 1), 130)

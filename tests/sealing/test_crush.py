@@ -1,5 +1,7 @@
 """The crush of one seal: what it wants, and what it has."""
 
+from xml.etree import ElementTree
+
 import pytest
 
 from calculators import InputErrors, magnitude_in
@@ -85,6 +87,13 @@ def test_each_mistake_gets_its_sentence(typed, message):
     with pytest.raises(InputErrors) as caught:
         answer(**typed)
     assert [error.message for error in caught.value.errors] == [message]
+
+
+def test_the_band_is_shaded_between_its_ends():
+    # 3 mm are 96 units tall: 10 to 30 % of them
+    drawn = ElementTree.fromstring(answer(fitted="2.40").drawing.svg)  # noqa: S314 (our own text)
+    band = next(shape for shape in drawn if shape.get("class") == "band")
+    assert float(band.get("height")) == pytest.approx(0.2 * 96, abs=0.1)
 
 
 @pytest.mark.parametrize("fitted", ["", "0.05", "3.0", "30"])
