@@ -42,8 +42,8 @@ def test_conversions_keep_six_figures_also_of_small_values():
 
 def test_a_typed_doubt_is_converted_too():
     texts = [text for value in answer(length="25.4 ± 0.254 mm").values for text in value.texts]
-    # rectangular, k = 2: 0.01 in × 2 ÷ √3
-    assert "1 ± 0.011547 in" in texts
+    # as it was typed, a limit: 0.254 ÷ 25.4
+    assert "1 ± 0.01 in" in texts
 
 
 def test_nought_and_the_largest_are_drawn():
