@@ -25,6 +25,8 @@ _SHARE = Measure(own="%", low=0, high=15, why="more is no petrol engine's exhaus
 
 _LEAN, _RICH = 0.03, 0.1
 """Shares by which the nearest jet may miss the mixture before it is cautioned (common practice, no source)."""
+_MARKS = Number(low=0, high=100, why="beyond, it reads nothing", whole=False, plus_minus=True)
+_VACUUM_OFF = Measure(own="kPa", low=0, high=20, why="beyond, it reads nothing", exact=True, plus_minus=True)
 
 FORM = Form(
     (
@@ -272,18 +274,30 @@ FORM = Form(
                 ),
                 Field(
                     key="flow_error",
-                    label="Error limit of the flow readings",
-                    help="In the meter's own marks.",
-                    kind=Number(low=0, high=100, why="beyond, it reads nothing", whole=False, plus_minus=True),
+                    label="Error limit of the flow meter",
+                    help="In its own marks; the same at every throttle.",
+                    kind=_MARKS,
+                    default="0.1",
+                ),
+                Field(
+                    key="flow_scatter",
+                    label="Scatter of the flow readings",
+                    help="In the meter's own marks, when one throttle is read again; it alone counts in the spread.",
+                    kind=_MARKS,
                     default="0.1",
                 ),
                 Field(
                     key="vacuum_error",
-                    label="Error limit of the vacuum readings",
-                    help="Of the same gauge moved from throttle to throttle.",
-                    kind=Measure(
-                        own="kPa", low=0, high=20, why="beyond, it reads nothing", exact=True, plus_minus=True
-                    ),
+                    label="Error limit of the vacuum gauge",
+                    help="The same at every throttle, where one gauge is moved from one to the next.",
+                    kind=_VACUUM_OFF,
+                    default="0.5 kPa",
+                ),
+                Field(
+                    key="vacuum_scatter",
+                    label="Scatter of the vacuum readings",
+                    help="When one throttle is read again; it alone counts in the spread.",
+                    kind=_VACUUM_OFF,
                     default="0.5 kPa",
                 ),
                 Field(

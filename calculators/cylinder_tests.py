@@ -178,10 +178,18 @@ FORM = Form(
                 Field(
                     key="gauge_error",
                     label="Error limit of the compression gauge",
-                    help="Plus or minus, from reading to reading. A ± typed with a reading wins over it.",
+                    help="Plus or minus, the same in all its readings. A ± typed with a reading wins over it.",
                     kind=_ERROR,
                     default="0.2 bar",
                     reading="compression_gauge_error",
+                ),
+                Field(
+                    key="gauge_scatter",
+                    label="Scatter of the compression readings",
+                    help="Plus or minus, when one cylinder is tested again: it alone counts between cylinders. "
+                    "0.1 bar is common practice.",
+                    kind=_ERROR,
+                    default="0.1 bar",
                 ),
                 Field(
                     key="leak_error",

@@ -47,7 +47,7 @@ def _gauge(key: str, label: str, default: str) -> Field:
     return Field(
         key=key,
         label=label,
-        help="Plus or minus. A ± typed with a reading wins over it.",
+        help="Plus or minus, the same in all its readings. A ± typed with a reading wins over it.",
         kind=Measure(own="mm", low=0, high=1, why="a gauge further off decides nothing", exact=True, plus_minus=True),
         default=default,
         reading=key,
@@ -320,6 +320,22 @@ FORM = Form(
                     default="11.4",
                 ),
                 Field(
+                    key="temperature_error",
+                    label="Error limit of either temperature",
+                    help="Plus or minus, in degrees Celsius; 20 is common practice.",
+                    kind=Number(low=0, high=200, why="a wider guess says nothing", whole=False, plus_minus=True),
+                    default="20",
+                ),
+                Field(
+                    key="expansion_error",
+                    label="Error limit of either expansion",
+                    help="Plus or minus, of its figure; 5 % is common practice.",
+                    kind=Measure(
+                        own="%", low=0, high=50, why="a wider guess says nothing", exact=True, plus_minus=True
+                    ),
+                    default="5 %",
+                ),
+                Field(
                     key="guide_length",
                     label="Guide length",
                     kind=Measure(own="mm", low=10, high=150, why="guides of such engines", exact=True),
@@ -378,6 +394,16 @@ FORM = Form(
             folded=True,
             fields=(
                 _gauge("bore_error", "Error limit of the bore gauge", "0.005 mm"),
+                Field(
+                    key="bore_scatter",
+                    label="Scatter of the bore gauge",
+                    help="Plus or minus, when one place is read again: it alone counts in taper and out-of-round. "
+                    "0.003 mm is common practice.",
+                    kind=Measure(
+                        own="mm", low=0, high=1, why="a gauge further off decides nothing", exact=True, plus_minus=True
+                    ),
+                    default="0.003 mm",
+                ),
                 _gauge("micrometer_error", "Error limit of the micrometer", "0.004 mm"),
                 _gauge("guide_error", "Error limit of the small-bore gauge", "0.01 mm"),
                 _gauge("feeler_error", "Error limit of the feelers", "0.01 mm"),

@@ -85,6 +85,10 @@ def _opening(name: str, hint: str, shape: str, sizes: dict[str, str]) -> Section
     )
 
 
+_VOLUME_OFF = Measure(
+    own="cm³", low=0, high=20, why="a reading further off decides nothing", exact=True, plus_minus=True
+)
+
 FORM = Form(
     (
         Section(
@@ -234,16 +238,17 @@ FORM = Form(
                 Field(
                     key="volume_error",
                     label="Error limit of the volume readings",
-                    help="Plus or minus. A ± typed with a reading wins over it.",
-                    kind=Measure(
-                        own="cm³",
-                        low=0,
-                        high=20,
-                        why="a reading further off decides nothing",
-                        exact=True,
-                        plus_minus=True,
-                    ),
+                    help="Plus or minus, the same for every chamber. A ± typed with a reading wins over it.",
+                    kind=_VOLUME_OFF,
                     default="0.2 cm³",
+                ),
+                Field(
+                    key="volume_scatter",
+                    label="Scatter of the volume readings",
+                    help="Plus or minus, when one chamber is filled again: it alone counts between chambers. "
+                    "0.1 cm³ is common practice.",
+                    kind=_VOLUME_OFF,
+                    default="0.1 cm³",
                 ),
                 Field(
                     key="wall_error",

@@ -133,7 +133,7 @@ FORM = Form(
                 Field(
                     key="doubling",
                     label="Degrees colder that double the time",
-                    help="In degrees Celsius. 10 is common practice.",
+                    help="In degrees Celsius; so much warmer halves the open time. 10 is common practice.",
                     kind=Number(low=3, high=50, why="sealers for engines", whole=False),
                     default="10",
                 ),
@@ -210,7 +210,7 @@ def compute(inputs: SimpleNamespace) -> Report:
         figures=(_strip(sealing),),
         walks=(plan_walk(sealing),),
         attachments=(plan_file(sealing),),
-        cautions=(*_CAUTIONS, *_cold(sealing)),
+        cautions=(*_CAUTIONS, *_cold(sealing), *_warm(sealing)),
         notes=(
             "The product maker's sheet wins over every time here, and the engine maker over both.",
             "Lay a bead of each sealer on a spare plate when you use it. It shows at the end what has cured.",
@@ -272,5 +272,17 @@ def _cold(sealing: Sealing) -> tuple[Caution, ...]:
             "caution",
             "So cold, some sealers do not cure at all. Look on the product's sheet for its least temperature, or warm "
             "the parts.",
+        ),
+    )
+
+
+def _warm(sealing: Sealing) -> tuple[Caution, ...]:
+    if sealing.shorter == 1 or all(joint.open_time is None for joint in sealing.joints):
+        return ()
+    return (
+        Caution(
+            "caution",
+            f"So warm, a bead skins sooner: open times here are {100 * sealing.shorter:.0f}% of the sheet's. A joint "
+            "closed over a skin leaks. Lay everything ready before the first bead, or work where it is cooler.",
         ),
     )

@@ -25,7 +25,7 @@ from calculators import (
 )
 from calculators._fields import VALVE_LIFT
 from calculators._springs.drawing import spring_figure
-from calculators._springs.measured_springs import Nest, read_one, read_springs
+from calculators._springs.measured_springs import Bench, Nest, bench_of, read_springs, refuse_what_breaks
 from calculators._springs.report import (
     Fitting,
     cautions,
@@ -36,7 +36,8 @@ from calculators._springs.report import (
     speed_values,
     spring_table,
 )
-from calculators._units import bare, figures
+from calculators._units import bare, figures, number_in
+from calculators._verdict import best_of
 from calculators.formulas.shim_choice import even_shims, shim_stacks
 
 TITLE = "Valve springs"
@@ -46,11 +47,14 @@ _LOAD = Measure(own="N", low=5, high=5000, why="valve springs of such engines")
 _COILS = Number(low=1, high=30, why="valve springs of such engines", whole=False)
 
 
-def _limit(key: str, label: str, own: str, default: str, high: float) -> Field:
+_WINS = "Plus or minus, the same in all that it reads. A ± typed with a reading wins over it."
+
+
+def _limit(key: str, label: str, own: str, default: str, high: float, hint: str = _WINS) -> Field:
     return Field(
         key=key,
         label=label,
-        help="Plus or minus. A ± typed with a reading wins over it.",
+        help=hint,
         kind=Measure(
             own=own, low=0, high=high, why="a reading further off decides nothing", exact=True, plus_minus=True
         ),
@@ -287,8 +291,42 @@ FORM = Form(
                     kind=Number(low=2000, high=12000, why="spring wires", whole=False),
                     default="7850",
                 ),
-                _limit("length_error", "Error limit of the lengths", "mm", "0.1 mm", 5),
+                Field(
+                    key="modulus_error",
+                    label="Error limit of the modulus",
+                    help="Plus or minus; 2 % is common practice for a wire that nobody named.",
+                    kind=Measure(
+                        own="%", low=0, high=30, why="spring wires differ by less", exact=True, plus_minus=True
+                    ),
+                    default="2 %",
+                ),
+                Field(
+                    key="coils_error",
+                    label="Error limit of the coils",
+                    help="Plus or minus, each count; 0.125 where they are counted to a quarter turn (common practice).",
+                    kind=Number(low=0, high=2, why="a count further off is none", whole=False, plus_minus=True),
+                    default="0.125",
+                ),
+                _limit("wire_error", "Error limit of the wire diameter", "mm", "0.02 mm", 1),
+                _limit("length_error", "Error limit of the calliper", "mm", "0.1 mm", 5),
+                _limit(
+                    "length_scatter",
+                    "Scatter of the calliper",
+                    "mm",
+                    "0.05 mm",
+                    5,
+                    "Plus or minus, when one length is read again: it counts where two are compared (common practice).",
+                ),
+                _limit("stop_error", "Error limit of the tester's lengths", "mm", "0.1 mm", 5),
                 _limit("load_error", "Error limit of the loads", "N", "4 N", 200),
+                _limit(
+                    "load_scatter",
+                    "Scatter of the loads",
+                    "N",
+                    "2 N",
+                    200,
+                    "Plus or minus, when one spring is pressed again to the same length (common practice).",
+                ),
             ),
         ),
     )
@@ -299,19 +337,21 @@ def compute(inputs: SimpleNamespace) -> Report:
     """Return the springs' figures, the shims for each valve, and the verdict on each old spring."""
     if magnitude_in(inputs.valve_lift, "mm") >= magnitude_in(inputs.fitted_length, "mm"):
         raise InputErrors(FieldError("valve_lift", "Valve lift must be less than the fitted length"))
+    bench = bench_of(inputs)
     nest = Nest(
-        springs=read_springs(inputs),
-        fitted=magnitude_in(inputs.fitted_length, "mm"),
-        lift=magnitude_in(inputs.valve_lift, "mm"),
+        springs=read_springs(inputs, bench),
+        fitted=number_in(inputs.fitted_length, "mm"),
+        lift=number_in(inputs.valve_lift, "mm"),
         least=magnitude_in(inputs.least_margin, "mm"),
     )
     _refuse_what_cannot_be_fitted(inputs, nest)
-    fittings = _fittings(inputs, nest)
+    refuse_what_breaks(nest)
+    fittings = _fittings(inputs, nest, bench)
     tables = [spring_table(nest)]
     if fittings:
         tables.append(shim_table(inputs, nest, fittings))
     if any(found is not None for found in (*inputs.old_free, *inputs.old_load)):
-        tables.append(old_table(inputs, nest, _read_all(inputs)))
+        tables.append(old_table(inputs, nest, _read_all(inputs, nest, bench)))
     return Report(
         lead=lead(inputs, nest, fittings),
         values=(*nest_values(inputs, nest), *speed_values(inputs, nest)),
@@ -320,15 +360,15 @@ def compute(inputs: SimpleNamespace) -> Report:
             spring_figure(
                 number,
                 (
-                    round(bare(spring.free)[0], 2),
-                    nest.fitted,
-                    nest.fitted - nest.lift,
-                    round(bare(spring.solid)[0], 2),
+                    round(best_of(spring.free), 2),
+                    best_of(nest.fitted),
+                    best_of(nest.open),
+                    round(best_of(spring.solid), 2),
                 ),
                 (
                     None,
                     round(bare(spring.load(nest.fitted))[0], 1),
-                    round(bare(spring.load(nest.fitted - nest.lift))[0], 1),
+                    round(bare(spring.load(nest.open))[0], 1),
                     None,
                 ),
                 spring.total,
@@ -337,8 +377,8 @@ def compute(inputs: SimpleNamespace) -> Report:
         ),
         cautions=cautions(inputs, nest, fittings),
         notes=(
-            "Rates from the wire hold to about 5 % at best, as the wire's diameter counts with its fourth power. "
-            "Measure two loads where you can.",
+            "Rates from the wire hold to about 5 % at best: its diameter counts with the fourth power, and coils and "
+            "modulus are known no better. Measure two loads where you can.",
             "Springs of one valve are replaced together, and all of an engine alike (common practice, no source).",
         ),
     )
@@ -352,30 +392,31 @@ def _refuse_what_cannot_be_fitted(inputs: SimpleNamespace, nest: Nest) -> None:
         raise InputErrors(FieldError("seat_load", message))
 
 
-def _read_all(inputs: SimpleNamespace) -> tuple[tuple[Any, Any], ...]:
-    """Return what was found of each old spring, in mm and N."""
+def _read_all(inputs: SimpleNamespace, nest: Nest, bench: Bench) -> tuple[tuple[Any, Any], ...]:
+    """Return what was found of each old spring, in mm and N; a load carries the error of the length it was read at."""
+    at = nest.springs[0].rate * bench.stop.error
     return tuple(
         (
-            None if free is None else read_one(free, inputs.length_error, "mm", f"Free length of old spring {number}"),
-            None if load is None else read_one(load, inputs.load_error, "N", f"Load of old spring {number}"),
+            None if free is None else bench.calliper.read(free, f"Free length found of old spring {number}"),
+            None if load is None else bench.tester.read(load, f"Load found of old spring {number}") + at,
         )
         for number, (free, load) in enumerate(zip(inputs.old_free, inputs.old_load, strict=True), 1)
     )
 
 
-def _fittings(inputs: SimpleNamespace, nest: Nest) -> tuple[Fitting, ...]:
+def _fittings(inputs: SimpleNamespace, nest: Nest, bench: Bench) -> tuple[Fitting, ...]:
     """Return what each valve gets, and what that gives."""
     if not inputs.height:
         return ()
-    heights = [read_one(height, inputs.length_error, "mm", "Installed height") for height in inputs.height]
-    wanted = nest.height_for(magnitude_in(inputs.seat_load, "N"))
+    heights = [bench.calliper.read(height, "Installed height") for height in inputs.height]
+    wanted = best_of(nest.height_for(magnitude_in(inputs.seat_load, "N")))
     band = magnitude_in(inputs.load_band, "%") / 100 * magnitude_in(inputs.seat_load, "N") / nest.stiffness
     piles = even_shims(
-        tuple(bare(height)[0] for height in heights),
+        tuple(best_of(height) for height in heights),
         shim_stacks(tuple(magnitude_in(shim, "mm") for shim in inputs.shims)),
         wanted,
         band,
-        max(bare(spring.solid)[0] for spring in nest.springs) + nest.lift + nest.least,
+        max(best_of(spring.solid) for spring in nest.springs) + best_of(nest.lift) + nest.least,
     )
     return tuple(
         Fitting(
@@ -385,7 +426,7 @@ def _fittings(inputs: SimpleNamespace, nest: Nest) -> tuple[Fitting, ...]:
             height=height - sum(pile),
             to_guide=None
             if guide is None
-            else read_one(guide, inputs.length_error, "mm", "Retainer to guide") - nest.lift,
+            else bench.calliper.read(guide, "Room between retainer and guide") - nest.lift,
         )
         for number, (height, pile, guide) in enumerate(zip(heights, piles, inputs.to_guide, strict=True), 1)
     )

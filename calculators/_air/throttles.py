@@ -9,7 +9,8 @@ from typing import Any, Literal
 
 from calculators._errors import FieldError, InputErrors
 from calculators._report import COMMON_PRACTICE, Column, Row, Source, Table, Value
-from calculators._units import bare, figures, magnitude_in, quantity, reading, with_limit
+from calculators._units import bare, figures, magnitude_in, quantity
+from calculators._verdict import instrument, verdict_on
 from calculators._words import listed, word
 from calculators.formulas.decision_rule import Verdict, judged
 from calculators.formulas.throttle_balance import middle, staying
@@ -73,6 +74,14 @@ class Balance:
         return middle([self.best[place] for place in self.stay])
 
     @cached_property
+    def mark(self) -> Any:
+        """The target as it was read: what the gauge is off by is in it as in every reading."""
+        if self.fixed is not None:
+            return self.readings[self.fixed]
+        ends = [choose(self.stay, key=self.best.__getitem__) for choose in (min, max)]
+        return sum(self.readings[place] for place in ends) / 2
+
+    @cached_property
     def moves(self) -> tuple[Move, ...]:
         return tuple(self._move(place) for place in range(len(self.readings)))
 
@@ -80,11 +89,10 @@ class Balance:
         if self.verdict == "in" or place in self.stay or place == self.fixed:
             return "stays"
         half = self.allowed * self.mean / 2
-        best, expanded = bare(self.readings[place])
-        if judged(best, expanded or 0.0, self.target - half, self.target + half) != "out":
+        if verdict_on(self.readings[place] - self.mark, -half, half) != "out":
             return "too close to call"
         # more flow, or less vacuum behind it: the throttle is open too far
-        return "close it" if (best > self.target) == (self.by == "flow") else "open it"
+        return "close it" if (self.best[place] > self.target) == (self.by == "flow") else "open it"
 
     def text(self, number: float) -> str:
         return figures(number, 2) if self.by == "flow" else f"{figures(number, 1)} kPa"
@@ -144,9 +152,7 @@ def read_balance(inputs: SimpleNamespace, outside: float) -> Balance | None:
     if inputs.stays is not None and inputs.stays > len(column):
         raise InputErrors(FieldError("stays", f"Throttle that stays must be between 1 and {len(column)}"))
     if flows:
-        readings = tuple(
-            reading(one, inputs.flow_error, f"Flow reading of throttle {place}") for place, one in enumerate(column, 1)
-        )
+        gauge = instrument("Error limit of the flow meter", inputs.flow_error, scatter=inputs.flow_scatter)
     else:
         deep = [place for place, one in enumerate(column, 1) if magnitude_in(one, "kPa") >= outside]
         if deep:
@@ -159,10 +165,8 @@ def read_balance(inputs: SimpleNamespace, outside: float) -> Balance | None:
                     for place in deep
                 )
             )
-        limit = magnitude_in(inputs.vacuum_error, "kPa")
-        readings = tuple(
-            with_limit(one, "kPa", limit, f"Vacuum of throttle {place}") for place, one in enumerate(column, 1)
-        )
+        gauge = instrument("Error limit of the vacuum gauge", inputs.vacuum_error, "kPa", inputs.vacuum_scatter)
+    readings = tuple(gauge.read(one, f"{noun.capitalize()} of throttle {place}") for place, one in enumerate(column, 1))
     return Balance(
         readings=readings,
         by="flow" if flows else "vacuum",

@@ -10,7 +10,7 @@ from typing import Any
 
 from calculators._errors import FieldError, InputErrors
 from calculators._units import magnitude_in, number_in, plain, printed, reading
-from calculators._verdict import best_of, expanded_of, read_with, verdict_on
+from calculators._verdict import Instrument, best_of, expanded_of, instrument, verdict_on
 from calculators._words import listed
 from calculators.formulas.cranking_pressure import cranking_pressure
 from calculators.formulas.decision_rule import Verdict
@@ -109,11 +109,17 @@ def find(inputs: SimpleNamespace) -> Tests:
         None if limit is None else magnitude_in(limit, "bar") * thin
         for limit in (inputs.least_pressure, inputs.most_spread)
     )
+    gauge = instrument("Error limit of the compression gauge", inputs.gauge_error, "bar", inputs.gauge_scatter)
+    tester = _Tester(
+        instrument("Error limit of the supply's gauge", inputs.leak_error, "bar"),
+        instrument("Error limit of the cylinder's gauge", inputs.leak_error, "bar"),
+        reading(1.0, magnitude_in(inputs.flow_error, "%") / 100, "Error limit of the flow meter"),
+    )
     dry, wet, after = (
-        _pressures(inputs, key, words)
+        _pressures(inputs, gauge, key, words)
         for key, words in (("dry", "Dry pressure"), ("wet", "Wet pressure"), ("dry_after", "Pressure after the job"))
     )
-    leaks, leaks_after = _leaks(inputs, "held", air), _leaks(inputs, "held_after", air)
+    leaks, leaks_after = _leaks(inputs, tester, "held", air), _leaks(inputs, tester, "held_after", air)
     if not any(value is not None for values in (dry, wet, after, leaks, leaks_after) for value in values):
         raise InputErrors(
             FieldError("dry.1", "Enter the dry pressure of cylinder 1, in bar, or what the leakage tester shows")
@@ -175,9 +181,18 @@ def _heads(inputs: SimpleNamespace) -> tuple[tuple[int, ...], ...]:
     return tuple(tuple(number - 1 for number in head) for head in inputs.heads)
 
 
-def _pressures(inputs: SimpleNamespace, key: str, words: str) -> tuple[Any | None, ...]:
+@dataclass(frozen=True, slots=True)
+class _Tester:
+    """The leakage tester: two gauges, and what its flow meter shows over what flows."""
+
+    supply: Instrument
+    held: Instrument
+    meter: Any
+
+
+def _pressures(inputs: SimpleNamespace, gauge: Instrument, key: str, words: str) -> tuple[Any | None, ...]:
     return tuple(
-        None if value is None else read_with(value, inputs.gauge_error, "bar", f"{words}, cylinder {number}")
+        None if value is None else gauge.read(value, f"{words}, cylinder {number}")
         for number, value in enumerate(getattr(inputs, key), 1)
     )
 
@@ -334,14 +349,18 @@ def _beside(dry: Any | None, expected: Any | None) -> str | None:
     return "above" if best_of(apart) > 0 else "below"
 
 
-def _leaks(inputs: SimpleNamespace, key: str, air: float) -> list[Leak | None]:
+def _leaks(inputs: SimpleNamespace, tester: _Tester, key: str, air: float) -> list[Leak | None]:
     """Read one column of the leakage tester; a flow stands for the held pressure that goes with it."""
     values = getattr(inputs, key)
     flows = inputs.flow if key == "held" else (None,) * len(values)
-    return [_leak(inputs, key, number, *pair, air) for number, pair in enumerate(zip(values, flows, strict=True), 1)]
+    return [
+        _leak(inputs, tester, key, number, *pair, air) for number, pair in enumerate(zip(values, flows, strict=True), 1)
+    ]
 
 
-def _leak(inputs: SimpleNamespace, key: str, number: int, held: Any, flow: float | None, air: float) -> Leak | None:
+def _leak(
+    inputs: SimpleNamespace, tester: _Tester, key: str, number: int, held: Any, flow: float | None, air: float
+) -> Leak | None:
     if held is None and flow is None:
         return None
     if held is not None and flow is not None:
@@ -349,12 +368,12 @@ def _leak(inputs: SimpleNamespace, key: str, number: int, held: Any, flow: float
         raise InputErrors(FieldError(f"flow.{number}", message))
     if inputs.supply is None:
         raise InputErrors(FieldError("supply", "Enter the supply pressure, in bar"))
-    supply = read_with(inputs.supply, inputs.leak_error, "bar", "Supply pressure")
+    supply = tester.supply.read(inputs.supply, "Supply pressure")
     kelvin = magnitude_in(inputs.air_temperature, "K")
     if held is None:
-        held = _held_by_flow(inputs, number, flow or 0.0, supply, air, kelvin)
+        held = _held_by_flow(inputs, number, (flow or 0.0) * tester.meter, supply, air, kelvin)
     else:
-        held = read_with(held, inputs.leak_error, "bar", f"Held pressure, cylinder {number}")
+        held = tester.held.read(held, f"Held pressure, cylinder {number}")
         if best_of(held) > best_of(supply):
             label = "Held pressure" if key == "held" else "Held pressure after the job"
             most = printed(inputs.supply, "bar")
@@ -374,17 +393,16 @@ def _leak(inputs: SimpleNamespace, key: str, number: int, held: Any, flow: float
     return Leak(held, share, verdict, hole, litres)
 
 
-def _held_by_flow(inputs: SimpleNamespace, number: int, flow: float, supply: Any, air: float, kelvin: float) -> Any:
+def _held_by_flow(inputs: SimpleNamespace, number: int, metered: Any, supply: Any, air: float, kelvin: float) -> Any:
     """Return the gauge pressure in the cylinder, in bar, from what flows through the orifice."""
     if inputs.orifice is None:
         raise InputErrors(FieldError("orifice", "Enter the orifice, in millimetres"))
-    metered = reading(flow, flow * magnitude_in(inputs.flow_error, "%") / 100, f"Flow of cylinder {number}")
     area = math.pi / 4 * (number_in(inputs.orifice, "mm") / 1000) ** 2 * inputs.discharge
     before = (supply + air) * 1e5
     factor = metered * (air * 1e5) / (60_000 * math.sqrt(GAS_CONSTANT * kelvin)) / (before * area)
     open_end = flow_factor(max(CRITICAL, air / best_of(supply + air)))
     if best_of(factor) >= open_end:
-        most = flow * open_end / best_of(factor)
+        most = best_of(metered) * open_end / best_of(factor)
         message = (
             f"must be less than {plain(float(f'{most:.3g}'))}, all that this orifice passes at this supply pressure"
         )

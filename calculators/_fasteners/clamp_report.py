@@ -22,15 +22,16 @@ DECISION = Source("ISO 14253-1, rules for proving conformity and nonconformity",
 SHEAR = Source("FED-STD-H28/2 and VDI 2230-1, shear area of the internal thread", "memory")
 CASTINGS = {
     "aluminium": "typical shear strengths from 356.0-F to 356.0-T6, seen in casters' tables",
+    "unknown": "typical shear strengths of aluminium and magnesium castings, least and most of both",
     "magnesium": "typical shear strengths of magnesium-aluminium-zinc castings, quoted from memory, not seen",
     "own": "shear strength as typed",
 }
 
 _LONG_FORMULA = "torque ÷ (½ (P + π μ′ d₂) ÷ (π − μ′ P ÷ d₂) + μ (face + hole) ÷ 4), μ′ = μ ÷ cos 30°"
-_PROOF_WORDS = {
-    "in": "below it over the whole range",
-    "out": "above it over the whole range",
-    "too close to call": "too close to call: above it where friction is low",
+_STANDS_WORDS = {
+    "in": "below both over the whole range",
+    "out": "above over the whole range",
+    "too close to call": "too close to call: above at the worst friction",
 }
 _ENDS_WORDS = {"least": "Least", "most": "Most"}
 _CONDITION_WORDS = {"dry": "dry", "oiled": "oiled", "anti-seize": "anti-seize", "own": "own friction"}
@@ -41,13 +42,14 @@ _FITTED_WORDS = {"dry": "dry", "oiled": "oiled", "anti-seize": "with anti-seize 
 def report(joint: Joint) -> Report:
     """Report what the torque makes of the stud, and what the case holds."""
     least, most = joint.pulls
-    shares = f"{figures(100 * least / joint.stud.proof, 0)}% to {figures(100 * most / joint.stud.proof, 0)}%"
+    shares = f"{_percent(joint.proof_shares[0])} to {_percent(joint.proof_shares[1])}"
     holds = (joint.hold(False), joint.hold(True))
     return Report(
         lead=(
             f"{printed(joint.torque, symbol_of(joint.torque))} on {joint.stud.thread.name}, "
             f"{_FITTED_WORDS[joint.condition]}, pulls each stud with {_kn(least)} to {_kn(most)} kN: "
-            f"{shares} of the proof load of {steel_words(joint.stud.steel)}."
+            f"{shares} of the proof load of {steel_words(joint.stud.steel)}. With the twist of the nut it reaches "
+            f"{_percent(joint.yield_shares[1])} of the yield point."
         ),
         values=(*_pulls(joint), *(_totals(joint) if joint.studs else ()), *_stresses(joint)),
         tables=(_conditions(joint), _case(joint, holds)),
@@ -90,14 +92,19 @@ def _pulls(joint: Joint) -> Iterator[Value]:
             lead=True,
             given=(("torque", quantity(share * stud.torque / 1000, "N·m")), ("friction μ", plain(friction)), *given),
         )
+    pull_shares, stress_shares = joint.proof_shares, joint.yield_shares
     yield Value(
-        key="proof_verdict",
-        label="Against the proof load",
-        quantity=_PROOF_WORDS[joint.against_proof],
-        formula="below: the most pull does not exceed it; above: the least pull does",
+        key="strength_verdict",
+        label="Against proof load and yield point",
+        quantity=_STANDS_WORDS[joint.stands],
+        formula="below: neither the most pull exceeds the proof load nor the most stress, pull and twist together, the "
+        "yield point; above: the least pull or the least stress does",
         source=DECISION,
         lead=True,
-        given=(("pull", f"{_kn(least)} to {_kn(most)} kN"), ("proof load", f"{_kn(stud.proof)} kN")),
+        given=(
+            ("pull, of the proof load", f"{_percent(pull_shares[0])} to {_percent(pull_shares[1])}"),
+            ("pull and twist, of the yield point", f"{_percent(stress_shares[0])} to {_percent(stress_shares[1])}"),
+        ),
     )
     middle, half = (low + high) / 2, (high - low) / 2
     expected = reading(stud.torque, stud.torque * stud.error, "Wrench") / stud.arm(
@@ -160,13 +167,14 @@ def _stresses(joint: Joint) -> Iterator[Value]:
         source=steel_source(stud.steel),
         given=(("most pull", f"{_kn(most)} kN"), ("stress area", f"{figures(stud.area, 1)} mm²")),
     )
-    worst = stud.worst_stress(joint.friction)
+    worst = stud.stresses(joint.friction)[1]
     yield Value(
         key="yield_share",
         label="Most stress while the nut turns, of the yield point",
-        quantity=quantity(100 * worst / stud.steel.yielding, "%"),
+        quantity=quantity(100 * joint.yield_shares[1], "%"),
         units=("%",),
         places=0,
+        lead=True,
         formula="√(σ² + 3 τ²) ÷ yield stress, τ = 12 × torque in the thread ÷ (π d³), d of the stress area; "
         "at the worst ends of both frictions",
         source=TWIST,
@@ -288,11 +296,12 @@ def _cautions(joint: Joint, hold: Hold) -> Iterator[Caution]:
         "warning",
         "A stud that breaks flies out with its nut. Wear eye protection and stand out of line with it.",
     )
-    if joint.against_proof != "in":
+    if joint.stands != "in":
         yield Caution(
             "warning",
-            f"This torque can pull the stud to {figures(100 * most / stud.proof, 0)}% of its proof load. Beyond 100% "
-            "it stretches for good and breaks later. Check class, thread condition and figure before you tighten.",
+            f"This torque can pull the stud to {_percent(joint.proof_shares[1])} of its proof load and, with the twist "
+            f"of the nut, to {_percent(joint.yield_shares[1])} of its yield point. Beyond 100% it stretches for good "
+            "and breaks later. Check class, thread condition and figure before you tighten.",
         )
     if hold.verdict != "in":
         cure = "Have the insert looked at" if joint.inserted else "Have a thread insert fitted"
@@ -343,6 +352,10 @@ def _notes(joint: Joint) -> Iterator[str]:
 
 def _kilo(ends: tuple[float, float]) -> tuple[float, float]:
     return ends[0] / 1000, ends[1] / 1000
+
+
+def _percent(share: float) -> str:
+    return f"{figures(100 * share, 0)}%"
 
 
 def _kn(newtons: float) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import itertools
+import math
 from dataclasses import dataclass
 from typing import Any
 
@@ -71,14 +71,22 @@ class TightenedStud:
             self.torque * (1 + self.error) / float(self.arm(least, least)),
         )
 
-    def worst_stress(self, friction: Ends) -> float:
-        """Return the greatest stress of pull and twist, [MPa]; it lies at an end of each range."""
-        torque = self.torque * (1 + self.error)
-        found = []
-        for in_thread, under_nut in itertools.product(friction, friction):
-            pull = torque / self.arm(in_thread, under_nut)
-            found.append(combined_stress(pull, pull * self.screw(in_thread), self.area))
-        return max(found)
+    def stresses(self, friction: Ends) -> Ends:
+        """Return the least and the greatest stress of pull and twist together while the nut turns, [MPa].
+
+        More friction under the nut lowers it. More friction in the thread lowers the pull and raises the twist:
+        the greatest lies at an end, the least at an end or where d² ÷ 27 is the product of both arms.
+        """
+        least, most = friction
+        at_ends = [self._stress(self.screw(one), under, 1 + self.error) for one in friction for under in friction]
+        under_nut = bearing_arm(self.face, self.hole, most)
+        gentlest = 4 * self.area / math.pi / 27 / under_nut
+        arm = min(max(gentlest, self.screw(least)), self.screw(most))
+        return self._stress(arm, most, 1 - self.error), max(at_ends)
+
+    def _stress(self, screw: float, under_nut: float, share: float) -> float:
+        pull = share * self.torque / (screw + bearing_arm(self.face, self.hole, under_nut))
+        return combined_stress(pull, pull * screw, self.area)
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,9 +157,25 @@ class Joint:
         return LUBRICANTS | ({"own": self.friction} if self.condition == "own" else {})
 
     @property
-    def against_proof(self) -> Verdict:
+    def yield_shares(self) -> Ends:
+        """The least and the greatest stress of pull and twist together, as shares of the yield point."""
+        least, most = self.stud.stresses(self.friction)
+        return least / self.stud.steel.yielding, most / self.stud.steel.yielding
+
+    @property
+    def proof_shares(self) -> Ends:
+        """The least and the most pull, as shares of the proof load."""
         least, most = self.pulls
-        return judged((least + most) / 2, (most - least) / 2, high=self.stud.proof)
+        return least / self.stud.proof, most / self.stud.proof
+
+    @property
+    def stands(self) -> Verdict:
+        """Whether the stud keeps both its proof load and, with the twist of the nut, its yield point."""
+        verdicts = [
+            judged((least + most) / 2, (most - least) / 2, high=1.0)
+            for least, most in (self.proof_shares, self.yield_shares)
+        ]
+        return max(verdicts, key=("in", "too close to call", "out").index)
 
     @property
     def overload(self) -> float:

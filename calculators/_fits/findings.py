@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import SimpleNamespace
 from typing import Any
 
@@ -14,6 +15,7 @@ from calculators._errors import FieldError, InputErrors
 from calculators._fits.kinds import BARRELS, GEAR, GROUPS, HEADS, RINGS, VALVES, Group, Kind
 from calculators._report import Given
 from calculators._units import EXPANSION, magnitude_in, number_in, quantity, reading
+from calculators._verdict import best_of, instrument, verdict_on
 from calculators._words import word
 from calculators.formulas.decision_rule import Verdict, judged
 from calculators.formulas.worn_fit import closing_gap, out_of_round_pair, rocked_clearance, taper_pair
@@ -24,15 +26,28 @@ Standing = Verdict | None
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """One thing read, in mm: best estimate, and the half width of the band that it lies in."""
+    """One thing read, in mm: with its uncertainty, its best estimate, and the half widths behind it.
 
+    Parameters
+    ----------
+    half : float
+        Its own: the ± typed with it, else the gauge's scatter.
+    gauge : str
+        Whose limit it shares with other readings; empty where a ± was typed.
+    limit : float
+        That limit.
+    """
+
+    number: Any
     best: float
     half: float
-    name: str
+    gauge: str
+    limit: float
 
 
 Terms = tuple[tuple[float, Reading], ...]
-Stated = tuple[tuple[str, float | Reading], ...]
+Stated = tuple[tuple[str, Any], ...]
+"""A reading, or a number in mm."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +74,7 @@ class Finding:
     @property
     def measured(self) -> Any:
         """The finding as a quantity, each of its readings with its name."""
-        parts = (factor * _number(read) for factor, read in self.terms)
+        parts = (factor * read.number for factor, read in self.terms)
         return quantity(sum(parts, self.constant), "mm")
 
     @property
@@ -77,18 +92,19 @@ class Finding:
     @property
     def given_quantities(self) -> Given:
         return tuple(
-            (name, quantity(_number(value) if isinstance(value, Reading) else value, "mm"))
-            for name, value in self.given
+            (name, quantity(value.number if isinstance(value, Reading) else value, "mm")) for name, value in self.given
         )
 
 
-def _number(read: Reading) -> Any:
-    return reading(read.best, read.half, read.name)
+def _expanded(terms: Terms) -> float:
+    """Return the expanded uncertainty of a sum of rectangular readings (JCGM 100:2008, 4.3.7, 5.1.2, 5.2.4).
 
-
-def _expanded(halves: Sequence[float]) -> float:
-    """Return the expanded uncertainty of a sum of rectangular readings (JCGM 100:2008, 4.3.7, 5.1.2)."""
-    return EXPANSION * math.hypot(*halves) / 3**0.5
+    What one gauge is off by is the same in all its readings, so there the factors add before the squares do.
+    """
+    shared: dict[str, float] = defaultdict(float)
+    for factor, read in terms:
+        shared[read.gauge] += factor * read.limit
+    return EXPANSION * math.hypot(*shared.values(), *(factor * read.half for factor, read in terms)) / 3**0.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,8 +116,19 @@ class Found:
     """By cylinder: best estimates across the thrust and along the pin, top first."""
     mean_bore: Any
     """Of all readings of all cylinders, with its uncertainty; None where one was not measured."""
-    closed: float | None
-    """The end gap that heat closes, of the narrowest bore; None where no bore is known."""
+    closed: Any
+    """The end gap that heat closes, of the narrowest bore, with its uncertainty; None where no bore is known."""
+
+
+_GAUGES = (
+    ("bore_error", "bore gauge", "bore_scatter"),
+    ("micrometer_error", "micrometer", ""),
+    ("guide_error", "small-bore gauge", ""),
+    ("feeler_error", "feelers", ""),
+    ("dial_error", "dial", ""),
+    ("calliper_error", "calliper", ""),
+)
+"""Field of the limit, what it is the limit of, field of the scatter where readings of one gauge are subtracted."""
 
 
 class _Reader:
@@ -110,17 +137,13 @@ class _Reader:
     def __init__(self, inputs: SimpleNamespace) -> None:
         self.inputs = inputs
         self.errors: list[FieldError] = []
-        self._halves = {
-            gauge: magnitude_in(getattr(inputs, gauge), "mm")
-            for gauge in (
-                "bore_error",
-                "micrometer_error",
-                "guide_error",
-                "feeler_error",
-                "dial_error",
-                "calliper_error",
+        self._gauges = {
+            gauge: instrument(
+                f"Error limit of the {name}", getattr(inputs, gauge), "mm", getattr(inputs, scatter) if scatter else 0.0
             )
+            for gauge, name, scatter in _GAUGES
         }
+        self._limits_of = {gauge: magnitude_in(getattr(inputs, gauge), "mm") for gauge, _, _ in _GAUGES}
         self._limits = {
             key: self.number(key) for group in GROUPS for kind in group.kinds for key in (kind.low, kind.high) if key
         }
@@ -130,10 +153,11 @@ class _Reader:
         return None if typed is None else magnitude_in(typed, "mm")
 
     def one(self, value: Any, gauge: str, name: str) -> Reading:
-        number = number_in(value, "mm")
+        number, used = number_in(value, "mm"), self._gauges[gauge]
         if isinstance(number, UFloat):
-            return Reading(number.nominal_value, number.std_dev * 3**0.5, name)
-        return Reading(float(number), self._halves[gauge], name)
+            return Reading(number, best_of(number), number.std_dev * 3**0.5, "", 0.0)
+        number = used.read(value, name)
+        return Reading(number, best_of(number), used.scatter, gauge, self._limits_of[gauge])
 
     def all(self, values: Sequence[Any], gauge: str, name: str) -> tuple[Reading, ...]:
         return tuple(self.one(value, gauge, name) for value in values)
@@ -149,13 +173,12 @@ class _Reader:
         *terms: tuple[float, Reading],
         constant: float = 0.0,
         given: Stated = (),
-        low: float | None = None,
     ) -> Finding:
-        """Put together a finding; ``low`` wins over the kind's own least limit."""
+        """Put together a finding."""
         kind = group.kinds[which]
-        least, most = self.limit(kind.low) if low is None else low, self.limit(kind.high)
+        least, most = self.limit(kind.low), self.limit(kind.high)
         best = sum((factor * read.best for factor, read in terms), constant)
-        expanded = _expanded([factor * read.half for factor, read in terms])
+        expanded = _expanded(terms)
         known = least is not None or most is not None
         verdict = judged(best, expanded, least, most, grain=1e-9) if known else None
         return Finding(group, number, kind, constant, terms, least, most, given, best, expanded, verdict)
@@ -212,8 +235,7 @@ def _mean_of_all(bores: Sequence[_Bore | None]) -> Any:
     readings = [read for bore in bores if bore for axis in bore for read in axis]
     if not all(bores):
         return None
-    mean = sum(map(_best, readings)) / len(readings)
-    return reading(mean, math.hypot(*(read.half for read in readings)) / len(readings), "Bore readings")
+    return sum(read.number for read in readings) / len(readings)
 
 
 def worst_of_each(findings: Sequence[Finding]) -> tuple[Finding, ...]:
@@ -285,6 +307,8 @@ def _barrel(reader: _Reader, row: int, bore: _Bore | None, new: float | None) ->
         given: Stated = ("greatest reading", widest), ("bore when new", new)
         yield reader.finding(BARRELS, number, 0, (1, widest), constant=-new, given=given)
     for which, pair in ((1, taper_pair), (2, out_of_round_pair)):
+        if pair is taper_pair and len(across) == 1:
+            continue  # one depth says nothing of another
         more, less = pair(across, along, _best)
         given = ("greater reading", more), ("lesser reading", less)
         yield reader.finding(BARRELS, number, which, (1, more), (-1, less), given=given)
@@ -299,24 +323,48 @@ def _barrel(reader: _Reader, row: int, bore: _Bore | None, new: float | None) ->
         yield reader.finding(BARRELS, number, 3, *((share, read) for read in across), (-1, piston), given=given)
 
 
-def _closed(inputs: SimpleNamespace, bore: float) -> float:
-    cold = magnitude_in(inputs.cold_temperature, "°C")
-    ring = inputs.ring_expansion * 1e-6, magnitude_in(inputs.ring_temperature, "°C") - cold
-    barrel = inputs.barrel_expansion * 1e-6, magnitude_in(inputs.barrel_temperature, "°C") - cold
-    return max(0.0, float(closing_gap(bore, ring, barrel)))
+def _closed(inputs: SimpleNamespace, bore: float) -> Any:
+    """Return what heat closes, with what temperatures and expansions leave uncertain: each is a guess of its own."""
+    ring, barrel = (_growth(inputs, part) for part in ("ring", "barrel"))
+    closed = closing_gap(bore, ring, barrel)
+    return closed if best_of(closed) > 0 else 0.0
 
 
-def _rings(reader: _Reader, row: int, closed: float | None) -> Iterator[Finding]:
+def _growth(inputs: SimpleNamespace, part: str) -> tuple[Any, Any]:
+    expansion = getattr(inputs, f"{part}_expansion") * 1e-6
+    rise = magnitude_in(getattr(inputs, f"{part}_temperature"), "°C") - magnitude_in(inputs.cold_temperature, "°C")
+    share = magnitude_in(inputs.expansion_error, "%") / 100
+    return (
+        reading(expansion, share * expansion, f"Expansion of the {part}"),
+        reading(rise, inputs.temperature_error, f"Temperature of the {part}"),
+    )
+
+
+def _rings(reader: _Reader, row: int, closed: Any) -> Iterator[Finding]:
     number = row + 1
     if (typed := reader.inputs.end_gap[row]) is not None:
         gaps = reader.all(typed, "feeler_error", f"Ring end gap, cylinder {number}")
-        least = max((limit for limit in (reader.limit("gap_least"), closed) if limit is not None), default=None)
-        given = () if closed is None else (("closed by heat", closed),)
-        yield reader.finding(RINGS, number, 0, (1, min(gaps, key=_best)), given=given, low=least)
+        narrow = min(gaps, key=_best)
+        found = reader.finding(RINGS, number, 0, (1, narrow))
+        yield found if closed is None else _held_against_heat(found, narrow, closed)
         yield reader.finding(RINGS, number, 1, (1, max(gaps, key=_best)))
     if (typed := reader.inputs.side_gap[row]) is not None:
         gaps = reader.all(typed, "feeler_error", f"Ring side clearance, cylinder {number}")
         yield reader.finding(RINGS, number, 2, (1, max(gaps, key=_best)))
+
+
+_WORSE: tuple[Standing, ...] = (None, "in", "too close to call", "out")
+
+
+def _held_against_heat(found: Finding, narrow: Reading, closed: Any) -> Finding:
+    """Return a ring's narrowest gap with what heat closes for a limit too, which is itself not known exactly."""
+    by_heat = verdict_on(narrow.number - closed, low=0.0)
+    return replace(
+        found,
+        low=max(best_of(closed), best_of(closed) if found.low is None else found.low),
+        given=(("closed by heat", closed),),
+        verdict=max(found.verdict, by_heat, key=_WORSE.index),
+    )
 
 
 def _valve(reader: _Reader, row: int, kind: str) -> Iterator[Finding]:

@@ -9,7 +9,7 @@ from calculators._fits.drawing import Bar, bores_figure, limits_figure
 from calculators._fits.findings import Finding, Found, worst_of_each
 from calculators._fits.kinds import GROUPS, Group
 from calculators._report import Caution, Column, Figure, Kept, Report, Row, Source, Table, Value
-from calculators._units import figures, magnitude_in, quantity
+from calculators._units import figures, magnitude_in, plain, quantity
 from calculators._words import listed, word
 from calculators.formulas.worn_fit import gap_of_wear
 
@@ -103,6 +103,8 @@ def _heat(inputs: SimpleNamespace, found: Found) -> Iterator[Value]:
                 ("measured at", inputs.cold_temperature),
                 ("expansion of the ring", f"{inputs.ring_expansion:g} millionths per K"),
                 ("expansion of the barrel", f"{inputs.barrel_expansion:g} millionths per K"),
+                ("temperatures within", f"±{plain(inputs.temperature_error)} K"),
+                ("expansions within", f"±{plain(magnitude_in(inputs.expansion_error, '%'))}%"),
             ),
         )
     wears = [finding for finding in found.findings if finding.kind.key == "wear"]

@@ -10,7 +10,8 @@ from typing import Any
 from calculators._errors import FieldError, InputErrors
 from calculators._port.openings import number_of
 from calculators._report import GEOMETRY, Column, Row, Source, Table, Value
-from calculators._units import bare, magnitude_in, number_in, quantity, reading, uncertainty_in
+from calculators._units import bare, magnitude_in, number_in, quantity
+from calculators._verdict import instrument
 from calculators._words import word
 from calculators.formulas.cylinder_volume import bore_area, clearance_volume, compression_ratio, swept_volume
 from calculators.formulas.decision_rule import Verdict, judged
@@ -55,6 +56,7 @@ def read_chambers(inputs: SimpleNamespace) -> tuple[Chamber, ...]:
     if errors or least is None:
         raise InputErrors(*errors)
     off = magnitude_in(inputs.wall_error, "mm")
+    burette = instrument("Error limit of the burette", inputs.volume_error, "cm³", inputs.volume_scatter)
     rooms = [
         None if inputs.wall[row] is None else room_to_wall(area, magnitude_in(inputs.wall[row], "mm") - off, least)
         for row in rows
@@ -63,9 +65,7 @@ def read_chambers(inputs: SimpleNamespace) -> tuple[Chamber, ...]:
     return tuple(
         Chamber(
             number=row + 1,
-            volume=_with_error(
-                inputs.chamber[row], inputs.volume_error, "cm³", f"Chamber volume of cylinder {row + 1}"
-            ),
+            volume=burette.read(inputs.chamber[row], f"Chamber volume of cylinder {row + 1}"),
             room=room,
             evened=share,
             clearance=number_of(inputs.clearance[row]),
@@ -73,13 +73,6 @@ def read_chambers(inputs: SimpleNamespace) -> tuple[Chamber, ...]:
         )
         for row, room, share in zip(rows, rooms, evened, strict=True)
     )
-
-
-def _with_error(typed: Any, limit: Any, unit: str, name: str) -> Any:
-    """Return a reading as a number with its uncertainty: what was typed with it, else the error limit's."""
-    if uncertainty_in(typed, unit) is not None:
-        return number_in(typed, unit)
-    return reading(magnitude_in(typed, unit), magnitude_in(limit, unit), name)
 
 
 def _spread(inputs: SimpleNamespace, chambers: Sequence[Chamber]) -> tuple[Any, Verdict | None]:

@@ -6,7 +6,8 @@ from types import SimpleNamespace
 from typing import Any
 
 from calculators._errors import FieldError, InputErrors
-from calculators._units import magnitude_in, measured, printed, symbol_of, uncertainty_in
+from calculators._units import magnitude_in, printed, quantity, symbol_of
+from calculators._verdict import instrument
 
 FAST_IDLE = {"old": (1500.0, 2000.0), "new": (2000.0, 2500.0)}
 """Lowest and highest, in r/min, for a cam that ran with its tappets and a new one (common practice, no source)."""
@@ -64,13 +65,13 @@ def pressures(inputs: SimpleNamespace) -> tuple[tuple[float, float], tuple[float
 def readings(inputs: SimpleNamespace) -> list[tuple[str, Any, Any]]:
     """Return what was read and what is the least, with the gauge's error where the reading carries none."""
     found = []
+    gauge = instrument("Error limit of the oil pressure gauge", inputs.gauge_error, "bar")
     for where, read, least in (
         ("idle", inputs.read_idle, inputs.pressure_idle),
         (printed(inputs.pressure_speed, "r/min"), inputs.read_hot, inputs.pressure_hot),
     ):
         if read is not None:
-            sure = uncertainty_in(read, "bar") is not None
-            found.append((where, read if sure else measured(read, inputs.gauge_error, "Oil pressure"), least))
+            found.append((where, quantity(gauge.read(read, "Oil pressure"), "bar"), least))
     return found
 
 

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from types import SimpleNamespace
-from typing import Any
 
 from calculators._errors import FieldError, InputErrors
 from calculators._report import COMMON_PRACTICE, Attachment, Column, Row, Source, Stage, Step, Table, Value, Walk
 from calculators._units import figures, magnitude_in, plain, quantity
-from calculators.formulas.cure_plan import DAY, Plan, Task, circle, cold_factor, planned
+from calculators.formulas.cure_plan import DAY, Plan, Task, circle, cold_factor, planned, warm_factor
 
 ORDER = Source(
     "J. R. Jackson (1955), the job with the longest time behind it first; search of the orders with a bound", "memory"
@@ -33,6 +33,9 @@ JOINTS = {
 MOST_LONGER = 8.0
 """So many times the sheet's times that the cold is no longer reckoned with, but refused."""
 
+LEAST_OPEN = 1 / MOST_LONGER
+"""So small a share of the open time left by warmth is refused."""
+
 CHECKS = (
     ("washers", "Washers", "See a new washer on both sides of every eye of an oil pipe."),
     ("eyes", "Eyes", "See that no eye of an oil pipe touches metal, and that each pipe lies without strain."),
@@ -49,12 +52,12 @@ CHECKS = (
 
 @dataclass(frozen=True, slots=True)
 class Joint:
-    """One joint as planned; the clock in minutes from the first midnight."""
+    """One joint as planned; the clock in minutes from the first midnight, the open time as it is here."""
 
     number: int
     name: str
     mind: str
-    open_time: Any
+    open_time: float | None
     task: Task
     begins: float
 
@@ -69,7 +72,7 @@ class Joint:
 
 @dataclass(frozen=True, slots=True)
 class Sealing:
-    """The whole plan: the joints in the order they are made, the clock of the workshop, the cold."""
+    """The whole plan: the joints in the order they are made, the clock of the workshop, the cold and the warmth."""
 
     joints: tuple[Joint, ...]
     plan: Plan
@@ -77,6 +80,7 @@ class Sealing:
     opens: float
     shuts: float
     longer: float
+    shorter: float
 
     @property
     def last(self) -> Joint:
@@ -113,14 +117,20 @@ def read_sealing(inputs: SimpleNamespace) -> Sealing:
     if longer > MOST_LONGER:
         told = f"so cold, a sealer would take {figures(longer, 0)} times as long, and may never cure"
         raise InputErrors(FieldError("shop_temperature", f"Workshop temperature must be higher: {told}"))
+    shorter = warm_factor(celsius[0], celsius[1], inputs.doubling)
+    if shorter < LEAST_OPEN:
+        told = f"so warm, a bead would skin in {figures(100 * shorter, 0)}% of its open time"
+        raise InputErrors(FieldError("shop_temperature", f"Workshop temperature must be lower: {told}"))
     tasks = _tasks(inputs, longer, opens, shuts)
     start = 60.0 * inputs.start_hour + inputs.start_minute
     plan = planned(tasks, start, opens, shuts)
     joints = []
     for place, begins in zip(plan.order, plan.begins, strict=True):
         name, mind = JOINTS[inputs.joint[place]]
-        joints.append(Joint(place + 1, name, mind, inputs.open_time[place], tasks[place], begins))
-    return Sealing(tuple(joints), plan, start, opens, shuts, longer)
+        sheet = inputs.open_time[place]
+        here = None if sheet is None else shorter * magnitude_in(sheet, "min")
+        joints.append(Joint(place + 1, name, mind, here, tasks[place], begins))
+    return Sealing(tuple(joints), plan, start, opens, shuts, longer, shorter)
 
 
 def _tasks(inputs: SimpleNamespace, longer: float, opens: float, shuts: float) -> tuple[Task, ...]:
@@ -217,6 +227,19 @@ def plan_values(sealing: Sealing, inputs: SimpleNamespace) -> tuple[Value, ...]:
                 ("degrees that double it", plain(inputs.doubling)),
             ),
         ),
+        Value(
+            key="shorter",
+            label="Open time here, against the product's sheet",
+            quantity=sealing.shorter,
+            places=2,
+            formula="2 ^ ((temperature of the sheet − of the workshop) ÷ degrees that double it); 1 where it is colder",
+            source=COMMON_PRACTICE,
+            given=(
+                ("workshop", inputs.shop_temperature),
+                ("sheet", inputs.sheet_temperature),
+                ("degrees that double it", plain(inputs.doubling)),
+            ),
+        ),
     )
 
 
@@ -230,12 +253,20 @@ def plan_table(sealing: Sealing) -> Table:
             Column(key="joint", label="Joint", strong=True),
             Column(key="name", label="What"),
             Column(key="begin", label="Begin"),
+            Column(key="open", label="Bead to last bolt, min"),
             Column(key="end", label="Done by hand"),
             Column(key="cured", label="May meet oil"),
         ),
         rows=tuple(
             Row(
-                cells=(str(joint.number), joint.name, clock(joint.begins), clock(joint.ends), clock(joint.cured)),
+                cells=(
+                    str(joint.number),
+                    joint.name,
+                    clock(joint.begins),
+                    None if joint.open_time is None else _minutes(joint.open_time),
+                    clock(joint.ends),
+                    clock(joint.cured),
+                ),
                 chosen=joint is last,
             )
             for joint in sealing.joints
@@ -246,8 +277,14 @@ def plan_table(sealing: Sealing) -> Table:
         given=(
             ("open", f"{clock(sealing.opens)[7:]} to {figures(sealing.shuts / 60, 0)}:00"),
             ("cure longer in the cold", f"{figures(sealing.longer, 2)} times"),
+            ("open shorter in the warmth", f"{figures(sealing.shorter, 2)} times"),
         ),
     )
+
+
+def _minutes(open_time: float) -> str:
+    """Print an open time to a tenth of a minute, never longer than it is."""
+    return plain(math.floor(10 * open_time + 1e-6) / 10)
 
 
 def plan_walk(sealing: Sealing) -> Walk:
@@ -257,8 +294,7 @@ def plan_walk(sealing: Sealing) -> Walk:
         begin = clock(joint.begins)
         within = ""
         if joint.open_time is not None:
-            minutes = plain(round(magnitude_in(joint.open_time, "min"), 2))
-            within = f" Last bolt within {minutes} min of the first bead."
+            within = f" Last bolt within {_minutes(joint.open_time)} min of the first bead."
         joints.append(
             Step(
                 key=f"joint_{joint.number}",

@@ -9,10 +9,11 @@ from typing import Any
 
 from calculators._report import Caution, Column, Row, Source, Table, Value
 from calculators._springs.measured_springs import Nest
-from calculators._units import bare, figures, magnitude_in, plain, printed, quantity
+from calculators._units import bare, figures, magnitude_in, number_in, plain, printed, quantity
+from calculators._verdict import best_of, verdict_on
 from calculators._words import listed
-from calculators.formulas.decision_rule import Verdict, judged
-from calculators.formulas.helical_spring import follow_speed, natural_frequency, shear_stress
+from calculators.formulas.decision_rule import Verdict
+from calculators.formulas.helical_spring import follow_speed, natural_frequency
 
 SPRING = Source("Shigley, Mechanical Engineering Design, 10th edition, chapter 10")
 NEWTON = Source("Newton's second law; a third of a spring's moving coils moves with its end (Rayleigh)", "identity")
@@ -101,7 +102,7 @@ def nest_values(inputs: SimpleNamespace, nest: Nest) -> tuple[Value, ...]:
         Value(
             key="wanted_height",
             label="Height for the seat load wanted",
-            quantity=quantity(nest.height_for(magnitude_in(inputs.seat_load, "N")), "mm"),
+            quantity=quantity(nest.height_for(number_in(inputs.seat_load, "N")), "mm"),
             units=("mm",),
             formula="(Σ rate × free length − seat load) ÷ Σ rate",
             source=SPRING,
@@ -172,7 +173,7 @@ def spring_table(nest: Nest) -> Table:
                     quantity(spring.load(nest.open), "N"),
                     quantity(spring.solid, "mm"),
                     quantity(spring.margin(nest.open), "mm"),
-                    shear_stress(spring.load(nest.open), spring.wire, spring.mean),
+                    spring.stress(nest.open),
                     natural_frequency(spring.rate, spring.mass),
                     spring.basis,
                 )
@@ -197,11 +198,6 @@ _KEPT: dict[Verdict, str] = {"in": "keep", "out": "replace", "too close to call"
 _MET: dict[Verdict, str] = {"in": "in", "out": "out", "too close to call": "too close to call"}
 
 
-def _judged(value: Any, low: float | None = None, high: float | None = None) -> Verdict:
-    estimate, expanded = bare(value)
-    return judged(estimate, expanded or 0.0, low, high, grain=1e-9)
-
-
 def shim_table(inputs: SimpleNamespace, nest: Nest, fittings: Sequence[Fitting]) -> Table:
     """Return each valve with its shims, and what they give."""
     wanted, band = magnitude_in(inputs.seat_load, "N"), magnitude_in(inputs.load_band, "%") / 100
@@ -220,7 +216,7 @@ def shim_table(inputs: SimpleNamespace, nest: Nest, fittings: Sequence[Fitting])
                     quantity(nest.load(one.height - nest.lift), "N"),
                     quantity(nest.margin(one.height - nest.lift), "mm"),
                     *guide,
-                    _MET[_judged(load, (1 - band) * wanted, (1 + band) * wanted)],
+                    _MET[verdict_on(load, (1 - band) * wanted, (1 + band) * wanted)],
                 )
             )
         )
@@ -248,12 +244,16 @@ def shim_table(inputs: SimpleNamespace, nest: Nest, fittings: Sequence[Fitting])
 def old_table(inputs: SimpleNamespace, nest: Nest, found: Sequence[tuple[Any, Any]]) -> Table:
     """Return the verdict on each old spring of the first kind."""
     new = nest.springs[0]
-    full = float(bare(new.load(nest.fitted))[0])
+    full = new.load(nest.fitted)
     least_load = full * (1 - magnitude_in(inputs.loss_of_load, "%") / 100)
-    least_free = magnitude_in(inputs.free_length[0], "mm") - magnitude_in(inputs.loss_of_length, "mm")
+    least_free = new.unpressed - magnitude_in(inputs.loss_of_length, "mm")
     rows = []
     for number, (free, load) in enumerate(found, 1):
-        verdicts = [_judged(value, low) for value, low in ((free, least_free), (load, least_load)) if value is not None]
+        verdicts = [
+            verdict_on(value - least, low=0.0)
+            for value, least in ((free, least_free), (load, least_load))
+            if value is not None
+        ]
         worst = max(verdicts, key=_WORSE.index, default=None)
         rows.append(
             Row(
@@ -261,7 +261,7 @@ def old_table(inputs: SimpleNamespace, nest: Nest, found: Sequence[tuple[Any, An
                     number,
                     None if free is None else quantity(free, "mm"),
                     None if load is None else quantity(load, "N"),
-                    None if load is None or not full else quantity(100 * (load / full - 1), "%"),
+                    None if load is None or not best_of(full) else quantity(100 * (load / full - 1), "%"),
                     None if worst is None else _KEPT[worst],
                 ),
                 chosen=worst == "out",
@@ -278,8 +278,8 @@ def old_table(inputs: SimpleNamespace, nest: Nest, found: Sequence[tuple[Any, An
             Column(key="verdict", label="Verdict", strong=True),
         ),
         rows=tuple(rows),
-        formula="keep where length and load with all of their uncertainty are above the least ones, replace where one "
-        "of them is wholly below",
+        formula="keep where length and load, with all of their uncertainty and that of the new spring's, are above the "
+        "least ones, replace where one of them is wholly below",
         source=DECISION,
         given=(("least load", quantity(least_load, "N")), ("least free length", quantity(least_free, "mm"))),
     )
@@ -314,7 +314,7 @@ def cautions(inputs: SimpleNamespace, nest: Nest, fittings: Sequence[Fitting]) -
                 f"Valve {listed(spread)}: the coil-bind margin is not surely {plain(nest.least)} mm at full lift.",
             )
         )
-    near = [one.number for one in fittings if one.to_guide is not None and _judged(one.to_guide, nest.least) != "in"]
+    near = [one.number for one in fittings if one.to_guide is not None and verdict_on(one.to_guide, nest.least) != "in"]
     if near:
         told.append(
             Caution(
@@ -325,7 +325,8 @@ def cautions(inputs: SimpleNamespace, nest: Nest, fittings: Sequence[Fitting]) -
             )
         )
     wanted, band = magnitude_in(inputs.seat_load, "N"), magnitude_in(inputs.load_band, "%") / 100
-    off = [one for one in fittings if _judged(nest.load(one.height), (1 - band) * wanted, (1 + band) * wanted) == "out"]
+    verdicts = [(one, verdict_on(nest.load(one.height), (1 - band) * wanted, (1 + band) * wanted)) for one in fittings]
+    off = [one for one, verdict in verdicts if verdict == "out"]
     strong = [one.number for one in off if not one.pile and bare(nest.load(one.height))[0] > wanted]
     weak = [one.number for one in off if one.number not in strong]
     if weak:
@@ -343,6 +344,28 @@ def cautions(inputs: SimpleNamespace, nest: Nest, fittings: Sequence[Fitting]) -
                 f"Valve {listed(strong)}: the spring stands too short, and presses more than is wanted without any "
                 "shim. Look for a shim or washer left under it, for the wrong retainer or collets, and for a valve "
                 "that stands high in its seat.",
+            )
+        )
+    close = [one.number for one, verdict in verdicts if verdict == "too close to call"]
+    if close:
+        told.append(
+            Caution(
+                "notice",
+                f"Valve {listed(close)}: too close to call. The seat load is not known well enough for a band of "
+                f"{printed(inputs.load_band, '%')}. Press the springs on a tester: two loads at two lengths.",
+            )
+        )
+    hard = [
+        f"spring {number} with {figures(best_of(spring.stress(nest.open)), 0)} MPa"
+        for number, spring in enumerate(nest.springs, 1)
+        if verdict_on(spring.stress(nest.open), high=spring.borne) != "in"
+    ]
+    if hard:
+        told.append(
+            Caution(
+                "warning",
+                f"At full lift the wire is stressed beyond what wire so thick surely takes: {listed(hard)}. A spring "
+                "that sets or breaks drops its valve. Check wire, coils and loads; ask its maker before you fit it.",
             )
         )
     turns = magnitude_in(inputs.highest_speed, "r/min") / 2 / 60
@@ -369,4 +392,4 @@ def _left(numbers: Sequence[int], fittings: Sequence[Fitting]) -> str:
 
 
 def _margin_verdict(nest: Nest, height: Any) -> Verdict:
-    return _judged(nest.margin(height - nest.lift), nest.least)
+    return verdict_on(nest.margin(height - nest.lift), nest.least)

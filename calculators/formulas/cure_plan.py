@@ -71,6 +71,28 @@ def cold_factor(shop: float, sheet: float, doubling: float) -> float:
     return float(max(1.0, 2.0 ** ((sheet - shop) / doubling)))
 
 
+def warm_factor(shop: float, sheet: float, doubling: float) -> float:
+    """Return the share of its open time that a sealer keeps in the warmth; never more than 1, as cold is not relied on.
+
+    Parameters
+    ----------
+    shop, sheet : float, [°C]
+        Temperature where the bead lies, and that of the product's sheet.
+    doubling : float, [K]
+        So many degrees warmer halve the time.
+
+    Examples
+    --------
+    >>> warm_factor(33.0, 23.0, 10.0), warm_factor(13.0, 23.0, 10.0)
+    (0.5, 1.0)
+
+    Notes
+    -----
+    Common practice, no source: a bead skins by the reaction that cures it, so it follows the same law.
+    """
+    return float(min(1.0, 2.0 ** ((sheet - shop) / doubling)))
+
+
 def _next_free(moment: float, work: float, opens: float, shuts: float) -> float:
     """Return when work that must not be broken off can begin, within the hours of the workshop.
 

@@ -34,7 +34,9 @@ def taper_pair[T](across: Sequence[T], along: Sequence[T], size: Callable[[T], f
     >>> taper_pair((86.020, 86.000), (86.010, 86.000), float)
     (86.02, 86.0)
     """
-    pairs = ((max(axis, key=size), min(axis, key=size)) for axis in (across, along))
+    pairs = (
+        (max(axis, key=size), min(reversed(axis), key=size)) for axis in (across, along)
+    )  # alike: two all the same
     return max(pairs, key=lambda pair: size(pair[0]) - size(pair[1]))
 
 

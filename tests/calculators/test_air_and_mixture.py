@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calculators import InputErrors, magnitude_in, read_card
+from calculators import InputErrors, magnitude_in, read_card, uncertainty_in
 from calculators._air.mixture import PLUGS
 from calculators._catalogue import Calculator
 from calculators._units import bare
@@ -17,6 +17,7 @@ MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 AIR = Calculator("air-and-mixture", TITLE, "", FORM, compute)
 PLACE = {"altitude": "0 m", "air_temperature": "15 °C"}
 SURE = {"thermometer_error": "0", "hygrometer_error": "0", "barometer_error": "0", "flow_error": "0"}
+SURE |= {"flow_scatter": "0", "vacuum_scatter": "0"}
 GAS = {"co": "2%", "co2": "13.5%", "o2": "0.5%"}
 
 
@@ -160,9 +161,24 @@ def test_within_the_allowed_spread_all_stay():
 
 
 def test_what_the_gauge_cannot_tell_is_too_close_to_call():
-    report = flows("6.0", "6.4", flow_error="0.5")
+    report = flows("6.0", "6.4", flow_scatter="0.5")
     assert "too close to call with this gauge" in report.lead
     assert moves(report) == ["stays", "too close to call"]
+
+
+def test_what_one_gauge_is_off_by_moves_no_throttle():
+    # JCGM 100:2008, 5.2.4: it is the same in both readings, and drops out of their difference
+    report = flows("6.0", "6.8", flow_error="2", flow_scatter="0.05")
+    assert moves(report) == ["open it", "stays"]
+    # by hand: two scatters of 0.05 in 6.4
+    assert bare(value(report, "spread").quantity.magnitude)[1] == pytest.approx(100 * 2 * 0.05 * 2**0.5 / 3**0.5 / 6.4)
+
+
+def test_the_mean_of_many_throttles_is_no_surer_than_the_gauge():
+    sure = SURE | {"vacuum_scatter": "0.6 kPa"}
+    mean = value(vacuums("50", "51", "52", vacuum_error="2 kPa", **sure), "mean_vacuum").quantity
+    # by hand: the gauge's 2 kPa stay, the scatter's 0.6 kPa fall with √3
+    assert uncertainty_in(mean, "kPa") == pytest.approx(2 / 3**0.5 * (2**2 + 0.6**2 / 3) ** 0.5)
 
 
 @given(
@@ -171,7 +187,7 @@ def test_what_the_gauge_cannot_tell_is_too_close_to_call():
 )
 @settings(max_examples=examples(40))
 def test_never_in_balance_when_the_uncertainty_crosses_the_limit(readings, limit):
-    report = flows(*map(str, readings), flow_error=str(limit))
+    report = flows(*map(str, readings), flow_scatter=str(limit))
     spread, expanded = bare(value(report, "spread").quantity.magnitude)
     if spread + (expanded or 0) > 5 + 1e-6:
         assert "in balance" not in report.lead

@@ -59,7 +59,7 @@ def test_even_cylinders_are_in_and_nothing_is_pointed_at():
 
 
 def test_a_cylinder_is_low_by_the_limit_or_by_the_best_one():
-    # by hand: 6.1 lacks 0.4 of 6.5; 6.9 keeps that but lacks 1.7 of 8.6, more than 1.2; U of one is 0.23, of two 0.33
+    # by hand: 6.1 lacks 0.4 of 6.5; 6.9 keeps that but lacks 1.7 of 8.6, more than 1.2; U of one is 0.26, of two 0.16
     report = answer(dry="8.6 6.1 8.5 6.9")
     assert column(report, "verdict") == ["in", "out", "in", "out"]
     assert report.lead.startswith("Low: 2 and 4. Dry readings lie 2.5 bar apart: out.")
@@ -67,8 +67,17 @@ def test_a_cylinder_is_low_by_the_limit_or_by_the_best_one():
 
 @pytest.mark.parametrize(("dry", "verdict"), [("6.8", "in"), ("6.6", "too close to call"), ("6.2", "out")])
 def test_the_least_pressure_is_judged_with_the_gauge_s_error(dry, verdict):
-    # by hand: ± 0.2 bar has U = 0.23 bar
+    # by hand: ± 0.2 bar, and ± 0.1 bar from reading to reading, have U = 0.26 bar
     assert column(answer(dry=f"7 {dry} 7 7"), "verdict")[1] == verdict
+
+
+def test_between_cylinders_only_the_scatter_of_the_gauge_counts():
+    spread = value(answer(dry="7.4 6.4 7.2 7.3", gauge_error="1 bar", gauge_scatter="0.1 bar"), "spread").quantity
+    # JCGM 100:2008, 5.2.4: what one gauge is off by is in both readings; by hand, 2 · 0.1 · √2 ÷ √3
+    assert (magnitude_in(spread, "bar"), uncertainty_in(spread, "bar")) == (
+        pytest.approx(1.0),
+        pytest.approx(2 * 0.1 * 2**0.5 / 3**0.5),
+    )
 
 
 def test_a_limit_typed_with_a_reading_wins_over_the_gauge_s():
@@ -217,7 +226,10 @@ def test_a_flow_meter_gives_the_leakage_that_the_gauges_would():
     flow = column(gauges, "flow", "leakage")[0]
     metered = answer(flow=" ".join([f"{flow:.6f}"] * 4), **LEAK)
     assert magnitude_in(column(metered, "share", "leakage")[0], "%") == pytest.approx(20, abs=1e-3)
-    assert [name for name, _ in value(metered, "worst_leak").budget] == ["Flow of cylinder 1", "Supply pressure"]
+    assert [name for name, _ in value(metered, "worst_leak").budget] == [
+        "Error limit of the flow meter",
+        "Error limit of the supply's gauge",
+    ]
 
 
 def test_no_flow_is_no_leakage():
@@ -247,9 +259,9 @@ def test_wet_readings_alone_ask_for_the_dry_ones():
     assert answer(wet="8 8 8 8").lead == "Nothing to judge by. Enter the dry pressures."
 
 
-@pytest.mark.parametrize(("wet", "points_to"), [("7.3", "wet reads below dry: read both again"), ("7.9", "nothing")])
+@pytest.mark.parametrize(("wet", "points_to"), [("7.3", "wet reads below dry: read both again"), ("8.0", "nothing")])
 def test_oil_that_seems_to_lower_a_reading_is_a_mistake(wet, points_to):
-    # by hand: two readings at ± 0.2 bar differ with U = 0.33 bar; 8.1 less 7.3 is beyond that, less 7.9 is not
+    # by hand: two readings that scatter by ± 0.1 bar differ with U = 0.16 bar; 0.8 bar is beyond that, 0.1 is not
     assert column(answer(dry="8.1 8.0 7.9 8.1", wet=f"{wet} 8.2 8.1 8.2"), "points_to")[0] == points_to
 
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calculators import InputErrors, magnitude_in, read_card
+from calculators import InputErrors, magnitude_in, read_card, uncertainty_in
 from calculators._catalogue import Calculator
 from calculators._fits.findings import find
 from calculators._text import report_text
@@ -17,7 +17,8 @@ MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 FITS = Calculator("fits-and-wear", TITLE, "", FORM, compute)
 ONE = {"cylinders": "1"}
 GAUGES = ("bore_error", "micrometer_error", "guide_error", "feeler_error", "dial_error", "calliper_error")
-SURE = dict.fromkeys(GAUGES, "0")
+GUESSES = ("bore_scatter", "temperature_error", "expansion_error")
+SURE = dict.fromkeys((*GAUGES, *GUESSES), "0")
 BORE = {"bore_across.1": "80.06 80.04 80.02", "bore_along.1": "80.04 80.03 80.03"}
 LIMITS = [(field.key, field.card) for section in FORM.sections if section.title == "Limits" for field in section.fields]
 
@@ -134,6 +135,77 @@ def test_a_reading_near_its_limit_is_too_close_to_call(reading, verdict):
     assert findings(**typed)["inlet_runout"].verdict == verdict
 
 
+SIX = {"bore_across.1": "80.06 80.06 80.06 80.06 80.06 80.06", "bore_along.1": "80.06 80.06 80.06 80.06 80.06 80.06"}
+
+
+def test_one_bore_gauge_is_off_alike_in_all_its_readings():
+    sure = {"piston.1": "79.972", "clearance_most": "0.10 mm", "bore_error": "0.02 mm"}
+    found = findings(**SIX, **sure)["piston_clearance"]
+    # JCGM 100:2008, 4.3.7 and 5.2.4: six readings of one gauge are no surer than one, 2 · 0.02 ÷ √3
+    assert found.expanded == pytest.approx(2 * 0.02 / 3**0.5)
+    assert found.verdict == "too close to call"
+    # by hand: the scatter falls with √6, the gauge does not; the micrometer is another instrument
+    besides = findings(**SIX, **sure, bore_scatter="0.006 mm", micrometer_error="0.004 mm")["piston_clearance"]
+    assert besides.expanded == pytest.approx(2 / 3**0.5 * (0.02**2 + 0.006**2 / 6 + 0.004**2) ** 0.5)
+    assert uncertainty_in(besides.measured, "mm") == pytest.approx(besides.expanded)
+
+
+def test_what_the_gauge_is_off_by_drops_out_of_taper_and_out_of_round():
+    found = findings(**BORE, bore_error="0.02 mm", bore_scatter="0.003 mm")
+    for key in ("taper", "out_of_round"):
+        # by hand: two readings, each with its own scatter
+        assert found[key].expanded == pytest.approx(2 * 0.003 * 2**0.5 / 3**0.5)
+        assert uncertainty_in(found[key].measured, "mm") == pytest.approx(found[key].expanded)
+
+
+def test_two_widths_of_one_calliper_add_what_it_is_off_by():
+    typed = {"exhaust_seat_width.1": "1.6", "exhaust_line.1": "0.5", "exhaust_face": "2.9", "calliper_error": "0.05"}
+    # by hand: 2.9 − 0.5 − 1.6, the calliper off twice the same way
+    assert findings(**typed)["exhaust_inner"].expanded == pytest.approx(2 * 2 * 0.05 / 3**0.5)
+
+
+def test_the_mean_bore_is_no_surer_than_its_gauge():
+    (kept,) = answer(**SIX, bore_error="0.02 mm").kept
+    assert uncertainty_in(kept.quantity, "mm") == pytest.approx(2 * 0.02 / 3**0.5)
+
+
+def test_one_depth_says_nothing_of_taper():
+    found = findings(**{"bore_across.1": "80.06", "bore_along.1": "80.05"})
+    assert "taper" not in found
+    assert "out_of_round" in found
+
+
+def test_readings_all_alike_still_have_a_taper_that_is_not_known_exactly():
+    taper = findings(**SIX, bore_scatter="0.003 mm")["taper"]
+    assert (taper.best, uncertainty_in(taper.measured, "mm")) == (0, pytest.approx(2 * 0.003 * 2**0.5 / 3**0.5))
+
+
+GUESSED = {"bore_new": "80", "temperature_error": "20", "expansion_error": "5 %", "gap_least": "0.25 mm"}
+
+
+def test_what_heat_closes_is_known_no_better_than_temperatures_and_expansions():
+    closed = value(answer(**GUESSED, **{"end_gap.1": "0.45"}), "closed")
+    # by hand: π · 80 · 11.4e-6 · (230 − 130); halves π · 80 · 11.4e-6 · 20 twice, and 5 % of 230 and of 130 K
+    part = 3.14159265 * 80 * 11.4e-6
+    assert magnitude_in(closed.quantity, "mm") == pytest.approx(part * 100)
+    halves = (20, 20, 0.05 * 230, 0.05 * 130)
+    assert uncertainty_in(closed.quantity, "mm") == pytest.approx(
+        2 / 3**0.5 * part * sum(half**2 for half in halves) ** 0.5
+    )
+
+
+@pytest.mark.parametrize(
+    ("gap", "verdict"), [("0.45", "in"), ("0.31", "too close to call"), ("0.26", "too close to call"), ("0.15", "out")]
+)
+def test_a_ring_is_in_only_where_it_surely_stays_open_when_hot(gap, verdict):
+    # by hand: heat closes 0.287 ± 0.103 mm; the maker's least is 0.25 mm
+    assert findings(**GUESSED, **{"end_gap.1": gap})["narrow_gap"].verdict == verdict
+
+
+def test_below_the_maker_s_least_gap_a_ring_is_out_whatever_heat_may_close():
+    assert findings(**GUESSED, **{"end_gap.1": "0.24"})["narrow_gap"].verdict == "out"
+
+
 def test_a_plus_minus_typed_with_a_reading_wins_over_the_gauge():
     typed = {"inlet_rock.1": "0.44 ± 0.02", "rock_most": "0.45 mm"}
     assert findings(**typed)["inlet_rock"].verdict == "too close to call"
@@ -165,7 +237,7 @@ def test_the_worst_of_each_kind_shows_its_readings():
     worst = value(report, "worst_inlet_rock")
     assert worst.label == "Inlet valve 2: valve rock"
     assert magnitude_in(worst.quantity, "mm") == pytest.approx(0.4)
-    assert worst.budget == (("Rock of inlet valve 2", 1.0),)
+    assert worst.budget == (("Error limit of the dial", 1.0),)
 
 
 def test_a_part_keeps_its_number_where_others_are_empty():

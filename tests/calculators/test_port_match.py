@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calculators import InputErrors, magnitude_in, read_card
+from calculators import InputErrors, magnitude_in, read_card, uncertainty_in
 from calculators._catalogue import Calculator
 from calculators._text import report_text
 from calculators._units import bare
@@ -225,6 +225,13 @@ def test_the_difference_of_the_chambers_is_judged(allowed, verdict):
     assert spread.label == f"Chambers differ by ({verdict})"
 
 
+def test_what_one_burette_is_off_by_drops_out_between_chambers():
+    typed = CHAMBERS | {"volume_error": "2 cm³", "volume_scatter": "0.1 cm³"}
+    spread = next(value for value in answer(**typed).values if value.key == "spread").quantity
+    # JCGM 100:2008, 5.2.4; by hand, 2 · 0.1 · √2 ÷ √3
+    assert uncertainty_in(spread, "cm³") == pytest.approx(2 * 0.1 * 2**0.5 / 3**0.5)
+
+
 def test_a_chamber_keeps_its_number_where_others_are_empty():
     report = answer(**CHAMBERS | {"chamber": "49; ; 48; 49", "wall": "5; ; 5; 5"})
     assert [row["cylinder"] for row in rows(report, "chambers")] == [1, 3, 4]
@@ -319,6 +326,7 @@ def test_what_cannot_be_is_refused_by_name(typed, error):
         ("least_wall", "0.4", "Least wall must be between 0.5 mm and 50 mm"),
         ("grind_area", "0.4", "Area to grind in cm² must be between 0.5 and 500"),
         ("may_differ", "101", "Difference allowed between chambers must be between 0 cm³ and 100 cm³"),
+        ("volume_scatter", "21", "Scatter of the volume readings must be between 0 cm³ and 20 cm³"),
         ("volume_error", "21", "Error limit of the volume readings must be between 0 cm³ and 20 cm³"),
         ("wall_error", "6", "Error limit of the wall readings must be between 0 mm and 5 mm"),
     ],

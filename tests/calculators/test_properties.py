@@ -542,7 +542,7 @@ VERDICTS = [
     Judged("fits-and-wear", "wear_most", best(value("worst_wear")), value("worst_wear"), same,
            silent("barrels 3 verdict", "bore wear")),
     Judged("fits-and-wear", "gap_least", best(value("worst_narrow_gap")), value("worst_narrow_gap"), same,
-           silent("rings 4 verdict", "narrowest end gap"), above=False),
+           silent("rings 4 verdict", "narrowest end gap"), above=False, typed={"ring_temperature": "150 °C"}),
     Judged("fits-and-wear", "side_most", best(value("worst_side_clearance")), value("worst_side_clearance"), same,
            silent("rings 3 verdict", "ring side clearance")),
     Judged("lash-growth", "exhaust_clearance", lambda report: 0.2 - cell(report, "exhaust_hard"), value("exhaust_hard"),
@@ -558,8 +558,8 @@ VERDICTS = [
            typed={"read_idle": "0.8"}),
     Judged("sealing-plan", "least_crush.3", best(crush), crush, same, is_in("seals 3 verdict"), above=False),
     Judged("stud-clamp", "torque", lambda report: 34 * cell(report, "proof_load") / pulls(None, report)[0], pulls,
-           lambda typed, report: cell(report, "proof_load"), is_in("proof_verdict", "below it over the whole range"),
-           per=34 / 22834),
+           lambda typed, report: cell(report, "proof_load"),
+           is_in("strength_verdict", "below both over the whole range"), per=34 / 22834),
 ]  # fmt: skip
 
 

@@ -53,8 +53,8 @@ def test_the_long_cure_is_started_first_and_the_oil_waits_for_it():
         "Make the joints in the order 2 – 1: oil may go in on day 1, 20:20, when joint 2, rocker covers, has cured."
     )
     assert [row.cells[2:] for row in table(report, "plan").rows] == [
-        ("day 1, 08:00", "day 1, 08:20", "day 1, 20:20"),
-        ("day 1, 08:20", "day 1, 08:50", "day 1, 10:50"),
+        ("day 1, 08:00", None, "day 1, 08:20", "day 1, 20:20"),
+        ("day 1, 08:20", None, "day 1, 08:50", "day 1, 10:50"),
     ]
     assert magnitude_in(value(report, "elapsed").quantity, "h") == pytest.approx(12 + 1 / 3)
     assert magnitude_in(value(report, "hands").quantity, "min") == 50
@@ -96,6 +96,29 @@ def test_a_cold_workshop_is_warned_of_and_a_freezing_one_refused():
     assert error_of(shop_temperature="-10 °C") == (
         "shop_temperature",
         "Workshop temperature must be higher: so cold, a sealer would take 10 times as long, and may never cure",
+    )
+
+
+@pytest.mark.parametrize(
+    ("shop", "minutes"),
+    [("38 °C", "3.5"), ("33 °C", "5"), ("91.4 °F", "5"), ("23 °C", "10"), ("13 °C", "10")],
+)
+def test_warmth_shortens_the_open_time_by_the_law_that_lengthens_the_cure(shop, minutes):
+    # by hand: 10 min · 2 ^ ((23 − 38) ÷ 10) is 3.54 min, never printed longer; the cold lengthens none
+    report = answer(open_time="10 min; ", shop_temperature=shop)
+    (walk,) = report.walks
+    said = next(step.words for step in walk.stages[0].steps if step.key == "joint_1")
+    assert said.endswith(f"Last bolt within {minutes} min of the first bead.")
+    assert next(row for row in table(report, "plan").rows if row.cells[0] == "1").cells[3] == minutes
+    warned = any("a bead skins sooner" in caution.text for caution in report.cautions)
+    assert warned == (minutes != "10")
+
+
+def test_a_workshop_so_hot_that_a_bead_skins_at_once_is_refused():
+    # by hand: 2 ^ (−27 ÷ 5) is 2 %
+    assert error_of(shop_temperature="50 °C", doubling="5") == (
+        "shop_temperature",
+        "Workshop temperature must be lower: so warm, a bead would skin in 2% of its open time",
     )
 
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calculators import InputErrors, magnitude_in, read_card
+from calculators import InputErrors, magnitude_in, read_card, uncertainty_in
 from calculators._catalogue import Calculator
 from calculators._units import bare
 from calculators.formulas.helical_spring import follow_speed, rate_of_wire, shear_stress, wahl_factor
@@ -26,7 +26,8 @@ ONE = {
     "total": "6.5",
 }
 LOADS = {"length_a.1": "38", "load_a.1": "265 N", "length_b.1": "30", "load_b.1": "489 N"}
-SURE = {"length_error": "0", "load_error": "0"}
+SURE = {"length_error": "0", "load_error": "0", "stop_error": "0", "wire_error": "0", "coils_error": "0"}
+SURE |= {"length_scatter": "0", "load_scatter": "0", "modulus_error": "0"}
 
 
 def answer(**typed):
@@ -243,6 +244,119 @@ def test_what_cannot_be_meant_is_refused_with_cause_and_remedy(typed, expected):
 def test_an_empty_table_of_springs_is_refused():
     nothing = dict.fromkeys(("free_length", "wire", "outside", "active", "total"), "")
     assert errors_of(**nothing) == [("free_length", "Enter the free length, in millimetres")]
+
+
+def spread(report, key, unit="N"):
+    found = next(value for value in report.values if value.key == key)
+    return uncertainty_in(found.quantity, unit) if found.units else bare(found.quantity)[1]
+
+
+def halves(*those):
+    """JCGM 100:2008, 4.3.7 and 5.1.2, k = 2: rectangles, each on its own."""
+    return 2 / 3**0.5 * sum(half**2 for half in those) ** 0.5
+
+
+def test_wire_coils_and_modulus_leave_a_rate_uncertain():
+    report = answer(wire_error="0.02 mm", coils_error="0.1", modulus_error="2 %", length_error="0.1 mm")
+    rate = number(report, "rate")
+    # by hand, shares: G 2 %; coils 0.1 ÷ 4.5; calliper 3 · 0.1 ÷ 29.1; wire (4 ÷ 4.2 + 3 ÷ 29.1) · 0.02
+    shares = 0.02, 0.1 / 4.5, 3 * 0.1 / 29.1, (4 / 4.2 + 3 / 29.1) * 0.02
+    assert spread(report, "rate") == pytest.approx(rate * halves(*shares), rel=1e-6)
+    # the calliper is off alike in the free length, which presses by 9.5 mm
+    shares = 0.02, 0.1 / 4.5, -3 * 0.1 / 29.1 + 0.1 / 9.5, (4 / 4.2 + 3 / 29.1) * 0.02
+    assert spread(report, "seat_load") == pytest.approx(rate * 9.5 * halves(*shares), rel=1e-6)
+
+
+def test_as_it_comes_a_load_from_the_wire_is_known_to_five_per_cent():
+    report = SPRINGS.answer(ONE)
+    assert spread(report, "seat_load") / number(report, "seat_load") == pytest.approx(0.05, abs=0.005)
+
+
+def test_the_coil_bind_margin_is_no_surer_than_coils_and_wire():
+    report = answer(wire_error="0.02 mm", coils_error="0.1")
+    assert spread(report, "margin", "mm") == pytest.approx(halves(0.1 * 4.2, 6.5 * 0.02))
+    # by hand: 38 − 8 − 6.9 · 4.2 is 1.02 mm, and one coil's tenth more is less than 1 mm
+    assert any("Do not fit these springs" in text for text in told(answer(total="6.9", coils_error="0.1")))
+    assert not any("Do not fit these springs" in text for text in told(answer(total="6.9")))
+
+
+def test_a_plus_minus_typed_with_fitted_length_or_lift_reaches_loads_and_margin():
+    report = answer(fitted_length="38 ± 0.3 mm", valve_lift="8 ± 0.1 mm", **LOADS)
+    assert spread(report, "seat_load") == pytest.approx(halves(28 * 0.3))
+    assert spread(report, "open_load") == pytest.approx(halves(28 * 0.3, 28 * 0.1))
+    assert spread(report, "margin", "mm") == pytest.approx(halves(0.3, 0.1))
+
+
+def test_a_load_in_its_band_only_by_the_best_estimate_is_too_close_to_call():
+    # by hand: the band is 265 ± 13.25 N; from the wire the load is known to 12 N, so 38.2 mm, 258 N, is not surely in
+    report = SPRINGS.answer(ONE | {"height": "38.2", "shims": "1"})
+    assert rows(report, "valves")[0]["verdict"] == "too close to call"
+    assert any(text.startswith("Valve 1: too close to call.") for text in told(report))
+    sure = answer(height="38.2", shims="1")
+    assert rows(sure, "valves")[0]["verdict"] == "in"
+    assert not any("too close to call" in text for text in told(sure))
+
+
+def test_loads_carry_the_length_they_were_read_at_and_one_tester_is_off_alike():
+    # by hand: at the length pressed first the tester's stop counts as 28 N/mm · 0.1 mm, its load as it is
+    report = answer(stop_error="0.1 mm", load_error="4 N", **LOADS)
+    assert spread(report, "seat_load") == pytest.approx(halves(2.8, 4))
+    # what is off alike at both lengths drops out of the rate, the scatter does not
+    assert spread(report, "rate") == pytest.approx(0, abs=1e-9)
+    assert spread(answer(load_scatter="2 N", **LOADS), "rate") == pytest.approx(halves(2 / 8, 2 / 8))
+
+
+@pytest.mark.parametrize(("load", "verdict"), [("244 N", "too close to call"), ("252 N", "keep"), ("226 N", "replace")])
+def test_an_old_load_is_held_against_a_new_one_that_is_not_exact(load, verdict):
+    # by hand: 90 % of 265 ± 8.1 N (± 7 N as typed) less 265 N's own; 244 lies 5.5 above 238.5 with U 7.3
+    typed = {"length_a.1": "38", "load_a.1": "265 ± 7 N", "length_b.1": "30", "load_b.1": "489 ± 7 N"}
+    assert rows(answer(old_load=load, **typed), "old")[0]["verdict"] == verdict
+    assert rows(answer(old_load="244 N", **LOADS), "old")[0]["verdict"] == "keep"
+
+
+def test_an_old_load_carries_the_error_of_its_length():
+    # by hand: the new spring's two loads come from a tester without error; 28 N/mm · 0.3 mm is 8.4 N
+    typed = {"length_a.1": "38 ± 0.001", "load_a.1": "265 N", "length_b.1": "30 ± 0.001", "load_b.1": "489 N"}
+    assert rows(answer(old_load="244 N", stop_error="0.3 mm", **typed), "old")[0]["verdict"] == "too close to call"
+    assert rows(answer(old_load="244 N", **typed), "old")[0]["verdict"] == "keep"
+
+
+def test_old_and_new_length_of_one_calliper_differ_by_its_scatter_alone():
+    # by hand: 47.5 less 1 mm is 46.5 mm; 46.6 is 0.1 mm above, and two scatters of 0.05 mm have U 0.08 mm
+    report = answer(old_free="46.6", length_error="0.5 mm", length_scatter="0.05 mm")
+    assert rows(report, "old")[0]["verdict"] == "keep"
+    assert rows(answer(old_free="46.6", length_scatter="0.1 mm"), "old")[0]["verdict"] == "too close to call"
+
+
+def test_a_stress_that_no_wire_takes_is_refused():
+    # by hand: at 30 mm the loads give 4890 N; K 1.215 · 8 · 4890 · 29.1 ÷ (π · 4.2³) is 5944 MPa; of 4.2 mm music wire,
+    # 2211 · 4.2 ^ −0.145 MPa, three quarters are 1347 MPa (Shigley, 10th edition, tables 10-4 and 10-6, from memory)
+    ((field, message),) = errors_of(**LOADS | {"load_b.1": "4890 N"})
+    assert field == "wire.1"
+    assert "5944 MPa at full lift, and no spring wire so thick takes 1347 MPa" in message
+
+
+def test_a_stress_beyond_what_wire_surely_takes_is_warned_of():
+    # by hand: 45 % of 1796 MPa are 808 MPa; 665 N make 808 MPa in this wire
+    assert any(
+        "beyond what wire so thick surely takes" in text for text in told(answer(**LOADS | {"load_b.1": "680 N"}))
+    )
+    assert not any("surely takes" in text for text in told(answer(**LOADS | {"load_b.1": "640 N"})))
+
+
+INNER = {"free_length": "47.5; 44", "wire": "4.2; 2.8", "active": "4.5; 5", "total": "6.5; 7"}
+
+
+@pytest.mark.parametrize("outside", ["33.3; 36", "33.3; 24.9", "22; 33.3"])
+def test_an_inner_spring_wider_than_the_room_in_the_outer_is_refused(outside):
+    # by hand: 33.3 less twice 4.2 is 24.9 mm, and 22 less 8.4 is 13.6 mm
+    ((field, message),) = errors_of(outside=outside, **INNER)
+    room = "13.60" if outside.startswith("22") else "24.90"
+    assert (field, message) == (
+        "outside.2",
+        f"Outside diameter of spring 2 must be less than the room inside spring 1, {room} mm: type the outer one first",
+    )
+    assert answer(outside="33.3; 24.8", **INNER)
 
 
 @given(st.floats(2, 6), st.floats(20, 50), st.floats(3, 10))
