@@ -422,8 +422,9 @@ def _cautions(tests: Tests) -> Iterator[Caution]:
     )
     yield Caution(
         "warning",
-        "Air in a cylinder throws the crank round and breaks hands. Out of gear, wheels chocked, crank held with the "
-        "proper tool, nobody near fan and pulley, pressure raised slowly.",
+        "Air in a cylinder throws the crank round, and a bar on it breaks arms. Exactly at firing top dead centre, out "
+        "of gear, wheels chocked. Very low pressure first, 1.4 bar (20 psi) at the most, and no arm inside the circle "
+        "of fan, pulley or bar. For more, a lock in the ring gear that stops both ways, and the bar off the nut.",
     )
     valves = [
         cylinder.number

@@ -13,7 +13,6 @@ from calculators._words import word
 LOADS = {
     "road": "On the road, after a cold check",
     "rollers": "On rollers or a dynamometer, with its operator",
-    "stands": "On four stands, driven wheels off",
 }
 BURSTS, BURST_SECONDS = 4, 15
 _STANDING = 5  # minutes at a fast idle where the load waits for the road
@@ -125,7 +124,7 @@ def _before_the_spark() -> Iterator[Step]:
     yield Step(
         key="wet",
         label="Rockers wet",
-        words="Every rocker is wet on both sides, and every joint dry to a white cloth.",
+        words="Key out. Every rocker is wet on both sides, and every joint dry to a white cloth.",
         large="Rockers wet, joints dry",
     )
     yield Step(

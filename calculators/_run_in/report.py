@@ -251,11 +251,6 @@ _ON_THE_LOAD = {
         "A vehicle that climbs off the rollers goes over people, and a tyre that lets go flies. Trained operator, "
         "strapped to the machine's rules, nobody in front, behind or beside the wheels.",
     ),
-    "stands": Caution(
-        "danger",
-        "On stands with the drive turning, a vehicle walks off when a brake grabs, and hubs wind in clothes and limbs. "
-        "Four rated stands on hard level ground, drums held by two nuts each, nobody in reach of a hub or under it.",
-    ),
     "road": Caution(
         "danger",
         "Brakes that were touched may fail at the first bend. Prove them at walking pace first. Local codes say what a "

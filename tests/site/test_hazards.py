@@ -1,0 +1,328 @@
+"""What can hurt somebody is said before the step that can, in the grade that the safety page gives it.
+
+No browser and no build: what is held here is what stands in ``docs/``.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import pytest
+
+from scripts.caution_list import GRADES
+from tests.site.test_book import PAGES, without_fences
+
+every_page = pytest.mark.parametrize("page", sorted(PAGES))
+
+
+@dataclass(frozen=True)
+class Hazard:
+    """The words of a deed that brings a danger with it, and the words of the caution that must stand before it."""
+
+    deed: str
+    caution: str
+
+
+_SPUN = r"\bon the starter\b|\bspin (?:it\b(?! by hand)|once)|\bhelper spins\b|\bmeasure compression\b|\bcrank it\b"
+_RUNS = (
+    r"\bstart (?:it|the engine|and steady it)\b|\b(?:close up|run it) and (?:start|listen)\b|\brun it\b|\bat idle\b|"
+    r"\bfast idle\b|\bwarm (?:it|the engine) up\b|\bby light\b"
+)
+LEAKAGE = r"\bleak-?down test\b|\bmeasure leakage\b|\bor leakage\b"
+HAZARDS = {
+    "solvent": Hazard(r"(?<!not )\bsolvents?\b(?! (?:alone|leaves))|\bpenetrant\b", r"solvent|cleaner|vapour"),
+    "phosgene": Hazard(r"\bleaves no film\b|\bchlorinated\b", r"chlorinated.*phosgene"),
+    "fuel": Hazard(
+        r"\b(?:connect|clamp|close|drain|open|empty|fill|check|prove)\b[^.]*\b(?:fuel|petrol|float chambers?)\b",
+        r"\b(?:petrol|fuel)\b",
+    ),
+    "fan and belt at the starter": Hazard(_SPUN, r"\bfan\b"),
+    "fuel mist from open plug holes": Hazard(_SPUN, r"\b(?:mist|mixture)\b.*\bholes\b|\bholes\b.*\b(?:mist|mixture)\b"),
+    "turning the crank": Hazard(
+        r"(?<!not )\bturn(?:s|ed|ing)? the (?:crank|engine)\b|\bcrank (?:by hand|twice (?:round|by hand))\b|"
+        r"\bturn twice\b|\bturn to (?:firing )?top dead centre\b|\bby turning twice\b",
+        r"pinch points|cannot start|by itself|while you turn",
+    ),
+    "air in a cylinder, where the arm may be, and low pressure first": Hazard(
+        LEAKAGE, r"^(?=.*\bair\b)(?=.*\barms?\b)(?=.*\blow pressure first\b)"
+    ),
+    "compressed air": Hazard(
+        r"\bcompressed air\b|\bblow(?:n|s)?\b[^.]*\b(?:out|through|clean)\b|"
+        r"\bair at low pressure\b|\blow-pressure air\b",
+        r"\bair\b.*\b(?:eyes|blood)\b",
+    ),
+    "jack and stands": Hazard(
+        r"\b(?:with|by|on) (?:the|a) jack\b|\brated stands\b|\bunder the vehicle\b|\b(?:raise|lower) the vehicle\b|"
+        r"\b(?:drain|change) the oil\b|\boil and filter\b|\boffer the system up\b",
+        r"vehicle (?:that|above)",
+    ),
+    "the engine's weight": Hazard(r"\b(?:lift|sling|hoist|support) the engine\b", r"engine (?:that|crushes|tilts)"),
+    "battery": Hazard(
+        r"\b(?:dis)?connect the battery\b|\bbattery (?:lead|on)\b", r"battery.*(?:acid|gas|welds)|(?:acid|gas).*battery"
+    ),
+    "fan and belt of a running engine": Hazard(_RUNS, r"\bfan\b"),
+    "exhaust gas": Hazard(_RUNS, r"carbon monoxide|exhaust gas"),
+    "hot parts": Hazard(
+        r"\bhot (?:plate|air|oil)\b|\bwarm the (?:piston|case)\b|\bin hot water\b|\bwhile it cools\b|\bdull red\b|"
+        r"\bdrain the oil\b|\boil and filter\b",
+        r"\bburns?\b|\bscalds?\b|\bglow",
+    ),
+    "leaded deposits": Hazard(
+        r"\b(?:scrape|loosen|clean|lift)\b[^.]*\bcarbon\b|\bcarbon\b[^.]*\bscraped\b|\bscrape the chambers\b|"
+        r"\bclean the (?:piston|crown|stem|ports)",
+        r"\blead(?:ed)?\b.*\bpoison",
+    ),
+    "clutch dust": Hazard(r"\bclutch (?:cover|plate|is off|by their marks)|\bclean the clutch\b", r"asbestos"),
+    "asbestos": Hazard(r"\bold (?:gasket|packing|sound deadening|lagging)s?\b|\btake off the old\b", r"asbestos"),
+    "springs under load": Hazard(
+        r"\b(?:press|compress|squeeze) the spring\b|\blet the spring up\b|\bvalves? with (?:its|their) springs?\b",
+        r"springs?\b",
+    ),
+    "circlips": Hazard(r"\b(?:fit|take) [^.]*\bcirclip\b", r"circlip.*blinds"),
+    "high voltage": Hazard(r"\bignition on\b|\bshort (?:a|one|each) plug\b|\blight on each lead\b", r"high voltage"),
+}
+"""Deeds are looked for, not bare words: a lead may be a wire, and hot may be the idle that a pressure is given for."""
+
+
+@dataclass(frozen=True)
+class Told:
+    """A piece of a page as a reader meets it: a caution, or words of a numbered step."""
+
+    step: str
+    words: str
+    caution: bool
+
+
+_STEP = re.compile(r"(?P<number>\d+)\.\s+(?P<line>\S.*)", re.DOTALL)
+_DEED = re.compile(r"\*\*(?P<deed>.+?)\*\*|(?P<sentence>[^.]+\.)$")
+_CAUTION = re.compile(r' *!!! \w+ "(?P<title>.+)"\n(?P<body>(?:.|\n)*)')
+
+
+def told(markdown: str) -> Iterator[Told]:
+    """Give the cautions and the steps of a page in order; a step's bare headline comes after the caution below it.
+
+    Examples
+    --------
+    >>> text = '''1. **Wash it.**
+    ...
+    ...     !!! warning "Warning: solvent"
+    ...         It burns.
+    ...
+    ...     With solvent.
+    ... '''
+    >>> [(piece.step, piece.words) for piece in told(text)]
+    [('step 1, Wash it', 'Warning: solvent It burns.'), ('step 1, Wash it', 'Wash it. With solvent.')]
+    """
+    step, headline, listed = "", "", False
+    blocks = re.split(r"\n\s*\n", re.sub(r"(?m)^(?=\d+\.\s)", "\n", without_fences(markdown)))
+    for block in (found.strip("\n") for found in blocks if found.strip()):
+        if caution := _CAUTION.fullmatch(block):
+            yield Told(step, plain(f"{caution['title']} {caution['body']}"), caution=True)
+            continue
+        begins = _STEP.fullmatch(block)
+        if not begins and not (listed and block.startswith(" ")):
+            listed = False
+            continue
+        if begins:
+            if headline:
+                yield Told(step, plain(headline), caution=False)
+            listed, deed = True, _DEED.match(begins["line"])
+            name = plain(deed["deed"] or deed["sentence"]).rstrip(".,") if deed else ""
+            step, headline = f"step {begins['number']}" + (f", {name}" if name else ""), begins["line"]
+            if deed and deed.end() == len(begins["line"]):
+                continue  # nothing but the headline: nobody acts before what stands below it
+            block = ""
+        yield Told(step, plain(f"{headline} {block}"), caution=False)
+        headline = ""
+    if headline:
+        yield Told(step, plain(headline), caution=False)
+
+
+def plain(markdown: str) -> str:
+    """Return words in one line, without marks and without the names of other pages."""
+    return " ".join(re.sub(r"\[[^\[\]]+\]\(.*?\)|[*\[\]]", "", markdown).split())
+
+
+def unwarned(page: str, markdown: str) -> Iterator[str]:
+    """Say of each hazard which step of the page comes before its caution."""
+    for name, hazard in HAZARDS.items():
+        for piece in told(markdown):
+            if piece.caution and re.search(hazard.caution, piece.words, re.IGNORECASE):
+                break
+            if not piece.caution and (found := re.search(hazard.deed, piece.words, re.IGNORECASE)):
+                yield f"{page}, {piece.step}: no caution about {name} stands before {found[0]!r}"
+                break
+
+
+@every_page
+def test_a_caution_stands_before_the_first_step_that_it_belongs_to(page):
+    assert list(unwarned(page, PAGES[page])) == []
+
+
+def test_where_leakage_is_measured_the_lock_is_named_and_the_place_of_the_piston():
+    found = [
+        page
+        for page, text in PAGES.items()
+        if any(re.search(LEAKAGE, piece.words, re.IGNORECASE) for piece in told(text) if not piece.caution)
+    ]
+    assert len(found) >= 3
+    for page in found:
+        assert re.search(r"lock\b.*\bring gear", PAGES[page], re.IGNORECASE), page
+        assert re.search(r"exactly at (?:firing top|its top|top dead centre)", PAGES[page], re.IGNORECASE), page
+
+
+@every_page
+def test_no_step_is_swallowed_by_the_paragraph_before_it(page):
+    """A number straight below an indented line is read as more of that line, and the step is gone."""
+    assert re.findall(r"(?m)^ +\S.*\n\d+\. .*", without_fences(PAGES[page])) == []
+
+
+@pytest.mark.parametrize("hazard", HAZARDS)
+def test_each_hazard_is_met_somewhere_in_the_book(hazard):
+    steps = [piece.words for text in PAGES.values() for piece in told(text) if not piece.caution]
+    assert any(re.search(HAZARDS[hazard].deed, words, re.IGNORECASE) for words in steps)
+
+
+def test_a_step_without_its_caution_is_named_with_page_and_words():
+    page = (
+        "# Wash\n\n1. **Wipe it.**\n\n2. **Wash it.** With solvent.\n\n"
+        '    !!! warning "Warning: solvent"\n        It burns.\n'
+    )
+    assert list(unwarned("a/b.md", page)) == [
+        "a/b.md, step 2, Wash it: no caution about solvent stands before 'solvent'"
+    ]
+
+
+# ---------------------------------------------------------------------------- one thing before another
+
+IN_ORDER = {
+    "build/set-valve-lash": ("Spanner and strap off the pulley", "Battery lead last"),
+    "refit/fuel-and-oil-pipes": ("**Make it safe.**", "Clamp the line at the tank", "Bend the emptied piece"),
+    "refit/manifolds-and-carburettors": (
+        "One rag in each port",
+        "**Take every rag out again.**",
+        "**Look for the hidden screws.**",
+        "**Fit gaskets and manifold.**",
+    ),
+    "refit/put-the-engine-in": (
+        "**Secure the vehicle.**",
+        "**Look over the empty bay.**",
+        "In gear,",
+        "**Neutral, then lower the vehicle.**",
+        "Tools and rags counted",
+        "**Connect the battery",
+    ),
+    "run/oil-pressure-before-the-spark": (
+        "lead off the battery, key out",
+        "Take the spanner off",
+        "battery's lead back on",
+        "**Spin it on the starter.**",
+        "look from clear of fan and belt",
+        "Stop, key out; then wipe",
+        "**Set the timing standing still",
+        "plugs by hand",
+    ),
+    "run/set-the-timing": ("Spanner off the crank", "**Read the dwell.**"),
+    "run/early-rechecks": (
+        "**Rocker covers off.**",
+        "Spanner off the crank first",
+        "**Run it until warm.**",
+        "**Compression or leakage, warm.**",
+        "**Oil and filter.**",
+    ),
+}
+NEVER = {
+    "an engine loaded on stands, or by its brakes": r"driven wheels off|brakes are the load|brakes used as a load",
+    "an open column of liquid on a running engine": r"manometer with (?:water|oil)|liquid manometer",
+    "a crank turned backwards unasked": r"^turning: backwards$",
+    "figures of one family of engines": r"engines of one family",
+    "a card that forbids the start for a lamp that is always on before it": r"do not start if the lamp",
+}
+
+
+@pytest.mark.parametrize("page", IN_ORDER)
+def test_what_makes_safe_comes_first(page):
+    text = PAGES[f"{page}.md"].split("\n## Steps\n")[1]
+    found = [text.find(words) for words in IN_ORDER[page]]
+    assert -1 not in found
+    assert found == sorted(found)
+
+
+@pytest.mark.parametrize("deed", NEVER)
+def test_no_page_asks_for_it(deed):
+    assert [page for page, text in PAGES.items() if re.search(NEVER[deed], text, re.IGNORECASE | re.MULTILINE)] == []
+
+
+# ---------------------------------------------------------------------------- grades
+
+_BODY = (
+    r"fingers?|fingertips?|(?<!-)hands?(?! tight)|palms?|arms?|wrists?|teeth|tooth|toes?|knuckles|limbs|chest|eyes?|"
+    r"face|skin|lungs?|nerves|heart|hair|clothes|people|somebody|whoever|you|bones?"
+)
+GRAVE = (
+    r"\bkills?\b|\bdeath\b|\bblinds?\b|\bcancer\b|\bpoison|\bcrush(?:es|ed)? (?!finger)|\btakes? off fingers|"
+    r"\benters? the blood|\bto the bone|\bweak heart|\bbreaks? (?:an? )?(?:arm|wrist|hand|bone)|\bexplodes|"
+    r"\bflammable|\bcatch(?:es)? fire|\bsets? fire"
+)
+"""Injuries that do not heal, or may not."""
+INJURY = (
+    rf"{GRAVE}|\b(?:{_BODY})\b|\bdizzy\b|\bfaint\b|\bdrows|\bdaze|\bscald|\binjur|\bshocks?\b|"
+    r"\bburns? (?:on touch|for)\b|\bslips? underfoot"
+)
+
+
+def what_happens(page: str) -> Iterator[tuple[str, str]]:
+    """Give each caution's grade, and what happens to whoever ignores it: all but its last line, the advice."""
+    for opening in re.finditer(
+        r'^( *)!!! (\w+) "(.+)"\n((?:\1    .*\n|\n(?=\1    ))+)', without_fences(page), re.MULTILINE
+    ):
+        lines = [line.strip() for line in opening[4].splitlines() if line.strip()]
+        yield opening[2], " ".join([opening[3], *(lines[:-1] or lines)])
+
+
+def misgraded(grade: str, words: str) -> str:
+    """Say what is wrong with a grade for what happens, or nothing."""
+    grave, hurt = (bool(re.search(pattern, words, re.IGNORECASE)) for pattern in (GRAVE, INJURY))
+    if grade == "notice":
+        return "names an injury: that is a caution at the least" if hurt else ""
+    if not hurt:
+        return "names no injury: that is a notice"
+    if grade == "caution" and grave:
+        return "names a grave injury: that is a warning at the least"
+    if grade == "danger" and not grave:
+        return "names no grave injury: that is no danger"
+    return ""
+
+
+@every_page
+def test_the_signal_word_is_the_one_that_the_safety_page_defines(page):
+    found = [
+        f"{grade}: {words!r} {wrong}"
+        for grade, words in what_happens(PAGES[page])
+        if (wrong := misgraded(grade, words))
+    ]
+    assert found == []
+
+
+@pytest.mark.parametrize(
+    ("grade", "words", "wrong"),
+    [
+        ("caution", "The stud yields.", "names no injury"),
+        ("notice", "The bail breaks a finger.", "names an injury"),
+        ("caution", "Air at the skin can enter the blood.", "names a grave injury"),
+        ("danger", "Pistons hole and rods break.", "names no injury"),
+        ("danger", "It nips fingertips.", "names no grave injury"),
+        *((grade, "It falls and kills you.", "") for grade in ("danger", "warning")),
+    ],
+)
+def test_a_wrong_grade_is_told(grade, words, wrong):
+    assert misgraded(grade, words).startswith(wrong)
+    assert bool(misgraded(grade, words)) == bool(wrong)
+
+
+def test_every_caution_is_graded_here():
+    counted = sum(1 for text in PAGES.values() for _ in what_happens(text))
+    assert counted == sum(len(re.findall(r"(?m)^ *!!! ", without_fences(text))) for text in PAGES.values())
+    assert {grade for text in PAGES.values() for grade, _ in what_happens(text)} == set(GRADES)
