@@ -4,6 +4,7 @@ import importlib
 from pathlib import Path
 
 import pytest
+from markupsafe import escape
 
 from calculators import read_card
 from calculators._kinds import Measure
@@ -131,6 +132,8 @@ def test_the_page_shows_every_box_with_a_label_and_a_place_for_its_error(of):
         assert f'data-path="{box.path}"' in html
         assert f'data-box="{box.key}"' in html
     assert changes(view, {})["boxes"].keys() == {box.key for box in view.boxes}
+    for entry in (*of.entries(), *(column for table in of.tables() for column in table.columns)):
+        assert str(escape(entry.facts.hint)) in html, f"the hint of {entry.key}"
 
 
 def test_entries_of_one_shared_name_are_of_one_kind():
