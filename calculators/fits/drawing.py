@@ -70,7 +70,7 @@ def _said(fit: Fit) -> str:
 
 
 def _strip(drawing: Drawing, top: float, fit: Fit) -> None:
-    drawing.text(4, top + 10, f"{fit.kind.label}, {fit.part.name}", anchor="start")
+    drawing.text(4, top + 10, f"{fit.kind.label}, {fit.part.short}", anchor="start")
     drawing.text(336, top + 10, f"{figures(fit.best, 3)} mm", "number", anchor="end")
     y, kind = top + 31, fit.kind
     if fit.verdict is None:

@@ -45,6 +45,11 @@ class Part:
         """Return ``"exhaust valve 3"``."""
         return f"{word(self.side)} {self.noun} {self.number}" if self.side else f"{self.noun} {self.number}"
 
+    @property
+    def short(self) -> str:
+        """Return ``"exhaust 3"``, or ``"cylinder 3"`` where there are no sides."""
+        return f"{word(self.side) if self.side else self.noun} {self.number}"
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Kind:

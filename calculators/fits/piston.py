@@ -108,12 +108,13 @@ def _seizes(tight: list[Fit]) -> Caution:
 
 
 def _sketch(drawing: Drawing, said: str) -> None:
-    for x in (74, 246):
-        drawing.rectangle(x, 8, 20, 104, "part")
-    drawing.rectangle(94, 22, 140, 78, "part", round=4)
-    for y in (30, 38, 46):
-        drawing.line(94, y, 234, y, "thin")
-    drawing.circle(164, 72, 11, "space")
-    dimension(drawing, (234, 88), (246, 88))
-    drawing.text(270, 88, said, "number", anchor="start")
-    drawing.text(164, 14, "clearance, both sides together", size=13)
+    for x in (44, 216):
+        drawing.rectangle(x, 6, 20, 106, "part")
+    drawing.rectangle(64, 14, 140, 86, "part", round=4)
+    for y in (22, 30, 38):
+        drawing.line(64, y, 204, y, "thin")
+    drawing.circle(134, 64, 11, "space")
+    drawing.text(134, 88, "piston")
+    dimension(drawing, (204, 84), (216, 84))
+    drawing.text(242, 76, said, "number", anchor="start")
+    drawing.text(242, 94, "both sides", anchor="start")

@@ -240,9 +240,9 @@ def _butts(butting: list[Fit]) -> Caution:
 def _sketch(drawing: Drawing, said: str) -> None:
     drawing.circle(64, 60, 52, "part")
     drawing.circle(64, 60, 44, "space")
-    drawing.arc(64, 60, 40, 10, 340, "blade")
-    drawing.line(104, 40, 172, 20, "thin")
-    drawing.line(104, 80, 172, 100, "thin")
+    drawing.arc(64, 60, 40, 100, 340, "blade")
+    drawing.line(106, 50, 172, 40, "thin")
+    drawing.line(106, 70, 172, 80, "thin")
     drawing.rectangle(172, 44, 62, 32, "part")
     drawing.rectangle(264, 44, 62, 32, "part")
     dimension(drawing, (234, 92), (264, 92), 22)

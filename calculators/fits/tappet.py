@@ -76,7 +76,7 @@ class Tappet(Question):
             ("tappet bore", "tappet"),
             (self.guide_error, self.micrometer_error),
         )
-        figure = shown("A tappet in its bore, cut open, the cam below", fits, _sketch, 116)
+        figure = shown("A tappet in its bore, cut open, the cam below", fits, _sketch, 134)
         return judged(fits, "Tappets", figure, missing=missing, notes=(ANOTHER_FIT,))
 
 
@@ -85,7 +85,7 @@ def _sketch(drawing: Drawing, said: str) -> None:
         drawing.rectangle(x, 14, 34, 62, "part")
     drawing.rectangle(110, 4, 68, 78, "spacer")
     drawing.rectangle(100, 82, 88, 8, "spacer")
-    drawing.circle(140, 116, 26, "part")
+    drawing.circle(140, 108, 18, "part")
     drawing.text(144, 44, "tappet")
     dimension(drawing, (178, 62), (192, 62), 16)
     drawing.text(236, 62, said, "number", anchor="start")

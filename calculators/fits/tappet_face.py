@@ -52,7 +52,7 @@ def _sketch(drawing: Drawing, said: str) -> None:
     hollow = [(84, 40), (112, 46), (148, 50), (184, 46), (212, 40)]
     drawing.path([*hollow, (212, 56), (192, 56), (192, 106), (104, 106), (104, 56), (84, 56)], "part", closed=True)
     drawing.rectangle(50, 18, 196, 21, "spacer")
-    drawing.text(148, 29, "straight edge")
-    dimension(drawing, (148, 40), (148, 50), 12)
-    drawing.line(150, 45, 248, 62, "thin")
+    drawing.text(58, 29, "straight edge", anchor="start")
+    dimension(drawing, (160, 40), (160, 50), 12)
+    drawing.line(162, 45, 248, 62, "thin")
     drawing.text(252, 64, said, "number", anchor="start")

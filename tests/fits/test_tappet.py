@@ -24,7 +24,7 @@ def test_the_limit_itself_is_allowed(tappet, verdict):
 @pytest.mark.parametrize(
     ("typed", "error"),
     [
-        ({"exhaust_tappet": "22"}, "Enter the tappet bore of exhaust tappet 1, in millimetres"),
+        ({"inlet_tappet": "22"}, "Enter the tappet bore of inlet tappet 1, in millimetres"),
         (
             {"exhaust_tappet": "22.1", "exhaust_tappet_bore": "22"},
             "Tappet diameter of exhaust tappet 1 must be at most its tappet bore",
