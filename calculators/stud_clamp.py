@@ -19,7 +19,7 @@ from calculators.formulas.threads import FASTENERS, STEELS, clearance_hole, nut_
 
 TITLE = "Stud clamp"
 
-CASES: dict[str, Ends] = {"aluminium": (90.0, 180.0), "magnesium": (110.0, 145.0), "unknown": (90.0, 180.0)}
+CASES: dict[str, Ends] = {"cast aluminium": (90.0, 180.0), "cast magnesium": (110.0, 145.0), "unknown": (90.0, 180.0)}
 """Shear strength of case metals, least and most, [MPa]: castings from as cast to heat-treated."""
 
 _FRICTION = Number(low=0.03, high=0.6, why="no paste is slicker, no dry thread rougher that still turns", whole=False)
@@ -130,8 +130,8 @@ FORM = Form(
                     kind=Choice(
                         options={
                             "unknown": "Not known, aluminium or magnesium",
-                            "aluminium": "Cast aluminium",
-                            "magnesium": "Cast magnesium",
+                            "cast aluminium": "Cast aluminium",
+                            "cast magnesium": "Cast magnesium",
                             "own": "Own strength, typed below",
                         }
                     ),

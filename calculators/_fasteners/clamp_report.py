@@ -21,9 +21,9 @@ TWIST = Source("VDI 2230-1, assembly preload from the equivalent stress", "memor
 DECISION = Source("ISO 14253-1, rules for proving conformity and nonconformity", "memory")
 SHEAR = Source("FED-STD-H28/2 and VDI 2230-1, shear area of the internal thread", "memory")
 CASTINGS = {
-    "aluminium": "typical shear strengths from 356.0-F to 356.0-T6, seen in casters' tables",
+    "cast aluminium": "typical shear strengths from 356.0-F to 356.0-T6, seen in casters' tables",
     "unknown": "typical shear strengths of aluminium and magnesium castings, least and most of both",
-    "magnesium": "typical shear strengths of magnesium-aluminium-zinc castings, quoted from memory, not seen",
+    "cast magnesium": "typical shear strengths of magnesium-aluminium-zinc castings, quoted from memory, not seen",
     "own": "shear strength as typed",
 }
 

@@ -72,15 +72,14 @@ class Finding:
         return f"{self.group.part} {self.number}"
 
     @property
-    def measured(self) -> Any:
-        """The finding as a quantity, each of its readings with its name."""
-        parts = (factor * read.number for factor, read in self.terms)
-        return quantity(sum(parts, self.constant), "mm")
+    def in_mm(self) -> Any:
+        """The finding in mm, with its uncertainty."""
+        return sum((factor * read.number for factor, read in self.terms), self.constant)
 
     @property
-    def printed(self) -> Any:
-        """The finding in mm that has forgotten its readings: quick, for a table headed in mm."""
-        return reading(self.best, self.expanded / EXPANSION * 3**0.5)
+    def measured(self) -> Any:
+        """The same as a quantity."""
+        return quantity(self.in_mm, "mm")
 
     @property
     def excess(self) -> float:
@@ -121,14 +120,14 @@ class Found:
 
 
 _GAUGES = (
-    ("bore_error", "bore gauge", "bore_scatter"),
-    ("micrometer_error", "micrometer", ""),
-    ("guide_error", "small-bore gauge", ""),
-    ("feeler_error", "feelers", ""),
-    ("dial_error", "dial", ""),
-    ("calliper_error", "calliper", ""),
+    ("bore_error", "Error limit of the bore gauge", "bore_scatter"),
+    ("micrometer_error", "Error limit of the micrometer", ""),
+    ("guide_error", "Error limit of the small-bore gauge", ""),
+    ("feeler_error", "Error limit of the feelers", ""),
+    ("dial_error", "Error limit of the dial", ""),
+    ("calliper_error", "Error limit of the calliper", ""),
 )
-"""Field of the limit, what it is the limit of, field of the scatter where readings of one gauge are subtracted."""
+"""Field of the limit, its name in a budget, field of the scatter where readings of one gauge are subtracted."""
 
 
 class _Reader:
@@ -138,9 +137,7 @@ class _Reader:
         self.inputs = inputs
         self.errors: list[FieldError] = []
         self._gauges = {
-            gauge: instrument(
-                f"Error limit of the {name}", getattr(inputs, gauge), "mm", getattr(inputs, scatter) if scatter else 0.0
-            )
+            gauge: instrument(name, getattr(inputs, gauge), "mm", getattr(inputs, scatter) if scatter else 0.0)
             for gauge, name, scatter in _GAUGES
         }
         self._limits_of = {gauge: magnitude_in(getattr(inputs, gauge), "mm") for gauge, _, _ in _GAUGES}
@@ -325,18 +322,19 @@ def _barrel(reader: _Reader, row: int, bore: _Bore | None, new: float | None) ->
 
 def _closed(inputs: SimpleNamespace, bore: float) -> Any:
     """Return what heat closes, with what temperatures and expansions leave uncertain: each is a guess of its own."""
-    ring, barrel = (_growth(inputs, part) for part in ("ring", "barrel"))
+    ring = _growth(inputs, "ring", "Expansion of the ring", "Temperature of the ring")
+    barrel = _growth(inputs, "barrel", "Expansion of the barrel", "Temperature of the barrel")
     closed = closing_gap(bore, ring, barrel)
     return closed if best_of(closed) > 0 else 0.0
 
 
-def _growth(inputs: SimpleNamespace, part: str) -> tuple[Any, Any]:
+def _growth(inputs: SimpleNamespace, part: str, expands: str, heats: str) -> tuple[Any, Any]:
     expansion = getattr(inputs, f"{part}_expansion") * 1e-6
     rise = magnitude_in(getattr(inputs, f"{part}_temperature"), "°C") - magnitude_in(inputs.cold_temperature, "°C")
     share = magnitude_in(inputs.expansion_error, "%") / 100
     return (
-        reading(expansion, share * expansion, f"Expansion of the {part}"),
-        reading(rise, inputs.temperature_error, f"Temperature of the {part}"),
+        reading(expansion, share * expansion, expands),
+        reading(rise, inputs.temperature_error, heats),
     )
 
 

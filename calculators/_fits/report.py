@@ -159,7 +159,7 @@ def _table(group: Group, findings: Sequence[Finding]) -> Table:
             Row(
                 cells=(
                     number,
-                    *(row[kind.key].printed if kind.key in row else None for kind in kinds),
+                    *(row[kind.key].in_mm if kind.key in row else None for kind in kinds),
                     _verdict(tuple(row.values())),
                 ),
                 chosen=any(finding.verdict == "out" for finding in row.values()),

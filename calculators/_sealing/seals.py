@@ -8,7 +8,8 @@ from typing import Any
 
 from calculators._errors import FieldError, InputErrors
 from calculators._report import COMMON_PRACTICE, Column, Row, Table
-from calculators._units import bare, magnitude_in, quantity, with_limit
+from calculators._units import bare, magnitude_in, quantity
+from calculators._verdict import instrument
 from calculators.formulas.decision_rule import Verdict, judged
 
 BANDS = {
@@ -52,7 +53,10 @@ def read_seals(inputs: SimpleNamespace) -> tuple[Crush, ...]:
     InputErrors
         A band of crush upside down.
     """
-    limit = magnitude_in(inputs.thickness_error, "mm")
+    new = instrument("Error limit of the free thickness", inputs.thickness_error, "mm")
+    tight = instrument(
+        "Error limit of the fitted thickness", inputs.thickness_error, "mm"
+    )  # a groove's gauge is another
     errors, seals = [], []
     columns = (inputs.seal, inputs.free, inputs.fitted, inputs.least_crush, inputs.most_crush)
     for number, (kind, free, fitted, low, high) in enumerate(zip(*columns, strict=True), 1):
@@ -67,8 +71,8 @@ def read_seals(inputs: SimpleNamespace) -> tuple[Crush, ...]:
             bound = most if high is None else least
             errors.append(FieldError(f"{key}.{number}", f"{label} of seal {number} must be {side}, {bound:g}%"))
             continue
-        whole = with_limit(free, "mm", limit, f"Free thickness of seal {number}")
-        left = with_limit(fitted, "mm", limit, f"Fitted thickness of seal {number}")
+        whole = new.read(free, f"Free thickness of seal {number}")
+        left = tight.read(fitted, f"Fitted thickness of seal {number}")
         crush = 100 * (whole - left) / whole
         best, expanded = bare(crush)
         verdict = judged(best, expanded or 0.0, least, most, grain=1e-9)

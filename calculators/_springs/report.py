@@ -138,7 +138,7 @@ def speed_values(inputs: SimpleNamespace, nest: Nest) -> tuple[Value, ...]:
         Value(
             key="follow_margin",
             label="Above the highest speed by",
-            quantity=quantity(100 * (speed / magnitude_in(inputs.highest_speed, "r/min") - 1), "%"),
+            quantity=quantity(100 * (speed / number_in(inputs.highest_speed, "r/min") - 1), "%"),
             units=("%",),
             places=0,
             formula="speed at which the springs just follow ÷ highest speed − 1",

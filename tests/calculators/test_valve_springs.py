@@ -180,6 +180,12 @@ def test_speed_is_answered_only_where_mass_and_slowing_are_known():
     assert number(report, "follow_margin", "%") == pytest.approx(100 * (speed / 4600 - 1))
 
 
+def test_a_plus_minus_typed_with_the_highest_speed_reaches_the_margin_above_it():
+    report = answer(mass="120", slowing="0.008", highest_speed="4600 ± 100 r/min")
+    speed = number(report, "follow_speed", "r/min")
+    assert spread(report, "follow_margin", "%") == pytest.approx(100 * speed / 4600**2 * halves(100))
+
+
 def test_a_spring_that_surges_near_the_camshaft_s_speed_is_warned_of():
     assert any("surges below 10 times" in text for text in told(answer(highest_speed="6000 r/min")))
     assert not any("surges below" in text for text in told(answer(highest_speed="4600 r/min")))
