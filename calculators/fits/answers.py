@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from calculators._verdict import best_of
+from calculators._words import word
 from calculators.bench import (
     Answer,
     Caution,
@@ -24,8 +25,12 @@ from calculators.fits.fit import Fit, Kind, Part, cautions, found, headline, sen
 from calculators.fits.fit import values as values_of
 
 LIMITS_WIN = "The engine maker's limits win over any figure here."
-BY_EYE = "Cracks, scores and pitting are judged by eye, and out whatever the gauge says."
+BY_EYE = (
+    "Cracks, scores, pitting, a hammered stem tip and a worn collet groove are judged by eye, and out whatever the "
+    "gauge says."
+)
 ANOTHER_FIT = "Where one part of a fit is new, measure again: it is another fit."
+WHOLE_SWING = "Run-out is the whole swing of the dial, not half of it."
 ONE_TEMPERATURE = (
     "Measure gauge, setting ring and part at one temperature: an aluminium piston of 80 mm grows 0.019 mm in 10 K "
     "(23.6 millionths per K; Callister, 3rd edition, Table B.6)."
@@ -130,7 +135,7 @@ def play(
             wide = max(several(_all(hole), "small-bore gauge", limits[0]), key=best_of)
             narrow = min(several(_all(shaft), "micrometer", limits[1]), key=best_of)
             if best_of(narrow) > best_of(wide):
-                words = f"{side.shaft.label} of {part.name} must be at most its {names[0]}"
+                words = f"{side.shaft.label} of {part.name} must be at most its {word(names[0])}"
                 errors.append(FieldError(f"{side.shaft.key}.{row}", words))
                 continue
             fits.append(found(kind, part, wide - narrow, (names[0], wide), (names[1], narrow)))

@@ -39,6 +39,11 @@ THREE_LOBES = (
     "take a figure that falls between your two axes for all there is."
 )
 
+AS_DIAMETERS = (
+    "Taper and out-of-round are differences of diameters; ISO 1101 gives roundness as a radius, half as much."
+)
+GOES_ON = "Once every barrel is measured, volumes are worked out with the mean of all readings."
+
 
 def across_the_thrust() -> Entry[tuple[Quantity, ...] | None]:
     """Ask for the bore square to the gudgeon pin."""
@@ -111,7 +116,7 @@ class Bore(Question):
             missing=missing,
             values=_gap_that_wear_opens(fits),
             figures=(strips(fits),),
-            notes=(ONE_TEMPERATURE, THREE_LOBES),
+            notes=(ONE_TEMPERATURE, THREE_LOBES, AS_DIAMETERS, GOES_ON),
             worked=self._mean(bores),
         )
 

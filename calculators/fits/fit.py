@@ -43,12 +43,12 @@ class Part:
     @property
     def name(self) -> str:
         """Return ``"exhaust valve 3"``."""
-        return f"{word(self.side)} {self.noun} {self.number}" if self.side else f"{self.noun} {self.number}"
+        return f"{word(self.side)} {word(self.noun)} {self.number}" if self.side else self.short
 
     @property
     def short(self) -> str:
         """Return ``"exhaust 3"``, or ``"cylinder 3"`` where there are no sides."""
-        return f"{word(self.side) if self.side else self.noun} {self.number}"
+        return f"{word(self.side or self.noun)} {self.number}"
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -189,7 +189,7 @@ def _named(parts: Sequence[Part], first: bool) -> str:
         sides.setdefault(part.side, []).append(str(part.number))
     told = []
     for side, numbers in sides.items():
-        noun = f"{parts[0].noun}{'s' if len(numbers) > 1 else ''}" if first and not side else word(side)
+        noun = f"{word(parts[0].noun)}{'s' if len(numbers) > 1 else ''}" if first and not side else word(side)
         told.append(f"{noun} {', '.join(numbers)}".strip())
     return ", ".join(told)
 

@@ -10,6 +10,8 @@ from calculators.fits.answers import ANOTHER_FIT, Pairs, judged, play
 from calculators.fits.drawing import dimension, shown
 from calculators.fits.fit import Kind
 
+NEED_NOT_MEET = "Where the stem is worn and where its guide is worn need not meet, so this errs to the safe side."
+
 
 def _stem(shared_as: str, **facts: Any) -> Entry[tuple[Quantity, ...] | None]:
     hint = "Along where it runs in the guide, all in one line."
@@ -84,7 +86,7 @@ class Guide(Question):
             (self.guide_error, self.micrometer_error),
         )
         figure = shown("Stem in its guide, cut open, the valve's head downwards", fits, _sketch, 112)
-        return judged(fits, "Guides", figure, missing=missing, notes=(ANOTHER_FIT,))
+        return judged(fits, "Guides", figure, missing=missing, notes=(NEED_NOT_MEET, ANOTHER_FIT))
 
 
 def _sketch(drawing: Drawing, said: str) -> None:

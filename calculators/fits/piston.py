@@ -24,6 +24,8 @@ from calculators.fits.bore import across_the_thrust
 from calculators.fits.drawing import dimension, shown
 from calculators.fits.fit import Fit, Kind, Part, found, names_of
 
+ONE_DEPTH = "Where the engine maker says at which depth the bore is measured, type that depth's reading alone."
+
 
 class Pair(Row):
     """One barrel and its piston."""
@@ -74,7 +76,7 @@ class Piston(Question):
             graver=tight,
             warnings=(_seizes(tight),) if tight else (),
             missing=missing,
-            notes=(ONE_TEMPERATURE, ANOTHER_FIT),
+            notes=(ONE_TEMPERATURE, ONE_DEPTH, ANOTHER_FIT),
         )
 
     def _fits(self, kind: Kind) -> tuple[list[Fit], list[FieldError]]:

@@ -6,7 +6,7 @@ from typing import Any
 
 from calculators.bench import Answer, Drawing, Entry, Quantity, Question, Row, Table, length, optional
 from calculators.fits import gauges
-from calculators.fits.answers import Column, as_read, judged
+from calculators.fits.answers import WHOLE_SWING, Column, as_read, judged
 from calculators.fits.drawing import shown
 from calculators.fits.fit import Kind
 
@@ -49,7 +49,7 @@ class Pushrod(Question):
         )
         fits = as_read(columns, "pushrod", kind, "dial", self.dial_error)
         figure = shown("A pushrod on vee blocks, seen from the side, turned under the dial", fits, _sketch, 112)
-        return judged(fits, "Pushrods", figure)
+        return judged(fits, "Pushrods", figure, notes=(WHOLE_SWING,))
 
 
 def _sketch(drawing: Drawing, said: str) -> None:

@@ -41,6 +41,8 @@ CLOSED_RING = Source(
 )
 CLOSED_BY = "π · bore · (ring expansion · ring rise − barrel expansion · barrel rise)"
 
+BELOW_THE_WEAR = "At the worn top of the barrel a ring's gap is wider by π times the wear; measure it below."
+
 
 class Rings(Row):
     """The rings of one piston, in their barrel."""
@@ -139,6 +141,7 @@ class RingGap(Question):
             shown("A ring in its barrel, seen from the top, and its ends", fits, _sketch, 118),
             graver=butting,
             warnings=(_butts(butting),) if butting else (),
+            notes=(BELOW_THE_WEAR,),
             values=() if closed is None else (self._closed_value(closed), _hot_gap(narrowest, closed)),
         )
 
@@ -168,17 +171,21 @@ class RingGap(Question):
         """Return what heat closes, with what temperatures and expansions leave uncertain; None without a bore."""
         if self.bore is None:
             return None
-        ring = self._growth(self.ring_expansion, self.ring_temperature, "ring")
-        barrel = self._growth(self.barrel_expansion, self.barrel_temperature, "barrel")
+        ring = self._growth(
+            self.ring_expansion, self.ring_temperature, "Expansion of the ring", "Temperature of the ring"
+        )
+        barrel = self._growth(
+            self.barrel_expansion, self.barrel_temperature, "Expansion of the barrel", "Temperature of the barrel"
+        )
         closed = closing_gap(magnitude_in(self.bore, "mm"), ring, barrel)
         return closed if best_of(closed) > 0 else 0.0
 
-    def _growth(self, millionths: float, temperature: Quantity, part: str) -> tuple[Any, Any]:
+    def _growth(self, millionths: float, temperature: Quantity, expands: str, heats: str) -> tuple[Any, Any]:
         rise = magnitude_in(temperature, "°C") - magnitude_in(self.cold_temperature, "°C")
         share = magnitude_in(self.expansion_error, "%") / 100
         return (
-            reading(millionths * 1e-6, share * millionths * 1e-6, f"Expansion of the {part}"),
-            reading(rise, self.temperature_error, f"Temperature of the {part}"),
+            reading(millionths * 1e-6, share * millionths * 1e-6, expands),
+            reading(rise, self.temperature_error, heats),
         )
 
     def _closed_value(self, closed: Any) -> Value:

@@ -23,6 +23,8 @@ from calculators.fits.drawing import shown
 from calculators.fits.fit import Fit, Kind, found
 from calculators.formulas.worn_fit import rocked_clearance
 
+TRUMPET = "A guide worn like a trumpet reads as more."
+
 
 def _rock(label: str, shared_as: str, **facts: Any) -> Entry[Quantity | None]:
     return optional(length(label, 0, 10, why=gauges.GAP, shared_as=shared_as, read_by="dial", **facts))
@@ -87,7 +89,7 @@ class ValveRock(Question):
         fits = as_read(columns, "valve", rock, "dial", self.dial_error)
         fits += [clearance for fit in fits if (clearance := self._clearance(fit))]
         figure = shown("A valve rocked in its guide, side to side, its head downwards", fits, _sketch, 122)
-        return judged(fits, "Valve rock", figure)
+        return judged(fits, "Valve rock", figure, notes=(TRUMPET,))
 
     def _clearance(self, rock: Fit) -> Fit | None:
         if self.guide_length is None or self.overhang is None:
