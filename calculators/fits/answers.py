@@ -162,7 +162,7 @@ def judged(
     heading: str,
     drawing: Figure,
     *,
-    graver: Sequence[Fit] = (),
+    told: Sequence[Fit] = (),
     warnings: tuple[Caution, ...] = (),
     missing: Iterable[FieldError] = (),
     values: tuple[Value, ...] = (),
@@ -170,14 +170,14 @@ def judged(
     notes: tuple[str, ...] = (),
     worked: tuple[Worked, ...] = (),
 ) -> Answer:
-    """Return the answer that fits give; ``graver`` are those of which ``warnings`` speak."""
+    """Return the answer that fits give; ``told`` are those of which ``warnings`` speak."""
     asked_for = tuple(Caution("notice", f"{error.message}, to have it judged.") for error in missing)
     return Answer(
         headline=headline(fits),
         says=sentence(fits),
         drawing=drawing,
         values=(*values_of(fits), *values),
-        warnings=(*warnings, *cautions(fits, graver), *asked_for),
+        warnings=(*warnings, *cautions(fits, told), *asked_for),
         tables=(table(fits, heading),),
         figures=figures,
         notes=(*notes, BY_EYE, LIMITS_WIN),

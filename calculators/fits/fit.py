@@ -302,10 +302,10 @@ NO_PASS = Caution(
 )
 
 
-def cautions(fits: Sequence[Fit], graver: Sequence[Fit] = ()) -> tuple[Caution, ...]:
-    """Return what the verdicts warn of; of the ``graver`` ones the question itself has spoken."""
-    worn = any(fit.verdict == "out" and fit not in graver for fit in fits)
-    close = any(fit.verdict == "too close to call" for fit in fits)
+def cautions(fits: Sequence[Fit], told: Sequence[Fit] = ()) -> tuple[Caution, ...]:
+    """Return what the verdicts warn of; of those ``told`` the question itself has spoken."""
+    worn = any(fit.verdict == "out" and fit not in told for fit in fits)
+    close = any(fit.verdict == "too close to call" and fit not in told for fit in fits)
     return (*((NOT_AS_IT_IS,) if worn else ()), *((NO_PASS,) if close else ()))
 
 

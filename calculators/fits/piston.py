@@ -73,7 +73,7 @@ class Piston(Question):
             fits,
             "Pistons",
             shown("Piston and barrel cut open, seen along the gudgeon pin, the top upwards", fits, _sketch, 118),
-            graver=tight,
+            told=tight,
             warnings=(_seizes(tight),) if tight else (),
             missing=missing,
             notes=(ONE_TEMPERATURE, ONE_DEPTH, ANOTHER_FIT),

@@ -6,8 +6,8 @@ from dataclasses import replace
 from typing import Any
 
 from calculators._kinds import Measure, Number
-from calculators._units import magnitude_in, plain, reading
-from calculators._verdict import best_of, verdict_on
+from calculators._units import figures, magnitude_in, plain, reading
+from calculators._verdict import best_of, expanded_of, verdict_on
 from calculators.bench import (
     Answer,
     Caution,
@@ -134,13 +134,17 @@ class RingGap(Question):
         closed = self._closed()
         fits = self._fits(least, most, closed)
         butting = [fit for fit in fits if fit.kind.key == "narrow_gap" and fit.verdict == "out"]
+        by_heat = [fit for fit in fits if fit.verdict == "too close to call" and _kept_if_heat_were_known(fit)]
         narrowest = min((fit.number for fit in fits), key=best_of)
         return judged(
             fits,
             "Ring end gaps",
             shown("A ring in its barrel, seen from the top, and its ends", fits, _sketch, 118),
-            graver=butting,
-            warnings=(_butts(butting),) if butting else (),
+            told=(*butting, *by_heat),
+            warnings=(
+                *((_butts(butting),) if butting else ()),
+                *((_known_too_badly(by_heat, closed),) if by_heat else ()),
+            ),
             notes=(BELOW_THE_WEAR,),
             values=() if closed is None else (self._closed_value(closed), _hot_gap(narrowest, closed)),
         )
@@ -223,6 +227,10 @@ def _held_against_heat(fit: Fit, closed: Any) -> Fit:
     )
 
 
+def _kept_if_heat_were_known(fit: Fit) -> bool:
+    return verdict_on(fit.number, fit.kind.low, fit.kind.high) == "in"
+
+
 def _hot_gap(narrowest: Any, closed: Any) -> Value:
     return Value(
         key="hot_gap",
@@ -241,6 +249,15 @@ def _butts(butting: list[Fit]) -> Caution:
         "warning",
         f"{names_of(butting)}: a ring whose ends meet when hot scores the barrel and can seize the engine. Open its "
         "gap, or find out why it is so narrow.",
+    )
+
+
+def _known_too_badly(by_heat: list[Fit], closed: Any) -> Caution:
+    return Caution(
+        "notice",
+        f"{names_of(by_heat)}: too close to call, and no pass. How far heat closes the gap is known to ± "
+        f"{figures(expanded_of(closed), 3)} mm only. A finer gauge does not help: type temperatures that you know "
+        "better, or ask the ring maker.",
     )
 
 

@@ -49,7 +49,7 @@ class ValveMargin(Question):
             fits,
             "Valve margins",
             shown("A valve's head cut open, the combustion chamber below", fits, _sketch, 112),
-            graver=thin,
+            told=thin,
             warnings=(_breaks(thin),) if thin else (),
         )
 

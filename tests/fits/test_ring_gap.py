@@ -57,6 +57,21 @@ def test_a_ring_is_in_only_where_it_surely_stays_open_when_hot(gap, verdict):
     assert answered(ASKED, **GUESSED, end_gap=gap).headline.endswith(f" · {verdict}")
 
 
+def test_where_heat_is_the_doubt_no_finer_gauge_is_asked_for():
+    def told(gap, **feelers):
+        return [caution.text for caution in answered(ASKED, **GUESSED | feelers, end_gap=gap).warnings]
+
+    assert told("0.31") == [
+        "Cylinder 1: too close to call, and no pass. How far heat closes the gap is known to ± 0.103 mm only. A finer "
+        "gauge does not help: type temperatures that you know better, or ask the ring maker."
+    ]
+    assert told("0.45") == []
+    # 0.29 mm ± 0.115 mm of the feelers: there the gauge is the doubt too
+    assert told("0.29", feeler_error="0.1") == [
+        "Too close to call is not a pass. Measure again with a finer gauge, or count the part as worn."
+    ]
+
+
 def test_below_the_maker_s_least_gap_a_ring_is_out_whatever_heat_may_close():
     assert answered(ASKED, **GUESSED, end_gap="0.24").headline.endswith(" · out")
 
