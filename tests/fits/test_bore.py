@@ -34,6 +34,11 @@ def test_wear_taper_and_out_of_round():
     assert answer.headline == "Bore wear 0.060 mm, no limit given"
 
 
+def test_wear_is_what_the_bore_has_grown_by():
+    wears = [found(answered(ASKED, **SURE, **ONE, bore_new=new), "wear") for new in ("79.5", "79.9", "80")]
+    assert wears[0] > wears[1] > wears[2]
+
+
 def test_without_the_bore_when_new_there_is_no_wear():
     answer = answered(ASKED, **SURE, **ONE)
     assert answer.value("wear") is None

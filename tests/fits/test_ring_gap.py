@@ -76,6 +76,27 @@ def test_below_the_maker_s_least_gap_a_ring_is_out_whatever_heat_may_close():
     assert answered(ASKED, **GUESSED, end_gap="0.24").headline.endswith(" · out")
 
 
+@pytest.mark.parametrize(
+    ("key", "texts"),
+    [
+        ("ring_temperature", ("160", "250", "400")),
+        ("barrel_temperature", ("240", "150", "80")),
+        ("ring_expansion", ("10", "11.4", "11.7")),
+        ("barrel_expansion", ("12", "11.4", "10")),
+        ("cold_temperature", ("20", "10", "0")),
+        ("bore", ("70", "80", "100")),
+    ],
+)
+def test_the_hotter_the_ring_and_the_cooler_its_barrel_the_more_of_the_gap_is_closed(key, texts):
+    """A cold workshop adds the same rise to both, and closes nothing where both expand alike."""
+    typed = SURE | {"bore": "80", "end_gap": "0.5"}
+    closed = [found(answered(ASKED, **typed | {key: text}), "closed") for text in texts]
+    if key == "cold_temperature":
+        assert closed == pytest.approx([closed[0]] * 3)
+    else:
+        assert closed[0] < closed[1] < closed[2]
+
+
 def test_a_barrel_that_grows_more_closes_nothing():
     typed = {"barrel_expansion": "23.6", "barrel_temperature": "250"}
     answer = answered(ASKED, **SURE, **HOT | typed, end_gap="0.35")
