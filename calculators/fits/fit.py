@@ -264,7 +264,7 @@ def table(fits: Sequence[Fit], heading: str) -> ResultTable:
         title=f"{heading}, one by one, in mm",
         columns=(
             Column(key="part", label="Part"),
-            *(Column(key=kind.key, label=kind.label, unit="mm", places=3) for kind in kinds.values()),
+            *(Column(key=kind.key, label=kind.label, places=3) for kind in kinds.values()),
             Column(key="verdict", label="Verdict", wide=True),
         ),
         rows=tuple(rows),
@@ -275,7 +275,7 @@ def table(fits: Sequence[Fit], heading: str) -> ResultTable:
 
 
 def _cell(fits: Iterable[Fit], noun: str) -> Any:
-    return next((quantity(fit.number, "mm") for fit in fits if fit.kind.noun == noun), None)
+    return next((fit.number for fit in fits if fit.kind.noun == noun), None)
 
 
 def _told(fits: Sequence[Fit]) -> str:

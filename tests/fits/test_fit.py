@@ -65,6 +65,7 @@ def test_the_table_marks_what_is_out_and_names_its_limit():
     found_ = table([*valves(PLAY, 0.05, 0.2), *valves(NONE, 1.0, 1.0)], "Valves")
     assert [row.chosen for row in found_.rows] == [False, True]
     verdicts = [row["verdict"] for row in found_.as_data()["rows"]]
+    assert found_.columns[1].text(found_.rows[1].cells[1]) == "0.200"  # the title says that all is in mm
     assert verdicts == ["in; no limit: reach", "out: play, at most 0.100 mm; no limit: reach"]
 
 
