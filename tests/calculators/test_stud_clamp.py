@@ -5,7 +5,7 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from calculators import InputErrors, magnitude_in, read_card, stud_clamp
@@ -204,19 +204,20 @@ def test_an_insert_holds_more_and_its_row_is_marked():
 
 
 @given(
-    in_thread=st.floats(0.08, 0.16),
-    under_nut=st.floats(0.08, 0.16),
-    wrench=st.floats(-0.04, 0.04),
+    ends=st.sampled_from([(0.08, 0.16), (0.03, 0.6), (0.2, 0.6)]),
+    shares=st.tuples(st.floats(0, 1), st.floats(0, 1), st.floats(-0.04, 0.04)),
     name=st.sampled_from(list(FASTENERS)),
 )
-def test_the_ends_of_the_stress_hold_every_stress_between(in_thread, under_nut, wrench, name):
+@example(ends=(0.03, 0.6), shares=(0.2, 1.0, -0.04), name="M10 × 1.5")
+def test_the_ends_of_the_stress_hold_every_stress_between(ends, shares, name):
     thread = FASTENERS[name]
     stud = TightenedStud(
         thread=thread, steel=STEELS["8.8"], face=nut_face(thread), hole=clearance_hole(thread), torque=34e3, error=0.04
     )
-    pull = (1 + wrench) * stud.torque / stud.arm(in_thread, under_nut)
-    least, most = stud.stresses((0.08, 0.16))
-    assert least - 1e-6 <= combined_stress(pull, pull * stud.screw(in_thread), stud.area) <= most + 1e-6
+    in_thread, under_nut = (ends[0] + share * (ends[1] - ends[0]) for share in shares[:2])
+    pull = (1 + shares[2]) * stud.torque / stud.arm(in_thread, under_nut)
+    least, most = stud.stresses(ends)
+    assert least * (1 - 1e-9) <= combined_stress(pull, pull * stud.screw(in_thread), stud.area) <= most * (1 + 1e-9)
 
 
 @pytest.mark.parametrize(
