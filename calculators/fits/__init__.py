@@ -5,6 +5,7 @@ ORDER = (
     "bore",
     "piston",
     "ring_gap",
+    "ring_heat",
     "ring_side",
     "guide",
     "valve_rock",

@@ -5,41 +5,28 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from calculators._kinds import Measure, Number
-from calculators._units import figures, magnitude_in, plain, reading
+from calculators._units import figures
 from calculators._verdict import best_of, expanded_of, verdict_on
 from calculators.bench import (
+    GEOMETRY,
     Answer,
     Caution,
     Drawing,
-    Entry,
     Lacking,
-    Quantity,
     Question,
     Row,
-    Source,
     Table,
     Value,
     length,
     listed,
-    measure,
-    number,
+    number_in,
     optional,
     quantity,
-    shared,
 )
-from calculators.bench.entries import Facts
 from calculators.fits import gauges
 from calculators.fits.answers import enter, judged, not_crossed, several
 from calculators.fits.drawing import dimension, shown
 from calculators.fits.fit import WORSE, Fit, Kind, Part, found, names_of
-from calculators.formulas.worn_fit import closing_gap
-
-HOT = "Ring and barrel when hot"
-CLOSED_RING = Source(
-    "plane geometry of a closed ring; growth with heat as Callister, 3rd edition, Table B.6", "identity"
-)
-CLOSED_BY = "π · bore · (ring expansion · ring rise − barrel expansion · barrel rise)"
 
 BELOW_THE_WEAR = "At the worn top of the barrel a ring's gap is wider by π times the wear; measure it below."
 
@@ -66,72 +53,32 @@ class Rings(Row):
     )
 
 
-def _temperature(label: str, low: float, high: float, why: str, usual: str, hint: str = "") -> Entry[Quantity]:
-    return measure(label, "°C", low, high, why=why, exact=True, hint=hint, usual=usual, refines=HOT)
-
-
-def _expansion(label: str, hint: str) -> Entry[float]:
-    return number(label, 1, 40, why="metals", hint=hint, usual="11.4", refines=HOT)
-
-
 class RingGap(Question):
-    """Each ring and its barrel at one temperature all round; ring ends must not meet when hot.
-
-    The temperatures are guesses, and what heat closes is known no better than they are.
-    """
+    """Against the maker's limits, and against what heat closes, which is known no better than guessed temperatures."""
 
     asks = "Is this ring's end gap right, cold and hot?"
 
     cylinders = gauges.cylinders()
-    bore = optional(shared.bore())
+    closed = optional(
+        length(
+            "End gap that heat closes",
+            0,
+            10,
+            why=gauges.GAP,
+            hint="Empty where it is not known: then only the maker's limits count.",
+            shared_as="closed_by_heat",
+            said="heat closes {}",
+        )
+    )
     rings = Table(Rings, each="Cylinder {}", most=12, count="cylinders")
     gap_least = gauges.limit("Least ring end gap", "rings.end_gap_least")
     gap_most = gauges.limit("Greatest ring end gap", "limits.ring_end_gap")
-    ring_temperature = _temperature(
-        "Temperature of the hottest ring",
-        0,
-        500,
-        "rings that still spring",
-        "250 °C",
-        "Common practice: 250 °C for an air-cooled engine under load.",
-    )
-    barrel_temperature = _temperature(
-        "Temperature of the barrel then",
-        0,
-        400,
-        "barrels that still hold oil",
-        "150 °C",
-        "The cooler it is, the more the gap closes.",
-    )
-    cold_temperature = _temperature("Temperature when measured", -20, 60, "workshops", "20 °C")
-    ring_expansion = _expansion("Expansion of the ring in millionths per K", "Grey iron 11.4, steel 11.7.")
-    barrel_expansion = _expansion("Expansion of the barrel in millionths per K", "Grey iron 11.4, aluminium 23.6.")
-    temperature_error: Entry[float] = Entry(
-        "Error limit of either temperature",
-        Number(low=0, high=200, why="a wider guess says nothing", whole=False, plus_minus=True),
-        Facts(
-            hint="Plus or minus, in degrees Celsius; 20 is common practice.",
-            usual="20",
-            refines=HOT,
-            said="temperatures ± {} K",
-        ),
-    )
-    expansion_error: Entry[Quantity] = Entry(
-        "Error limit of either expansion",
-        Measure(own="%", low=0, high=50, why="a wider guess says nothing", exact=True, plus_minus=True),
-        Facts(
-            hint="Plus or minus, of its figure; 5 % is common practice.",
-            usual="5 %",
-            refines=HOT,
-            said="expansions ± {}",
-        ),
-    )
     feeler_error = gauges.feeler_error()
 
     def answer(self) -> Answer:
         least, most = gauges.in_mm(self.gap_least), gauges.in_mm(self.gap_most)
         not_crossed("gap_least", "ring end gap", least, most)
-        closed = self._closed()
+        closed = None if self.closed is None else number_in(self.closed, "mm")
         fits = self._fits(least, most, closed)
         butting = [fit for fit in fits if fit.kind.key == "narrow_gap" and fit.verdict == "out"]
         by_heat = [fit for fit in fits if fit.verdict == "too close to call" and _kept_if_heat_were_known(fit)]
@@ -146,16 +93,14 @@ class RingGap(Question):
                 *((_known_too_badly(by_heat, closed),) if by_heat else ()),
             ),
             notes=(BELOW_THE_WEAR,),
-            values=() if closed is None else (self._closed_value(closed), _hot_gap(narrowest, closed)),
+            values=() if closed is None else (_hot_gap(narrowest, closed),),
         )
 
     def _fits(self, least: float | None, most: float | None, closed: Any) -> list[Fit]:
         narrow = Kind(
             key="narrow_gap",
             noun="narrowest end gap",
-            formula="narrowest of the barrel's rings, against the least end gap or what heat closes, whichever is "
-            f"wider: {CLOSED_BY}",
-            source=CLOSED_RING,
+            formula="narrowest of the barrel's rings, against the least end gap or what heat closes, if that is wider",
             low=least,
         )
         wide = Kind(key="wide_gap", noun="widest end gap", formula="widest of the barrel's rings", high=most)
@@ -170,48 +115,6 @@ class RingGap(Question):
         if not fits:
             raise Lacking(enter(Rings.end_gap, "cylinder 1", 1))
         return fits
-
-    def _closed(self) -> Any:
-        """Return what heat closes, with what temperatures and expansions leave uncertain; None without a bore."""
-        if self.bore is None:
-            return None
-        ring = self._growth(
-            self.ring_expansion, self.ring_temperature, "Expansion of the ring", "Temperature of the ring"
-        )
-        barrel = self._growth(
-            self.barrel_expansion, self.barrel_temperature, "Expansion of the barrel", "Temperature of the barrel"
-        )
-        closed = closing_gap(magnitude_in(self.bore, "mm"), ring, barrel)
-        return closed if best_of(closed) > 0 else 0.0
-
-    def _growth(self, millionths: float, temperature: Quantity, expands: str, heats: str) -> tuple[Any, Any]:
-        rise = magnitude_in(temperature, "°C") - magnitude_in(self.cold_temperature, "°C")
-        share = magnitude_in(self.expansion_error, "%") / 100
-        return (
-            reading(millionths * 1e-6, share * millionths * 1e-6, expands),
-            reading(rise, self.temperature_error, heats),
-        )
-
-    def _closed_value(self, closed: Any) -> Value:
-        return Value(
-            key="closed",
-            label="End gap that heat closes",
-            quantity=quantity(closed, "mm"),
-            units=("mm",),
-            places=3,
-            formula=f"{CLOSED_BY}; not below nought",
-            source=Source("Callister, 3rd edition, Table B.6; the temperatures are common practice, no source"),
-            given=(
-                ("bore", self.bore),
-                ("ring", self.ring_temperature),
-                ("barrel", self.barrel_temperature),
-                ("measured at", self.cold_temperature),
-                ("expansion of the ring", f"{self.ring_expansion:g} millionths per K"),
-                ("expansion of the barrel", f"{self.barrel_expansion:g} millionths per K"),
-                ("temperatures within", f"±{plain(self.temperature_error)} K"),
-                ("expansions within", f"±{plain(magnitude_in(self.expansion_error, '%'))}%"),
-            ),
-        )
 
 
 def _held_against_heat(fit: Fit, closed: Any) -> Fit:
@@ -239,7 +142,7 @@ def _hot_gap(narrowest: Any, closed: Any) -> Value:
         units=("mm",),
         places=3,
         formula="narrowest end gap less what heat closes; below nought the ends meet",
-        source=CLOSED_RING,
+        source=GEOMETRY,
         given=(("narrowest end gap", quantity(narrowest, "mm")), ("closed by heat", quantity(closed, "mm"))),
     )
 
@@ -256,8 +159,8 @@ def _known_too_badly(by_heat: list[Fit], closed: Any) -> Caution:
     return Caution(
         "notice",
         f"{names_of(by_heat)}: too close to call, and no pass. How far heat closes the gap is known to ± "
-        f"{figures(expanded_of(closed), 3)} mm only. A finer gauge does not help: type temperatures that you know "
-        "better, or ask the ring maker.",
+        f"{figures(expanded_of(closed), 3)} mm only. A finer gauge does not help: work out what heat closes with "
+        "temperatures that you know better, or ask the ring maker.",
     )
 
 
