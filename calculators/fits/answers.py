@@ -21,8 +21,10 @@ from calculators.bench import (
     Worked,
     read_by_instrument,
 )
-from calculators.fits.fit import Fit, Kind, Part, cautions, found, headline, sentence, table
-from calculators.fits.fit import values as values_of
+from calculators.fits.fit import Fit, Kind, Part, found
+from calculators.fits.verdicts import cautions, headline, sentence
+from calculators.fits.working import table
+from calculators.fits.working import values as values_of
 
 LIMITS_WIN = "The engine maker's limits win over any figure here."
 BY_EYE = (

@@ -22,7 +22,8 @@ from calculators.fits import gauges
 from calculators.fits.answers import ANOTHER_FIT, ONE_TEMPERATURE, enter, judged, not_crossed, one
 from calculators.fits.bore import across_the_thrust
 from calculators.fits.drawing import dimension, shown
-from calculators.fits.fit import Fit, Kind, Part, found, names_of
+from calculators.fits.fit import Fit, Kind, Part, found
+from calculators.fits.verdicts import names_of
 
 ONE_DEPTH = "Where the engine maker says at which depth the bore is measured, type that depth's reading alone."
 

@@ -26,7 +26,8 @@ from calculators.bench import (
 from calculators.fits import gauges
 from calculators.fits.answers import enter, judged, not_crossed, several
 from calculators.fits.drawing import dimension, shown
-from calculators.fits.fit import WORSE, Fit, Kind, Part, found, names_of
+from calculators.fits.fit import WORSE, Fit, Kind, Part, found
+from calculators.fits.verdicts import names_of
 
 BELOW_THE_WEAR = "At the worn top of the barrel a ring's gap is wider by π times the wear; measure it below."
 

@@ -8,7 +8,8 @@ from calculators.bench import Answer, Caution, Drawing, Entry, Quantity, Questio
 from calculators.fits import gauges
 from calculators.fits.answers import Column, as_read, judged
 from calculators.fits.drawing import dimension, shown
-from calculators.fits.fit import Fit, Kind, names_of
+from calculators.fits.fit import Fit, Kind
+from calculators.fits.verdicts import names_of
 
 
 def _margin(label: str, shared_as: str, **facts: Any) -> Entry[Quantity | None]:

@@ -5,7 +5,9 @@ import pytest
 from calculators._units import reading
 from calculators.bench.answer import LONGEST_HEADLINE
 from calculators.fits.drawing import shown
-from calculators.fits.fit import Kind, Part, found, headline, names_of, sentence, table, worst_of_each
+from calculators.fits.fit import Kind, Part, found, worst_of_each
+from calculators.fits.verdicts import headline, names_of, sentence
+from calculators.fits.working import table
 
 PLAY = Kind(key="play", noun="play", high=0.10)
 BAND = Kind(key="band", noun="band", low=0.10, high=0.20)
