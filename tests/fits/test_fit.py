@@ -30,6 +30,10 @@ def valves(kind, *numbers, side="exhaust"):
         (valves(PLAY, 0.05, 0.12, reading(0.1, 0.01)), "Out: exhaust 2 · too close: exhaust 3 · in: exhaust 1"),
         (valves(PLAY, 0.05) + valves(NONE, 0.07, side="inlet"), "In: exhaust 1, 0.050 mm · no limit: inlet 1"),
         (valves(PLAY, 0.05) + valves(BAND, 0.25), "Band 0.250 mm · out"),
+        (
+            valves(PLAY, 0.2, 0.05, 0.05) + valves(NONE, 0.07, side="inlet"),
+            "Out: exhaust 1 · in: exhaust 2, 3 · no limit: inlet 1",
+        ),
     ],
 )
 def test_the_headline_names_what_is_out_first(fits, words):
