@@ -25,7 +25,6 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.entries import Facts
-from calculators.fits.drawing import dimension
 from calculators.formulas.worn_fit import closing_gap
 
 GUESSES = "How sure temperatures and expansions are"
@@ -168,7 +167,6 @@ def _cold_and_hot(closed: float) -> Figure:
     drawing.arrow(142, 60, 196, 60)
     drawing.text(256, 60, f"−{figures(closed, 3)}", "number")
     drawing.text(256, 78, "mm")
-    dimension(drawing, (71, 22), (97, 22), 14)
     title = "A ring in its barrel, seen from the top, its gap far too wide"
     said = f"{title}: heat closes {figures(closed, 3)} mm of it."
     return Figure(key="cold_and_hot", title=title, svg=drawing.svg(said))
