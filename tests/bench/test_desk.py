@@ -135,3 +135,17 @@ def test_where_one_of_several_boxes_would_do_none_of_them_is_marked_wrong():
     assert view.state == "lacking"
     assert view.whose == "Still needed: figure in the box of its kind."
     assert not any(box.error for box in view.boxes)
+
+
+def test_where_any_one_of_several_would_do_it_is_lacking_and_not_wrong():
+    asked = asked_with("fits.stem_runout", ["cylinders=1"])
+    assert asked.errors == ()
+    assert [error.field for error in asked.lacking] == ["exhaust_stem_runout.1"]
+
+
+def test_a_wrong_cell_is_shown_one_cell_of_the_example():
+    with pytest.raises(InputErrors) as refused:
+        answered("fits.bore", cylinders="2", bore_across="80; eighty", bore_along="80; 80")
+    assert [error.message for error in refused.value.errors] == [
+        "Bore across the thrust of cylinder 2 must be numbers in a row, like 80.05 80.04 80.02"
+    ]

@@ -4,6 +4,7 @@ import importlib
 from pathlib import Path
 
 import pytest
+from markupsafe import escape
 
 from calculators import read_card
 from calculators._kinds import Measure
@@ -11,6 +12,7 @@ from calculators._report import COMMON_PRACTICE
 from calculators._units import magnitude_in
 from calculators.bench.desk import Desk, Origin, Reading, cells_of, path_of, units_beside
 from calculators.bench.page import View, changes, question_html
+from calculators.bench.printing import said_whole
 from calculators.bench.question import MOST_BESIDE_A_TABLE, MOST_OPEN, questions, room_title, rooms
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -28,14 +30,14 @@ def typed_from(asked):
     readings = {}
     for entry in asked.of.entries():
         known = asked.known.get(entry.key)
-        if known and known.text:
-            readings[path_of(asked.of, entry)] = Reading(known.text)
+        if known and known.value is not None:
+            readings[path_of(asked.of, entry)] = Reading(known.text or said_whole(known.value))
     for table in asked.of.tables():
         for column in table.columns:
             for row in range(1, table.most + 1):
                 known = asked.known.get(f"{column.key}.{row}")
-                if known and known.text:
-                    readings[path_of(asked.of, column, row)] = Reading(known.text)
+                if known and known.value is not None:
+                    readings[path_of(asked.of, column, row)] = Reading(known.text or said_whole(known.value))
     return readings
 
 
@@ -131,6 +133,8 @@ def test_the_page_shows_every_box_with_a_label_and_a_place_for_its_error(of):
         assert f'data-path="{box.path}"' in html
         assert f'data-box="{box.key}"' in html
     assert changes(view, {})["boxes"].keys() == {box.key for box in view.boxes}
+    for entry in (*of.entries(), *(column for table in of.tables() for column in table.columns)):
+        assert str(escape(entry.facts.hint)) in html, f"the hint of {entry.key}"
 
 
 def test_entries_of_one_shared_name_are_of_one_kind():

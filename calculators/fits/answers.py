@@ -1,0 +1,187 @@
+"""The answers of this room: from readings to fits, and from fits to an answer; what was half read is asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from calculators._verdict import best_of
+from calculators._words import word
+from calculators.bench import (
+    Answer,
+    Caution,
+    Entry,
+    FieldError,
+    Figure,
+    InputErrors,
+    Lacking,
+    Quantity,
+    Value,
+    Worked,
+    read_by_instrument,
+)
+from calculators.fits.fit import Fit, Kind, Part, found
+from calculators.fits.verdicts import cautions, headline, sentence
+from calculators.fits.working import table
+from calculators.fits.working import values as values_of
+
+LIMITS_WIN = "The engine maker's limits win over any figure here."
+BY_EYE = (
+    "Cracks, scores, pitting, a hammered stem tip and a worn collet groove are judged by eye, and out whatever the "
+    "gauge says."
+)
+ANOTHER_FIT = "Where one part of a fit is new, measure again: it is another fit."
+WHOLE_SWING = "Run-out is the whole swing of the dial, not half of it."
+ONE_TEMPERATURE = (
+    "Measure gauge, setting ring and part at one temperature: an aluminium piston of 80 mm grows 0.019 mm in 10 K "
+    "(23.6 millionths per K; Callister, 3rd edition, Table B.6)."
+)
+
+
+def enter(entry: Entry[Any], part: str, row: int) -> FieldError:
+    """Return what asks for a reading of a part, in the words of an empty box."""
+    return FieldError(
+        f"{entry.key}.{row}", f"Enter the {entry.label[0].lower()}{entry.label[1:]} of {part}{entry.kind.wanted(None)}"
+    )
+
+
+def one(reading: Quantity, instrument: str, limit: Quantity) -> Any:
+    """Return a reading in mm, with what its instrument leaves uncertain."""
+    return read_by_instrument([reading], "mm", instrument=instrument, limit=limit)[0]
+
+
+def several(readings: Sequence[Quantity], instrument: str, limit: Quantity) -> tuple[Any, ...]:
+    """Return readings of one instrument in mm: what it is off by is one error."""
+    return read_by_instrument(readings, "mm", instrument=instrument, limit=limit)
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """Readings of one side, one a row: the entry that asks for them, and what was given."""
+
+    side: str
+    entry: Entry[Any]
+    readings: tuple[Quantity | None, ...]
+
+
+def as_read(columns: Sequence[Column], noun: str, kind: Kind, instrument: str, limit: Quantity) -> list[Fit]:
+    """Return a fit for each reading that was given, judged as it was read.
+
+    Raises
+    ------
+    Lacking
+        Where there is none.
+    """
+    fits = [
+        found(kind, Part(noun, row, column.side), one(reading, instrument, limit))
+        for column in columns
+        for row, reading in enumerate(column.readings, 1)
+        if reading is not None
+    ]
+    if not fits:
+        first = enter(columns[0].entry, "cylinder 1", 1)
+        raise Lacking(FieldError(first.field, f"{first.message}, or any other"))
+    return fits
+
+
+Readings = Quantity | tuple[Quantity, ...] | None
+
+
+@dataclass(frozen=True, slots=True)
+class Pairs:
+    """Shafts in their holes on one side, one pair a row, each of one reading or of several.
+
+    Parameters
+    ----------
+    side : str
+    hole, shaft : Entry
+        What asks for them.
+    rows : tuple of (readings, readings)
+        Hole, shaft; None where it was not read.
+    """
+
+    side: str
+    hole: Entry[Any]
+    shaft: Entry[Any]
+    rows: tuple[tuple[Readings, Readings], ...]
+
+
+def play(
+    sides: Sequence[Pairs], noun: str, kind: Kind, names: tuple[str, str], limits: tuple[Quantity, Quantity]
+) -> tuple[list[Fit], list[FieldError]]:
+    """Return the clearance of each shaft in its hole: the widest reading less the narrowest; and what is half read.
+
+    Parameters
+    ----------
+    names : (str, str)
+        Of hole and shaft, ``("guide", "stem")``.
+    limits : (Quantity, Quantity)
+        Of small-bore gauge and micrometer.
+
+    Raises
+    ------
+    InputErrors
+        A shaft thicker than its hole.
+    Lacking
+        No pair is whole.
+    """
+    fits, missing, errors = [], [], []
+    for side in sides:
+        for row, (hole, shaft) in enumerate(side.rows, 1):
+            part = Part(noun, row, side.side)
+            if hole is None or shaft is None:
+                if hole is not None or shaft is not None:
+                    missing.append(enter(side.hole if hole is None else side.shaft, part.name, row))
+                continue
+            wide = max(several(_all(hole), "small-bore gauge", limits[0]), key=best_of)
+            narrow = min(several(_all(shaft), "micrometer", limits[1]), key=best_of)
+            if best_of(narrow) > best_of(wide):
+                words = f"{side.shaft.label} of {part.name} must be at most its {word(names[0])}"
+                errors.append(FieldError(f"{side.shaft.key}.{row}", words))
+                continue
+            fits.append(found(kind, part, wide - narrow, (names[0], wide), (names[1], narrow)))
+    if errors:
+        raise InputErrors(*errors)
+    if not fits:
+        first = sides[0]
+        raise Lacking(*(missing or [enter(first.hole, Part(noun, 1, first.side).name, 1)]))
+    return fits, missing
+
+
+def _all(readings: Quantity | tuple[Quantity, ...]) -> tuple[Quantity, ...]:
+    return readings if isinstance(readings, tuple) else (readings,)
+
+
+def not_crossed(key: str, noun: str, least: float | None, most: float | None) -> None:
+    """Refuse a least limit above the greatest."""
+    if least is not None and most is not None and least > most:
+        raise InputErrors(FieldError(key, f"Least {noun} must be at most the greatest {noun}"))
+
+
+def judged(
+    fits: Sequence[Fit],
+    heading: str,
+    drawing: Figure,
+    *,
+    told: Sequence[Fit] = (),
+    warnings: tuple[Caution, ...] = (),
+    missing: Iterable[FieldError] = (),
+    values: tuple[Value, ...] = (),
+    figures: tuple[Figure, ...] = (),
+    notes: tuple[str, ...] = (),
+    worked: tuple[Worked, ...] = (),
+) -> Answer:
+    """Return the answer that fits give; ``told`` are those of which ``warnings`` speak."""
+    asked_for = tuple(Caution("notice", f"{error.message}, to have it judged.") for error in missing)
+    return Answer(
+        headline=headline(fits),
+        says=sentence(fits),
+        drawing=drawing,
+        values=(*values_of(fits), *values),
+        warnings=(*warnings, *cautions(fits, told), *asked_for),
+        tables=(table(fits, heading),),
+        figures=figures,
+        notes=(*notes, BY_EYE, LIMITS_WIN),
+        worked=worked,
+    )

@@ -1,0 +1,83 @@
+"""What fits are measured with, and the limits they are held against: entries that questions of this room share."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from calculators._kinds import Measure
+from calculators.bench import Entry, Quantity, length, magnitude_in, optional, shared
+from calculators.bench.entries import Facts
+
+LIMITS = "The engine maker's limits"
+GAUGES = "How good the gauges are"
+GAP = "a wider gap needs no gauge"
+VALVES = "valves of such engines"
+GEAR = "valve gear of such engines"
+TRAVEL = "Top, middle and bottom of the rings' travel in one line, the top first"
+
+
+def cylinders() -> Entry[int]:
+    """Ask how many rows there are; what stands empty in them is not judged."""
+    return shared.cylinders(usual="4", hint="Fill in what you measured. What stands empty is not judged.")
+
+
+def limit(label: str, card: str, **facts: Any) -> Entry[Quantity | None]:
+    """Ask for a limit of the engine maker's; without one a fit is shown and not judged."""
+    return optional(
+        length(label, 0, 20, why="a limit of wear", exact=True, card=card, **{"refines": LIMITS, "said": ""} | facts)
+    )
+
+
+def guide_limit() -> Entry[Quantity | None]:
+    """Ask for the greatest guide clearance: for stem and guide as measured, and as rocked."""
+    return limit("Greatest guide clearance", "limits.guide_clearance", shared_as="guide_clearance_most")
+
+
+def in_mm(figure: Quantity | None) -> float | None:
+    """Return a limit in mm, None where there is none."""
+    return None if figure is None else magnitude_in(figure, "mm")
+
+
+def _gauge(key: str, label: str, usual: str, said: str, hint: str = "") -> Entry[Quantity]:
+    kind = Measure(own="mm", low=0, high=1, why="a gauge further off decides nothing", exact=True, plus_minus=True)
+    hint = hint or "Plus or minus, the same in all its readings. A ± typed with a reading wins over it."
+    return Entry(label, kind, Facts(hint=hint, usual=usual, shared_as=key, refines=GAUGES, said=said))
+
+
+def bore_gauge_error() -> Entry[Quantity]:
+    """Ask by how much the bore gauge may be off."""
+    return _gauge("bore_error", "Error limit of the bore gauge", "0.005 mm", "bore gauge ± {}")
+
+
+def bore_gauge_scatter() -> Entry[Quantity]:
+    """Ask by how much the bore gauge differs from itself."""
+    hint = (
+        "Plus or minus, when one place is read again: it alone counts in taper and out-of-round. "
+        "0.003 mm is common practice."
+    )
+    return _gauge("bore_scatter", "Scatter of the bore gauge", "0.003 mm", "its scatter ± {}", hint)
+
+
+def micrometer_error() -> Entry[Quantity]:
+    """Ask by how much the micrometer may be off."""
+    return _gauge("micrometer_error", "Error limit of the micrometer", "0.004 mm", "micrometer ± {}")
+
+
+def small_bore_error() -> Entry[Quantity]:
+    """Ask by how much the small-bore gauge may be off."""
+    return _gauge("guide_error", "Error limit of the small-bore gauge", "0.01 mm", "small-bore gauge ± {}")
+
+
+def feeler_error() -> Entry[Quantity]:
+    """Ask by how much the feelers may be off."""
+    return _gauge("feeler_error", "Error limit of the feelers", "0.01 mm", "feelers ± {}")
+
+
+def dial_error() -> Entry[Quantity]:
+    """Ask by how much the dial may be off."""
+    return _gauge("dial_error", "Error limit of the dial", "0.01 mm", "dial ± {}")
+
+
+def calliper_error() -> Entry[Quantity]:
+    """Ask by how much the calliper may be off."""
+    return _gauge("calliper_error", "Error limit of the calliper", "0.05 mm", "calliper ± {}")

@@ -1,0 +1,91 @@
+"""A tappet in its bore."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from calculators.bench import Answer, Drawing, Entry, Quantity, Question, Row, Table, length, optional
+from calculators.fits import gauges
+from calculators.fits.answers import ANOTHER_FIT, Pairs, judged, play
+from calculators.fits.drawing import dimension, shown
+from calculators.fits.fit import Kind
+
+
+def _bore(shared_as: str, **facts: Any) -> Entry[Quantity | None]:
+    return optional(
+        length("Tappet bore", 5, 80, why=gauges.GEAR, shared_as=shared_as, read_by="small_bore_gauge", **facts)
+    )
+
+
+def _tappet(shared_as: str, **facts: Any) -> Entry[Quantity | None]:
+    return optional(
+        length("Tappet diameter", 5, 80, why=gauges.GEAR, shared_as=shared_as, read_by="micrometer", **facts)
+    )
+
+
+class Exhaust(Row):
+    """One exhaust tappet."""
+
+    exhaust_tappet_bore = _bore("exhaust_tappet_bore", example="22.02; 22.02; 22.03; 22.02")
+    exhaust_tappet = _tappet("exhaust_tappet", example="21.96; 21.97; 21.91; 21.96")
+
+
+class Inlet(Row):
+    """One inlet tappet."""
+
+    inlet_tappet_bore = _bore("inlet_tappet_bore")
+    inlet_tappet = _tappet("inlet_tappet")
+
+
+class Tappet(Question):
+    """The bore less the tappet; both are oval when worn, so measure across the wear."""
+
+    asks = "Is this tappet loose in its bore?"
+
+    cylinders = gauges.cylinders()
+    exhaust_tappets = Table(Exhaust, each="Exhaust tappet {}", most=12, count="cylinders")
+    inlet_tappets = Table(Inlet, each="Inlet tappet {}", most=12, count="cylinders", refines="Inlet tappets")
+    tappet_most = gauges.limit("Greatest tappet clearance", "limits.tappet_clearance")
+    guide_error = gauges.small_bore_error()
+    micrometer_error = gauges.micrometer_error()
+
+    def answer(self) -> Answer:
+        kind = Kind(
+            key="tappet",
+            noun="tappet clearance",
+            formula="tappet bore less tappet diameter",
+            high=gauges.in_mm(self.tappet_most),
+        )
+        fits, missing = play(
+            (
+                Pairs(
+                    "exhaust",
+                    Exhaust.exhaust_tappet_bore,
+                    Exhaust.exhaust_tappet,
+                    tuple((row.exhaust_tappet_bore, row.exhaust_tappet) for row in self.exhaust_tappets),
+                ),
+                Pairs(
+                    "inlet",
+                    Inlet.inlet_tappet_bore,
+                    Inlet.inlet_tappet,
+                    tuple((row.inlet_tappet_bore, row.inlet_tappet) for row in self.inlet_tappets),
+                ),
+            ),
+            "tappet",
+            kind,
+            ("tappet bore", "tappet"),
+            (self.guide_error, self.micrometer_error),
+        )
+        figure = shown("A tappet in its bore, cut open, the cam below", fits, _sketch, 134)
+        return judged(fits, "Tappets", figure, missing=missing, notes=(ANOTHER_FIT,))
+
+
+def _sketch(drawing: Drawing, said: str) -> None:
+    for x in (76, 192):
+        drawing.rectangle(x, 14, 34, 62, "part")
+    drawing.rectangle(110, 4, 68, 78, "spacer")
+    drawing.rectangle(100, 82, 88, 8, "spacer")
+    drawing.circle(140, 108, 18, "part")
+    drawing.text(144, 44, "tappet")
+    dimension(drawing, (178, 62), (192, 62), 16)
+    drawing.text(236, 62, said, "number", anchor="start")

@@ -1,0 +1,26 @@
+"""A tappet's face under the straight edge."""
+
+import pytest
+
+from calculators import InputErrors
+from calculators.bench.asking import answered
+
+ASKED = "fits.tappet_face"
+ONE = {"cylinders": "1", "hollow_most": "0.02 mm"}
+
+
+@pytest.mark.parametrize(
+    ("gap", "headline"),
+    [("0", "0.000 mm · in"), ("0.02", "0.020 mm · too close to call"), ("0.04", "0.040 mm · out")],
+)
+def test_a_hollow_near_its_limit_is_too_close_to_call(gap, headline):
+    assert answered(ASKED, **ONE, inlet_tappet_gap=gap).headline == headline
+
+
+def test_nothing_read_and_too_much_are_refused():
+    with pytest.raises(
+        InputErrors, match="Enter the exhaust tappet hollow of cylinder 1, in millimetres, or any other"
+    ):
+        answered(ASKED, **ONE)
+    with pytest.raises(InputErrors, match="Inlet tappet hollow of cylinder 1 must be between 0 mm and 10 mm"):
+        answered(ASKED, **ONE, inlet_tappet_gap="11")
