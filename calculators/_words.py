@@ -88,6 +88,7 @@ _KEY_WORDS = {
     "none, or the maker's own": "none, or the maker's own",
     "length": "length",
     "torque": "torque",
+    "area": "area",
     "volume": "volume",
     "angle": "angle",
     "share": "share",
