@@ -116,3 +116,11 @@ def test_what_is_lacking_and_what_is_wrong_are_told_at_once():
         "Enter the stroke, in millimetres",
         "Enter the chamber volume of cylinder 2, in cubic centimetres",
     ]
+
+
+def test_where_one_of_several_is_needed_an_empty_question_is_lacking_not_wrong():
+    asked = Desk({}, CARD).ask("ports.narrowest")
+    assert not asked.errors
+    asked = Desk({"inlet_valve_head": Reading("34")}, CARD).ask("ports.narrowest")
+    assert (asked.answer, asked.errors) == (None, ())
+    assert [error.message for error in asked.lacking] == ["Enter the valve lift, in millimetres"]
