@@ -65,12 +65,12 @@ class Measured(Row):
     )
     ratio = optional(
         number(
-            "Ratio now, to 1",
+            "Ratio now",
             1,
             30,
             why="spark-ignition engines",
             to_one=True,
-            hint="Worked out from the volumes, or typed; empty: the ratio after it is left out.",
+            hint="To 1. Worked out from the volumes, or typed; empty: the ratio after it is left out.",
             shared_as="ratio",
         )
     )
@@ -173,7 +173,7 @@ class Chambers(Question):
                 tuple((one.number, round(one.evened.out, 3), round(one.evened.short, 3), one.room) for one in found)
             ),
             values=self._spreads(found),
-            warnings=tuple(_warnings(found, bool(out))),
+            warnings=tuple(_warnings(found, bool(out), self._spread(found)[1])),
             tables=(self._table(found),),
             notes=(
                 "A plan only: measure every chamber again after grinding, with plug and valves fitted.",
@@ -301,12 +301,15 @@ def _headline(out: Sequence[Chamber], count: int) -> str:
     """Return what to take, the most first; of many chambers only the most."""
     if not out:
         return f"Nothing to take from {count} chamber{'' if count == 1 else 's'}"
-    parts = [f"{figures(one.evened.out, 1)} cm³ from {one.number}" for one in out]
-    whole = f"Take {', '.join(parts)}"
-    return whole if len(whole) <= LONGEST_HEADLINE else f"Take up to {parts[0]}, less from {len(out) - 1} others"
+    whole = " · ".join(f"Cyl {one.number}: {figures(one.evened.out, 1)} cm³" for one in out)
+    return (
+        whole
+        if len(whole) <= LONGEST_HEADLINE
+        else f"Up to {figures(out[0].evened.out, 1)} cm³, from {len(out)} chambers"
+    )
 
 
-def _warnings(found: Sequence[Chamber], takes: bool) -> list[Caution]:
+def _warnings(found: Sequence[Chamber], takes: bool, verdict: Verdict | None) -> list[Caution]:
     told = []
     if takes:
         told += [
@@ -317,6 +320,8 @@ def _warnings(found: Sequence[Chamber], takes: bool) -> list[Caution]:
                 "a valve seat, is scrap. Stay off the seats, the plug's thread and the sealing face.",
             ),
         ]
+    if takes and verdict == "in":
+        told.append(Caution("notice", "The chambers differ by no more than they may: nothing has to be ground."))
     short = [one.number for one in found if one.is_short]
     if short:
         told.append(

@@ -189,7 +189,9 @@ class Steps(Question):
             return f"{word(openings[0].name).capitalize()} {figures(openings[0].shape.area, 0)} mm²"
         if worst.greatest <= 0:
             return "No edge stands into the flow"
-        return f"{word(worst.opening.name).capitalize()} {figures(worst.greatest, 2)} mm proud at {worst.hour} o'clock"
+        verdict = self._verdict(worst)
+        said = f"{word(worst.opening.name).capitalize()} {figures(worst.greatest, 2)} mm proud at {worst.hour} o'clock"
+        return said + (f": {word(verdict)}" if verdict else "")
 
     def _says(self, openings: Sequence[Named], edges: Sequence[Edge]) -> str:
         if not edges:

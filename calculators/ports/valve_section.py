@@ -36,17 +36,17 @@ def valve_section(
     hole = scale * (throat if throat is not None and throat < head else 0.88 * head) / 2
     rod = scale * (stem if stem is not None and stem < head / 2 else head / 5) / 2
     opened = min(scale * (lift if lift is not None else head / 4), 70)
-    drawing = Drawing(340, 226)
+    face = _SEAT + opened
+    drawing = Drawing(340, max(face + 34, 158))
     for side in (-1, 1):
         wall = [
             (_MIDDLE + side * hole, 8),
             (_MIDDLE + side * hole, _SEAT - 10),
             (_MIDDLE + side * radius, _SEAT),
-            (_MIDDLE + side * 100, _SEAT),
-            (_MIDDLE + side * 100, 8),
+            (_MIDDLE + side * 88, _SEAT),
+            (_MIDDLE + side * 88, 8),
         ]
         drawing.path(wall, "part", closed=True)
-    face = _SEAT + opened
     drawing.path(
         [
             (_MIDDLE - rod, 4),
@@ -75,8 +75,8 @@ def valve_section(
         drawing.text(228, row[place], word(place).capitalize(), look, anchor="start")
         drawing.text(228, row[place] + 17, f"{figures(area, 0)} mm²", look, anchor="start")
         if place == narrowest:
-            drawing.circle(334, row[place] + 9, 4, "chosen")
-    drawing.text(_MIDDLE, 215, f"valve open by {figures(lift, 1)} mm" if lift is not None else "valve open")
+            drawing.circle(306, row[place] + 17, 5, "chosen")
+    drawing.text(_MIDDLE, face + 22, f"valve open by {figures(lift, 1)} mm" if lift is not None else "valve open")
     told = ", ".join(f"{word(place)} {figures(area, 0)} mm²" for place, area in areas)
     return Figure(
         key="section",

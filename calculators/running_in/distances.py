@@ -6,7 +6,7 @@ from typing import Any
 
 from calculators.bench import Entry, choice, count, optional
 
-UNITS = {"km": "Kilometres", "miles": "Miles"}
+UNITS = {"km": "kilometres", "miles": "miles"}
 USUAL = {
     "first": {"km": 200, "miles": 120},
     "end": {"km": 600, "miles": 360},

@@ -59,11 +59,10 @@ class FirstDrive(Question):
 
     def answer(self) -> Answer:
         ceiling = "" if self.ceiling is None else printed(self.ceiling, "r/min")
-        minutes = f"{self.warm} minute{'' if self.warm == 1 else 's'}"
         return Answer(
             headline=f"{self.warm} min gently, {PULLS} pulls" + (f", under {ceiling}" if ceiling else ""),
-            says=f"Check it stone cold, prove the brakes, drive {minutes} gently, then pull and release {PULLS} times"
-            + (f", never above {ceiling}." if ceiling else "."),
+            says=f"Check it stone cold, prove the brakes, drive {_minutes(self.warm)} gently, then pull and release "
+            f"{PULLS} times" + (f", never above {ceiling}." if ceiling else "."),
             drawing=_pulls(self.warm, ceiling),
             values=(
                 Value(
@@ -138,7 +137,7 @@ class FirstDrive(Question):
         yield Step(
             key="warm",
             label="Warm it",
-            words=f"{self.warm} min of light throttle, medium speed: no long idling, no labouring"
+            words=f"{_minutes(self.warm)} of light throttle, medium speed: no long idling, no labouring"
             + (f", no more than {ceiling}." if ceiling else "."),
             large=f"Warm it gently, under {ceiling}" if ceiling else "Warm it gently",
             minutes=self.warm,
@@ -162,6 +161,10 @@ class FirstDrive(Question):
             words="The last stretch easy, half a minute at idle, off. Oil level, leaks, plugs, the log.",
             large="Cool it, look, write",
         )
+
+
+def _minutes(count: int) -> str:
+    return "1 minute" if count == 1 else f"{count} minutes"
 
 
 def _pulls(warm: int, ceiling: str) -> Figure:
