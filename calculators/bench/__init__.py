@@ -22,6 +22,7 @@ from calculators._report import Table as ResultTable
 from calculators._units import magnitude_in, number_in, printed, quantity, symbol_of
 from calculators.bench import shared
 from calculators.bench.answer import Answer, Worked
+from calculators.bench.drawing import Drawing, around
 from calculators.bench.entries import (
     Entry,
     Quantity,
@@ -54,6 +55,7 @@ __all__ = [
     "Caution",
     "Check",
     "Column",
+    "Drawing",
     "EngineCard",
     "Entry",
     "FieldError",
@@ -73,6 +75,7 @@ __all__ = [
     "Walk",
     "Worked",
     "angle",
+    "around",
     "choice",
     "count",
     "day",

@@ -110,12 +110,14 @@ class View:
 
     @property
     def state(self) -> str:
-        """Return ``example``, ``yours``, ``lacking`` or ``wrong``."""
+        """Return ``example``, ``mixed`` (the reader's and the example's), ``yours``, ``lacking`` or ``wrong``."""
         if self.asked.errors:
             return "wrong"
         if self.asked.lacking:
             return "lacking"
-        return "example" if self.asked.is_example else "yours"
+        if self.asked.is_example:
+            return "mixed" if self.asked.typed else "example"
+        return "yours"
 
     @property
     def stray(self) -> tuple[FieldError, ...]:

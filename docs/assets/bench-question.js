@@ -5,6 +5,7 @@
  * desk asks Python for all questions of the page at once; all HTML comes from Python's one renderer.
  */
 import { ask_all, join, leave } from "./desk.js";
+import { follow } from "./in-sight.js";
 import { keepReadings, whyNotKept } from "./job.js";
 import { startPython } from "./python.js";
 import { listenForTicks, showTicks } from "./walk.js";
@@ -86,6 +87,7 @@ class BenchQuestion extends HTMLElement {
       if (Object.values(boxes).some(({ error }) => error)) this.#errorTimer = setTimeout(say, ERRORS_WAIT);
     }
     showTicks(this, this.#name);
+    follow();
     if (whyNotKept()) this.#status(whyNotKept());
   }
 

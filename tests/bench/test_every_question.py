@@ -6,8 +6,10 @@ from pathlib import Path
 import pytest
 
 from calculators import read_card
+from calculators._kinds import Measure
 from calculators._report import COMMON_PRACTICE
-from calculators.bench.desk import Desk, Origin, Reading, path_of
+from calculators._units import magnitude_in
+from calculators.bench.desk import Desk, Origin, Reading, cells_of, path_of, units_beside
 from calculators.bench.page import View, changes, question_html
 from calculators.bench.question import MOST_BESIDE_A_TABLE, MOST_OPEN, questions, room_title, rooms
 
@@ -84,6 +86,33 @@ def test_one_entry_of_the_example_makes_the_answer_the_examples(of):
         missing = [known for known in asked.known.values() if known.origin is Origin.EXAMPLE]
         if asked.answer and missing:
             assert asked.is_example, path
+
+
+def in_another_unit(entry, text):
+    """Return a reading's text in another unit of its kind, or None where there is none or it is no single number."""
+    others = [symbol for symbol in units_beside(entry) if symbol not in text]
+    if not others or not isinstance(entry.kind, Measure):
+        return None
+    value = entry.kind.read(text, str, None)
+    return f"{magnitude_in(value, others[0]):.12g} {others[0]}"
+
+
+@every
+def test_the_same_readings_in_other_units_give_the_same_answer(of):
+    """Only words may differ: a wrench's marks, a blade's thickness are said in the unit that was typed."""
+    asked = example(of)
+    typed = typed_from(asked)
+    entries = {path_of(of, entry): entry for entry in of.entries()}
+    entries |= {path_of(of, column, row): column for table, row, column in cells_of(of, asked)}
+    other = {path: in_another_unit(entries[path], reading.text) for path, reading in typed.items()}
+    retyped = {path: Reading(other[path] or reading.text) for path, reading in typed.items()}
+    one, same = (Desk(readings, CARD, example=True).ask(of.name).answer for readings in (typed, retyped))
+    assert same, Desk(retyped, CARD, example=True).ask(of.name).errors
+    numbers = {value.key: value for value in one.values if not isinstance(value.quantity, str)}
+    for value in same.values:
+        if value.key in numbers and value.units and value.key not in getattr(of, "in_the_unit_typed", ()):
+            before = magnitude_in(numbers[value.key].quantity, value.units[0])
+            assert magnitude_in(value.quantity, value.units[0]) == pytest.approx(before, rel=1e-6, abs=1e-9), value.key
 
 
 @every

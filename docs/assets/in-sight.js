@@ -1,0 +1,64 @@
+/**
+ * The answer in sight while typing: a strip above the phone's keyboard with the headline, where the headline is not.
+ *
+ * A tap on it goes to the whole answer, another back to the box.
+ */
+
+/** @type {HTMLButtonElement | undefined} */
+let strip;
+/** @type {HTMLElement | undefined} the box that the reader came from */
+let box;
+/** @type {HTMLElement | undefined} */
+let headline;
+
+const seen = (element) => {
+  const { top, bottom } = element.getBoundingClientRect();
+  const header = document.querySelector(".md-header")?.getBoundingClientRect().bottom ?? 0;
+  return bottom > header && top < (visualViewport?.height ?? innerHeight);
+};
+
+function make() {
+  strip = document.createElement("button");
+  strip.type = "button";
+  strip.className = "q-strip";
+  strip.addEventListener("mousedown", (event) => event.preventDefault()); // the box keeps the keyboard until the tap
+  strip.addEventListener("click", () => {
+    if (!headline) return;
+    if (document.activeElement === headline) return box?.focus();
+    headline.closest("bench-question")?.scrollIntoView({ block: "start" });
+    headline.focus();
+  });
+  document.body.append(strip);
+  return strip;
+}
+
+/** Keep the strip where the eye and the thumb are: at the lower edge of what the keyboard leaves. */
+function place() {
+  if (!strip || strip.hidden || !visualViewport) return;
+  const below = innerHeight - visualViewport.height - visualViewport.offsetTop;
+  strip.style.setProperty("bottom", `${Math.max(0, below)}px`);
+}
+
+/** Show the headline of a question whose box has the focus, or say that it is out of sight no longer. */
+export function follow() {
+  const at = document.activeElement;
+  const question = at instanceof HTMLElement ? at.closest("bench-question") : null;
+  const isBox = Boolean(question && at?.matches("[data-path], [data-unit-of]"));
+  if (isBox) [box, headline] = [/** @type {HTMLElement} */ (at), question.querySelector(".q-headline")];
+  const back = Boolean(headline && at === headline && box?.isConnected);
+  const wanted = back || (isBox && headline && !seen(headline));
+  if (!wanted) {
+    if (strip) strip.hidden = true;
+    return;
+  }
+  const shown = strip ?? make();
+  const whose = question.dataset.state === "yours" ? "" : question.querySelector(".q-whose").textContent;
+  const words = back ? "Back to the box" : headline.textContent.trim() || whose;
+  if (shown.textContent !== words) shown.textContent = words;
+  shown.dataset.state = question.dataset.state;
+  shown.hidden = false;
+  place();
+}
+
+for (const sign of ["focusin", "focusout", "scroll"]) addEventListener(sign, () => requestAnimationFrame(follow), { passive: true });
+for (const sign of ["resize", "scroll"]) visualViewport?.addEventListener(sign, follow);
