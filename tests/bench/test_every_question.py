@@ -135,6 +135,14 @@ def test_the_page_shows_every_box_with_a_label_and_a_place_for_its_error(of):
     assert changes(view, {})["boxes"].keys() == {box.key for box in view.boxes}
 
 
+@every
+def test_its_steps_can_be_followed_while_their_fold_is_closed(of):
+    asked = example(of)
+    live = changes(View(asked, "Marram F4", opened=()), {})["answer"]
+    stages = asked.answer.steps.stages if asked.answer.steps else ()
+    assert live.count("data-step=") == sum(len(stage.steps) for stage in stages)
+
+
 def test_entries_of_one_shared_name_are_of_one_kind():
     kinds = {}
     for of in questions().values():
