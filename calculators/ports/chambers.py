@@ -177,6 +177,7 @@ class Chambers(Question):
             tables=(self._table(found),),
             notes=(
                 "A plan only: measure every chamber again after grinding, with plug and valves fitted.",
+                "Metal is taken evenly over the area to grind, and no chamber is made larger than the largest.",
                 "Every cubic centimetre taken out lowers the ratio.",
                 "The engine maker's figures win over any here.",
             ),

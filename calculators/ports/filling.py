@@ -142,6 +142,7 @@ class Filling(Question):
             warnings=tuple(self._warnings(verdict)),
             notes=(
                 "A flow coefficient of 0.35 is common practice without a source; a flow bench gives yours.",
+                f"{LIMIT} is where filling begins to fall off, not where it stops. Waves in the pipe are left out.",
                 "The engine maker's figures win over any here.",
             ),
         )

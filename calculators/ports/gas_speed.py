@@ -91,6 +91,7 @@ class GasSpeed(Question):
             ),
             tables=(self._table(speeds),) if len(speeds) > 1 else (),
             notes=(
+                "Density taken as even along the passage.",
                 "The highest speed in the stroke is 1.6 times as much and more.",
                 "On the exhaust side it is for comparing passages only.",
             ),

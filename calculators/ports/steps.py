@@ -121,6 +121,10 @@ class Steps(Question):
             notes=(
                 "An edge that stands into the flow costs more than one that is set back (common practice, no source). "
                 "Match the later opening to the earlier one, and leave a set-back edge be.",
+                "Straight flow along the port only: what a bend does, or a flow bench would show, it does not know.",
+                "An oval has half rounds for ends. A traced opening has straight lines between its points: take more "
+                "of them where it bends.",
+                "An edge in the lee of an earlier one does not count.",
                 "The engine maker's figures win over any here.",
             ),
             worked=tuple(

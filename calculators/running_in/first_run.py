@@ -257,4 +257,5 @@ class FirstRun(Question):
             if self._is_new
             else "Load presses the rings to the barrel; release draws oil up to wash and cool them."
         )
+        yield "Minutes, fast idle, load and release are common practice, no source; the camshaft's maker wins."
         yield "The makers of engine, rings, camshaft and oil have plans of their own. Those win over this one."

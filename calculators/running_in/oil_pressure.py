@@ -187,7 +187,12 @@ class OilPressure(Question):
             ),
             warnings=_warnings(low, near),
             tables=(_table((idle, fast, speed), symbol),),
-            notes=(SWITCH_OFF, "Cold oil stands well above these.", "The maker's own figure for a speed wins."),
+            notes=(
+                SWITCH_OFF,
+                "Cold oil stands well above these.",
+                "Between the maker's two figures a straight line is taken; a worn pump sags below it.",
+                "The maker's own figure for a speed wins.",
+            ),
             worked=(Worked(name="least_oil_pressure", value=least),),
         )
 

@@ -195,6 +195,8 @@ class Rechecks(Question):
                 if due.distance
             ),
             notes=(
+                "The engine stands cold overnight after the first run: days on the road count from the next day.",
+                "Distances and intervals are common practice, no source, unless you type the makers'.",
                 "Days assume even driving. Where the odometer is ahead of the calendar, the odometer counts.",
                 "The makers of engine, rings, camshaft and oil have plans of their own. Those win over this one.",
             ),

@@ -166,6 +166,7 @@ class SpeedLimit(Question):
             notes=(
                 "Never labour it: a low gear and light throttle rather than a high gear and the pedal down. Free "
                 "revving, no steady motorway speed, no trailer, no long idling.",
+                "The first share, the rises and their distances are common practice, no source.",
                 "The makers of engine, rings, camshaft and oil have plans of their own. Those win over this one.",
             ),
             worked=(
