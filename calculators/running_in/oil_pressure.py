@@ -3,25 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import unit
-from calculators._verdict import best_of, expanded_of, verdict_on
 from calculators._words import listed as spoken
 from calculators.bench import (
     Answer,
     Caution,
-    Column,
     Entry,
     FieldError,
-    Figure,
     InputErrors,
     Quantity,
     Question,
-    ResultTable,
     Source,
-    TableRow,
     Value,
     Worked,
     magnitude_in,
@@ -33,40 +26,20 @@ from calculators.bench import (
     read_by_instrument,
     symbol_of,
 )
-from calculators.bench.drawing import Drawing
-from calculators.formulas.decision_rule import Verdict
 from calculators.formulas.running_in import least_pressure
 from calculators.running_in.fast_idle import cam, fast_idle, speeds_of
+from calculators.running_in.pressure_scales import At, pressure_scales, pressure_table
 
-DECISION = Source("ISO 14253-1, decision rules for conformity", "memory")
 STRAIGHT = Source("linear interpolation; that oil pressure follows speed so", "common practice")
 SWITCH_OFF = (
     "Switch off at once for: oil lamp or gauge below its least, knock, a hiss or smell of fuel, a stream of oil, "
     "a cylinder that does not fire, temperature that keeps rising."
 )
 _FAST = "Fast idle of the first run"
-_VERDICT_WORDS: dict[Verdict, str] = {
-    "in": "enough",
-    "out": "too low",
-    "too close to call": "too close to call with this gauge",
-}
 
 
 def _pressure(label: str, **facts: Any) -> Entry[Quantity]:
     return measure(label, "bar", 0.1, 15, why="oil pumps of such engines", **facts)
-
-
-@dataclass(frozen=True, slots=True)
-class At:
-    """One speed: what it is called, the least pressure and the one read, both in bar, None where none was read."""
-
-    place: str
-    least: float
-    read: Any
-
-    @property
-    def verdict(self) -> Verdict | None:
-        return None if self.read is None else verdict_on(self.read, low=self.least)
 
 
 class OilPressure(Question):
@@ -168,7 +141,7 @@ class OilPressure(Question):
             if low
             else f"Hot, it must reach {printed(self.pressure_idle, symbol)} at idle, {printed(least, symbol)} at "
             f"{fast.place} and {printed(self.pressure_hot, symbol)} at {speed.place}.",
-            drawing=_figure((idle, fast, speed), symbol),
+            drawing=pressure_scales((idle, fast, speed), symbol),
             values=(
                 Value(
                     key="least_pressure",
@@ -186,7 +159,7 @@ class OilPressure(Question):
                 ),
             ),
             warnings=_warnings(low, near),
-            tables=(_table((idle, fast, speed), symbol),),
+            tables=(pressure_table((idle, fast, speed), symbol),),
             notes=(
                 SWITCH_OFF,
                 "Cold oil stands well above these.",
@@ -240,61 +213,3 @@ def _warnings(low: Sequence[str], near: Sequence[str]) -> tuple[Caution, ...]:
             )
         )
     return tuple(told)
-
-
-def _table(rows: Sequence[At], symbol: str) -> ResultTable:
-    finer = unit(symbol).places + 1
-    return ResultTable(
-        key="pressure",
-        title="Oil pressure, hot",
-        columns=(
-            Column(key="where", label="At"),
-            Column(key="least", label="Least", unit=symbol, places=finer),
-            Column(key="read", label="Read", unit=symbol, places=finer, strong=True),
-            Column(key="verdict", label="Verdict", wide=True),
-        ),
-        rows=tuple(
-            TableRow(
-                cells=(
-                    at.place,
-                    quantity(at.least, "bar"),
-                    None if at.read is None else quantity(at.read, "bar"),
-                    _VERDICT_WORDS[at.verdict] if at.verdict else "not read",
-                ),
-                chosen=at.verdict in ("out", "too close to call"),
-            )
-            for at in rows
-        ),
-        formula="enough where reading − U reaches the least; too low where reading + U stays below it",
-        source=DECISION,
-    )
-
-
-def _figure(rows: Sequence[At], symbol: str) -> Figure:
-    """Draw a scale of pressure for each speed, with what is too low shaded and what was read as a dot."""
-    most = 1.25 * max(value for at in rows for value in (at.least, best_of(at.read) if at.read is not None else 0.0))
-    left, right = 92.0, 328.0
-    per_bar = (right - left) / most
-    drawing = Drawing(340, 46 * len(rows) + 6)
-    told = []
-    for row, at in enumerate(rows):
-        y = 30 + 46 * row
-        edge = left + per_bar * at.least
-        least = printed(quantity(at.least, "bar"), symbol)
-        drawing.text(6, y, at.place, "number", anchor="start")
-        drawing.rectangle(left, y - 9, edge - left, 18, "band")
-        drawing.line(left, y, right, y, "thin")
-        drawing.line(edge, y - 12, edge, y + 12, "arrow")
-        drawing.text(edge, y - 20, least)
-        words = f"{at.place} least {least}"
-        if at.read is not None:
-            middle, half = left + per_bar * best_of(at.read), per_bar * expanded_of(at.read)
-            drawing.line(max(left, middle - half), y, min(right, middle + half), y, "arrow")
-            drawing.circle(middle, y, 6, "chosen")
-            words += f", read {printed(quantity(best_of(at.read), 'bar'), symbol)}"
-        told.append(words)
-    return Figure(
-        key="pressures",
-        title="Oil pressure, hot; shaded: too low; dot: read",
-        svg=drawing.svg(f"Least oil pressure at each speed: {'; '.join(told)}."),
-    )
