@@ -337,3 +337,41 @@ def crank_rotation(**facts: Any) -> Entry[str]:
         }
         | facts,
     )
+
+
+def engine_speed(**facts: Any) -> Entry[Quantity]:
+    """Ask for the engine speed; ``facts`` as ``Facts`` has them, before ours."""
+    return measure(
+        "Engine speed",
+        "r/min",
+        100,
+        20000,
+        why=ENGINES,
+        exact=True,
+        **{
+            "hint": "The speed you ask about.",
+            "card": "running.highest_speed",
+            "example": "4600 r/min",
+            "shared_as": "engine_speed",
+            "said": "at {}",
+        }
+        | facts,
+    )
+
+
+def inlet_valve_head(**facts: Any) -> Entry[Quantity]:
+    """Ask for the inlet valve head; ``facts`` as ``Facts`` has them, before ours."""
+    return length(
+        "Inlet valve head",
+        10,
+        100,
+        why="valves of such engines",
+        **{
+            "hint": "Its diameter.",
+            "card": "dimensions.inlet_valve_head",
+            "example": "34 mm",
+            "shared_as": "inlet_valve_head",
+            "said": "valve {}",
+        }
+        | facts,
+    )

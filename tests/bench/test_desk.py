@@ -149,3 +149,11 @@ def test_a_wrong_cell_is_shown_one_cell_of_the_example():
     assert [error.message for error in refused.value.errors] == [
         "Bore across the thrust of cylinder 2 must be numbers in a row, like 80.05 80.04 80.02"
     ]
+
+
+def test_where_one_of_several_is_needed_an_empty_question_is_lacking_not_wrong():
+    asked = Desk({}, CARD).ask("ports.narrowest")
+    assert not asked.errors
+    asked = Desk({"inlet_valve_head": Reading("34")}, CARD).ask("ports.narrowest")
+    assert (asked.answer, asked.errors) == (None, ())
+    assert [error.message for error in asked.lacking] == ["Enter the valve lift, in millimetres"]

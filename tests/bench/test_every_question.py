@@ -120,7 +120,9 @@ def test_the_same_readings_in_other_units_give_the_same_answer(of):
 @every
 def test_without_the_example_nothing_of_it_is_taken(of):
     asked = Desk({}, CARD).ask(of.name)
-    assert all(known.origin is Origin.USUAL for known in asked.known.values() if known.value is not None)
+    for key, known in asked.known.items():
+        assert known.value is None or known.origin in (Origin.USUAL, Origin.WORKED_OUT), key
+        assert not known.is_example, key
     assert not asked.is_example
 
 
@@ -135,6 +137,14 @@ def test_the_page_shows_every_box_with_a_label_and_a_place_for_its_error(of):
     assert changes(view, {})["boxes"].keys() == {box.key for box in view.boxes}
     for entry in (*of.entries(), *(column for table in of.tables() for column in table.columns)):
         assert str(escape(entry.facts.hint)) in html, f"the hint of {entry.key}"
+
+
+@every
+def test_its_steps_can_be_followed_while_their_fold_is_closed(of):
+    asked = example(of)
+    live = changes(View(asked, "Marram F4", opened=()), {})["answer"]
+    stages = [stage for walk in asked.answer.walks for stage in walk.stages]
+    assert live.count("data-step=") == sum(len(stage.steps) for stage in stages)
 
 
 def test_entries_of_one_shared_name_are_of_one_kind():

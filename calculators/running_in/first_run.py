@@ -1,0 +1,261 @@
+"""The first run of a rebuilt engine, from the starter with the plugs out to the look round it as it cools."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from calculators.bench import (
+    COMMON_PRACTICE,
+    Answer,
+    Caution,
+    Column,
+    FieldError,
+    InputErrors,
+    Question,
+    ResultTable,
+    TableRow,
+    Value,
+    Worked,
+    choice,
+    count,
+    magnitude_in,
+    measure,
+    optional,
+    printed,
+    quantity,
+    symbol_of,
+)
+from calculators.running_in.fast_idle import cam, fast_idle, speeds_of
+from calculators.running_in.first_minutes import (
+    BURST_SECONDS,
+    BURSTS,
+    LOADS,
+    RUN_ON,
+    Spell,
+    first_walk,
+    minutes_strip,
+    spells,
+)
+from calculators.running_in.oil_pressure import STRAIGHT, SWITCH_OFF
+from calculators.running_in.speed_limit import first_ceiling
+
+_FAST = "Fast idle"
+_LIMITS = "Limits to keep"
+_WARMING = 10
+"""Minutes of light throttle on the first drive, where the first run left none to the road."""
+
+CARBON_MONOXIDE = Caution(
+    "danger",
+    "Carbon monoxide has no smell and kills indoors. Run it in the open, or with the exhaust led outside and "
+    "the doors wide open.",
+)
+_ON_THE_LOAD = {
+    "rollers": Caution(
+        "danger",
+        "A vehicle that climbs off the rollers goes over people, and a tyre that lets go flies. Trained operator, "
+        "strapped to the machine's rules, nobody in front, behind or beside the wheels.",
+    ),
+    "stands": Caution(
+        "danger",
+        "On stands with the drive turning, a vehicle walks off when a brake grabs, and hubs wind in clothes and limbs. "
+        "Four rated stands on hard level ground, drums held by two nuts each, nobody in reach of a hub or under it.",
+    ),
+}
+_ALWAYS = (
+    Caution(
+        "warning",
+        "Spun with its plugs out, it blows fuel mist from the holes. Fuel off, coil lead off, plug leads capped, "
+        "extinguisher in reach.",
+    ),
+    Caution(
+        "warning",
+        "Fan, belt and high voltage: guards on, hair and sleeves tied, no hand on leads or near the fan while it runs.",
+    ),
+    Caution("caution", "Oil, heads and exhaust burn for an hour after a run."),
+)
+
+
+class FirstRun(Question):
+    """Common practice for a rebuilt top end; the plan of the maker of engine, rings or camshaft wins over it."""
+
+    asks = "How do I warm it up the first time, minute by minute?"
+    works_out = ("first_drive_minutes",)
+
+    cam = cam()
+    load = choice("First load", LOADS, usual="road", shared_as="first_load", said="first load: {}")
+    minutes = count(
+        "Minutes of the first run",
+        5,
+        40,
+        why="shorter warms nothing, longer overheats a standing engine",
+        hint="A new cam stands at its fast idle for all of them. Where the road gives the load, all but five are "
+        "driven.",
+        usual="20",
+        shared_as="first_run_minutes",
+        said="{} minutes",
+    )
+    fast_idle = fast_idle(refines=_FAST)
+    least_pressure = optional(
+        measure(
+            "Least oil pressure at the fast idle",
+            "bar",
+            0.1,
+            15,
+            why="oil pumps of such engines",
+            exact=True,
+            hint="Worked out from the maker's two figures, or typed.",
+            shared_as="least_oil_pressure",
+            refines=_LIMITS,
+            said="oil at least {}",
+        )
+    )
+    temperature = optional(
+        measure(
+            "Highest oil temperature",
+            "°C",
+            60,
+            180,
+            why="oil in such engines",
+            exact=True,
+            hint="From the maker, where you can read it.",
+            example="120 °C",
+            shared_as="oil_temperature_highest",
+            refines=_LIMITS,
+            said="oil below {}",
+        )
+    )
+    ceiling = optional(first_ceiling(refines=_LIMITS))
+
+    def answer(self) -> Answer:
+        low, high = self._fast_idle()
+        speed = f"{low:.0f} to {high:.0f} r/min"
+        found = spells(self.minutes, self.load, self._is_new)
+        driven = self.minutes - found[-1].end
+        headline = f"{found[-1].end} min at {speed}" + (f", then {driven} on the road" if driven else "")
+        return Answer(
+            headline=headline,
+            says=self._sentence(found, speed, driven),
+            drawing=minutes_strip(found, self.minutes, speed),
+            values=(
+                Value(
+                    key="fast_idle",
+                    label="Fast idle",
+                    quantity=speed,
+                    formula="as typed, else by whether camshaft and tappets ran together before",
+                    source=COMMON_PRACTICE,
+                ),
+                Value(
+                    key="standing",
+                    label="Run where it stands",
+                    quantity=quantity(found[-1].end, "min"),
+                    units=("min",),
+                    formula="all the minutes; five where the road gives the load",
+                    source=COMMON_PRACTICE,
+                    given=(("minutes of the first run", self.minutes),),
+                ),
+                *self._pressure_values(),
+            ),
+            warnings=(CARBON_MONOXIDE, *((_ON_THE_LOAD[self.load],) if self.load in _ON_THE_LOAD else ()), *_ALWAYS),
+            steps=first_walk(found, speed, self._limits),
+            tables=(self._table(found, speed, driven),),
+            notes=tuple(self._notes()),
+            worked=(Worked(name="first_drive_minutes", value=driven or _WARMING),),
+        )
+
+    @property
+    def _is_new(self) -> bool:
+        return self.cam == "new"
+
+    def _fast_idle(self) -> tuple[float, float]:
+        """Return the fast idle, which the first ceiling must allow."""
+        low, high = speeds_of(self.cam, self.fast_idle)
+        ceiling = high if self.ceiling is None else magnitude_in(self.ceiling, "r/min")
+        if ceiling < high and self.fast_idle:
+            message = f"Fast idle must be lower: it goes up to {high:.0f} r/min, and the first ceiling is "
+            raise InputErrors(FieldError("fast_idle", f"{message}{ceiling:.0f} r/min"))
+        if ceiling < high:
+            message = f"First ceiling must be higher: it comes to {ceiling:.0f} r/min, and the fast idle goes up to "
+            raise InputErrors(FieldError("ceiling", f"{message}{high:.0f} r/min"))
+        return low, high
+
+    @property
+    def _pressure(self) -> str:
+        return "" if self.least_pressure is None else printed(self.least_pressure, symbol_of(self.least_pressure))
+
+    @property
+    def _hottest(self) -> str:
+        return "" if self.temperature is None else printed(self.temperature, symbol_of(self.temperature), 0)
+
+    @property
+    def _limits(self) -> str:
+        if self._pressure and self._hottest:
+            return f"At least {self._pressure}, oil below {self._hottest}."
+        if self._pressure:
+            return f"At least {self._pressure}."
+        return f"Oil below {self._hottest}." if self._hottest else ""
+
+    def _sentence(self, found: Sequence[Spell], speed: str, driven: int) -> str:
+        told = f"Start it and hold {speed} for {found[-1].end} minutes"
+        if any(spell.loaded for spell in found):
+            told += ", from the third minute on ten seconds of light load and twenty off"
+        if driven:
+            told += f"; after the cold check drive the other {driven}"
+        return f"{told}."
+
+    def _pressure_values(self) -> Iterator[Value]:
+        if self.least_pressure is not None:
+            yield Value(
+                key="least_pressure",
+                label="Least oil pressure at the fast idle",
+                quantity=self.least_pressure,
+                units=(symbol_of(self.least_pressure),),
+                formula="on the straight line between the hot figures at idle and at speed, at the lower end of the "
+                "fast idle; cold oil stands above it",
+                source=STRAIGHT,
+            )
+
+    def _table(self, found: Sequence[Spell], speed: str, driven: int) -> ResultTable:
+        limits = tuple(
+            (key, label, text)
+            for key, label, text in (
+                ("pressure", "Oil at least", self._pressure),
+                ("temperature", "Oil at most", self._hottest),
+            )
+            if text
+        )
+        texts = tuple(text for _, _, text in limits)
+        rows = [
+            (
+                "plugs out",
+                f"{BURSTS} bursts, {BURST_SECONDS} s each, a minute's rest",
+                *("–" for _ in limits),
+                "Gauge climbs on the starter, rockers wet. Else do not start.",
+            ),
+            *((spell.minutes, f"{spell.deed}: {speed}", *texts, spell.look) for spell in found),
+        ]
+        if driven:
+            deed = "On the road after the cold check: light throttle, medium speed"
+            rows.append((f"{found[-1].end} to {self.minutes}", deed, *texts, RUN_ON))
+        return ResultTable(
+            key="watch",
+            title="The first run, by the minute",
+            columns=(
+                Column(key="minutes", label="Minutes", strong=True),
+                Column(key="deed", label="Do", wide=True),
+                *(Column(key=key, label=label) for key, label, _ in limits),
+                Column(key="look", label="Look at", wide=True),
+            ),
+            rows=tuple(TableRow(cells=row) for row in rows),
+            formula="spells of a few minutes, shorter at the beginning",
+            source=COMMON_PRACTICE,
+        )
+
+    def _notes(self) -> Iterator[str]:
+        yield SWITCH_OFF
+        yield (
+            "A new cam or new tappets are run at their fast idle first and take no load until then; never a slow idle."
+            if self._is_new
+            else "Load presses the rings to the barrel; release draws oil up to wash and cool them."
+        )
+        yield "Minutes, fast idle, load and release are common practice, no source; the camshaft's maker wins."
+        yield "The makers of engine, rings, camshaft and oil have plans of their own. Those win over this one."

@@ -1,0 +1,292 @@
+"""How fast a new top end may turn, and until which reading of the odometer."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Any
+
+from calculators._words import word
+from calculators.bench import (
+    COMMON_PRACTICE,
+    Answer,
+    Column,
+    Entry,
+    FieldError,
+    Figure,
+    InputErrors,
+    Quantity,
+    Question,
+    ResultTable,
+    Source,
+    TableRow,
+    Value,
+    Worked,
+    count,
+    listed,
+    magnitude_in,
+    measure,
+    number_in,
+    optional,
+    quantity,
+    shared,
+)
+from calculators.bench.drawing import Drawing
+from calculators.formulas.port_flow import piston_speed
+from calculators.formulas.running_in import Ceiling, ceilings
+from calculators.running_in.distances import distance, end_of_running_in, odometer, odometer_unit, taken
+
+TWO_STROKES = Source("two strokes a turn, by definition", "identity")
+_RISES = "First ceiling and rises"
+
+
+def first_ceiling(**facts: Any) -> Entry[Quantity]:
+    """Ask for the first ceiling, where another question goes on with it."""
+    return measure(
+        "First ceiling",
+        "r/min",
+        300,
+        20000,
+        why="engines of this kind",
+        exact=True,
+        **{
+            "hint": "Worked out from the highest speed, or typed.",
+            "shared_as": "run_in_ceiling",
+            "said": "below {}",
+        }
+        | facts,
+    )
+
+
+class SpeedLimit(Question):
+    """Common practice for a rebuilt top end: a share of the highest speed, then even rises to the whole of it.
+
+    The plan of the maker of engine, rings or camshaft wins over it.
+    """
+
+    asks = "How fast may I turn it, and until when?"
+    works_out = ("run_in_ceiling", "run_in_ceilings", "run_in_ceilings_from")
+
+    highest_speed = measure(
+        "Highest speed",
+        "r/min",
+        500,
+        20000,
+        why="engines of this kind",
+        exact=True,
+        card="running.highest_speed",
+        example="4600 r/min",
+        shared_as="highest_speed",
+        said="highest {}",
+    )
+    odometer_unit = odometer_unit()
+    odometer = odometer()
+    stroke = optional(shared.stroke(hint="For the piston's mean speed."))
+    gears = optional(
+        listed(
+            measure(
+                "Road speed in each gear",
+                "km/h",
+                2,
+                100,
+                why="road vehicles are geared so",
+                exact=True,
+                hint="At 1000 r/min, lowest gear first: gives ceilings for a dash without a revolution counter.",
+                example="6.4 11.8 18.6 27.5",
+                shared_as="road_speeds",
+                said="gears {}",
+            ),
+            1,
+            6,
+            like="6 12 18 27",
+        )
+    )
+    share = measure(
+        "Share at first",
+        "%",
+        30,
+        100,
+        why="a lower one labours the engine",
+        exact=True,
+        hint="The first ceiling, of the highest speed.",
+        usual="67 %",
+        shared_as="run_in_share",
+        refines=_RISES,
+        said="first {}",
+    )
+    first = distance(
+        "first",
+        "Distance to the first rise",
+        "The first ceiling holds so far.",
+        10,
+        3000,
+        refines=_RISES,
+        said="first rise after {}",
+    )
+    end = end_of_running_in(refines=_RISES)
+    rises = count(
+        "Number of rises",
+        2,
+        6,
+        why="fewer are a jump, more cannot be remembered",
+        hint="The last reaches the highest speed.",
+        usual="5",
+        shared_as="run_in_rises",
+        refines=_RISES,
+        said="{} rises",
+    )
+    mark = measure(
+        "Mark of the revolution counter",
+        "r/min",
+        10,
+        500,
+        why="revolution counters are marked so",
+        exact=True,
+        hint="Ceilings go down to the next one.",
+        usual="50 r/min",
+        shared_as="revolution_counter_mark",
+        refines=_RISES,
+        said="marks of {}",
+    )
+
+    def answer(self) -> Answer:
+        found = self._ceilings()
+        first, unit = found[0], word(self.odometer_unit)
+        until, end = self.odometer + (first.until or 0), self.odometer + found[-1].begin
+        return Answer(
+            headline=f"{first.speed:.0f} r/min until {until} {unit}",
+            says=f"Stay below {first.speed:.0f} r/min until the odometer shows {until}; from {end} on the highest "
+            "speed is allowed.",
+            drawing=_stair(found, unit),
+            values=self._found_values(found, until),
+            tables=(
+                self._ceiling_table(found),
+                *((self._gear_table(found, self.gears),) if self.gears else ()),
+            ),
+            notes=(
+                "Never labour it: a low gear and light throttle rather than a high gear and the pedal down. Free "
+                "revving, no steady motorway speed, no trailer, no long idling.",
+                "The first share, the rises and their distances are common practice, no source.",
+                "The makers of engine, rings, camshaft and oil have plans of their own. Those win over this one.",
+            ),
+            worked=(
+                Worked(name="run_in_ceiling", value=quantity(first.speed, "r/min")),
+                Worked(name="run_in_ceilings", value=tuple(quantity(one.speed, "r/min") for one in found)),
+                Worked(name="run_in_ceilings_from", value=tuple(one.begin for one in found)),
+            ),
+        )
+
+    def _ceilings(self) -> tuple[Ceiling, ...]:
+        first, end = (
+            taken(key, typed, self.odometer_unit) for key, typed in (("first", self.first), ("end", self.end))
+        )
+        if end <= first:
+            message = f"Distance to the last rise must be over {first} {word(self.odometer_unit)}"
+            raise InputErrors(FieldError("end", message))
+        highest, mark = magnitude_in(self.highest_speed, "r/min"), magnitude_in(self.mark, "r/min")
+        found = ceilings(highest, magnitude_in(self.share, "%") / 100, first, end, self.rises, mark)
+        if found[0].speed <= 0:
+            raise InputErrors(FieldError("mark", "Mark of the revolution counter must be below the first ceiling"))
+        return found
+
+    def _found_values(self, found: Sequence[Ceiling], until: int) -> tuple[Value, ...]:
+        first = quantity(found[0].speed, "r/min")
+        ceiling = Value(
+            key="ceiling",
+            label=f"Highest speed until odometer {until}",
+            quantity=first,
+            units=("r/min",),
+            formula="share · highest speed, down to the next mark of the revolution counter",
+            source=COMMON_PRACTICE,
+            given=(("share", self.share), ("highest speed", self.highest_speed), ("mark", self.mark)),
+        )
+        if self.stroke is None:
+            return (ceiling,)
+        return (
+            ceiling,
+            Value(
+                key="piston_speed",
+                label="Mean piston speed there",
+                quantity=quantity(piston_speed(number_in(self.stroke, "mm"), found[0].speed), "m/s"),
+                units=("m/s",),
+                formula="2 · stroke · speed",
+                source=TWO_STROKES,
+                given=(("stroke", self.stroke), ("speed", first)),
+            ),
+        )
+
+    def _until(self, one: Ceiling, last: str) -> int | str:
+        return last if one.until is None else self.odometer + one.until
+
+    def _ceiling_table(self, found: Sequence[Ceiling]) -> ResultTable:
+        per_speed = None if self.stroke is None else piston_speed(magnitude_in(self.stroke, "mm"), 1.0)
+        return ResultTable(
+            key="ceilings",
+            title="Engine and piston speed by distance",
+            columns=(
+                Column(key="until", label=f"Until, {word(self.odometer_unit)}", strong=True),
+                Column(key="share", label="Share", unit="%", places=0),
+                Column(key="speed", label="r/min", unit="r/min", places=0, strong=True),
+                *((Column(key="piston", label="Piston, mean", unit="m/s"),) if per_speed else ()),
+            ),
+            rows=tuple(
+                TableRow(
+                    cells=(
+                        self._until(one, "on from there"),
+                        quantity(100 * one.share, "%"),
+                        quantity(one.speed, "r/min"),
+                        *((quantity(per_speed * one.speed, "m/s"),) if per_speed else ()),
+                    )
+                )
+                for one in found
+            ),
+            formula="ceiling = share · highest speed, down to the next mark; mean piston speed = 2 · stroke · speed",
+            source=COMMON_PRACTICE,
+            given=(("highest speed", self.highest_speed), ("odometer", self.odometer)),
+        )
+
+    def _gear_table(self, found: Sequence[Ceiling], gears: Sequence[Quantity]) -> ResultTable:
+        """Return the road speed of each ceiling in each gear, down to the next whole one."""
+        shown = "km/h" if self.odometer_unit == "km" else "mph"
+        each = [magnitude_in(gear, shown) / 1000 for gear in gears]
+        return ResultTable(
+            key="gears",
+            title=f"For the dash without a revolution counter: highest {shown} in each gear",
+            columns=(
+                Column(key="until", label=f"Until, {word(self.odometer_unit)}", strong=True),
+                *(Column(key=f"gear_{number}", label=f"Gear {number}", places=0) for number in range(1, len(each) + 1)),
+            ),
+            rows=tuple(
+                TableRow(
+                    cells=(
+                        self._until(one, "run in"),
+                        *(math.floor(one.speed * gear + 1e-9) for gear in each),
+                    )
+                )
+                for one in found
+            ),
+            formula="road speed = ceiling ÷ 1000 · road speed at 1000 r/min, down to the next whole one",
+            source=Source("proportion: the gearing does not slip", "identity"),
+            given=tuple((f"gear {number}", gear) for number, gear in enumerate(gears, 1)),
+            on_paper=True,
+        )
+
+
+def _stair(found: Sequence[Ceiling], unit: str) -> Figure:
+    """Draw the ceilings as a stair, each tread as wide as the next whatever its distance."""
+    left, right, foot, tallest = 12.0, 328.0, 150.0, 108.0
+    drawing = Drawing(340, 198)
+    width, highest = (right - left) / len(found), found[-1].speed
+    for place, one in enumerate(found):
+        x, high = left + place * width, tallest * one.speed / highest
+        drawing.rectangle(x, foot - high, width, high, "part" if place else "spacer")
+        drawing.text(x + width / 2, foot - high - 11, f"{one.speed:.0f}", "number")
+        drawing.text(x if place else x + 4, foot + 14, f"{one.begin}")
+    drawing.text(right, foot + 14, "on", anchor="end")
+    drawing.text(170, foot + 36, f"r/min by {unit} since the first start")
+    told = "; ".join(f"from {one.begin} {unit} {one.speed:.0f} r/min" for one in found)
+    return Figure(
+        key="stair",
+        title="Highest engine speed by distance (treads not to scale)",
+        svg=drawing.svg(f"Highest engine speed by distance, a stair: {told}."),
+    )

@@ -1,0 +1,62 @@
+"""Up to which speed the inlet valve fills the cylinder."""
+
+import pytest
+
+from calculators.bench.asking import answered, asked_with
+
+ENGINE = {"bore": "86 mm", "stroke": "86 mm", "valve_head": "33 mm", "inlet_temperature": "20 °C"}
+
+
+def filling(**typed):
+    return answered("ports.filling", **ENGINE | typed)
+
+
+def number(answer, key):
+    return answer.value(key).as_data()["magnitude"]
+
+
+def test_the_index_and_the_speed_at_its_limit():
+    answer = filling(engine_speed="6000")
+    # by hand: (86 ÷ 33)² · 17.2 ÷ (0.35 · 343.23) = 0.97240; 6000 · 0.6 ÷ 0.97240
+    assert number(answer, "piston_speed") == pytest.approx(17.2)
+    assert number(answer, "mach_index") == pytest.approx(0.97240, abs=2e-5)
+    assert number(answer, "filling_speed") == pytest.approx(3702.2, abs=0.2)
+    assert answer.headline == "Fills up to about 3700 r/min"
+    assert "above 0.6: the cylinder fills badly" in answer.says
+    assert ["above 0.6" in caution.text for caution in answer.warnings] == [True]
+
+
+def test_the_speed_at_the_limit_does_not_depend_on_the_speed_asked_about():
+    assert number(filling(engine_speed="2000"), "filling_speed") == pytest.approx(
+        number(filling(engine_speed="7000"), "filling_speed")
+    )
+
+
+@pytest.mark.parametrize(("speed", "said"), [("3650", "fills."), ("3750", "fills badly.")])
+def test_below_the_limit_it_fills(speed, said):
+    answer = filling(engine_speed=speed)
+    assert answer.says.endswith(said)
+    assert bool(answer.warnings) == (said == "fills badly.")
+
+
+def test_near_the_limit_a_rough_bore_decides_nothing():
+    answer = filling(engine_speed="3650", bore="86 ± 2 mm")
+    assert answer.says.endswith("too close to 0.6 to call.")
+    assert answer.warnings == ()
+
+
+def test_warmer_charge_and_better_flow_fill_further():
+    plain = number(filling(engine_speed="4000"), "filling_speed")
+    assert number(filling(engine_speed="4000", inlet_temperature="60 °C"), "filling_speed") > plain
+    assert number(filling(engine_speed="4000", flow_coefficient="0.45"), "filling_speed") > plain
+
+
+@pytest.mark.parametrize(
+    ("text", "message"),
+    [
+        ("flow_coefficient=0.9", "Mean flow coefficient of the inlet valve must be between 0.1 and 0.8"),
+        ("inlet_temperature=151", "Temperature of the charge must be between −40 °C and 150 °C"),
+    ],
+)
+def test_a_wrong_text_is_told_by_its_label(text, message):
+    assert [error.message for error in asked_with("ports.filling", [text]).errors] == [message]

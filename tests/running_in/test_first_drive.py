@@ -1,0 +1,73 @@
+"""The cold check and the first drive."""
+
+import pytest
+
+from calculators import InputErrors
+from calculators.bench.asking import answered
+
+
+def first_drive(**typed):
+    return answered("running_in.first_drive", **typed)
+
+
+def steps(answer):
+    return {step.key: step for stage in answer.steps.stages for step in stage.steps}
+
+
+def test_the_minutes_come_from_the_first_run_and_the_ceiling_from_the_highest_speed():
+    answer = first_drive(minutes="25", highest_speed="4600", odometer="0")
+    # by hand: 25 less the five standing; 67 % of 4600 down to a mark of 50
+    assert answer.headline == "20 min gently, 10 pulls, under 3050 r/min"
+    assert steps(answer)["warm"].minutes == 20
+    assert "no more than 3050 r/min" in steps(answer)["warm"].words
+    assert "never above 3050 r/min" in answer.drawing.svg
+
+
+def test_what_is_typed_wins():
+    answer = first_drive(warm="1", ceiling="2800")
+    assert answer.headline == "1 min gently, 10 pulls, under 2800 r/min"
+    assert "drive 1 minute gently" in answer.says
+
+
+def test_without_a_ceiling_it_is_told_without_figures():
+    answer = first_drive(warm="12")
+    assert answer.headline == "12 min gently, 10 pulls"
+    assert answer.says.endswith("release 10 times.")
+    assert steps(answer)["warm"].large == "Warm it gently"
+
+
+@pytest.mark.parametrize(
+    ("nuts", "words"),
+    [
+        ("maker", "Head nuts only if the maker asks for it."),
+        ("again", "Head nuts by the maker's way, before the lash."),
+        ("never", "Leave the head nuts alone."),
+    ],
+)
+def test_head_nuts_are_tightened_again_only_as_the_maker_says(nuts, words):
+    assert steps(first_drive(nuts=nuts))["nuts"].words == words
+
+
+def test_the_lash_is_told_with_its_figures_where_both_are_known():
+    answer = first_drive(inlet_clearance="0.15", exhaust_clearance="8 thou")
+    assert steps(answer)["lash"].words == "Set cold, after the nuts: lash 0.15 mm inlet, 8.0 thou exhaust."
+    assert steps(first_drive(inlet_clearance="0.15"))["lash"].words == "Set cold, after the nuts: lash."
+
+
+def test_brakes_are_the_first_danger():
+    assert first_drive().warnings[0].signal == "danger"
+    assert "first bend" in first_drive().warnings[0].text
+    assert list(steps(first_drive())).index("yard") < list(steps(first_drive())).index("warm")
+
+
+@pytest.mark.parametrize(
+    ("typed", "message"),
+    [
+        ({"warm": "41"}, "Minutes of gentle driving must be between 1 and 40"),
+        ({"ceiling": "200"}, "First ceiling must be between 300 r/min and 20000 r/min"),
+    ],
+)
+def test_a_wrong_text_is_told_by_its_label(typed, message):
+    with pytest.raises(InputErrors) as refused:
+        first_drive(**typed)
+    assert message in [error.message for error in refused.value.errors]

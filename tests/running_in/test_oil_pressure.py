@@ -1,0 +1,121 @@
+"""The least oil pressure at each speed, and the verdict on what the gauge showed."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from calculators import InputErrors
+from calculators.bench.asking import answered, asked_with
+from tests.examples import examples
+
+MAKER = {"idle_speed": "850", "pressure_idle": "0.8 bar", "pressure_hot": "2.8 bar", "pressure_speed": "2500"}
+
+
+def pressure(**typed):
+    return answered("running_in.oil_pressure", **MAKER | typed)
+
+
+def row_at(answer, place):
+    return next(row for row in answer.tables[0].as_data()["rows"] if row["where"] == place)
+
+
+def test_least_pressure_lies_between_the_makers_two_figures():
+    answer = pressure()
+    # by hand: 0.8 + 2.0 · (1500 − 850) ÷ (2500 − 850)
+    assert answer.value("least_pressure").as_data()["magnitude"] == pytest.approx(0.8 + 2.0 * 650 / 1650)
+    assert answer.headline == "Below 1.6 bar at 1500 r/min: switch off"
+    assert [row["least"] for row in answer.tables[0].as_data()["rows"]] == pytest.approx([0.8, 1.5879, 2.8], abs=1e-4)
+    assert answer.warnings == ()
+
+
+def test_the_least_pressure_goes_on_as_a_value():
+    (worked,) = pressure().worked
+    assert (worked.name, worked.value.magnitude) == ("least_oil_pressure", pytest.approx(1.587879, abs=1e-6))
+
+
+def test_the_fast_idle_is_higher_for_a_new_cam_and_the_makers_wins():
+    assert pressure(cam="new").value("least_pressure").label == "Least oil pressure at 2000 r/min"
+    assert pressure(cam="new", fast_idle="1800; 2200").value("least_pressure").label.endswith("1800 r/min")
+
+
+def test_it_answers_in_the_unit_that_the_maker_gave():
+    # by hand: 12 + 30 · 650 ÷ 1650 = 23.8 psi
+    answer = pressure(pressure_idle="12 psi", pressure_hot="42 psi")
+    assert answer.headline == "Below 24 psi at 1500 r/min: switch off"
+    assert "12 psi at idle, 24 psi at 1500 r/min and 42 psi at 2500 r/min" in answer.says
+    assert "24 psi" in answer.drawing.svg
+    assert answer.value("least_pressure").texts == ("24 psi", "1.6 bar")
+
+
+@pytest.mark.parametrize(
+    ("read", "verdict"),
+    [
+        ("1.2", "enough"),
+        ("0.9", "too close to call with this gauge"),
+        ("0.7", "too close to call with this gauge"),
+        ("0.5", "too low"),
+        ("0.9 ± 0.05 bar", "enough"),
+    ],
+)
+def test_a_pressure_is_judged_with_the_gauges_error(read, verdict):
+    answer = pressure(read_idle=read)
+    assert row_at(answer, "idle")["verdict"] == verdict
+    signals = {"enough": [], "too low": ["warning"]}.get(verdict, ["caution"])
+    assert [caution.signal for caution in answer.warnings] == signals
+
+
+def test_a_perfect_gauge_decides_on_the_limit_itself():
+    assert row_at(pressure(read_idle="0.8", gauge_error="0"), "idle")["verdict"] == "enough"
+    assert row_at(pressure(read_idle="0.79", gauge_error="0"), "idle")["verdict"] == "too low"
+
+
+@given(st.integers(10, 200), st.integers(1, 100))
+@settings(max_examples=examples(40), deadline=None)
+def test_a_pressure_is_never_enough_where_its_interval_crosses_the_limit(hundredths, limit):
+    answer = pressure(read_idle=f"{hundredths / 100:.2f}", gauge_error=f"{limit / 100:.2f}")
+    spread = 2 * limit / 100 / 3**0.5  # k = 2, rectangular
+    crosses = abs(hundredths / 100 - 0.8) < spread * (1 - 1e-9)
+    assert (row_at(answer, "idle")["verdict"] == "too close to call with this gauge") == crosses
+
+
+def test_a_pressure_that_is_too_low_stops_it():
+    answer = pressure(read_idle="0.5", read_hot="2.0")
+    assert answer.headline == "Stop: too low at idle and 2500 r/min"
+    assert answer.says == "Do not run it on: oil pressure is too low at idle and 2500 r/min."
+    assert "do not run it on" in answer.warnings[0].text
+    assert pressure(read_hot="2.0").headline == "Stop: too low at 2500 r/min"
+
+
+def test_the_drawing_says_what_was_read():
+    assert "idle least 0.8 bar, read 1.2 bar" in pressure(read_idle="1.2").drawing.svg
+
+
+@pytest.mark.parametrize(
+    ("typed", "error"),
+    [
+        (
+            {"fast_idle": "2500 2000"},
+            ("fast_idle", "Fast idle must rise from its lowest to its highest, like 2000 2500"),
+        ),
+        ({"idle_speed": "1600"}, ("idle_speed", "Idle speed must be below the fast idle, 1500 r/min")),
+        ({"pressure_speed": "800"}, ("pressure_speed", "Speed for that pressure must be above the idle speed")),
+        (
+            {"pressure_hot": "0.5"},
+            ("pressure_hot", "Least oil pressure at speed must not be below the one at idle"),
+        ),
+        ({"pressure_idle": ""}, ("pressure_idle", "Enter the least oil pressure at idle, in bar")),
+        ({"pressure_idle": "16"}, ("pressure_idle", "Least oil pressure at idle must be between 0.1 bar and 15 bar")),
+        ({"read_hot": "0.05"}, ("read_hot", "Oil pressure read at speed must be between 0.1 bar and 15 bar")),
+        ({"gauge_error": "3"}, ("gauge_error", "Gauge error must be between 0 bar and 2 bar")),
+        ({"idle_speed": "200"}, ("idle_speed", "Idle speed must be between 300 r/min and 3000 r/min")),
+    ],
+)
+def test_each_mistake_is_named_with_its_remedy(typed, error):
+    with pytest.raises(InputErrors) as refused:
+        pressure(**typed)
+    assert [(found.field, found.message) for found in refused.value.errors] == [error]
+
+
+def test_a_figure_to_keep_to_has_no_plus_minus():
+    (error,) = asked_with("running_in.oil_pressure", ["pressure_hot=2.8 ± 0.1 bar"]).errors
+    assert error.message.startswith("Least oil pressure at speed must")
