@@ -153,7 +153,8 @@ class Desk:
         known = dict(reader.known)
         if any(self.from_card(path).is_example for path in of.from_card):
             known["card"] = Known(value=None, origin=Origin.EXAMPLE, is_example=True)
-        asked = Asked(of=of, known=known, rows=reader.rows, lacking=tuple(reader.lacking), errors=tuple(reader.errors))
+        lacking = reader.lacking + ([] if reader.errors else reader.waiting)
+        asked = Asked(of=of, known=known, rows=reader.rows, lacking=tuple(lacking), errors=tuple(reader.errors))
         if asked.lacking or asked.errors:
             return asked
         try:
@@ -183,6 +184,13 @@ class Desk:
                 return Known(value=worked.value, origin=Origin.WORKED_OUT, by=by.name, is_example=asked.is_example)
         return None
 
+    def stuck(self, path: str) -> type[Question] | None:
+        """Return the question that would work out a path, where what was typed into it cannot be; else None."""
+        by = provider(path.partition(".")[0])
+        if by is None or by.name in self._under_way:
+            return None
+        return by if self.ask(by.name).errors else None
+
     def from_card(self, path: str) -> Known:
         """Return a fact of the card; a made-up engine's is the example's, and no fact where no example may speak."""
         text = self._card.text(path) if self._card else None
@@ -203,6 +211,7 @@ class _Reader:
         self.rows: dict[str, int] = {}
         self.errors: list[FieldError] = []
         self.lacking: list[FieldError] = []
+        self.waiting: list[FieldError] = []
 
     def value(self, entry: Entry[Any], key: str, label: str, row: int = 0) -> Any:
         """Return an entry's value, None where there is none."""
@@ -215,8 +224,7 @@ class _Reader:
             return None
         if found is None:
             if not entry.optional:
-                noun = label if label[:2].isupper() else label[0].lower() + label[1:]
-                self.lacking.append(FieldError(key, f"Enter the {noun}{entry.kind.wanted(None)}"))
+                self.lacking.append(FieldError(key, f"Enter the {_inside(label)}{entry.kind.wanted(None)}"))
             return None
         self.known[key] = found
         return found.value
@@ -237,6 +245,9 @@ class _Reader:
                 return Known(value=value, origin=fact.origin, text=text, by=fact.by, is_example=fact.is_example)
         if usual := cell_of(entry.facts.usual or "", row):
             return Known(value=_read(entry, usual, None, label), origin=Origin.USUAL, text=usual)
+        if entry.facts.shared_as and (stuck := self._desk.stuck(path)):
+            self.waiting.append(FieldError(key, f"Enter the {_inside(label)}, or put right: {stuck.asks}"))
+            return Known(value=None, origin=Origin.WORKED_OUT, by=stuck.name)
         if self._desk._example and (example := cell_of(entry.facts.example or "", row)):
             value = _read(entry, example, None, label)
             return Known(value=value, origin=Origin.EXAMPLE, text=example, is_example=True)
@@ -264,6 +275,11 @@ class _Reader:
         if typed or not self._desk._example:
             return max(typed, default=0)
         return len(_cells(column.facts.example or ""))
+
+
+def _inside(label: str) -> str:
+    """Return a label as it stands inside a sentence."""
+    return label if label[:2].isupper() else label[0].lower() + label[1:]
 
 
 def _is_row(path: str, stem: str) -> bool:

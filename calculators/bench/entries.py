@@ -22,7 +22,7 @@ class Given:
     """What holds the values of entries: a question that was asked, or one row of its table."""
 
     def __init__(self, values: Mapping[str, Any]) -> None:
-        self._values = dict(values)
+        self._given = dict(values)  # a question's own names begin otherwise
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -79,7 +79,7 @@ class Entry[T]:
     @overload
     def __get__(self, given: Given, owner: type) -> T: ...
     def __get__(self, given: Given | None, owner: type) -> Self | T:
-        return self if given is None else given._values[self.key]
+        return self if given is None else given._given[self.key]
 
     @property
     def field(self) -> Field:
@@ -140,7 +140,7 @@ class Table[R: Row]:
     @overload
     def __get__(self, given: Given, owner: type) -> tuple[R, ...]: ...
     def __get__(self, given: Given | None, owner: type) -> Self | tuple[R, ...]:
-        return self if given is None else given._values[self.key]
+        return self if given is None else given._given[self.key]
 
     @property
     def columns(self) -> tuple[Entry[Any], ...]:

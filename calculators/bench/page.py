@@ -106,7 +106,9 @@ class View:
             return f"Still needed: {'; '.join(_noun(error) for error in self.asked.lacking)}."
         if self.asked.is_example:
             return f"Example: {self.engine}" if not self.asked.typed else f"Rests on the example, {self.engine}"
-        return "Worked out from your readings" if self.asked.typed else "Worked out from your engine card"
+        own = (Origin.TYPED, Origin.WORKED_OUT)
+        from_readings = any(known.origin in own for known in self.asked.known.values())
+        return "Worked out from your readings" if from_readings else "Worked out from your engine card"
 
     @property
     def state(self) -> str:
