@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 from collections.abc import Callable, Mapping
 from typing import Any
 from uuid import NAMESPACE_URL, uuid5
@@ -15,7 +16,8 @@ from calculators._catalogue import calculator
 from calculators._checks import repeated
 from calculators._engine_card import EngineCard
 from calculators._errors import InputErrors, JobError
-from calculators._job.jobs import difference, merged, own_card_faults
+from calculators._job.difference import difference
+from calculators._job.jobs import taken_in as job_taken_in
 from calculators._job.papers import paper_html
 from calculators._job.readings import as_read
 from calculators._job.renewal import renewed
@@ -41,7 +43,8 @@ def answer_message(message: str) -> str:
         - ``job``, ``csv``: the ``job``;
         - ``renew``: the job's ``readings`` and its ``card``;
         - ``paper``: the ``job``, its ``card``, and which ``paper``;
-        - ``merge``: two copies of a job, ``mine`` (or null) and ``theirs``;
+        - ``incoming``: a ``job`` from outside;
+        - ``difference``: ``mine`` (or null) and ``theirs``, and both merged, ``whole``;
         - ``card-form``: ``card``, or the form's ``texts``, or a ``tree`` from outside; ``card-read``: the ``texts``;
         - ``card-missing``, ``card-texts``: ``card``;
         - ``checks``: the ``checks``, each as ``repeated`` takes it.
@@ -130,6 +133,10 @@ def _paper(asked: Asked) -> dict[str, Any]:
         return {"html": "", "lacking": str(lacking)}
 
 
+_RUNS = re.compile(r"[=@\t\r]|[+-](?!\s*[\d.,]+([\s;±]+-?[\d.,]+)*\s*[\w·°%³²/]*$)")
+"""What a spreadsheet may take for a formula; a sign before numbers and their unit is a reading's own."""
+
+
 def readings_csv(job: Asked) -> str:
     """Return a job's readings as CSV (RFC 4180), a heading first; a text that a spreadsheet would run is defused."""
     text = io.StringIO()
@@ -137,7 +144,7 @@ def readings_csv(job: Asked) -> str:
     writer.writerow(("path", "reading", "as typed", "when", "worked out by", "who", "instrument"))
     for read in as_read(job.get("readings", {})):
         cells = (read.path, read.label, read.text, read.when, read.from_calculator, read.who, read.instrument)
-        writer.writerow([f"'{cell}" if cell[:1] in "=@\t\r" and cell else cell for cell in cells])
+        writer.writerow([f"'{cell}" if _RUNS.match(cell) else cell for cell in cells])
     return text.getvalue()
 
 
@@ -167,11 +174,8 @@ _ANSWERS: dict[str, Callable[[Asked], dict[str, Any]]] = {
     "paper": _paper,
     "renew": lambda asked: renewed(asked["readings"], _card(asked)),
     "csv": lambda asked: {"text": readings_csv(asked["job"])},
-    "merge": lambda asked: {
-        "job": merged(asked["mine"], asked["theirs"]) if asked["mine"] else asked["theirs"],
-        "difference": difference(asked["mine"], asked["theirs"]),
-        "card_fault": next((fault.message for fault in own_card_faults(asked["theirs"])), ""),
-    },
+    "incoming": lambda asked: job_taken_in(asked["job"]),
+    "difference": lambda asked: difference(asked["mine"], asked["whole"], asked["theirs"]),
     "card-form": _card_form,
     "card-read": lambda asked: live_card(asked["texts"]),
     "card-missing": _about_card,

@@ -152,27 +152,46 @@ def test_a_card_that_breaks_one_calculator_leaves_the_others_following():
     assert "head_shift.1" in found["renewed"]
 
 
-def test_a_number_stands_in_the_unit_that_the_card_chose():
+def test_a_number_stands_in_its_own_unit_whatever_the_card_has():
     data = copy.deepcopy(CARD.data)
     data["dimensions"]["bore"]["value"] = "3.14 in"
     inches = EngineCard("inches", data)
     found = [
-        renewed(_job() | {"bore": {"text": "3.15", "when": LATER}}, inches),
-        renewed(_job() | {"bore": {"text": "80.01 mm", "when": LATER}}, CARD),
+        renewed(_job() | {"bore": bore | {"when": LATER}}, card)
+        for bore, card in (
+            ({"text": "80.01", "unit": "mm"}, inches),
+            ({"text": "80.01"}, inches),  # of an older file: the field's own
+            ({"text": "80.01 mm", "unit": "in"}, CARD),
+            ({"text": "3.15", "unit": "in"}, CARD),
+        )
     ]
     texts = [{path: kept["text"] for path, kept in one["renewed"].items()} for one in found]
     assert "ratio.1" in texts[0]
-    assert texts[0] == texts[1]
+    assert texts.count(texts[0]) == 4
+
+
+def test_a_cell_of_a_table_stands_in_its_own_unit():
+    mm, thou = _job(), _job()
+    own = "calculators/deck-height/ deck-height depth.2"
+    mm[own] = {"text": "0.762 0.762 0.762 0.762", "unit": "mm", "when": LATER}
+    thou[own] = {
+        "text": "30 30 30 30",
+        "unit": "thou",
+        "when": LATER,
+    }  # 25.4 µm each: ISO 80000-3, conversion of the inch
+    found = [renewed(one, CARD)["renewed"] for one in (mm, thou)]
+    assert "deck.2" in found[0]
+    assert {path: kept["text"] for path, kept in found[0].items()} == {
+        path: kept["text"] for path, kept in found[1].items()
+    }
 
 
 def test_the_unit_that_was_chosen_goes_with_the_number():
     job = _job()
-    job["bore"] = {"text": "3.15", "when": LATER}
-    job["bore.unit"] = {"text": "in", "when": LATER}
+    job["bore"] = {"text": "3.15", "unit": "in", "when": LATER}
     inches = renewed(job, CARD)["renewed"]
     assert "ratio.1" in inches
-    del job["bore.unit"]
-    job["bore"]["text"] = "80.01"
+    job["bore"] = {"text": "80.01", "unit": "mm", "when": LATER}
     assert {path: kept["text"] for path, kept in inches.items()} == {
         path: kept["text"] for path, kept in renewed(job, CARD)["renewed"].items()
     }
