@@ -5,7 +5,7 @@
  * kept at each change, until it is a card without a mistake.
  */
 import { allJobs, chooseCard, keeps, theJob } from "./job.js";
-import { inReadersWay, written } from "./locale.js";
+import { inReadersWay, written, writtenTime } from "./locale.js";
 import { listenForPlacing } from "./placing.js";
 import { ask } from "./python.js";
 import facts from "./facts.js";
@@ -127,8 +127,8 @@ class BenchCard extends HTMLElement {
             ? option("own", `${own.data.name} (this job’s own)`, { name: own.name, data: own.data }, true)
             : option(`job ${other}`, `${own.data.name} (of ${about.name || about.vehicle || "another job"})`, { name: own.name, data: own.data }, false),
         );
-    for (const [index, { name: own, data }] of aside.entries())
-      options.push(option(`aside ${index}`, `${data.name} (this job’s own, laid aside)`, { name: own, data }, false));
+    for (const [index, { name: own, data, when }] of aside.entries())
+      options.push(option(`aside ${index}`, `${data.name} (this job’s own${when ? ` of ${writtenTime(when)}` : ""}, laid aside)`, { name: own, data }, false));
     select.replaceChildren(...options);
   }
 

@@ -421,8 +421,7 @@ export const chooseCard = (card, here) => (
   lent.clear(),
   alter((job, stamp) => {
     const chosen = { ...card, ...stamp };
-    const isChanged = card.data && card.name === job.card?.name; // by the reader, who knows
-    const aside = laidAside(chosen, isChanged ? { ...job, card: undefined } : job);
+    const aside = laidAside(chosen, job);
     if (aside.length) job.cards_aside = aside;
     else delete job.cards_aside;
     job.card = chosen;

@@ -15,7 +15,7 @@ const JSON_SCHEMA = new URL("../../node_modules/@cfworker/json-schema/dist/esm/"
 const SCHEMA = JSON.parse(readFileSync(new URL("../../calculators/_job/job.schema.json", import.meta.url), "utf8"));
 const START = Date.UTC(2026, 10, 30, 8);
 const soon = () => new Promise((done) => setImmediate(done));
-const [texts, compiled] = [new Map(), new Map()];
+const texts = new Map();
 const read = (address) => texts.get(address.href) ?? (texts.set(address.href, readFileSync(address, "utf8")), texts.get(address.href));
 let [devices, tabs, world, random] = [new Map(), new Map(), 0, 0];
 
@@ -166,9 +166,7 @@ class Tab {
     const [name, value] = made[address.href.slice(ASSETS.href.length)] ?? [];
     if (name) return new vm.SyntheticModule([name], function () { this.setExport(name, value); }, options);
     const importModuleDynamically = (other) => this.module(other, address);
-    const module = new vm.SourceTextModule(read(address), { ...options, importModuleDynamically, cachedData: compiled.get(address.href) });
-    if (!compiled.has(address.href)) compiled.set(address.href, module.createCachedData());
-    return module;
+    return new vm.SourceTextModule(read(address), { ...options, importModuleDynamically });
   }
   cut() {
     this.dead = true;
