@@ -204,6 +204,8 @@ const ORDERS = {
   },
   async close({ tab }) { tabs.get(tab).cut(); tabs.delete(tab); },
   async deed({ tab, deed, ...given }) { await DEEDS[deed](tabs.get(tab), given); },
+  /** Before any of them has heard of the others. */
+  async atOnce({ deeds }) { await Promise.all(deeds.map(({ tab, deed, ...given }) => DEEDS[deed](tabs.get(tab), given))); },
   async cut({ tab, after, deed, ...given }) {
     const made = tabs.get(tab);
     Promise.resolve(DEEDS[deed](made, given)).catch(() => {});

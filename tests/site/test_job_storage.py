@@ -227,6 +227,14 @@ def test_a_reading_typed_again_after_the_clock_was_put_right_is_in_the_job_s_own
     assert stored(ask)["readings"]["bore"]["when"] < "2026-12-01"  # for the reader it is the clock's
 
 
+def test_two_tabs_that_write_at_once_undo_nothing_of_each_other(ask):
+    typed(ask, "a", "bore", "80")
+    deeds = [{"tab": tab, "deed": "type", "path": path, "text": "1"} for tab, path in (("a", "stroke"), ("b", "deck"))]
+    ask("atOnce", deeds=deeds)
+    assert kept(ask).keys() == {"bore", "stroke", "deck"}
+    assert seen(ask, "a") == seen(ask, "b")
+
+
 def test_a_tab_cut_in_mid_write_loses_nothing_to_the_next_key_in_another(ask):
     typed(ask, "a", "bore", "80")
     ask("cut", tab="a", after=1, deed="type", path="bore", text="81.7", unit="mm")
@@ -508,6 +516,16 @@ class Job(RuleBasedStateMachine):
     def type(self, data: st.DataObject, path: str, unit: str | None, cut: int) -> None:
         text = f"{self.number()}.5"
         self.edit(self.some(data), path, (text, unit), cut, deed="type", path=path, text=text, unit=unit)
+
+    @precondition(lambda self: len(self.tabs) > 1)
+    @rule(data=st.data(), paths=st.lists(st.sampled_from(PATHS), min_size=2, max_size=4))
+    def type_at_once(self, data: st.DataObject, paths: list[str]) -> None:
+        deeds = []
+        for path in paths:
+            tab, text = self.some(data), f"{self.number()}.75"
+            self.note(self.tabs[tab], path, (text, "mm"))
+            deeds.append({"tab": tab, "deed": "type", "path": path, "text": text, "unit": "mm"})
+        self.running("atOnce", deeds=deeds)
 
     @rule(data=st.data(), key=st.sampled_from(["owner", "vehicle", "left"]), cut=st.sampled_from([0, 0, 2]))
     def write(self, data: st.DataObject, key: str, cut: int) -> None:
