@@ -50,7 +50,7 @@ def renewed(readings: Readings, card: EngineCard | None) -> dict[str, Any]:
         behind = [stuck[source] for path in entries.values() if (source := of.get(path)) in stuck]
         if behind:
             stuck[name] = behind[0]
-        typed = _fresh(chosen, card) | _as_typed(chosen, entries, known)
+        typed = _fresh(chosen, card) | as_typed(chosen, entries, known)
         try:
             report = chosen.answer(typed, card)
         except Exception:  # a job or a card from outside can hold anything; the others still follow
@@ -79,7 +79,7 @@ def asked(chosen: Calculator, readings: Readings) -> dict[str, str]:
     return found
 
 
-def _as_typed(chosen: Calculator, entries: Mapping[str, str], readings: Readings) -> dict[str, str]:
+def as_typed(chosen: Calculator, entries: Mapping[str, str], readings: Readings) -> dict[str, str]:
     """Return the readings as a form sends them: each number with its unit, which no card and no chooser changes."""
     own = {field.key: field.own_unit for field in chosen.form.fields}
     found = {}

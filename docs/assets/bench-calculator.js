@@ -161,7 +161,7 @@ class BenchCalculator extends HTMLElement {
       const reading = readings[path];
       const control = controls.get(path);
       const name = control?.name ?? this.#rowName(path);
-      if (!name || (!reading && !this.#own.delete(name))) continue;
+      if (!name || !this.#boxLike(name) || (!reading && !this.#own.delete(name))) continue;
       if (!reading && !this.#underOne(name).some((other) => this.#own.has(other.name))) this.#own.delete(columnOf(name) + UNIT);
       if (reading && !this.#own.has(name)) changed = true; // also where it is the example's, letter for letter
       if (reading) this.#own.add(name);

@@ -10,9 +10,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calculators import read_card
-from calculators._catalogue import calculator
+from calculators._catalogue import calculator, catalogue
 from calculators._engine_card import EngineCard
-from calculators._job.renewal import renewed
+from calculators._form import Rows
+from calculators._job.readings import as_read
+from calculators._job.renewal import as_typed, asked, renewed
 
 CARD = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 EARLY, THEN, LATER = "2026-05-04T09:00:00.000Z", "2026-05-04T10:00:00.000Z", "2026-05-04T11:00:00.000Z"
@@ -168,6 +170,24 @@ def test_a_number_stands_in_its_own_unit_whatever_the_card_has():
     texts = [{path: kept["text"] for path, kept in one["renewed"].items()} for one in found]
     assert "ratio.1" in texts[0]
     assert texts.count(texts[0]) == 4
+
+
+@pytest.mark.parametrize("name", catalogue())
+def test_every_number_goes_into_its_calculator_with_the_unit_it_was_typed_in(name):
+    chosen = calculator(name)
+    for section in chosen.form.sections:
+        row = ".1" if isinstance(section, Rows) else ""
+        for field in (one for one in section.fields if one.measure):
+            path = (field.reading or f"calculators/{name}/ {name} {field.key}") + row
+            for unit in [one.symbol for one in field.measure.units]:
+                reading = {path: {"text": "1", "unit": unit, "when": EARLY}}
+                typed = as_typed(chosen, asked(chosen, reading), reading)
+                assert typed == {f"{field.key}{row}": "1", f"{field.key}{row}.unit": unit}
+                assert next(as_read(reading)).text.removeprefix("1").strip() == unit
+            assert (
+                as_typed(chosen, {field.key + row: path}, {path: {"text": "1"}})[f"{field.key}{row}.unit"]
+                == field.own_unit
+            )
 
 
 def test_a_cell_of_a_table_stands_in_its_own_unit():
