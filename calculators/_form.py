@@ -324,7 +324,8 @@ class Form:
             for field in rows.fields:
                 if typed.get(field.key) is not None and len(columns[field.key]) > wanted:
                     given = len(columns[field.key])
-                    errors.append(FieldError(field.key, f"{field.label} must have {wanted} entries, not {given}"))
+                    entries = "entry" if wanted == 1 else "entries"
+                    errors.append(FieldError(field.key, f"{field.label} must have {wanted} {entries}, not {given}"))
         else:
             numbers = sorted({row for cells in columns.values() for row, text in cells.items() if text.strip()})
             if numbers and numbers[-1] > rows.most:

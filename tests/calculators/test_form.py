@@ -463,6 +463,10 @@ def test_cells_beyond_the_count_wait_without_complaint():
     assert len(values.chamber) == 2
 
 
+def test_one_entry_is_an_entry():
+    assert error_of(cylinders="1", chamber="50; 51") == ("chamber", "Chamber volume must have 1 entry, not 2")
+
+
 def test_a_cell_stands_in_its_own_unit_and_not_in_that_of_its_column():
     typed = {key: text for key, text in WHOLE.items() if key != "chamber"}
     cells = {"chamber.unit": "l", "chamber.1": "0.05", "chamber.2": "51", "chamber.2.unit": "cm³"}
