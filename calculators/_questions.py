@@ -15,11 +15,13 @@ from calculators._catalogue import calculator
 from calculators._checks import repeated
 from calculators._engine_card import EngineCard
 from calculators._errors import InputErrors, JobError
-from calculators._job.jobs import difference, merged, own_card_faults
+from calculators._job.difference import difference
+from calculators._job.jobs import taken_in as job_taken_in
 from calculators._job.papers import paper_html
 from calculators._job.readings import as_read
 from calculators._job.renewal import renewed
 from calculators._job.sheet import job_html, rests_on
+from calculators._kinds import split_line
 from calculators._page import form_html, live_answer
 from calculators._report import Report
 from calculators._units import NotANumber, UnknownUnit, read_number
@@ -47,7 +49,8 @@ def answer_message(message: str) -> str:
         - ``job``: the ``job`` and its ``card``; ``csv``: the ``job``;
         - ``renew``: the job's ``readings`` and its ``card``;
         - ``paper``: the ``job``, its ``card``, and which ``paper``;
-        - ``merge``: two copies of a job, ``mine`` (or null) and ``theirs``;
+        - ``incoming``: a ``job`` from outside;
+        - ``difference``: ``mine`` (or null) and ``theirs``, and both merged, ``whole``;
         - ``card-form``: ``card``, or the form's ``texts``, or a ``tree`` from outside; ``card-read``: the ``texts``;
         - ``card-missing``, ``card-texts``: ``card``;
         - ``checks``: the ``checks``, each as ``repeated`` takes it.
@@ -156,7 +159,8 @@ def _would_run(cell: str) -> bool:
     if not cell.startswith(_SIGNS):
         return cell.startswith(_RUN)
     try:
-        read_number(cell)
+        for part in split_line(cell):
+            read_number(part)
     except (NotANumber, UnknownUnit):
         return True
     return False
@@ -210,11 +214,8 @@ _ANSWERS: dict[str, Callable[[Asked], dict[str, Any]]] = {
     "paper": _paper,
     "renew": lambda asked: renewed(asked["readings"], _card(asked)),
     "csv": lambda asked: {"text": readings_csv(asked["job"])},
-    "merge": lambda asked: {
-        "job": merged(asked["mine"], asked["theirs"]) if asked["mine"] else asked["theirs"],
-        "difference": difference(asked["mine"], asked["theirs"]),
-        "card_fault": next((fault.message for fault in own_card_faults(asked["theirs"])), ""),
-    },
+    "incoming": lambda asked: job_taken_in(asked["job"]),
+    "difference": lambda asked: difference(asked["mine"], asked["whole"], asked["theirs"]),
     "card-form": _card_form,
     "card-read": lambda asked: live_card(asked["texts"]),
     "card-missing": _about_card,

@@ -32,7 +32,7 @@ class Read:
     label : str
         ``Chamber volume of cylinder 2``.
     text : str
-        As typed, with the unit that was chosen beside it.
+        As typed, with the unit that stood beside it.
     shown : str
         The same; of what a calculator worked out, the figures that count, with the ± that the answer had.
     when : str
@@ -143,7 +143,7 @@ def as_read(readings: Mapping[str, Mapping[str, Any]]) -> Iterator[Read]:
     """Yield a job's readings by group and label, units put to their numbers, empty ones left out."""
     found = []
     for path, reading in readings.items():
-        if path.endswith(".unit") or not reading["text"].strip():
+        if not reading["text"].strip():
             continue
         group, label, field = asked_by(path)
         source = reading.get("from", "")
@@ -152,7 +152,7 @@ def as_read(readings: Mapping[str, Mapping[str, Any]]) -> Iterator[Read]:
             group = worked_out.title
         if not field:
             label = str(reading.get("label", label))
-        text = _with_unit(path, reading["text"].strip(), field, readings)
+        text = _with_unit(reading, field)
         found.append(
             Read(
                 path,
@@ -180,15 +180,27 @@ def worked_out_by(source: str) -> Calculator | None:
     return catalogue().get(source.rpartition(" ")[2])
 
 
-def _with_unit(path: str, text: str, field: Field | None, readings: Mapping[str, Mapping[str, Any]]) -> str:
-    if not field:
-        return text
-    if isinstance(field.kind, Choice):
+def lacks_unit(text: str, field: Field | None) -> bool:
+    """Return whether a text is a number of a kind that has a unit, and names none itself.
+
+    Examples
+    --------
+    >>> bore = asked_by("bore")[2]
+    >>> lacks_unit("80.02", bore), lacks_unit("3 ½", bore), lacks_unit("3.15 in", bore), lacks_unit("80", None)
+    (True, True, False, False)
+    """
+    names_one = any(letter.isalpha() or letter in "°%\"″′'" for letter in text)
+    return bool(field and field.own_unit and text.strip()) and not names_one
+
+
+def _with_unit(reading: Mapping[str, Any], field: Field | None) -> str:
+    text = str(reading["text"]).strip()
+    if field and isinstance(field.kind, Choice):
         return field.kind.options.get(text, text)
-    if not field.own_unit or re.search(r"[^\W\d_]|[°%\"″′']", text):
+    if not field or not lacks_unit(text, field):
         return text
-    chosen = readings.get(re.sub(r"\.\d+$", "", path) + ".unit", {}).get("text") or field.own_unit
-    return f"{text}{'' if chosen in ('°', '%') else ' '}{chosen}"
+    unit = reading.get("unit") or field.own_unit
+    return f"{text}{'' if unit in ('°', '%') else ' '}{unit}"
 
 
 def as_answered(text: str) -> str:
