@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 from uuid import NAMESPACE_URL, uuid5
 
@@ -23,8 +23,9 @@ from calculators._job.renewal import renewed
 from calculators._job.sheet import job_html, rests_on
 from calculators._kinds import split_line
 from calculators._page import form_html, live_answer
-from calculators._report import Report
+from calculators._report import Check, Table, Walk
 from calculators._units import NotANumber, UnknownUnit, read_number
+from calculators.bench.asking import may_rest_on
 from calculators.bench.desk import Desk, Reading
 from calculators.bench.page import View, changes, inner_html
 from calculators.bench.question import question
@@ -44,6 +45,7 @@ def answer_message(message: str) -> str:
           for ``live_answer``, and ``card``: null, or its ``name`` and ``data``;
         - ``questions``: the ``questions`` of a page (``name``, ``opened``, ``rows``, ``whole``) and its ``quotes``,
           the job's ``readings``, the ``card``, and whether the ``example`` may speak;
+        - ``done-with``: the ``name`` of a question, and the last three of these;
         - ``form``: ``calculator``, ``card``, ``prefix`` and ``presets``;
         - ``decision``: ``calculator``, ``typed``, ``card``, and the job's ``readings`` at ``paths``;
         - ``job``: the ``job`` and its ``card``; ``csv``: the ``job``;
@@ -94,30 +96,22 @@ def _decision(asked: Asked) -> dict[str, Any]:
             "lead": report.lead,
             "values": values,
             "rests_on": rests_on(asked["paths"], asked["readings"]),
-            **_on_paper(report),
+            **_on_paper(report.walks, report.tables),
         },
-        "checks": [
-            {
-                "id": uuid5(NAMESPACE_URL, f"{chosen.name}/{check.key}").hex,
-                "what": check.what,
-                "due": check.due,
-                "distance": check.distance,
-            }
-            for check in report.checks
-        ],
+        "checks": _checks_of(chosen.name, report.checks),
     }
 
 
-def _on_paper(report: Report) -> dict[str, Any]:
-    """Return of a report what the bench strip and the card for the dash are printed from."""
+def _on_paper(walks: Iterable[Walk], tables: Iterable[Table]) -> dict[str, Any]:
+    """Return of an answer what the bench strip and the card for the dash are printed from."""
     stages = [
         {"title": stage.title, "words": stage.steps[0].words, "steps": [step.large for step in stage.steps]}
-        for walk in report.walks
+        for walk in walks
         if walk.on_paper
         for stage in walk.stages
         if stage.steps
     ]
-    tables = [
+    printed = [
         {
             "title": table.title,
             "columns": [column.label for column in table.columns],
@@ -125,10 +119,10 @@ def _on_paper(report: Report) -> dict[str, Any]:
                 [column.text(cell) for column, cell in zip(table.columns, row.cells, strict=True)] for row in table.rows
             ],
         }
-        for table in report.tables
+        for table in tables
         if table.on_paper
     ]
-    return ({"stages": stages} if stages else {}) | ({"tables": tables} if tables else {})
+    return ({"stages": stages} if stages else {}) | ({"tables": printed} if printed else {})
 
 
 def _paper(asked: Asked) -> dict[str, Any]:
@@ -197,6 +191,42 @@ def _questions(asked: Asked) -> dict[str, Any]:
     return {"questions": shown, "quotes": {path: _quote(desk, path) for path in asked["quotes"]}}
 
 
+def _done_with(asked: Asked) -> dict[str, Any]:
+    """Return a question's answer as the job sheet keeps it, and its checks; nothing where it is not the reader's."""
+    readings = {path: Reading(read["text"], read.get("unit")) for path, read in asked["readings"].items()}
+    stands = Desk(readings, _card(asked), example=asked["example"]).ask(asked["name"])
+    if not stands.answer or stands.is_example:
+        return {"decision": None, "checks": []}
+    chosen = [value for value in stands.answer.values if value.lead] or stands.answer.values
+    paths = [path for path in asked["readings"] if may_rest_on(stands.of, path)]
+    return {
+        "decision": {
+            "calculator": stands.of.name,
+            "title": stands.of.asks,
+            "lead": stands.answer.says,
+            "values": [{"label": value.label, "text": " = ".join(value.texts)} for value in chosen[:_MOST_VALUES]],
+            "rests_on": rests_on(paths, asked["readings"]),
+            **_on_paper(stands.answer.walks, stands.answer.tables),
+        },
+        "checks": _checks_of(stands.of.name, stands.answer.checks),
+    }
+
+
+_MOST_VALUES = 12
+
+
+def _checks_of(name: str, checks: Iterable[Check]) -> list[dict[str, str]]:
+    return [
+        {
+            "id": uuid5(NAMESPACE_URL, f"{name}/{check.key}").hex,
+            "what": check.what,
+            "due": check.due,
+            "distance": check.distance,
+        }
+        for check in checks
+    ]
+
+
 def _quote(desk: Desk, path: str) -> dict[str, str]:
     """Return one value of an answer as a page quotes it; nothing where it is not worked out, or is the example's."""
     name, _, key = path.rpartition(".")
@@ -208,6 +238,7 @@ def _quote(desk: Desk, path: str) -> dict[str, str]:
 _ANSWERS: dict[str, Callable[[Asked], dict[str, Any]]] = {
     "answer": _answer,
     "questions": _questions,
+    "done-with": _done_with,
     "form": _form,
     "decision": _decision,
     "job": lambda asked: {"html": job_html(asked["job"], _card({"card": None} | dict(asked)))},

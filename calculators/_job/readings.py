@@ -1,4 +1,4 @@
-"""What the job's paths mean: label, unit and order of each reading, from the calculators' own forms."""
+"""What the job's paths mean: label, unit and order of each reading, from the entries of questions and calculators."""
 
 from __future__ import annotations
 
@@ -14,10 +14,17 @@ from calculators._form import Field, Rows
 from calculators._instruments import INSTRUMENTS, PREFIX
 from calculators._kinds import Choice
 from calculators._units import NotANumber, UnknownUnit, measured, printed, quantity, read_number, uncertainty_in
+from calculators.bench.entries import Table
+from calculators.bench.question import Question, entries_and_columns, questions, room_title
 
 _SHARED = re.compile(r"(?P<name>[a-z][a-z0-9_]*)(?:\.(?P<row>\d+))?(?P<unit>\.unit)?")
 _OWN = re.compile(
     r"(?P<page>\S*) (?P<calculator>[a-z0-9-]+?)(?:-\d+)? (?P<name>[a-z][a-z0-9_]*)(?:\.(?P<row>\d+))?(?P<unit>\.unit)?"
+)
+
+
+_OF_QUESTION = re.compile(
+    r"(?P<question>[a-z_]+\.[a-z0-9_]+)\.(?P<name>[a-z][a-z0-9_]*)(?:\.(?P<row>\d+))?(?P<unit>\.unit)?"
 )
 
 
@@ -55,10 +62,14 @@ class Read:
     instrument: str
 
 
+_Asked = tuple[str, Rows | Table[Any] | None, Field]
+"""Who asks, the table that it stands in if any, and the field."""
+
+
 @cache
-def _shared() -> dict[str, tuple[str, Rows | None, Field]]:
-    """Return for each shared reading the calculator that asks for it first, and its field."""
-    found: dict[str, tuple[str, Rows | None, Field]] = {}
+def _shared() -> dict[str, _Asked]:
+    """Return for each shared reading the calculator or the question that asks for it first, and its field."""
+    found: dict[str, _Asked] = {}
     for calculator in catalogue().values():
         for section in calculator.form.sections:
             for field in section.fields:
@@ -66,10 +77,26 @@ def _shared() -> dict[str, tuple[str, Rows | None, Field]]:
                     found.setdefault(
                         field.reading, (calculator.title, section if isinstance(section, Rows) else None, field)
                     )
+    for asked in questions().values():
+        for entry, table in entries_and_columns(asked):
+            if entry.facts.shared_as:
+                found.setdefault(entry.facts.shared_as, (_room_of(asked), table, entry.field))
     return found
 
 
-def _own(calculator: str, key: str) -> tuple[str, Rows | None, Field] | None:
+def _room_of(asked: type[Question]) -> str:
+    return room_title(asked.name.partition(".")[0])
+
+
+def _of_question(name: str, key: str) -> _Asked | None:
+    asked = questions().get(name)
+    for entry, table in entries_and_columns(asked) if asked else ():
+        if entry.key == key and asked:
+            return _room_of(asked), table, entry.field
+    return None
+
+
+def _own(calculator: str, key: str) -> _Asked | None:
     found = catalogue().get(calculator)
     for section in found.form.sections if found else ():
         for field in section.fields:
@@ -112,9 +139,11 @@ def in_a_row(path: str) -> tuple[str, str, str] | None:
     return known[2].label, known[1].each.replace("{}", "").strip().lower(), match["row"]
 
 
-def _known(path: str) -> tuple[re.Match[str] | None, tuple[str, Rows | None, Field] | None]:
+def _known(path: str) -> tuple[re.Match[str] | None, _Asked | None]:
     match = _SHARED.fullmatch(path)
     known = _shared().get(match["name"]) if match else None
+    if not known and (match := _OF_QUESTION.fullmatch(path)):
+        known = _of_question(match["question"], match["name"])
     if not known:
         match = _OWN.fullmatch(path)
         known = _own(match["calculator"], match["name"]) if match else None

@@ -4,10 +4,10 @@
  * The build fills the element with the worked example. Here, what is typed goes into the job, and the
  * desk asks Python for all questions of the page at once; all HTML comes from Python's one renderer.
  */
-import { ask_all, join, leave } from "./desk.js";
+import { ask_all, join, leave, standing } from "./desk.js";
 import { follow } from "./in-sight.js";
-import { keepReadings, whyNotKept } from "./job.js";
-import { startPython } from "./python.js";
+import { add, keepReadings, put, remove, theJob, whyNotKept } from "./job.js";
+import { ask, startPython } from "./python.js";
 import { listenForTicks, showTicks } from "./walk.js";
 
 const STOPPED = "This question has stopped. Your readings are kept.";
@@ -87,6 +87,7 @@ class BenchQuestion extends HTMLElement {
       if (Object.values(boxes).some(({ error }) => error)) this.#errorTimer = setTimeout(say, ERRORS_WAIT);
     }
     showTicks(this, this.#name);
+    this.#showDone();
     follow();
     if (whyNotKept()) this.#status(whyNotKept());
   }
@@ -137,7 +138,8 @@ class BenchQuestion extends HTMLElement {
     if (!typed.length) return;
     const readings = typed.map((control) => {
       const unit = this.querySelector(`[data-unit-of="${control.name.replace(/\.\d+$/, "")}"]`)?.value;
-      const reading = { text: control.value, ...(unit && { unit }), kind: control.dataset.instrument };
+      const called = control.getAttribute("aria-label") ?? control.labels?.[0]?.textContent.trim();
+      const reading = { text: control.value, unit, kind: control.dataset.instrument, called };
       return [control.dataset.path, control.value.trim() ? reading : undefined];
     });
     keepReadings(Object.fromEntries(readings), null);
@@ -152,7 +154,36 @@ class BenchQuestion extends HTMLElement {
     (next ?? this.querySelector(".q-headline")).focus();
   }
 
+  /** The answer goes onto the job sheet once; then the button takes it off again. */
+  async #done() {
+    const there = await this.#decision();
+    if (there) await remove("decisions", there.id, null);
+    else {
+      const { decision, checks } = await ask({ want: "done-with", name: this.#name, ...(await standing()) });
+      if (!decision) return this.#status("This answer is not yours yet: it cannot go onto the job sheet.");
+      await add("decisions", { about: "", ...decision }, null);
+      await put("checks", checks, null);
+    }
+    this.#showDone();
+  }
+
+  /** @returns {Promise<object | undefined>} the decision of the job that says what this answer says */
+  async #decision() {
+    const says = this.querySelector(".q-says")?.textContent.replaceAll("\u00a0", " ").trim();
+    const { decisions } = await theJob();
+    return decisions.findLast(({ calculator, lead }) => calculator === this.#name && lead === says);
+  }
+
+  async #showDone() {
+    const button = this.querySelector(".q-done");
+    if (!button) return;
+    const there = await this.#decision();
+    button.textContent = there ? "✓ On the job sheet · Undo" : "Done with it: onto the job sheet";
+    button.setAttribute("aria-pressed", String(Boolean(there)));
+  }
+
   #clicked(target) {
+    if (target.closest(".q-done")) this.#done();
     if (target.closest(".q-change")) this.#open(this.#form.hidden);
   }
 
