@@ -149,7 +149,7 @@ class BenchQuestion extends HTMLElement {
   #pressed(event) {
     if (event.key !== "Enter" || !event.target.dataset.path) return;
     event.preventDefault();
-    const boxes = [...this.#form.querySelectorAll("input[data-path]")].filter((box) => box.offsetParent);
+    const boxes = [...this.#form.querySelectorAll("input[data-path]")].filter((box) => !box.closest("details:not([open]), [hidden]"));
     const next = boxes.slice(boxes.indexOf(event.target) + 1).find((box) => !box.value.trim());
     (next ?? this.querySelector(".q-headline")).focus();
   }
