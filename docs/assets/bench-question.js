@@ -7,6 +7,7 @@
 import { ask_all, join, leave, standing } from "./desk.js";
 import { follow } from "./in-sight.js";
 import { add, keepReadings, put, remove, theJob, whyNotKept } from "./job.js";
+import { inReadersWay, written } from "./locale.js";
 import { ask, startPython } from "./python.js";
 import { listenForTicks, showTicks } from "./walk.js";
 
@@ -29,6 +30,7 @@ class BenchQuestion extends HTMLElement {
     this.addEventListener("toggle", ({ target }) => this.#unfolded(target), { signal, capture: true });
     addEventListener("bench-python", ({ detail }) => detail.state === "stopped" && this.stopped(), { signal });
     startPython();
+    inReadersWay(this);
     this.#whole = true;
     join(this);
   }
@@ -86,6 +88,7 @@ class BenchQuestion extends HTMLElement {
       this.#say(boxes, false);
       if (Object.values(boxes).some(({ error }) => error)) this.#errorTimer = setTimeout(say, ERRORS_WAIT);
     }
+    inReadersWay(this);
     showTicks(this, this.#name);
     this.#showDone();
     follow();
@@ -171,7 +174,7 @@ class BenchQuestion extends HTMLElement {
   async #decision() {
     const says = this.querySelector(".q-says")?.textContent.replaceAll("\u00a0", " ").trim();
     const { decisions } = await theJob();
-    return decisions.findLast(({ calculator, lead }) => calculator === this.#name && lead === says);
+    return decisions.findLast(({ calculator, lead }) => calculator === this.#name && written(lead) === says);
   }
 
   async #showDone() {
