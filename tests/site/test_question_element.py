@@ -136,9 +136,9 @@ def test_nothing_is_wider_than_a_small_phone(open_page, path):
 def test_numbers_have_the_readers_decimal_mark_before_and_after_typing(open_page):
     page = open_page(COMPRESSION, DESK, locale="de-DE")
     ratio = page.locator(RATIO)
-    expect(ratio.locator(".q-headline")).to_have_text(re.compile(r"^\d,\d\d to \d,\d\d : 1$"))
+    expect(ratio.locator(".q-headline")).to_have_text(re.compile(r"^\d,\d\d to \d,\d\d\s: 1$"))
     ratio.get_by_role("button", name="Change").click()
     ratio.locator('[name="deck.1"]').fill("0,5")
     expect(ratio.locator(".q-whose")).to_have_text("Rests on the example, Marram F4")
-    expect(ratio.locator(".q-headline")).to_have_text(re.compile(r"^\d,\d\d to \d,\d\d : 1$"))
+    expect(ratio.locator(".q-headline")).to_have_text(re.compile(r"^\d,\d\d to \d,\d\d\s: 1$"))
     expect(ratio.locator('[name="deck.1"]')).to_have_value("0,5")
