@@ -39,6 +39,10 @@ class InputErrors(BenchError):
         self.report = report
 
 
+class Lacking(InputErrors):
+    """Nothing is wrong: one of the entries that may be left empty is needed after all, as no other was filled."""
+
+
 class CardError(BenchError):
     """An engine card that cannot be used; the message names file, key, fault and remedy."""
 

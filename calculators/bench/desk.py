@@ -9,7 +9,7 @@ from functools import lru_cache
 from typing import Any
 
 from calculators._engine_card import EngineCard
-from calculators._errors import FieldError, InputErrors
+from calculators._errors import FieldError, InputErrors, Lacking
 from calculators._kinds import Measure, Series, Wrong
 from calculators._understood import understood
 from calculators._units import named, spelled, unit
@@ -158,6 +158,8 @@ class Desk:
             return asked
         try:
             return replace(asked, answer=of(values, self._card).answer())
+        except Lacking as empty:
+            return replace(asked, lacking=empty.errors)
         except InputErrors as wrong:
             return replace(asked, errors=wrong.errors)
 
@@ -222,7 +224,7 @@ class _Reader:
     def _found(self, entry: Entry[Any], key: str, label: str, row: int) -> Known | None:
         path = path_of(self._of, entry, row)
         if reading := self._desk.reading(path):
-            value = _read(entry, reading.text, reading.unit, label)
+            value = _read(entry, reading.text, reading.unit, label, row)
             value = self._desk.same(path, reading.text, reading.unit, value)
             return Known(value=value, origin=Origin.TYPED, text=reading.text, unit=reading.unit)
         if entry.facts.shared_as and (worked := self._desk.worked_out(path)):
@@ -287,10 +289,10 @@ def cell_of(text: str, row: int) -> str:
 
 
 @lru_cache(maxsize=KEPT)
-def _read(entry: Entry[Any], text: str, chosen: str | None, label: str) -> Any:
+def _read(entry: Entry[Any], text: str, chosen: str | None, label: str, row: int = 0) -> Any:
     """Return what a text says; the same text of the same entry is the same reading, with the same error in it."""
     beside = spelled(chosen) if chosen else None
-    field_ = entry.field
+    field_ = replace(entry.field, example=cell_of(entry.facts.example or "", row) or None)
     if chosen and field_.measure and (beside is None or beside.kind != unit(field_.measure.own).kind):
         raise Wrong(field_.measure.wrong_unit)
     symbol = beside.symbol if beside else None
