@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from types import SimpleNamespace
 from typing import Any
 
 from calculators._report import Caution, Column, Row, Source, Table, Value
@@ -64,9 +63,8 @@ def lead(grown: Sequence[Growth]) -> str:
     return f"By this estimate {listed(parts)}."
 
 
-def gap_values(one: Growth, inputs: SimpleNamespace) -> tuple[Value, ...]:
+def gap_values(one: Growth, ratio: float, valve_length: Any, hotter: float) -> tuple[Value, ...]:
     """Return the gap running and worked hard, its growth, and the least cold figure that still shuts."""
-    ratio = inputs.rocker_ratio
     given = (
         ("cold gap", quantity(one.cold, "mm")),
         ("rocker ratio", ratio),
@@ -95,8 +93,8 @@ def gap_values(one: Growth, inputs: SimpleNamespace) -> tuple[Value, ...]:
             source=LEVER,
             given=(
                 ("gap, running", quantity(one.gap(), "mm")),
-                ("valve length", inputs.valve_length),
-                ("hotter, in K", inputs.hotter),
+                ("valve length", valve_length),
+                ("hotter, in K", hotter),
             ),
             lead=True,
         ),
