@@ -11,6 +11,7 @@ from types import SimpleNamespace
 from typing import Any
 
 from calculators import (
+    Caution,
     Choice,
     Field,
     Form,
@@ -22,7 +23,18 @@ from calculators import (
 )
 from calculators._fields import EXHAUST_CLEARANCE, INLET_CLEARANCE
 from calculators._lash.growth_drawing import growth_figure
-from calculators._lash.growth_report import Growth, Part, cautions, cold_figures, gap_values, lead, part_table, steps_of
+from calculators._lash.growth_report import (
+    MAKER_WINS,
+    Growth,
+    Part,
+    cold_figures,
+    customary_figures,
+    gap_values,
+    lead,
+    part_table,
+    running_cautions,
+    steps_of,
+)
 from calculators._lash.metals import COEFFICIENTS, MATERIALS
 from calculators._units import number_in, reading
 from calculators._words import word
@@ -224,7 +236,7 @@ def compute(inputs: SimpleNamespace) -> Report:
         ),
         tables=(cold_figures(grown), part_table(grown, _parts(inputs, moves, grown))),
         figures=tuple(growth_figure(one.kind, steps_of(one)) for one in reversed(grown)),
-        cautions=cautions(grown),
+        cautions=(Caution("caution", customary_figures(grown)), MAKER_WINS, *running_cautions(grown)),
         notes=(
             "The temperatures are guesses until you have measured some; the default ones are common practice, no "
             "source. Change them and see which part matters.",

@@ -399,6 +399,7 @@ def adjuster_end(**facts: Any) -> Entry[str]:
             "card": "valve_gear.adjuster_end",
             "example": "pushrod",
             "shared_as": "adjuster_end",
+            "said": "{}",
         }
         | facts,
     )

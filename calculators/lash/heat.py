@@ -2,15 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from calculators._lash.growth_drawing import growth_figure
-from calculators._lash.growth_report import Growth, Part, cautions, cold_figures, gap_values, lead, part_table, steps_of
+from calculators._lash.growth_report import (
+    MAKER_WINS,
+    Growth,
+    Part,
+    cold_figures,
+    customary_figures,
+    gap_values,
+    lead,
+    part_table,
+    running_cautions,
+    steps_of,
+)
 from calculators._lash.metals import COEFFICIENTS, MATERIALS
-from calculators._units import bare, figures, number_in, reading
+from calculators._units import bare, figures, number_in, printed_bare, reading
+from calculators._words import listed, word
 from calculators.bench import (
     Answer,
+    Caution,
     Entry,
     Quantity,
     Question,
@@ -231,10 +245,11 @@ class Heat(Question):
             values=tuple(
                 value for one in grown for value in gap_values(one, self.rocker_ratio, self.valve_length, self.hotter)
             ),
-            warnings=cautions(grown),
+            warnings=(*running_cautions(grown), *_hard_cautions(grown), MAKER_WINS),
             tables=(cold_figures(grown), part_table(grown, told)),
             figures=(inlet,),
             notes=(
+                customary_figures(grown),
                 "The temperatures are guesses until you have measured some; the usual ones are common practice, no "
                 "source. Change them and see which part matters.",
                 "The coefficients hold near room temperature. Up to a tenth more is usual at a hot valve; the ± counts "
@@ -268,6 +283,23 @@ class Heat(Question):
             change=gap_growth(ratio, carried + shaft, tappet + pushrod, carried + seat + stem),
             hotter=-growth(number_in(valve.length, "mm"), valve.coefficient, self.hotter),
         )
+
+
+def _hard_cautions(grown: Sequence[Growth]) -> tuple[Caution, ...]:
+    """Return which valves shut in ordinary running, but not surely when they are worked hard."""
+    doubtful = [one for one in grown if one.verdict(hard=False) == "in" and one.verdict() != "in"]
+    if not doubtful:
+        return ()
+    names = listed(f"the {word(one.kind)} valve" for one in doubtful)
+    text = (
+        f"Worked hard, {names} may not shut, by this estimate: {_mm(doubtful)} mm of gap. A valve held off its seat "
+        "burns. Never set closer than the maker's figure."
+    )
+    return (Caution("caution", text),)
+
+
+def _mm(grown: Sequence[Growth]) -> str:
+    return listed(printed_bare(one.gap(hard=True), 2) for one in grown)
 
 
 def _short(one: Growth) -> str:

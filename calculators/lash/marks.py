@@ -49,9 +49,7 @@ class CylinderMarks(Question):
 
     cylinders = shared.cylinders()
     firing_order = shared.firing_order()
-    crank_rotation = described(
-        shared.crank_rotation(), hint="As the engine runs, seen from the pulley end.", said="runs {}"
-    )
+    crank_rotation = described(shared.crank_rotation(), hint="As the engine runs, seen from the pulley end.", said="{}")
     pulley_diameter = optional(
         length(
             "Rim diameter",

@@ -107,7 +107,7 @@ class Plan(Question):
     crank_rotation = described(
         shared.crank_rotation(),
         hint="As the engine runs, seen from the pulley end. From the flywheel end it is the other way.",
-        said="runs {}",
+        said="{}",
     )
     inlet_clearance = shared.inlet_clearance()
     exhaust_clearance = shared.exhaust_clearance()
@@ -117,7 +117,7 @@ class Plan(Question):
         {"forwards": "Forwards, as it runs", "backwards": "Backwards, against its run"},
         hint="Forwards unless the maker allows the other way.",
         usual="forwards",
-        said="turned {}",
+        said="{}",
     )
     end = choice(
         "Where you stand",
