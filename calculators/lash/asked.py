@@ -99,7 +99,7 @@ def screw_pitch(**facts: Any) -> Entry[Quantity]:
     )
 
 
-def gaps(label: str, shared_as: str, example: str) -> Entry[tuple[Quantity, ...] | None]:
+def gaps(label: str, shared_as: str, example: str, hint: str = "") -> Entry[tuple[Quantity, ...] | None]:
     """Ask for the gaps of one kind of valve at one cylinder: one, or each of two or three."""
     return optional(
         listed(
@@ -108,7 +108,7 @@ def gaps(label: str, shared_as: str, example: str) -> Entry[tuple[Quantity, ...]
                 0,
                 5,
                 why="a valve with more lash than this no longer opens",
-                hint="Two valves of a kind: 0.15 0.17.",
+                hint=hint,
                 example=example,
                 shared_as=shared_as,
                 read_by="feelers",
@@ -120,6 +120,7 @@ def gaps(label: str, shared_as: str, example: str) -> Entry[tuple[Quantity, ...]
     )
 
 
+TWO_VALVES = "Two valves of a kind: 0.15 0.17."
 INLET_FOUND = "0.10; 0.22; 0.18; 0.15"
 EXHAUST_FOUND = "0.16; 0.23; 0.31; 0.20"
 

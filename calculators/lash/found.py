@@ -48,6 +48,7 @@ from calculators.formulas.decision_rule import judged
 from calculators.lash.asked import (
     EXHAUST_FOUND,
     INLET_FOUND,
+    TWO_VALVES,
     Gap,
     Readings,
     allowance,
@@ -67,7 +68,7 @@ _SCREW = "The adjusting screw"
 class Found(Row):
     """What was found at one cylinder."""
 
-    inlet_found = gaps("Inlet gap found", "inlet_gap_found", INLET_FOUND)
+    inlet_found = gaps("Inlet gap found", "inlet_gap_found", INLET_FOUND, TWO_VALVES)
     exhaust_found = gaps("Exhaust gap found", "exhaust_gap_found", EXHAUST_FOUND)
 
 

@@ -25,7 +25,7 @@ from calculators.bench import (
 )
 from calculators.bench.answer import LONGEST_HEADLINE
 from calculators.formulas.decision_rule import Verdict, judged
-from calculators.lash.asked import Gap, Readings, gap_error, gaps, read_gaps
+from calculators.lash.asked import TWO_VALVES, Gap, Readings, gap_error, gaps, read_gaps
 from calculators.lash.gap_drawing import Bar, gap_bars
 
 AS_LEFT: dict[Verdict, str] = {
@@ -39,7 +39,7 @@ _SHORT: dict[Verdict, str] = {"out": "set it again", "in": "not closer", "too cl
 class Left(Row):
     """What was left at one cylinder, its lock-nut tight."""
 
-    inlet_left = gaps("Inlet gap left", "inlet_gap_left", "0.17; 0.16; 0.17; 0.15")
+    inlet_left = gaps("Inlet gap left", "inlet_gap_left", "0.17; 0.16; 0.17; 0.15", TWO_VALVES)
     exhaust_left = gaps("Exhaust gap left", "exhaust_gap_left", "0.22; 0.18; 0.22; 0.22")
 
 

@@ -9,14 +9,13 @@ from typing import Literal
 from calculators._errors import Lacking
 from calculators._lash.setting_report import GRAIN
 from calculators._units import uncertainty_in
-from calculators._words import listed
+from calculators._words import listed, word
 from calculators.bench import (
     Answer,
     Caution,
     Column,
     FieldError,
     Figure,
-    InputErrors,
     Quantity,
     Question,
     ResultTable,
@@ -33,7 +32,7 @@ from calculators.bench import (
 from calculators.bench.answer import LONGEST_HEADLINE
 from calculators.formulas.base_circle import KINDS, Kind
 from calculators.formulas.decision_rule import judged
-from calculators.lash.asked import EXHAUST_FOUND, INLET_FOUND, Gap, Readings, gap_error, gaps, read_gaps
+from calculators.lash.asked import EXHAUST_FOUND, INLET_FOUND, TWO_VALVES, Gap, Readings, gap_error, gaps, read_gaps
 from calculators.lash.gap_drawing import Bar, gap_bars
 
 HALF = 0.5
@@ -51,7 +50,7 @@ _MOVED: dict[Moved, str] = {
 class Twice(Row):
     """The gaps of one cylinder, last time and now."""
 
-    inlet_last = gaps("Inlet gap left last time", "inlet_gap_last", "0.15; 0.16; 0.15; 0.16")
+    inlet_last = gaps("Inlet gap left last time", "inlet_gap_last", "0.15; 0.16; 0.15; 0.16", TWO_VALVES)
     inlet_found = gaps("Inlet gap found", "inlet_gap_found", INLET_FOUND)
     exhaust_last = gaps("Exhaust gap left last time", "exhaust_gap_last", "0.20; 0.21; 0.20; 0.20")
     exhaust_found = gaps("Exhaust gap found", "exhaust_gap_found", EXHAUST_FOUND)
@@ -93,7 +92,7 @@ class GapRecord(Question):
     )
 
     def answer(self) -> Answer:
-        changes = self._changes()
+        changes, strange = self._changes()
         if not changes:
             message = "Enter the gap found and the gap left last time of one valve or more, in millimetres"
             raise Lacking(FieldError("inlet_found.1", message))
@@ -116,18 +115,23 @@ class GapRecord(Question):
                     for key, found in (("closed", closed), ("opened", opened))
                 ),
             ),
-            warnings=_cautions(closed, opened),
+            warnings=(*_cautions(closed, opened), *_not_compared(strange)),
             tables=(self._table(changes),),
         )
 
-    def _changes(self) -> list[Change]:
+    def _changes(self) -> tuple[list[Change], list[str]]:
+        """Return each valve that was read both times, and the places where the gaps now are not those of last time."""
         last: Readings = [{"inlet": row.inlet_last, "exhaust": row.exhaust_last} for row in self.gaps]
         found: Readings = [{"inlet": row.inlet_found, "exhaust": row.exhaust_found} for row in self.gaps]
-        if errors := _miscounted(last, found):
-            raise InputErrors(*errors)
+        strange = _miscounted(last, found)
         before = {gap.name: gap.reading for gap in read_gaps(last, self.gap_limit, "gap left last time")}
-        now = (gap for gap in read_gaps(found, self.gap_limit, "gap found") if gap.name in before)
-        return [_changed(gap, before[gap.name]) for gap in now]
+        now = [
+            gap
+            for gap in read_gaps(found, self.gap_limit, "gap found")
+            if gap.name in before and (gap.cylinder, gap.kind) not in strange
+        ]
+        places = [f"{word(kind)} of cylinder {cylinder}" for cylinder, kind in strange]
+        return [_changed(gap, before[gap.name]) for gap in now], places
 
     def _table(self, changes: Sequence[Change]) -> ResultTable:
         return ResultTable(
@@ -160,18 +164,21 @@ class GapRecord(Question):
         )
 
 
-def _miscounted(last: Readings, found: Readings) -> list[FieldError]:
-    """Return what is wrong where a cylinder has more gaps of a kind now than last time, or fewer."""
-    labels: dict[Kind, str] = {"inlet": "Inlet gap found", "exhaust": "Exhaust gap found"}
+def _miscounted(last: Readings, found: Readings) -> list[tuple[int, Kind]]:
+    """Return where a cylinder has more gaps of a kind now than last time, or fewer: which is which is not known."""
     return [
-        FieldError(
-            f"{kind}_found.{row}",
-            f"{labels[kind]} of cylinder {row} must have as many entries as last time, {len(before)}, not {len(now)}",
-        )
-        for row, (then, here) in enumerate(zip(last, found, strict=True), 1)
+        (cylinder, kind)
+        for cylinder, (then, now) in enumerate(zip(last, found, strict=True), 1)
         for kind in KINDS
-        if (before := then[kind]) and (now := here[kind]) and len(before) != len(now)
+        if len(then[kind] or now[kind] or ()) != len(now[kind] or then[kind] or ())
     ]
+
+
+def _not_compared(places: Sequence[str]) -> tuple[Caution, ...]:
+    if not places:
+        return ()
+    text = f"Not compared: {listed(places)}. Type one gap for each valve, last time and now."
+    return (Caution("notice", text),)
 
 
 def _changed(gap: Gap, last: Quantity) -> Change:

@@ -93,7 +93,7 @@ async function follow(walk, name, host) {
     drawing.hidden = !drawn;
     large.textContent = written(step.dataset.large);
     const longest = Math.max(...step.dataset.large.split(/\s+/).map((word) => word.length));
-    large.style.fontSize = `min(19vw, ${drawn ? 11 : 26}vh, ${Math.floor(140 / longest)}vw)`; // no word is broken
+    large.style.fontSize = `min(${drawn ? "11vw, 9vh" : "19vw, 26vh"}, ${Math.floor(140 / longest)}vw)`; // no word is broken
     words.textContent = written(step.checked && all() ? `${step.dataset.words} All steps are done.` : step.dataset.words);
     next.textContent = at === steps.length - 1 ? "Done, the last" : "Done, next";
     back.disabled = at === 0;

@@ -182,7 +182,7 @@ def test_the_larger_figure_is_no_advice_where_it_holds_the_valve_open_too():
     ("typed", "said"),
     [
         ({}, "Worked hard, the inlet valve and the exhaust valve may not shut"),
-        (SURE | {"hotter": "200"}, "Worked hard, the exhaust valve may not shut, by this estimate: −0.05 mm of gap"),
+        (SURE | {"hotter": "200"}, "Worked hard, the exhaust valve may not shut, by this estimate: −0.04 mm of gap"),
         (SURE, ""),
     ],
 )
