@@ -199,6 +199,12 @@ def test_a_valve_that_may_not_shut_in_ordinary_running_is_warned_of():
     assert not any("ordinary running" in caution.text for caution in calm)
 
 
+def test_a_valve_in_doubt_in_ordinary_running_is_warned_of_once():
+    texts = [caution.text for caution in answer(**SURE, exhaust_hot="600").warnings if caution.signal == "caution"]
+    assert len(texts) == 1
+    assert "even in ordinary running" in texts[0]
+
+
 def test_the_budget_names_the_temperature_that_matters_most():
     value = next(value for value in answer().values if value.key == "exhaust_running")
     assert value.budget[0][0] == "Pushrod temperature"

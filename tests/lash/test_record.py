@@ -118,6 +118,8 @@ def test_where_the_gaps_are_not_as_many_as_last_time_they_are_not_compared():
     assert set(rows(found)) == {"1 exhaust"}
     assert "Not compared: inlet of cylinder 3." in said(found, "notice")
     assert said(answer(**{"inlet_last.3": "0.15", "inlet_found.3": "0.15"}), "notice") == ""
+    two_of_three = {"inlet_last.3": "0.15 0.15", "inlet_found.3": "0.15 0.15 0.09"}
+    assert set(rows(answer(**two_of_three, **{"exhaust_last.1": "0.2", "exhaust_found.1": "0.2"}))) == {"1 exhaust"}
 
 
 def test_without_both_readings_of_a_valve_it_says_what_it_needs():
