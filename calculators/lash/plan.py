@@ -264,12 +264,14 @@ class Plan(Question):
 
 
 def _headline(job: Job) -> str:
-    """Say how many stops there are, how far apart, and what is set at the first."""
+    """Say how many stops there are, how far apart, where the first is, and what is set there."""
     first, *later = job.stops
     stops = f"{len(job.stops)} stop{'s' if later else ''}{_apart([stop.turn for stop in later])}"
-    alone = cylinder_alone(first)
-    whole = f"{stops}, first {f'cyl {alone}' if alone else _set_at(first)}"
-    return whole if len(whole) <= LONGEST_HEADLINE else f"{stops}, from cyl {job.plan.begin}"
+    if alone := cylinder_alone(first):
+        return f"{stops}, first cyl {alone}"
+    start = f"{stops} from cyl {job.plan.begin}{f' + {degrees(first.turn)}' if first.turn else ''}"
+    whole = f"{start}: {_set_at(first)}"
+    return whole if len(whole) <= LONGEST_HEADLINE else start
 
 
 def _apart(turns: list[float]) -> str:
