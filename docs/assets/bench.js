@@ -1,7 +1,6 @@
 /** What every page loads: the elements, and Python for the reader who is on the way to a calculator. */
 import "./bench-calculator.js";
 import "./bench-diagnostics.js";
-import "./bench-question.js";
 import "./card-values.js";
 import "./not-kept.js";
 import "./steps.js";
@@ -13,11 +12,12 @@ const pages = new Set(release.calculatorPages.map((page) => new URL(page, root).
 
 /** A few pages bring elements that no other needs. */
 document$.subscribe(() => {
+  if (document.querySelector("bench-question, data.answer-value")) import("./bench-question.js");
   for (const name of ["bench-home", "bench-job", "bench-card", "bench-checks"]) if (document.querySelector(name)) import(`./${name}.js`);
 });
 
 /** To print, the theme opens every fold; ours stay as the reader left them. Hence capture: ours is told first. */
-const folds = "details[class*='bench-']";
+const folds = "details:is([class*='bench-'], .q-fold)";
 const shut = (on) => () => {
   for (const fold of document.querySelectorAll(on ? `${folds}:not([open])` : folds)) fold.classList.toggle("bench-shut", on);
 };
