@@ -235,7 +235,9 @@ def _told(ratio: Any | None, monoxide: Any | None, verdict: Verdict | None) -> l
     if ratio is not None:
         best = bare(ratio)[0]
         means = band_of(best)[3].partition(":")[0]
-        told.append((f"λ {figures(best, 2)}: {means}", f"The exhaust shows λ {figures(best, 2)}, {means}."))
+        told.append(
+            (f"λ {figures(best, 2)}: {means.partition(',')[0]}", f"The exhaust shows λ {figures(best, 2)}, {means}.")
+        )
     if verdict:
         share = f"{figures(bare(monoxide)[0], 1)}%"
         told.append((f"CO {share} {word(verdict)}", f"CO at idle, {share}: {word(verdict)}."))

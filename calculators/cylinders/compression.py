@@ -194,7 +194,7 @@ class Compression(Question):
             words = f"{NOTHING_TO_JUDGE_BY.capitalize()}. Enter {_WANTED[limits]}."
             return NOTHING_TO_JUDGE_BY.capitalize(), f"{words} {apart}".rstrip()
         if self._least is not None and len(low) == len(tested) > 1 and alike:
-            return "All low alike: not the cylinders first", f"{ALL_LOW.capitalize()}. {apart}"
+            return "All low alike: look elsewhere", f"{ALL_LOW.capitalize()}. {apart}"
         if low:
             return f"Low: {counted(low)}", f"Low: {listed(low)}. {apart}".rstrip()
         if close:
@@ -223,12 +223,12 @@ class Compression(Question):
         elif close:
             told = f"{told} Too close to call after the job: {listed(close)}.".lstrip()
         if low:
-            return f"after the job low: {counted(low)}", told
+            return f"after: low, {counted(low)}", told
         if close:
-            return "after the job too close to call", told
+            return "after: too close to call", told
         if not any(of.verdict_after for of in found):
-            return "after the job nothing to judge by", told or "After the job there is nothing to judge by."
-        return "after the job good", told or "After the job it is good."
+            return "after: nothing to judge by", told or "After the job there is nothing to judge by."
+        return "after: good", told or "After the job it is good."
 
     def _values(self, found: Sequence[Read]) -> Iterator[Value]:
         for key, words, readings in (

@@ -425,7 +425,7 @@ def _told(found: Sequence[Leak | None], suspects: dict[int, str]) -> tuple[str, 
         return f"Leaking: {counted(leaking)}", f"Leaking: {listed(leaking)}. {told}"
     if close:
         return f"Too close to call: {counted(close)}", told
-    return f"All tested hold: {most}% at the most", f"All tested hold; the worst leaks {most}%."
+    return f"All hold: {most}% at most", f"All tested hold; the worst leaks {most}%."
 
 
 _UNSURE = ("out", "too close to call")
@@ -436,10 +436,10 @@ def _told_after(after: Sequence[Leak | None]) -> tuple[str, str]:
         return "", ""
     leaking, close = ([n for n, leak in enumerate(after, 1) if leak and leak.verdict == of] for of in _UNSURE)
     if leaking:
-        return f"after the job: {counted(leaking)}", f"Still leaking after the job: {listed(leaking)}."
+        return f"after: leaking, {counted(leaking)}", f"Still leaking after the job: {listed(leaking)}."
     if close:
-        return "after the job too close to call", f"Too close to call after the job: {listed(close)}."
-    return "after the job all hold", "After the job all tested hold."
+        return "after: too close to call", f"Too close to call after the job: {listed(close)}."
+    return "after: all hold", "After the job all tested hold."
 
 
 def _pair(leak: Leak | None) -> tuple[float, float] | None:

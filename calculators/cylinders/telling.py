@@ -9,7 +9,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from calculators._words import listed
 from calculators.bench import Attachment, Stage, Step
 
-_MOST_NAMED = 5
+_MOST_NAMED = 3
+"""More cylinders than these are counted in a headline, not named."""
 BEFORE = Stage(
     title="Before",
     steps=(
