@@ -35,7 +35,7 @@ from calculators.bench import (
 from calculators.cylinders import gauge
 from calculators.cylinders.cautions import SPARK, TOO_CLOSE, lash_first
 from calculators.cylinders.gauge import ATMOSPHERE, DECISION, in_bar, in_percent
-from calculators.cylinders.telling import BEFORE, counted, each, sentences_of, sheet
+from calculators.cylinders.telling import BEFORE, counted, each, sentences_of, sheet, together
 from calculators.cylinders.wet_and_dry import (
     Lift,
     lift_of,
@@ -112,7 +112,7 @@ class Compression(Question):
         suspects = {of.number: of.suspect for of in found}
         verdicts = [verdict for of in found for verdict in (of.verdict, of.verdict_after)]
         return Answer(
-            headline="; ".join(filter(None, (before[0], after[0]))),
+            headline=together(before[0], after[0]),
             says=" ".join(filter(None, (before[1], *sentences_of(suspects), after[1]))),
             drawing=pressures_figure(
                 tuple(Readings(of.number, _pair(of.dry), _pair(of.wet), _pair(of.after), None) for of in found),

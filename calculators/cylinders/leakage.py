@@ -45,7 +45,7 @@ from calculators.bench.instruments import common_error
 from calculators.cylinders import gauge
 from calculators.cylinders.cautions import CRANK, SPARK, TOO_CLOSE, lash_first
 from calculators.cylinders.gauge import in_bar, in_percent
-from calculators.cylinders.telling import BEFORE, counted, each, sentences_of, sheet
+from calculators.cylinders.telling import BEFORE, counted, each, sentences_of, sheet, together
 from calculators.formulas.leakage import CRITICAL, flow_factor, held_ratio, hole_share, leak_share, mass_flow
 from calculators.formulas.standard_atmosphere import GAS_CONSTANT
 
@@ -195,7 +195,7 @@ class Leakage(Question):
         verdicts = [leak.verdict for leak in (*found, *after) if leak]
         both = [number for number, row in enumerate(self.leaks, 1) if row.held is not None and row.flow is not None]
         return Answer(
-            headline="; ".join(filter(None, (before[0], then[0]))),
+            headline=together(before[0], then[0]),
             says=" ".join(filter(None, (before[1], then[1]))),
             drawing=leaks_figure(
                 tuple(

@@ -41,6 +41,18 @@ def counted(numbers: Sequence[int]) -> str:
     return listed(numbers) if len(numbers) <= _MOST_NAMED else f"{len(numbers)} cylinders"
 
 
+def together(before: str, after: str) -> str:
+    """Return the headline of two that may each be empty, before the job and after it.
+
+    Examples
+    --------
+    >>> together("Low: 2", "after: good"), together("", "after: good")
+    ('Low: 2; after: good', 'After: good')
+    """
+    told = "; ".join(filter(None, (before, after)))
+    return told[0].upper() + told[1:]
+
+
 def sentences_of(suspects: Mapping[int, str]) -> Iterable[str]:
     """Yield what the cylinders point to, those of one suspect in one sentence."""
     grouped: dict[str, list[int]] = {}
