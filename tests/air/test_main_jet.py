@@ -40,7 +40,9 @@ def test_jet_follows_the_density_in_dry_air():
     found = answer(**typed, **(SURE | {"main_jet": "100"}))
     assert wanted(found) == pytest.approx(95.8566, abs=1e-3)
     assert magnitude_in(found.value("mixture_shift").quantity, "%") == pytest.approx(-8.1152, abs=1e-3)
-    assert wanted(answer(**typed, **(SURE | {"main_jet": "100"}), jet_numbers="flow")) == pytest.approx(91.8848, abs=1e-3)
+    assert wanted(answer(**typed, **(SURE | {"main_jet": "100"}), jet_numbers="flow")) == pytest.approx(
+        91.8848, abs=1e-3
+    )
 
 
 def test_the_jet_where_it_is_right_may_be_another_air():
