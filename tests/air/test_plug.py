@@ -24,6 +24,13 @@ def test_the_looks_are_told_apart_in_words_and_in_the_drawing():
     assert len({one.headline for one in found}) == len({one.drawing.svg for one in found}) == len(LOOKS)
 
 
+@pytest.mark.parametrize(("look", "dots", "drops"), [("tan", 0, 0), ("sooty", 11, 0), ("oily", 6, 6), ("wet", 0, 6)])
+def test_soot_is_drawn_as_dots_and_what_is_wet_as_drops(look, dots, drops):
+    svg, clean = (answered("air.plug", plug=one).drawing.svg for one in (look, "tan"))
+    assert svg.count("<circle") - clean.count("<circle") == dots
+    assert svg.count("<path") - clean.count("<path") == drops
+
+
 def test_a_chalk_white_plug_stops_the_hard_driving():
     def signals(look):
         return [caution.signal for caution in answered("air.plug", plug=look).warnings]
