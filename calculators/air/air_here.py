@@ -24,6 +24,7 @@ from calculators.bench.entries import Given
 from calculators.formulas.moist_air import densities
 from calculators.formulas.standard_atmosphere import SEA_LEVEL, air_pressure
 
+_BAROMETER = "From a barometer"
 _RIGHT = "Where the jets are right"
 _GOOD = "How good the readings are"
 
@@ -52,6 +53,7 @@ class AirHere(Given):
             hint="From a barometer. Empty: from the altitude, and the weather counts as uncertainty.",
             shared_as="air_pressure",
             read_by="barometer",
+            refines=_BAROMETER,
             said="{}",
         )
     )
@@ -60,6 +62,7 @@ class AirHere(Given):
         {"here": "As it is at this place", "sea": "Reduced to the sea, as in a weather report"},
         usual="here",
         shared_as="air_pressure_at",
+        refines=_BAROMETER,
         said="{}",
     )
     base_altitude = length(

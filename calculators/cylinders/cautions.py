@@ -12,6 +12,10 @@ SPARK = Caution(
     "With the plugs out the coil still fires and mixture sprays from the holes: it shocks and it burns. Disconnect "
     "the coil, close the fuel, keep flames and faces away from the plug holes.",
 )
+SPARK_OFF = Caution(
+    "warning",
+    "The coil still fires when the crank is turned. Disconnect it, close the fuel, no flame near the plug holes.",
+)
 CRANK = Caution(
     "warning",
     "Air in a cylinder throws the crank round, and a bar on it breaks arms. Exactly at firing top dead centre, out "

@@ -43,7 +43,7 @@ from calculators.bench import (
 )
 from calculators.bench.instruments import common_error
 from calculators.cylinders import gauge
-from calculators.cylinders.cautions import CRANK, SPARK, TOO_CLOSE, lash_first
+from calculators.cylinders.cautions import CRANK, SPARK_OFF, TOO_CLOSE, lash_first
 from calculators.cylinders.gauge import in_bar, in_percent
 from calculators.cylinders.telling import BEFORE, counted, each, sentences_of, sheet, together
 from calculators.formulas.leakage import CRITICAL, flow_factor, held_ratio, hole_share, leak_share, mass_flow
@@ -210,12 +210,12 @@ class Leakage(Question):
             ),
             warnings=(
                 CRANK,
-                SPARK,
+                SPARK_OFF,
                 *lash_first(valves),
                 *((TOO_CLOSE,) if "too close to call" in verdicts else ()),
             ),
             steps=self._walk(),
-            tables=(self._table(found, after, heard), listen_table()),
+            tables=(self._table(found, after, heard), _listen()),
             attachments=(_sheet(found, after, suspects),),
             notes=(
                 *((f"The held pressure of {listed(both)} is left out: a flow was typed.",) if both else ()),
@@ -387,7 +387,7 @@ class Leakage(Question):
         )
 
 
-def listen_table() -> ResultTable:
+def _listen() -> ResultTable:
     """Return where to listen, and what each place tells."""
     return ResultTable(
         key="listen",

@@ -27,7 +27,7 @@ from calculators.bench import (
 from calculators.cylinders.cautions import lash_first
 from calculators.cylinders.gauge import LIMITS_WIN
 from calculators.cylinders.leakage import AGAIN as LEAK_AGAIN
-from calculators.cylinders.leakage import UNHEARD, heard_at, listen_table
+from calculators.cylinders.leakage import UNHEARD, heard_at
 from calculators.cylinders.suspects_drawing import suspects_figure
 from calculators.cylinders.telling import counted, sentences_of
 from calculators.cylinders.wet_and_dry import AGAIN, LIFTS, TESTS_WANTED, VERDICTS, suspect
@@ -120,7 +120,7 @@ class PointsTo(Question):
                 for number, words in suspects.items()
             ),
             warnings=lash_first(valves),
-            tables=(self._table(suspects), listen_table()),
+            tables=(self._table(suspects),),
             notes=(
                 "In a flat engine trust the leakage test more than the wet one (common practice, no source).",
                 "It points, it does not prove: what it points to is seen with the head off.",

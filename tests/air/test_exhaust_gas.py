@@ -132,5 +132,5 @@ def test_each_mistake_gets_its_sentence(typed, field, message):
 
 
 def test_oxygen_is_named_where_no_carbon_dioxide_was_read():
-    with pytest.raises(InputErrors, match="Oxygen must be less: .* make 21.4%"):
+    with pytest.raises(InputErrors, match=r"Oxygen must be less: .* make 21\.4%"):
         answer(co="2%", o2="20.4%", **BAND)

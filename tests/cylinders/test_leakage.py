@@ -71,6 +71,11 @@ def test_where_it_is_heard_tells_what_leaks(heard, points_to):
     assert signals(found, "Check the lash of cylinder 1") == (["notice"] if "valve" in points_to else [])
 
 
+def test_where_to_listen_is_told_place_by_place():
+    places = column(answer(**{"held.1": "5"}), "place", of="listen")
+    assert places[:3] == ["Oil filler or breather", "Exhaust", "Carburettor"]
+
+
 def test_a_whisper_from_a_sound_cylinder_points_to_nothing():
     assert "rings" not in answer(**{"held.1": "5.3", "heard.1": "oil"}).says
 
@@ -157,7 +162,7 @@ def test_verdicts_go_on_as_they_are():
 def test_the_crank_is_warned_of_first_and_then_the_spark():
     first, second, *_ = answer(**{"held.1": "5"}).warnings
     assert (first.signal, "throws the crank round" in first.text) == ("warning", True)
-    assert (second.signal, "Disconnect the coil" in second.text) == ("warning", True)
+    assert (second.signal, "coil still fires" in second.text) == ("warning", True)
 
 
 def test_walk_holds_the_crank_at_each_and_ends_with_the_lock_off():
