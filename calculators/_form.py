@@ -256,8 +256,9 @@ class Form:
         ----------
         typed : mapping of str to str
             By field key; a unit chosen beside a field as ``key.unit``; a row's cells
-            as ``key.1``, ``key.2`` … or all in one list. A key that is absent takes
-            its default; one that is there but empty is an error.
+            as ``key.1``, ``key.2`` … or all in one list, the unit of one cell as
+            ``key.1.unit``. A key that is absent takes its default; one that is there
+            but empty is an error.
         card : Card, optional
 
         Returns
@@ -301,7 +302,10 @@ class Form:
             return True
         if part == "unit":
             return field.measure is not None
-        return isinstance(section, Rows) and bool(_ROW.fullmatch(part)) and int(part) <= section.most
+        row, _, unit_of_cell = part.partition(".")
+        if unit_of_cell and (unit_of_cell != "unit" or not field.measure):
+            return False
+        return isinstance(section, Rows) and bool(_ROW.fullmatch(row)) and int(row) <= section.most
 
     def _read_rows(
         self,
@@ -330,7 +334,8 @@ class Form:
             for field in rows.fields:
                 if typed.get(field.key) is not None and len(columns[field.key]) > wanted:
                     given = len(columns[field.key])
-                    errors.append(FieldError(field.key, f"{field.label} must have {wanted} entries, not {given}"))
+                    entries = "entry" if wanted == 1 else "entries"
+                    errors.append(FieldError(field.key, f"{field.label} must have {wanted} {entries}, not {given}"))
         else:
             numbers = sorted({row for cells in columns.values() for row, text in cells.items() if text.strip()})
             if numbers and numbers[-1] > rows.most:
@@ -462,7 +467,7 @@ def _read(
     if empty and field.optional:
         return None
     try:
-        chosen = _chosen_unit(field, typed)
+        chosen = _chosen_unit(field, typed, key)
         if text is not None and not empty:
             return _value(field, text, chosen, key, label)
         noun = label if label[:2].isupper() else label[0].lower() + label[1:]
@@ -479,9 +484,21 @@ def _value(field: Field, text: str, chosen: str | None, key: str, label: str) ->
     return named(field.kind.read(text, lambda: field.like(chosen), chosen), label)
 
 
-def _chosen_unit(field: Field, typed: Mapping[str, str]) -> str | None:
+def unit_beside(key: str, typed: Mapping[str, str]) -> str:
+    """Return what stands for a unit beside a control: a cell's own, else the one chosen for its column, else nothing.
+
+    Examples
+    --------
+    >>> typed = {"depth.unit": "thou", "depth.2.unit": "mm"}
+    >>> unit_beside("depth.1", typed), unit_beside("depth.2", typed), unit_beside("bore", typed)
+    ('thou', 'mm', '')
+    """
+    return typed.get(f"{key}.unit") or typed.get(f"{key.partition('.')[0]}.unit", "")
+
+
+def _chosen_unit(field: Field, typed: Mapping[str, str], key: str) -> str | None:
     """Return the symbol of the unit chosen beside a field, however it is spelled; None where there is none."""
-    text = typed.get(f"{field.key}.unit", "").strip()
+    text = unit_beside(key, typed).strip()
     if not text or not field.measure:
         return None
     chosen = spelled(text)

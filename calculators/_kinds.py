@@ -276,7 +276,7 @@ class Series:
 
     def _wrong_count(self, given: int) -> str:
         count = f"{self.fewest} to {self.most}" if self.fewest != self.most else str(self.most)
-        return f"must have {count} entries, not {given}"
+        return f"must have {count} {'entry' if count == '1' else 'entries'}, not {given}"
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

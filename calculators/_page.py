@@ -14,7 +14,7 @@ from markupsafe import Markup, escape
 from calculators._catalogue import Calculator
 from calculators._engine_card import EngineCard
 from calculators._errors import FieldError, InputErrors
-from calculators._form import LONGEST_ENTRY, Field, Rows
+from calculators._form import Field, Rows
 from calculators._kinds import Choice, Date, Groups, Measure, Number, Series
 from calculators._report import Column, Figure, Report, Table, given_text
 from calculators._understood import all_understood
@@ -47,7 +47,6 @@ def unbroken(text: str) -> str:
 
 environment.filters["unbroken"] = unbroken
 environment.globals |= {
-    "longest_entry": LONGEST_ENTRY,
     "is_rows": lambda section: isinstance(section, Rows),
     "option_of": lambda field, text: _option_of(field, text),
     "is_list": lambda field: isinstance(field.kind, Series | Groups),

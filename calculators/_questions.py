@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 from uuid import NAMESPACE_URL, uuid5
 
@@ -15,14 +15,17 @@ from calculators._catalogue import calculator
 from calculators._checks import repeated
 from calculators._engine_card import EngineCard
 from calculators._errors import InputErrors, JobError
-from calculators._job.jobs import difference, merged, own_card_faults
+from calculators._job.difference import difference
+from calculators._job.jobs import taken_in as job_taken_in
 from calculators._job.papers import paper_html
 from calculators._job.readings import as_read
 from calculators._job.renewal import renewed
 from calculators._job.sheet import job_html, rests_on
+from calculators._kinds import split_line
 from calculators._page import form_html, live_answer
-from calculators._report import Report
+from calculators._report import Check, Table, Walk
 from calculators._units import NotANumber, UnknownUnit, read_number
+from calculators.bench.asking import may_rest_on
 from calculators.bench.desk import Desk, Reading
 from calculators.bench.page import View, changes, inner_html
 from calculators.bench.question import question
@@ -42,12 +45,14 @@ def answer_message(message: str) -> str:
           for ``live_answer``, and ``card``: null, or its ``name`` and ``data``;
         - ``questions``: the ``questions`` of a page (``name``, ``opened``, ``rows``, ``whole``) and its ``quotes``,
           the job's ``readings``, the ``card``, and whether the ``example`` may speak;
+        - ``done-with``: the ``name`` of a question, and the last three of these;
         - ``form``: ``calculator``, ``card``, ``prefix`` and ``presets``;
         - ``decision``: ``calculator``, ``typed``, ``card``, and the job's ``readings`` at ``paths``;
         - ``job``: the ``job`` and its ``card``; ``csv``: the ``job``;
         - ``renew``: the job's ``readings`` and its ``card``;
         - ``paper``: the ``job``, its ``card``, and which ``paper``;
-        - ``merge``: two copies of a job, ``mine`` (or null) and ``theirs``;
+        - ``incoming``: a ``job`` from outside;
+        - ``difference``: ``mine`` (or null) and ``theirs``, and both merged, ``whole``;
         - ``card-form``: ``card``, or the form's ``texts``, or a ``tree`` from outside; ``card-read``: the ``texts``;
         - ``card-missing``, ``card-texts``: ``card``;
         - ``checks``: the ``checks``, each as ``repeated`` takes it.
@@ -91,30 +96,22 @@ def _decision(asked: Asked) -> dict[str, Any]:
             "lead": report.lead,
             "values": values,
             "rests_on": rests_on(asked["paths"], asked["readings"]),
-            **_on_paper(report),
+            **_on_paper(report.walks, report.tables),
         },
-        "checks": [
-            {
-                "id": uuid5(NAMESPACE_URL, f"{chosen.name}/{check.key}").hex,
-                "what": check.what,
-                "due": check.due,
-                "distance": check.distance,
-            }
-            for check in report.checks
-        ],
+        "checks": _checks_of(chosen.name, report.checks),
     }
 
 
-def _on_paper(report: Report) -> dict[str, Any]:
-    """Return of a report what the bench strip and the card for the dash are printed from."""
+def _on_paper(walks: Iterable[Walk], tables: Iterable[Table]) -> dict[str, Any]:
+    """Return of an answer what the bench strip and the card for the dash are printed from."""
     stages = [
         {"title": stage.title, "words": stage.steps[0].words, "steps": [step.large for step in stage.steps]}
-        for walk in report.walks
+        for walk in walks
         if walk.on_paper
         for stage in walk.stages
         if stage.steps
     ]
-    tables = [
+    printed = [
         {
             "title": table.title,
             "columns": [column.label for column in table.columns],
@@ -122,10 +119,10 @@ def _on_paper(report: Report) -> dict[str, Any]:
                 [column.text(cell) for column, cell in zip(table.columns, row.cells, strict=True)] for row in table.rows
             ],
         }
-        for table in report.tables
+        for table in tables
         if table.on_paper
     ]
-    return ({"stages": stages} if stages else {}) | ({"tables": tables} if tables else {})
+    return ({"stages": stages} if stages else {}) | ({"tables": printed} if printed else {})
 
 
 def _paper(asked: Asked) -> dict[str, Any]:
@@ -156,7 +153,8 @@ def _would_run(cell: str) -> bool:
     if not cell.startswith(_SIGNS):
         return cell.startswith(_RUN)
     try:
-        read_number(cell)
+        for part in split_line(cell):
+            read_number(part)
     except (NotANumber, UnknownUnit):
         return True
     return False
@@ -193,6 +191,42 @@ def _questions(asked: Asked) -> dict[str, Any]:
     return {"questions": shown, "quotes": {path: _quote(desk, path) for path in asked["quotes"]}}
 
 
+def _done_with(asked: Asked) -> dict[str, Any]:
+    """Return a question's answer as the job sheet keeps it, and its checks; nothing where it is not the reader's."""
+    readings = {path: Reading(read["text"], read.get("unit")) for path, read in asked["readings"].items()}
+    stands = Desk(readings, _card(asked), example=asked["example"]).ask(asked["name"])
+    if not stands.answer or stands.is_example:
+        return {"decision": None, "checks": []}
+    chosen = [value for value in stands.answer.values if value.lead] or stands.answer.values
+    paths = [path for path in asked["readings"] if may_rest_on(stands.of, path)]
+    return {
+        "decision": {
+            "calculator": stands.of.name,
+            "title": stands.of.asks,
+            "lead": stands.answer.says,
+            "values": [{"label": value.label, "text": " = ".join(value.texts)} for value in chosen[:_MOST_VALUES]],
+            "rests_on": rests_on(paths, asked["readings"]),
+            **_on_paper(stands.answer.walks, stands.answer.tables),
+        },
+        "checks": _checks_of(stands.of.name, stands.answer.checks),
+    }
+
+
+_MOST_VALUES = 12
+
+
+def _checks_of(name: str, checks: Iterable[Check]) -> list[dict[str, str]]:
+    return [
+        {
+            "id": uuid5(NAMESPACE_URL, f"{name}/{check.key}").hex,
+            "what": check.what,
+            "due": check.due,
+            "distance": check.distance,
+        }
+        for check in checks
+    ]
+
+
 def _quote(desk: Desk, path: str) -> dict[str, str]:
     """Return one value of an answer as a page quotes it; nothing where it is not worked out, or is the example's."""
     name, _, key = path.rpartition(".")
@@ -204,17 +238,15 @@ def _quote(desk: Desk, path: str) -> dict[str, str]:
 _ANSWERS: dict[str, Callable[[Asked], dict[str, Any]]] = {
     "answer": _answer,
     "questions": _questions,
+    "done-with": _done_with,
     "form": _form,
     "decision": _decision,
     "job": lambda asked: {"html": job_html(asked["job"], _card({"card": None} | dict(asked)))},
     "paper": _paper,
     "renew": lambda asked: renewed(asked["readings"], _card(asked)),
     "csv": lambda asked: {"text": readings_csv(asked["job"])},
-    "merge": lambda asked: {
-        "job": merged(asked["mine"], asked["theirs"]) if asked["mine"] else asked["theirs"],
-        "difference": difference(asked["mine"], asked["theirs"]),
-        "card_fault": next((fault.message for fault in own_card_faults(asked["theirs"])), ""),
-    },
+    "incoming": lambda asked: job_taken_in(asked["job"]),
+    "difference": lambda asked: difference(asked["mine"], asked["whole"], asked["theirs"]),
     "card-form": _card_form,
     "card-read": lambda asked: live_card(asked["texts"]),
     "card-missing": _about_card,

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
-from calculators._form import KEPT, Field, Form, cells_of
+from calculators._form import KEPT, Field, Form, cells_of, unit_beside
 from calculators._kinds import Date, Measure, Number, Series, split_line
 from calculators._units import Unit, limit_of, magnitude_in, plain, spelled, uncertainty_in, unit, without_spread
 
@@ -37,9 +37,9 @@ def all_understood(form: Form, typed: Mapping[str, str]) -> dict[str, str]:
     said = {}
     for name, text in typed.items():
         key, _, part = name.partition(".")
-        if part == "unit" or key not in fields:
+        if part.endswith("unit") or key not in fields:
             continue
-        words = understood(fields[key], text, spelled(typed.get(f"{key}.unit", "")), key in form.sets_aside)
+        words = understood(fields[key], text, spelled(unit_beside(name, typed)), key in form.sets_aside)
         if words:
             said[name] = words
     return said

@@ -1,8 +1,7 @@
-"""Job files: read and checked, and two copies of one job made into one."""
+"""Job files: read, checked, and put as this edition keeps a job."""
 
 from __future__ import annotations
 
-import copy
 import io
 import json
 import re
@@ -15,6 +14,7 @@ from typing import Any
 from calculators._card.checking import Fault, faults
 from calculators._errors import JobError
 from calculators._files import Unreadable, content, text_of
+from calculators._job.readings import asked_by, lacks_unit
 
 SCHEMA_PATH = Path(__file__).with_name("job.schema.json")
 LARGEST = 20_000_000
@@ -22,11 +22,10 @@ LARGEST = 20_000_000
 _ARCHIVE = 500_000_000
 """Bytes of an archive that is opened: photographs lie in it."""
 _IN_ARCHIVE = "jobs.json"
-LISTS = ("decisions", "parts", "tags", "notes", "checks", "photographs")
 
 
 def read_jobs(path: Path) -> list[dict[str, Any]]:
-    """Read and check an exported file.
+    """Read and check an exported file of any format; each job as ``with_units`` puts it.
 
     Raises
     ------
@@ -37,8 +36,7 @@ def read_jobs(path: Path) -> list[dict[str, Any]]:
     found = list(job_faults(data))
     if found:
         raise JobError("\n".join(f"{path}: {fault}" for fault in found))
-    jobs: list[dict[str, Any]] = data["jobs"]
-    return jobs
+    return [with_units(job)[0] for job in data["jobs"]]
 
 
 def job_tree(path: Path) -> Any:
@@ -177,101 +175,64 @@ def own_card_faults(job: Any) -> list[Fault]:
     return list(faults(card["data"])) if isinstance(card, Mapping) and "data" in card else []
 
 
-def merged(mine: Mapping[str, Any], theirs: Mapping[str, Any]) -> dict[str, Any]:
-    """Return one job out of two copies: of each entry the newer one, and nothing that was taken out later.
+def with_units(job: Mapping[str, Any]) -> tuple[dict[str, Any], tuple[str, ...]]:
+    """Return a job with each number's unit beside it, and what those are called whose unit the file does not say.
 
     Parameters
     ----------
-    mine, theirs : mapping
-        Jobs of one id, as the schema has them.
+    job : mapping
+        As the schema has it, of any format.
 
     Notes
     -----
-    Which copy is called mine makes no difference. Entries of one time that differ are
-    taken by their text, so that both sides come to the same.
+    Formats 1 and 2 kept the unit that was chosen for a box or a column as a reading of
+    its own, and none where nobody chose one; such a number is in its field's own unit.
+
+    Examples
+    --------
+    >>> job, unsaid = with_units({"readings": {"bore": {"text": "3.15"}, "bore.unit": {"text": "in"}}})
+    >>> job["readings"], unsaid
+    ({'bore': {'text': '3.15', 'unit': 'in'}}, ())
+    >>> with_units({"readings": {"bore": {"text": "80"}}})
+    ({'readings': {'bore': {'text': '80', 'unit': 'mm'}}}, ('Bore',))
     """
-    older, newer = sorted((mine, theirs), key=lambda job: (job["changed"], json.dumps(job, sort_keys=True)))
-    whole: dict[str, Any] = {
-        "id": newer["id"],
-        "made": min(older["made"], newer["made"]),
-        "changed": newer["changed"],
-    }
-    gone = _newest(older.get("gone", {}), newer.get("gone", {}), lambda when: when)
-    about = max((older, newer), key=lambda job: (job.get("about_when", ""), json.dumps(job.get("about", {}))))
-    if about.get("about"):
-        whole |= {"about": about["about"]} | ({"about_when": about["about_when"]} if "about_when" in about else {})
-    cards = [job["card"] for job in (older, newer) if "card" in job]
-    if cards:
-        whole["card"] = max(cards, key=lambda card: (card.get("when", ""), json.dumps(card, sort_keys=True)))
-    whole["readings"] = _kept(_newest(older.get("readings", {}), newer.get("readings", {}), _when), gone, "readings")
-    walks = {**older.get("ticks", {}), **newer.get("ticks", {})}
-    whole["ticks"] = {
-        walk: _kept(
-            _newest(older.get("ticks", {}).get(walk, {}), newer.get("ticks", {}).get(walk, {}), _when),
-            gone,
-            f"ticks {walk}",
-        )
-        for walk in walks
-    }
-    whole["clocks"] = {**older.get("clocks", {}), **newer.get("clocks", {})}
-    for name in LISTS:
-        entries = _newest(_by_id(older.get(name, ())), _by_id(newer.get(name, ())), _when)
-        whole[name] = sorted(_kept(entries, gone, name).values(), key=lambda entry: (entry["when"], entry["id"]))
-    whole["gone"] = gone
-    return copy.deepcopy(whole)
-
-
-def difference(mine: Mapping[str, Any] | None, theirs: Mapping[str, Any]) -> dict[str, int]:
-    """Return what taking a copy in would do to mine: how many entries are new, newer, or left as they are.
-
-    Parameters
-    ----------
-    mine : mapping, optional
-        None where the job is not known here.
-    """
-    counts = {"new": 0, "newer": 0, "kept": 0}
-    whole = merged(mine, theirs) if mine else dict(theirs)
-    before = dict(_entries(mine or {}))
-    after = dict(_entries(whole))
-    for key, entry in _entries(theirs):
-        if key not in before:
-            counts["new"] += int(key in after)
-            counts["kept"] += int(key not in after)
+    readings = job.get("readings", {})
+    found: dict[str, Any] = {}
+    unsaid = []
+    for path, reading in readings.items():
+        if path.endswith(".unit"):
+            continue
+        column, _, row = path.rpartition(".")
+        chosen = readings.get(f"{path}.unit") or (readings.get(f"{column}.unit") if row.isdigit() else None)
+        _, label, field = asked_by(path)
+        if "unit" in reading:
+            found[path] = reading
+        elif chosen:
+            found[path] = {**reading, "unit": chosen["text"]}
+        elif field and lacks_unit(reading["text"], field):
+            found[path] = {**reading, "unit": field.own_unit}
+            unsaid.append(label)
         else:
-            changed = after.get(key) != before[key] and after.get(key) == entry
-            counts["newer" if changed else "kept"] += 1
-    return counts
+            found[path] = reading
+    return ({**job, "readings": found} if readings else dict(job)), tuple(unsaid)
 
 
-def _entries(job: Mapping[str, Any]) -> Iterator[tuple[tuple[str, str], Any]]:
-    for path, reading in job.get("readings", {}).items():
-        yield ("readings", path), reading
-    for walk, ticks in job.get("ticks", {}).items():
-        for step, tick in ticks.items():
-            yield (f"ticks {walk}", step), tick
-    for name in LISTS:
-        for entry in job.get(name, ()):
-            yield (name, entry["id"]), entry
+def taken_in(job: Mapping[str, Any]) -> dict[str, Any]:
+    """Return a job from outside as it can be merged with one that is kept here.
 
-
-def _when(entry: Mapping[str, Any]) -> str:
-    return max(str(entry["when"]), str(entry.get("corrected", "")))
-
-
-def _by_id(entries: Any) -> dict[str, Any]:
-    return {entry["id"]: entry for entry in entries}
-
-
-def _newest(one: Mapping[str, Any], other: Mapping[str, Any], when: Any) -> dict[str, Any]:
-    """Return of each key the newer entry."""
-    both = dict(one)
-    for key, entry in other.items():
-        rank = (when(entry), json.dumps(entry, sort_keys=True))
-        if key not in both or rank > (when(both[key]), json.dumps(both[key], sort_keys=True)):
-            both[key] = entry
-    return dict(sorted(both.items()))
-
-
-def _kept(entries: Mapping[str, Any], gone: Mapping[str, str], kind: str) -> dict[str, Any]:
-    """Return the entries that were not taken out after they were made."""
-    return {key: entry for key, entry in entries.items() if gone.get(f"{kind} {key}", "") < _when(entry)}
+    Returns
+    -------
+    dict
+        ``job``; ``unsaid``: the names of the numbers that are taken in the unit of their field, for the file says
+        none; ``left``: what was left out and why, one sentence each.
+    """
+    whole, unsaid = with_units(job)
+    left = []
+    if found := own_card_faults(whole):
+        left.append(f"its engine card has a mistake: {found[0].message}")
+        del whole["card"]
+    if aside := whole.get("cards_aside"):
+        whole["cards_aside"] = [card for card in aside if not own_card_faults({"card": card})]
+        if len(whole["cards_aside"]) < len(aside):
+            left.append("an engine card that was laid aside has a mistake")
+    return {"job": whole, "unsaid": unsaid, "left": left}

@@ -1,4 +1,4 @@
-"""What the job's paths mean: label, unit and order of each reading, from the calculators' own forms."""
+"""What the job's paths mean: label, unit and order of each reading, from the entries of questions and calculators."""
 
 from __future__ import annotations
 
@@ -14,10 +14,17 @@ from calculators._form import Field, Rows
 from calculators._instruments import INSTRUMENTS, PREFIX
 from calculators._kinds import Choice
 from calculators._units import NotANumber, UnknownUnit, measured, printed, quantity, read_number, uncertainty_in
+from calculators.bench.entries import Table
+from calculators.bench.question import Question, entries_and_columns, questions, room_title
 
 _SHARED = re.compile(r"(?P<name>[a-z][a-z0-9_]*)(?:\.(?P<row>\d+))?(?P<unit>\.unit)?")
 _OWN = re.compile(
     r"(?P<page>\S*) (?P<calculator>[a-z0-9-]+?)(?:-\d+)? (?P<name>[a-z][a-z0-9_]*)(?:\.(?P<row>\d+))?(?P<unit>\.unit)?"
+)
+
+
+_OF_QUESTION = re.compile(
+    r"(?P<question>[a-z_]+\.[a-z0-9_]+)\.(?P<name>[a-z][a-z0-9_]*)(?:\.(?P<row>\d+))?(?P<unit>\.unit)?"
 )
 
 
@@ -32,7 +39,7 @@ class Read:
     label : str
         ``Chamber volume of cylinder 2``.
     text : str
-        As typed, with the unit that was chosen beside it.
+        As typed, with the unit that stood beside it.
     shown : str
         The same; of what a calculator worked out, the figures that count, with the ± that the answer had.
     when : str
@@ -55,10 +62,14 @@ class Read:
     instrument: str
 
 
+_Asked = tuple[str, Rows | Table[Any] | None, Field]
+"""Who asks, the table that it stands in if any, and the field."""
+
+
 @cache
-def _shared() -> dict[str, tuple[str, Rows | None, Field]]:
-    """Return for each shared reading the calculator that asks for it first, and its field."""
-    found: dict[str, tuple[str, Rows | None, Field]] = {}
+def _shared() -> dict[str, _Asked]:
+    """Return for each shared reading the calculator or the question that asks for it first, and its field."""
+    found: dict[str, _Asked] = {}
     for calculator in catalogue().values():
         for section in calculator.form.sections:
             for field in section.fields:
@@ -66,10 +77,26 @@ def _shared() -> dict[str, tuple[str, Rows | None, Field]]:
                     found.setdefault(
                         field.reading, (calculator.title, section if isinstance(section, Rows) else None, field)
                     )
+    for asked in questions().values():
+        for entry, table in entries_and_columns(asked):
+            if entry.facts.shared_as:
+                found.setdefault(entry.facts.shared_as, (_room_of(asked), table, entry.field))
     return found
 
 
-def _own(calculator: str, key: str) -> tuple[str, Rows | None, Field] | None:
+def _room_of(asked: type[Question]) -> str:
+    return room_title(asked.name.partition(".")[0])
+
+
+def _of_question(name: str, key: str) -> _Asked | None:
+    asked = questions().get(name)
+    for entry, table in entries_and_columns(asked) if asked else ():
+        if entry.key == key and asked:
+            return _room_of(asked), table, entry.field
+    return None
+
+
+def _own(calculator: str, key: str) -> _Asked | None:
     found = catalogue().get(calculator)
     for section in found.form.sections if found else ():
         for field in section.fields:
@@ -112,9 +139,11 @@ def in_a_row(path: str) -> tuple[str, str, str] | None:
     return known[2].label, known[1].each.replace("{}", "").strip().lower(), match["row"]
 
 
-def _known(path: str) -> tuple[re.Match[str] | None, tuple[str, Rows | None, Field] | None]:
+def _known(path: str) -> tuple[re.Match[str] | None, _Asked | None]:
     match = _SHARED.fullmatch(path)
     known = _shared().get(match["name"]) if match else None
+    if not known and (match := _OF_QUESTION.fullmatch(path)):
+        known = _of_question(match["question"], match["name"])
     if not known:
         match = _OWN.fullmatch(path)
         known = _own(match["calculator"], match["name"]) if match else None
@@ -143,7 +172,7 @@ def as_read(readings: Mapping[str, Mapping[str, Any]]) -> Iterator[Read]:
     """Yield a job's readings by group and label, units put to their numbers, empty ones left out."""
     found = []
     for path, reading in readings.items():
-        if path.endswith(".unit") or not reading["text"].strip():
+        if not reading["text"].strip():
             continue
         group, label, field = asked_by(path)
         source = reading.get("from", "")
@@ -152,7 +181,7 @@ def as_read(readings: Mapping[str, Mapping[str, Any]]) -> Iterator[Read]:
             group = worked_out.title
         if not field:
             label = str(reading.get("label", label))
-        text = _with_unit(path, reading["text"].strip(), field, readings)
+        text = _with_unit(reading, field)
         found.append(
             Read(
                 path,
@@ -180,15 +209,27 @@ def worked_out_by(source: str) -> Calculator | None:
     return catalogue().get(source.rpartition(" ")[2])
 
 
-def _with_unit(path: str, text: str, field: Field | None, readings: Mapping[str, Mapping[str, Any]]) -> str:
-    if not field:
-        return text
-    if isinstance(field.kind, Choice):
+def lacks_unit(text: str, field: Field | None) -> bool:
+    """Return whether a text is a number of a kind that has a unit, and names none itself.
+
+    Examples
+    --------
+    >>> bore = asked_by("bore")[2]
+    >>> lacks_unit("80.02", bore), lacks_unit("3 ½", bore), lacks_unit("3.15 in", bore), lacks_unit("80", None)
+    (True, True, False, False)
+    """
+    names_one = any(letter.isalpha() or letter in "°%\"″′'" for letter in text)
+    return bool(field and field.own_unit and text.strip()) and not names_one
+
+
+def _with_unit(reading: Mapping[str, Any], field: Field | None) -> str:
+    text = str(reading["text"]).strip()
+    if field and isinstance(field.kind, Choice):
         return field.kind.options.get(text, text)
-    if not field.own_unit or re.search(r"[^\W\d_]|[°%\"″′']", text):
+    if not field or not lacks_unit(text, field):
         return text
-    chosen = readings.get(re.sub(r"\.\d+$", "", path) + ".unit", {}).get("text") or field.own_unit
-    return f"{text}{'' if chosen in ('°', '%') else ' '}{chosen}"
+    unit = reading.get("unit") or field.own_unit
+    return f"{text}{'' if unit in ('°', '%') else ' '}{unit}"
 
 
 def as_answered(text: str) -> str:

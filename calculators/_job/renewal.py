@@ -50,7 +50,7 @@ def renewed(readings: Readings, card: EngineCard | None) -> dict[str, Any]:
         behind = [stuck[source] for path in entries.values() if (source := of.get(path)) in stuck]
         if behind:
             stuck[name] = behind[0]
-        typed = fresh(chosen, card) | {control: known[path]["text"] for control, path in entries.items()}
+        typed = fresh(chosen, card) | as_typed(chosen, entries, known)
         try:
             report = chosen.answer(typed, card)
         except Exception:  # a job or a card from outside can hold anything; the others still follow
@@ -73,9 +73,20 @@ def asked(chosen: Calculator, readings: Readings) -> dict[str, str]:
         for field in section.fields:
             start = field.reading or home + field.key
             rows = range(1, section.most + 1) if isinstance(section, Rows) else ()
-            for part in ("", *([".unit"] if field.measure else []), *(f".{row}" for row in rows)):
+            for part in ("", *(f".{row}" for row in rows)):
                 if start + part in readings:
                     found[field.key + part] = start + part
+    return found
+
+
+def as_typed(chosen: Calculator, entries: Mapping[str, str], readings: Readings) -> dict[str, str]:
+    """Return the readings as a form sends them: each number with its unit, which no card and no chooser changes."""
+    own = {field.key: field.own_unit for field in chosen.form.fields}
+    found = {}
+    for control, path in entries.items():
+        found[control] = readings[path]["text"]
+        if unit := own[control.partition(".")[0]]:
+            found[f"{control}.unit"] = readings[path].get("unit") or unit
     return found
 
 

@@ -20,6 +20,7 @@ from calculators._kinds import Choice
 from calculators._page import environment
 from calculators._units import spelled as unit_spelled
 from calculators._words import word
+from calculators.bench.question import questions
 
 ABOUT = {
     "name": "Name of this job",
@@ -205,6 +206,8 @@ def _walk_title(walk: str) -> str:
 
 
 def _part_title(walk: str, parts: Sequence[str]) -> str:
+    if parts and parts[0] in questions():
+        return questions()[parts[0]].asks
     for part in parts[1:]:
         name = part.rstrip("0123456789").rstrip("-") if part not in catalogue() else part
         if name in catalogue():

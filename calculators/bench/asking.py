@@ -12,7 +12,7 @@ from calculators._form import cells_of
 from calculators.bench.answer import Answer
 from calculators.bench.desk import Asked, Desk, Reading, path_of
 from calculators.bench.entries import Entry
-from calculators.bench.question import Question, provider, question
+from calculators.bench.question import Question, entries_and_columns, provider, question
 
 _KEY = re.compile(r"([a-z_][a-z0-9_]*)(?:\.([1-9]\d*))?")
 
@@ -20,11 +20,21 @@ _KEY = re.compile(r"([a-z_][a-z0-9_]*)(?:\.([1-9]\d*))?")
 def rests_on(of: type[Question], seen: tuple[str, ...] = ()) -> Iterator[type[Question]]:
     """Yield a question, then those whose values it takes for its entries, the nearest first."""
     yield of
-    columns = (column for table in of.tables() for column in table.columns)
-    for entry in (*of.entries(), *columns):
+    for entry, _ in entries_and_columns(of):
         by = provider(entry.facts.shared_as) if entry.facts.shared_as else None
         if by and by.name != of.name and by.name not in seen:
             yield from rests_on(by, (*seen, of.name))
+
+
+def may_rest_on(of: type[Question], path: str) -> bool:
+    """Tell whether a reading's path is that of an entry of a question, or of one that it takes values from."""
+    stems = {
+        path_of(asked, entry) + (".row" if table else "")
+        for asked in rests_on(of)
+        for entry, table in entries_and_columns(asked)
+    }
+    stem, _, row = path.rpartition(".")
+    return path in stems or (row.isdigit() and f"{stem}.row" in stems)
 
 
 def readings_of(of: type[Question], texts: Iterable[str]) -> dict[str, Reading]:

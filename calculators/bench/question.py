@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
 from typing import Any, ClassVar
 
@@ -96,6 +96,15 @@ def questions() -> Mapping[str, type[Question]]:
                 if isinstance(thing, type) and issubclass(thing, Question) and thing.__module__ == module.__name__:
                     found[thing.name] = thing
     return found
+
+
+def entries_and_columns(of: type[Question]) -> Iterator[tuple[Entry[Any], Table[Any] | None]]:
+    """Yield each entry of a question, and each column of its tables with its table."""
+    for entry in of.entries():
+        yield entry, None
+    for table in of.tables():
+        for column in table.columns:
+            yield column, table
 
 
 @cache

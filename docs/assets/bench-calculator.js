@@ -19,6 +19,7 @@ const ROOT = new URL("../../", import.meta.url).pathname;
 class BenchCalculator extends HTMLElement {
   #listening = new AbortController();
   #typed = new Map(); // by name: also of rows that are hidden for now
+  #units = new Map(); // by name of a table's box: the unit of what stands in it, where that is the box's own affair
   #own = new Set(); // names of what the job holds or another calculator lends; the rest is card, default or example
   #readings = {};
   #lent = new Set(); // names of what another calculator worked out from the example's entries
@@ -35,6 +36,7 @@ class BenchCalculator extends HTMLElement {
   #builtWith = this.getAttribute("card");
   #card = this.#builtWith; // a name of the site's, or the job's own whole
   #cardWhen = undefined;
+  #refilled = false; // from a card, and not answered since
   #filled = undefined; // the card that the form was filled from since it was built
   #begun;
   #cardTaken;
@@ -67,11 +69,14 @@ class BenchCalculator extends HTMLElement {
     await this.#takeCard();
     await this.#restore();
     // what was typed before this script came, or put back by the browser, is the reader's too
-    for (const control of this.#controls)
-      if (!this.#own.has(control.name) && control.value !== initial(control)) this.#changed(control);
+    const numbersFirst = [false, true].flatMap((units) => this.#controls.filter((one) => isUnit(one) === units));
+    for (const control of numbersFirst) {
+      const numbers = isUnit(control) ? this.#numbersUnder(control) : [control];
+      if (!numbers.some(({ name }) => this.#own.has(name)) && control.value !== initial(control)) this.#changed(control);
+    }
     if (this.#presetToday()) this.#sendChanged();
-    if (!this.#asked && !this.#cardless) this.#known();
-    offerBrought(this, this.getAttribute("prefix"), (brought) => this.#take(brought));
+    if (!this.#asked && !this.#cardless) this.#cardKnown();
+    offerBrought(this, this.getAttribute("prefix"), (name) => this.#known(name), (brought) => this.#take(brought));
     await renew();
   }
 
@@ -115,14 +120,11 @@ class BenchCalculator extends HTMLElement {
       if (again && mine) again.value = value;
       again?.focus();
       if (selectionStart != null) again?.setSelectionRange?.(selectionStart, selectionEnd);
-      this.#typed.clear();
-      this.#own.clear();
-      this.#lent.clear();
+      for (const of of [this.#typed, this.#own, this.#lent, this.#units]) of.clear();
       this.#aside = false;
+      this.#refilled = true; // answered once the readings are back in it, each with its unit
       this.#example = `Worked example for the ${engine}.`;
       this.#cardless = false;
-      this.#gather();
-      this.#send();
     } catch (error) {
       console.warn(error);
       this.#cardless = true;
@@ -174,27 +176,32 @@ class BenchCalculator extends HTMLElement {
     const readings = (this.#readings = { ...lentReadings(), ...job.readings });
     showTicks(this, this.#place);
     if (this.#aside) return;
-    let changed = false;
-    const put = (name, text) => {
-      changed ||= this.#typed.get(name) !== text;
-      this.#typed.set(name, text);
-    };
-    const controls = new Map(this.#controls.map((control) => [this.#path(control), control]));
+    let changed = this.#refilled;
+    this.#refilled = false;
+    const controls = new Map(this.#controls.filter((control) => !isUnit(control)).map((control) => [this.#path(control), control]));
+    const columns = new Map(); // by name: the last reading of a column that is shown for the first time
     for (const path of paths ?? Object.keys(readings)) {
       const reading = readings[path];
       const control = controls.get(path);
       const name = control?.name ?? this.#rowName(path);
-      if (!name || (!reading && !this.#own.delete(name))) continue;
+      if (!name || !this.#boxLike(name) || (!reading && !this.#own.delete(name))) continue;
+      if (!reading && !this.#underOne(name).some((other) => this.#own.has(other.name))) this.#own.delete(columnOf(name) + UNIT);
+      if (reading && !this.#own.has(name)) changed = true; // also where it is the example's, letter for letter
       if (reading) this.#own.add(name);
       const lent = Boolean(reading) && !(path in job.readings);
       changed ||= lent !== this.#lent.has(name);
       if (lent) this.#lent.add(name);
       else this.#lent.delete(name);
-      const text = reading ? reading.text : control ? initial(control) : "";
+      const [text, unit] = reading ? this.#asShown(name, reading) : [control ? initial(control) : "", undefined];
       if (control && control.value !== text) control.value = text;
       control?.closest("[data-field]")?.classList.toggle("bench-typed", Boolean(reading));
-      put(name, text);
+      changed ||= this.#typed.get(name) !== text || this.#unitOf(name) !== unit;
+      this.#typed.set(name, text);
+      this.#setUnit(name, unit);
+      const column = columns.get(columnOf(name));
+      if (unit && !paths && isCell(name) && !(column?.when > reading.when)) columns.set(columnOf(name), { when: reading.when, unit });
     }
+    for (const [key, { unit }] of columns) if (this.#chooser(key)) this.#keepCells(key, () => (this.#chooser(key).value = unit));
     if (!changed) return;
     this.#gather();
     this.#sendChanged();
@@ -202,10 +209,8 @@ class BenchCalculator extends HTMLElement {
 
   /** Another job is in hand: nothing of the one before may stay. */
   async #anotherJob() {
-    for (const control of this.#controls) if (this.#own.has(control.name)) control.value = initial(control);
-    this.#own.clear();
-    this.#lent.clear();
-    this.#typed.clear();
+    for (const control of this.#controls) if (this.#own.has(control.name) || isUnit(control)) control.value = initial(control);
+    for (const of of [this.#own, this.#lent, this.#typed, this.#units]) of.clear();
     this.#layAside(false);
     this.#anew = false;
     await this.#takeCard();
@@ -214,18 +219,38 @@ class BenchCalculator extends HTMLElement {
     await this.#restore();
   }
 
-  /** Entries that a link brought are readings once the reader wants them. */
+  /** Entries that a link brought are readings once the reader wants them. @param {Map<string, {text: string, unit?: string}>} brought */
   #take(brought) {
-    const paths = {};
-    for (const control of this.#controls)
-      if (brought.has(control.name)) paths[this.#path(control)] = { text: brought.get(control.name) };
-    for (const [name, text] of brought) if (!this.#form.elements[name]) this.#typed.set(name, text);
-    keepReadings(paths);
+    const kept = {};
+    for (const [name, { text, unit }] of brought) {
+      const box = this.#boxLike(name);
+      const path = this.#path(box).replace(/(?<=\.)\d+$/, name.match(/\d*$/)[0]); // of a row that is not shown yet, too
+      kept[path] = { text, unit: box.dataset.unit && (unit || box.dataset.unit), called: labelOf(box) };
+    }
+    return keepReadings(kept).then(() => whyNotKept() && this.#status(whyNotKept()));
+  }
+
+  #box(name) {
+    const found = this.#form.elements.namedItem(name); // goes by ids too
+    return found?.name === name ? found : undefined;
+  }
+
+  /** @returns {HTMLElement | undefined} a box, or of a row that is not shown yet the one in the first row */
+  #boxLike(name) {
+    const shown = this.#box(name) ?? (isCell(name) ? this.#box(name.replace(/\d+$/, "1")) : undefined);
+    const most = Number(shown?.closest("[data-rows]")?.dataset.most ?? Infinity);
+    return shown && !isUnit(shown) && !(isCell(name) && !(Number(name.match(/\d+$/)[0]) <= most)) ? shown : undefined;
+  }
+
+  /** @returns {{label: string, unit?: string} | undefined} an entry that is asked for here, with its own unit */
+  #known(name) {
+    const box = this.#boxLike(name);
+    return box && { label: labelOf(box), unit: box.dataset.unit };
   }
 
   /** @returns {HTMLInputElement[]} the controls with the reader's own entries */
   get #mine() {
-    return this.#controls.filter(({ name }) => this.#own.has(name) && !this.#lent.has(name));
+    return this.#controls.filter((one) => !isUnit(one) && this.#own.has(one.name) && !this.#lent.has(one.name));
   }
 
   /** The control that a path would have in a row that the page does not show yet. */
@@ -238,10 +263,60 @@ class BenchCalculator extends HTMLElement {
     return undefined;
   }
 
+  /** @returns {HTMLSelectElement | undefined} where the unit of a box or a column is chosen, if there is a choice */
+  #chooser(key) {
+    return this.#box(key + UNIT);
+  }
+
+  /** The boxes whose unit is chosen in this place. */
+  #numbersUnder(chooser) {
+    return this.#underOne(chooser.name.slice(0, -UNIT.length));
+  }
+
+  /** The box of this name, or all of its column. */
+  #underOne(name) {
+    return this.#controls.filter((one) => !isUnit(one) && columnOf(one.name) === columnOf(name));
+  }
+
+  /** @returns {string | undefined} the unit that stands beside a box */
+  #unitOf(name) {
+    return this.#units.get(name) ?? this.#chooser(columnOf(name))?.value ?? this.#boxLike(name)?.dataset.unit;
+  }
+
+  /** Let a unit stand beside a box; undefined is the one that the form came with. */
+  #setUnit(name, unit) {
+    const chooser = this.#chooser(columnOf(name));
+    if (isCell(name)) {
+      if (unit) this.#units.set(name, unit);
+      else this.#units.delete(name);
+    } else if (chooser) chooser.value = unit ?? initial(chooser);
+  }
+
+  /** @returns {[string, string | undefined]} what stands in a box for a reading, and the unit beside it */
+  #asShown(name, { text, unit }) {
+    const own = this.#boxLike(name)?.dataset.unit;
+    const stood = own && (unit ?? own); // in older jobs a number without a unit stands in its field's own
+    const choices = [...(this.#chooser(columnOf(name))?.options ?? [])].map(({ value }) => value);
+    const canStand = !stood || stood === own || choices.includes(stood);
+    return canStand ? [text, stood] : [`${text} ${stood}`, own];
+  }
+
+  /** Another unit for a column leaves what stands in its boxes as it is; only an empty one follows. */
+  #keepCells(key, choose) {
+    const before = this.#chooser(key).value;
+    for (const { name, value } of this.#numbersUnder(this.#chooser(key)))
+      if (isCell(name) && value.trim() && !this.#units.has(name)) this.#units.set(name, before);
+    choose();
+  }
+
   #gather() {
     for (const control of this.#controls) this.#typed.set(control.name, control.value);
-    for (const shown of this.querySelectorAll("[data-unit-of]"))
-      shown.textContent = this.#typed.get(`${shown.dataset.unitOf}.unit`) ?? shown.textContent;
+    for (const [name, unit] of this.#units) this.#typed.set(`${name}${UNIT}`, unit);
+    for (const shown of this.querySelectorAll("[data-unit-of]")) {
+      const { name } = shown.closest("[data-field]").querySelector("[name]");
+      if (!this.#units.has(name)) this.#typed.delete(`${name}${UNIT}`);
+      shown.textContent = this.#unitOf(name) ?? shown.textContent;
+    }
   }
 
   #changed(control) {
@@ -249,23 +324,44 @@ class BenchCalculator extends HTMLElement {
     if (control?.name && this.#own.has(control.name) && this.#typed.get(control.name) === control.value) return;
     if (control?.name) {
       this.#anew = true;
-      // a number and the unit chosen beside it are one reading
-      const key = control.name.endsWith(".unit") && control.name.slice(0, -".unit".length);
-      const isExample = (other) => !this.#own.has(other.name) && other.closest("[data-example]");
-      const of = ({ name }) => key && (name === key || (name.startsWith(`${key}.`) && name !== control.name));
-      const meant = [control, ...this.#controls.filter((other) => of(other) && other.value && !isExample(other))];
-      for (const one of meant) {
+      const typed = {};
+      for (const one of isUnit(control) ? this.#chosenFor(control) : [control]) {
         this.#own.add(one.name);
         this.#lent.delete(one.name);
         one.closest("[data-field]")?.classList.add("bench-typed");
+        // over another's number, or in an empty box, one types in the unit of the column
+        if (one === control && isCell(one.name) && (!(this.#path(one) in this.#readings) || !this.#typed.get(one.name)?.trim()))
+          this.#units.delete(one.name);
+        const unit = one.dataset.unit && this.#unitOf(one.name);
+        if (unit && isCell(one.name)) this.#units.set(one.name, unit);
+        typed[this.#path(one)] = { text: one.value, unit, kind: one.dataset.instrument, called: labelOf(one) };
+        this.#readings[this.#path(one)] ??= typed[this.#path(one)];
       }
-      const typed = meant.map((one) => [this.#path(one), { text: one.value, kind: one.dataset.instrument }]);
       // the answer may be there before the storage says that it is full
-      keepReadings(Object.fromEntries(typed), this).then(() => whyNotKept() && this.#status(whyNotKept()));
+      keepReadings(typed, this).then(() => whyNotKept() && this.#status(whyNotKept()));
     }
     this.#gather();
     if (control?.name) this.#sendChanged();
     else this.#send();
+  }
+
+  /** A unit was chosen by hand: the boxes whose numbers stood under it are typed anew, in that unit. */
+  #chosenFor(chooser) {
+    const before = this.#typed.get(chooser.name) ?? initial(chooser);
+    const key = chooser.name.slice(0, -UNIT.length);
+    this.#own.add(chooser.name);
+    const now = chooser.value;
+    const workedOut = (one) => this.#readings[this.#path(one)]?.from;
+    const mine = (one) => this.#own.has(one.name) && !workedOut(one) && (this.#units.get(one.name) ?? before) === before;
+    if (this.#numbersUnder(chooser).some(({ name }) => isCell(name))) {
+      chooser.value = before;
+      const retyped = this.#numbersUnder(chooser).filter((one) => one.value.trim() && mine(one));
+      for (const { name } of retyped) this.#units.set(name, now);
+      this.#keepCells(key, () => (chooser.value = now));
+      return retyped;
+    }
+    const isExample = (one) => !this.#own.has(one.name) && one.closest("[data-example]");
+    return this.#numbersUnder(chooser).filter((one) => one.value && !workedOut(one) && !isExample(one));
   }
 
   #submitted(event) {
@@ -284,7 +380,7 @@ class BenchCalculator extends HTMLElement {
     }
     if (event.target.closest(".bench-decide")) this.#decide();
     if (event.target.closest(".bench-share"))
-      share(this, this.getAttribute("prefix"), this.#mine);
+      share(this, this.getAttribute("prefix"), this.#mine.map(({ name, value, dataset }) => ({ name, text: value, unit: dataset.unit && this.#unitOf(name) })));
     if (event.target.closest("button[type=reset]")) {
       event.preventDefault();
       if (this.#aside) this.#backToMine();
@@ -314,9 +410,7 @@ class BenchCalculator extends HTMLElement {
   /** Show the worked example, to be looked at; the readings come back with the same button. */
   #showExample() {
     this.#layAside(true);
-    this.#own.clear();
-    this.#lent.clear();
-    this.#typed.clear();
+    for (const of of [this.#own, this.#lent, this.#typed, this.#units]) of.clear();
     for (const control of this.#controls) control.value = initial(control);
     this.#gather();
     this.#sendChanged();
@@ -360,7 +454,7 @@ class BenchCalculator extends HTMLElement {
   }
 
   /** What stands here is the answer to what stands in the form, from the card of the job. */
-  #known() {
+  #cardKnown() {
     this.classList.remove("bench-waiting");
     this.#markBorrowed();
   }
@@ -475,6 +569,18 @@ class BenchCalculator extends HTMLElement {
     const status = this.querySelector(".bench-status");
     if (status.textContent !== words) status.textContent = words;
   }
+}
+
+const UNIT = ".unit"; // behind the name of a box or a column: where its unit is chosen
+const isUnit = ({ name }) => name.endsWith(UNIT);
+const isCell = (name) => /\.\d+$/.test(name);
+const columnOf = (name) => name.replace(/\.\d+$/, "");
+
+/** @returns {string} what the reader calls a box: of a table's with its row */
+function labelOf(control) {
+  const label = control.labels?.[0]?.firstChild.textContent.trim() ?? control.name;
+  const row = control.closest("[data-row]")?.getAttribute("aria-label");
+  return row ? `${label} of ${row}` : label;
 }
 
 const entries = (count) => (count === 1 ? "one marked entry is" : `${count} marked entries are`);

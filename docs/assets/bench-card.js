@@ -4,8 +4,8 @@
  * What stands in the form and what is wrong with it is worked out by Python. What is typed is a draft,
  * kept at each change, until it is a card without a mistake.
  */
-import { allJobs, chooseCard, holdsTheOnlyCopy, keeps, theJob } from "./job.js";
-import { inReadersWay, written } from "./locale.js";
+import { allJobs, chooseCard, keeps, theJob } from "./job.js";
+import { inReadersWay, written, writtenTime } from "./locale.js";
 import { listenForPlacing } from "./placing.js";
 import { ask } from "./python.js";
 import facts from "./facts.js";
@@ -110,7 +110,7 @@ class BenchCard extends HTMLElement {
   }
 
   async #showChoices() {
-    const { card, id } = this.#job;
+    const { card, id, cards_aside: aside = [] } = this.#job;
     this.#choices.clear();
     const select = this.querySelector("select");
     const option = (value, words, choice, chosen) => {
@@ -128,6 +128,8 @@ class BenchCard extends HTMLElement {
             ? option("own", `${own.data.name} (this job’s own)`, { name: own.name, data: own.data }, true)
             : option(`job ${other}`, `${own.data.name} (of ${about.name || about.vehicle || "another job"})`, { name: own.name, data: own.data }, false),
         );
+    for (const [index, { name: own, data, when }] of aside.entries())
+      options.push(option(`aside ${index}`, `${data.name} (this job’s own${when ? ` of ${writtenTime(when)}` : ""}, laid aside)`, { name: own, data }, false));
     select.replaceChildren(...options);
   }
 
@@ -258,7 +260,6 @@ class BenchCard extends HTMLElement {
     if (control.type === "file") return this.#receive(control);
     if (control.id !== "bench-card-chosen") return;
     const choice = this.#choices.get(control.value);
-    if (!(await mayLayCardAside())) return this.#show();
     await chooseCard(choice, this);
     await this.#show();
     this.#say("Every page and calculator now takes its figures from this card.");
@@ -367,11 +368,6 @@ class BenchCard extends HTMLElement {
   }
 }
 
-/** @returns {Promise<boolean>} false where the reader's own card would be lost and the reader says no */
-export const mayLayCardAside = async () =>
-  !(await holdsTheOnlyCopy()) ||
-  confirm("The card of this job is your own, and no other job has it. Put another in its place? There is no way back; export it before.");
-
 /** @returns {object} what a card's file holds; a card can be nothing but a mapping of keys */
 function parsed(text) {
   let tree;
@@ -384,11 +380,12 @@ function parsed(text) {
   return tree;
 }
 
-/** @returns {Object<string, string> | null} the draft as it was typed */
+/** @returns {Object<string, string> | null} the draft as it was typed; what is no text of a box is left out */
 function stored() {
   try {
     const texts = JSON.parse(localStorage.getItem(DRAFT));
-    return texts && typeof texts === "object" ? texts : null;
+    if (!texts || typeof texts !== "object" || Array.isArray(texts)) return null;
+    return Object.fromEntries(Object.entries(texts).filter(([, text]) => typeof text === "string" && text.length <= LARGEST));
   } catch {
     return null;
   }

@@ -3,10 +3,10 @@
  * filled from the storage, written back, photographed, exported, imported and printed.
  */
 import {
-  add, addPhotograph, allJobs, askToPersist, beginJob, chooseCard, keepReadings, keeps, lastExport, noteExport, photograph, remove,
-  storeJobs, takeUpJob, theJob, throwAway, whyNotKept, write,
+  add, addPhotograph, allJobs, asItStands, askToPersist, beginJob, chooseCard, keepReadings, keeps, keptJob, lastExport, noteExport,
+  photograph, remove, takeIn, takeUpJob, theJob, throwAway, whyNotKept, write,
 } from "./job.js";
-import { mayLayCardAside } from "./bench-card.js";
+import { merged, withUnits } from "./merge-jobs.js";
 import { inReadersWay, writtenTime } from "./locale.js";
 import { ask } from "./python.js";
 import facts from "./facts.js";
@@ -16,6 +16,7 @@ import { renew } from "./renew.js";
 const LARGEST = 200_000_000; // bytes of a file that is taken in
 const LARGEST_JOB = 20_000_000; // of the jobs in it
 const WIDEST = 1600; // px of a kept photograph
+const MOST_SAID = 20; // lines of what was left out
 const STALE = 14 * 24 * 3600_000; // ms without an export before the page says so
 const FORMAT = facts.jobSchema.properties.format.enum.at(-1);
 const SKELETON = `
@@ -50,7 +51,6 @@ const SKELETON = `
 
 class BenchJob extends HTMLElement {
   #listening = new AbortController();
-  #incoming;
   #addresses = [];
   #typedIn; // the box that was typed in last
 
@@ -74,8 +74,19 @@ class BenchJob extends HTMLElement {
     return this.querySelector(`.bench-job-${name}`);
   }
 
-  #say(words) {
-    this.querySelector(".bench-status").textContent = words;
+  #say(words, ...buttons) {
+    this.querySelector(".bench-status").replaceChildren(words, ...buttons);
+  }
+
+  /** Say that something was taken out, and offer it back. */
+  #sayTakenOut(putBack) {
+    const button = Object.assign(document.createElement("button"), { type: "button", textContent: "Put it back" });
+    button.onclick = async () => {
+      await putBack();
+      await this.#show();
+      this.#say("It is back.");
+    };
+    this.#say("Taken out. ", button);
   }
 
   async #show() {
@@ -142,8 +153,9 @@ class BenchJob extends HTMLElement {
   async #typed(control) {
     const { dataset, value } = control;
     this.#typedIn = control;
-    if (dataset.at) await write(dataset.at, value, this);
-    else if (dataset.reading) await keepReadings({ [dataset.reading]: { text: value } }, this);
+    const called = control.labels?.[0]?.textContent ?? control.getAttribute("aria-label");
+    if (dataset.at) await write(dataset.at, value, this, called);
+    else if (dataset.reading) await keepReadings({ [dataset.reading]: { text: value, called } }, this);
     else return;
     this.#sayKept();
   }
@@ -163,9 +175,8 @@ class BenchJob extends HTMLElement {
   async #chooseCard(name) {
     const job = await theJob();
     if (job.card?.data && job.card.name === name) return;
-    if (!(await mayLayCardAside())) return this.#show();
     await chooseCard({ name });
-    this.#say("Every page and calculator now takes its numbers from this card.");
+    this.#say(`Every page and calculator now takes its numbers from this card.${job.card?.data ? " The job’s own is laid aside: the engine card’s page has it." : ""}`);
   }
 
   async #clicked(button) {
@@ -178,9 +189,9 @@ class BenchJob extends HTMLElement {
         const id = (await theJob())[list].at(-1).id;
         this.querySelector(`[data-at^="${list}.${id}."]`)?.focus();
       } else if (what) {
-        await remove(what.slice(0, what.indexOf(" ")), what.slice(what.indexOf(" ") + 1), this);
+        const putBack = await remove(what.slice(0, what.indexOf(" ")), what.slice(what.indexOf(" ") + 1), this);
         await this.#show();
-        this.#say("Taken out.");
+        this.#sayTakenOut(putBack);
       } else if (paper) await this.#print(paper);
       else if (deed) await this[`_${deed}`]();
     } catch (error) {
@@ -288,49 +299,63 @@ class BenchJob extends HTMLElement {
     const group = this.#find("incoming");
     group.hidden = false;
     try {
-      const { jobs, photographs } = await opened(file);
-      const mine = new Map((await allJobs()).map((one) => [one.id, one]));
-      const merged = [];
-      const lines = [];
-      for (const theirs of jobs) {
-        const known = mine.get(theirs.id) ?? null;
-        const { job, difference, card_fault: fault } = await ask({ want: "merge", mine: known && plain(known), theirs });
-        if (fault) throw new Error(`the engine card of ${nameOf(theirs)} has a mistake: ${fault}.`);
-        merged.push(job);
-        lines.push(
-          known
-            ? `${nameOf(theirs)}: ${difference.new} new entries, ${difference.newer} newer than yours, ${difference.kept} left as they are.`
-            : `${nameOf(theirs)}: a new job with ${difference.new} entries.`,
-        );
-      }
-      if (!(await keeps())) lines.push("This browser holds one job at a time, and no photographs: the first of these takes the place of the one in hand.");
-      this.#incoming = { merged, photographs };
-      const list = document.createElement("ul");
-      list.append(...lines.map((words) => Object.assign(document.createElement("li"), { textContent: words })));
-      const yes = Object.assign(document.createElement("button"), { type: "button", textContent: "Take it in" });
-      yes.onclick = async () => {
-        try {
-          await storeJobs(this.#incoming.merged, this.#incoming.photographs);
-          group.hidden = true;
-          this.#say("The file is taken in.");
-        } catch (error) {
-          const full = error.name === "QuotaExceededError";
-          this.#say(full ? "The storage of this browser is full: nothing of the file is taken in. What was saved before is safe." : `That did not work: ${error.message}`);
-        }
-      };
-      const no = Object.assign(document.createElement("button"), { type: "button", textContent: "Leave it" });
-      no.onclick = () => (group.hidden = true);
-      const buttons = Object.assign(document.createElement("p"), { className: "bench-buttons" });
-      buttons.append(yes, no);
-      group.replaceChildren(`${file.name} holds:`, list, buttons);
+      await this.#preview(file.name, await opened(file));
     } catch (error) {
       group.replaceChildren(`${file.name} is not taken in: ${error.message}`);
     }
     group.focus();
   }
+
+  /** Show what taking these jobs in does, entry by entry where one of the reader's goes. */
+  async #preview(name, { jobs, photographs, lines: before }) {
+    const group = this.#find("incoming");
+    const seen = new Map();
+    const lines = [...before];
+    for (const theirs of jobs) {
+      const mine = await keptJob(theirs.id);
+      seen.set(theirs.id, asItStands(mine));
+      const { gone, goes, kept, newer, new: fresh } = await ask({
+        want: "difference", mine: mine ? plain(mine) : null, theirs: plain(theirs), whole: plain(mine ? merged(mine, theirs) : theirs),
+      });
+      lines.push(
+        mine
+          ? `${nameOf(theirs)}: ${fresh} new entries, ${newer} newer than yours, ${gone} taken out, ${kept} left as they are.`
+          : `${nameOf(theirs)}: a new job with ${fresh} entries.`,
+        ...goes.map((words) => `${nameOf(theirs)}: ${words}.`),
+      );
+    }
+    if (!(await keeps())) lines.push("This browser holds one job at a time, and no photographs: the first of these takes the place of the one in hand.");
+    const list = document.createElement("ul");
+    list.append(...lines.map((words) => Object.assign(document.createElement("li"), { textContent: words })));
+    const yes = Object.assign(document.createElement("button"), { type: "button", textContent: "Take it in" });
+    yes.onclick = async () => {
+      try {
+        if (await takeIn(jobs, photographs, seen)) {
+          group.hidden = true;
+          this.#say("The file is taken in.");
+        } else {
+          await this.#preview(name, { jobs, photographs, lines: before });
+          this.#say("Something was typed since you looked: this is what the file does now.");
+          group.focus();
+        }
+      } catch (error) {
+        const full = error.name === "QuotaExceededError";
+        this.#say(full ? "The storage of this browser is full: nothing of the file is taken in. What was saved before is safe." : `That did not work: ${error.message}`);
+      }
+    };
+    const no = Object.assign(document.createElement("button"), { type: "button", textContent: "Leave it" });
+    no.onclick = () => (group.hidden = true);
+    const buttons = Object.assign(document.createElement("p"), { className: "bench-buttons" });
+    buttons.append(yes, no);
+    group.replaceChildren(`${name} holds:`, list, buttons);
+  }
 }
 
-/** Read an exported file, and refuse all that is not one. @returns {Promise<{jobs: object[], photographs: Map}>} */
+/**
+ * Read an exported file, and refuse all that is not one.
+ *
+ * @returns {Promise<{jobs: object[], photographs: Map, lines: string[]}>} `lines`: what was left out, and what was assumed
+ */
 async function opened(file) {
   if (file.size > LARGEST) throw new Error("it is larger than 200 MB.");
   const bytes = new Uint8Array(await file.arrayBuffer());
@@ -366,14 +391,20 @@ async function opened(file) {
   }
   if (data?.format > FORMAT)
     throw new Error("a newer edition of this book wrote it. Open it with that edition.");
-  const { Validator } = await import("./json-schema/index.js");
-  const { valid, errors } = new Validator(facts.jobSchema, "2020-12", true).validate(data);
-  if (!valid) {
-    const place = errors.at(-1).instanceLocation.replace(/^#\/?/, "");
-    throw new Error(place ? `${place} in it is not as a job file has it.` : "it is not a job file that this book exported.");
+  if (!Array.isArray(data?.jobs) || !facts.jobSchema.properties.format.enum.includes(data.format)) throw new Error("it is not a job file that this book exported.");
+  const { soundJobs } = await import("./sound-jobs.js");
+  const { jobs: sound, left } = soundJobs(data.jobs);
+  if (!sound.length) throw new Error("no job in it is as a job file has it.");
+  const lines = left.slice(0, MOST_SAID).map((place) => `Left out, for it is not as a job file has it: ${place}.`);
+  if (left.length > MOST_SAID) lines.push(`Left out for the same reason: ${left.length - MOST_SAID} more entries.`);
+  const jobs = [];
+  for (const one of sound) {
+    const { job, unsaid, left: cards } = await ask({ want: "incoming", job: one });
+    jobs.push(withUnits(job));
+    for (const words of cards) lines.push(`${nameOf(one)}: left out, ${words}.`);
+    if (unsaid.length) lines.push(`${nameOf(one)}: the file names no unit for ${unsaid.slice(0, MOST_SAID).join(", ")}${unsaid.length > MOST_SAID ? ` and ${unsaid.length - MOST_SAID} more` : ""}; each number is taken in the unit of its field.`);
   }
-  if (new Set(data.jobs.map(({ id }) => id)).size !== data.jobs.length) throw new Error("two of its jobs have one id.");
-  return { jobs: data.jobs, photographs };
+  return { jobs, photographs, lines };
 }
 
 /** A job as the schema has it. */

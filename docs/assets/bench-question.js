@@ -4,10 +4,11 @@
  * The build fills the element with the worked example. Here, what is typed goes into the job, and the
  * desk asks Python for all questions of the page at once; all HTML comes from Python's one renderer.
  */
-import { ask_all, join, leave } from "./desk.js";
+import { ask_all, join, leave, standing } from "./desk.js";
 import { follow } from "./in-sight.js";
-import { keepReadings, whyNotKept } from "./job.js";
-import { startPython } from "./python.js";
+import { add, keepReadings, put, remove, theJob, whyNotKept } from "./job.js";
+import { inReadersWay, written } from "./locale.js";
+import { ask, startPython } from "./python.js";
 import { listenForTicks, showTicks } from "./walk.js";
 
 const STOPPED = "This question has stopped. Your readings are kept.";
@@ -29,6 +30,7 @@ class BenchQuestion extends HTMLElement {
     this.addEventListener("toggle", ({ target }) => this.#unfolded(target), { signal, capture: true });
     addEventListener("bench-python", ({ detail }) => detail.state === "stopped" && this.stopped(), { signal });
     startPython();
+    inReadersWay(this);
     this.#whole = true;
     join(this);
   }
@@ -86,7 +88,9 @@ class BenchQuestion extends HTMLElement {
       this.#say(boxes, false);
       if (Object.values(boxes).some(({ error }) => error)) this.#errorTimer = setTimeout(say, ERRORS_WAIT);
     }
+    inReadersWay(this);
     showTicks(this, this.#name);
+    this.#showDone();
     follow();
     if (whyNotKept()) this.#status(whyNotKept());
   }
@@ -137,7 +141,8 @@ class BenchQuestion extends HTMLElement {
     if (!typed.length) return;
     const readings = typed.map((control) => {
       const unit = this.querySelector(`[data-unit-of="${control.name.replace(/\.\d+$/, "")}"]`)?.value;
-      const reading = { text: control.value, ...(unit && { unit }), kind: control.dataset.instrument };
+      const called = control.getAttribute("aria-label") ?? control.labels?.[0]?.textContent.trim();
+      const reading = { text: control.value, unit, kind: control.dataset.instrument, called };
       return [control.dataset.path, control.value.trim() ? reading : undefined];
     });
     keepReadings(Object.fromEntries(readings), null);
@@ -147,12 +152,41 @@ class BenchQuestion extends HTMLElement {
   #pressed(event) {
     if (event.key !== "Enter" || !event.target.dataset.path) return;
     event.preventDefault();
-    const boxes = [...this.#form.querySelectorAll("input[data-path]")].filter((box) => box.offsetParent);
+    const boxes = [...this.#form.querySelectorAll("input[data-path]")].filter((box) => !box.closest("details:not([open]), [hidden]"));
     const next = boxes.slice(boxes.indexOf(event.target) + 1).find((box) => !box.value.trim());
     (next ?? this.querySelector(".q-headline")).focus();
   }
 
+  /** The answer goes onto the job sheet once; then the button takes it off again. */
+  async #done() {
+    const there = await this.#decision();
+    if (there) await remove("decisions", there.id, null);
+    else {
+      const { decision, checks } = await ask({ want: "done-with", name: this.#name, ...(await standing()) });
+      if (!decision) return this.#status("This answer is not yours yet: it cannot go onto the job sheet.");
+      await add("decisions", { about: "", ...decision }, null);
+      await put("checks", checks, null);
+    }
+    this.#showDone();
+  }
+
+  /** @returns {Promise<object | undefined>} the decision of the job that says what this answer says */
+  async #decision() {
+    const says = this.querySelector(".q-says")?.textContent.replaceAll("\u00a0", " ").trim();
+    const { decisions } = await theJob();
+    return decisions.findLast(({ calculator, lead }) => calculator === this.#name && written(lead) === says);
+  }
+
+  async #showDone() {
+    const button = this.querySelector(".q-done");
+    if (!button) return;
+    const there = await this.#decision();
+    button.textContent = there ? "✓ On the job sheet · Undo" : "Done with it: onto the job sheet";
+    button.setAttribute("aria-pressed", String(Boolean(there)));
+  }
+
   #clicked(target) {
+    if (target.closest(".q-done")) this.#done();
     if (target.closest(".q-change")) this.#open(this.#form.hidden);
   }
 

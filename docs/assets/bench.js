@@ -3,6 +3,7 @@ import "./bench-calculator.js";
 import "./bench-diagnostics.js";
 import "./bench-question.js";
 import "./card-values.js";
+import "./not-kept.js";
 import "./steps.js";
 import { startPython } from "./python.js";
 import release from "./release.js";

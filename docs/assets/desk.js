@@ -34,6 +34,16 @@ const quotes = () => [...document.querySelectorAll("data.answer-value")];
 /** @returns {boolean} whether the job holds something of the reader's that answers may rest on */
 const isBegun = ({ card, readings }) => Boolean(card) || Object.keys(readings).length > 0;
 
+/** @returns {Promise<object>} what every answer of this page rests on: readings, card, and whether the example may speak */
+export async function standing() {
+  const { card, readings } = await theJob();
+  return {
+    card: card?.data ? { name: card.name, data: card.data } : (card?.name ?? release.card),
+    example: !card || (!card.data && card.name === release.card),
+    readings,
+  };
+}
+
 /** Ask for all that this page shows, once what was asked before is answered. */
 export async function ask_all() {
   if (asked) {
@@ -51,9 +61,7 @@ export async function ask_all() {
     try {
       const answer = await ask({
         want: "questions",
-        card: job.card?.data ? { name: job.card.name, data: job.card.data } : (job.card?.name ?? release.card),
-        example: !job.card || (!job.card.data && job.card.name === release.card),
-        readings: job.readings,
+        ...(await standing()),
         questions: elements.map((element) => element.wanted()),
         quotes: [...new Set(places.map(({ value }) => value))],
       });

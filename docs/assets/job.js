@@ -1,21 +1,29 @@
 /**
  * The jobs of this browser: what was typed, kept, ticked, decided and noted, in the browser's own storage.
  *
- * One object a job, as calculators/_job/job.schema.json has it. It is written at each change, entry by
- * entry inside one transaction, so that two tabs never undo each other's work. Where the browser keeps
+ * One object a job, as calculators/_job/job.schema.json has it. A reading is a number with the unit that stood
+ * beside it when it was typed; nothing that is chosen later changes it. At each change the job of this tab is
+ * merged with the stored one, entry by entry inside one transaction, so that two tabs never undo each other's
+ * work, and what the storage once refused goes in with the next write that it takes. Where the browser keeps
  * nothing (some private windows), the job lasts as long as the tab, and `keeps()` says so.
  *
- * @typedef {{text: string, when: string, from?: string, label?: string, who?: string, instrument?: string, corrected?: string}} Reading
- * @typedef {{id: string, made: string, changed: string, about: object, readings: Object<string, Reading>,
- *   ticks: Object<string, Object<string, {words: string, when: string, of?: number}>>, clocks: Object<string, number>,
- *   decisions: object[], parts: object[], tags: object[], notes: object[], checks: object[],
- *   photographs: object[], gone: Object<string, string>, card?: object}} Job
+ * @typedef {{text: string, unit?: string, when: string, order?: string, from?: string, label?: string, who?: string,
+ *   instrument?: string, corrected?: string}} Reading
+ * @typedef {{when: string, order?: string}} Stamp when an edit was made, and its place among the edits where the clock cannot tell it
+ * @typedef {{id: string, made: string, changed: string, about: object, about_orders?: Object<string, string>,
+ *   readings: Object<string, Reading>, ticks: Object<string, Object<string, Stamp & {words: string, of?: number}>>,
+ *   clocks: Object<string, Stamp & {until: number}>, decisions: object[], parts: object[], tags: object[], notes: object[],
+ *   checks: object[], photographs: object[], gone: Object<string, string>, card?: object, cards_aside?: object[]}} Job
  */
 import { openDB } from "./idb.js";
+import { canonical, editOf, isLater, laidAside, lastEdit, merged, withUnits } from "./merge-jobs.js";
 
 const CURRENT = "current";
 const EXPORTED = "exported";
-const UNSAVED = "bench-unsaved"; // a change on its way into storage, should the page be cut short before it is there
+const UNSAVED = "bench-unsaved"; // changes on their way into storage, should the page be cut short before they are there
+const LAST = "bench-last-edit"; // of this browser: a tab may not know yet what another has typed
+const LONGEST = 2000; // characters of a reading, as the schema has it
+const FORGOTTEN = 24 * 3600_000; // ms for which the bytes of a photograph that was taken out are still there
 const now = () => new Date().toISOString();
 const newId = () =>
   [...crypto.getRandomValues(new Uint8Array(8))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
@@ -24,9 +32,14 @@ const others = "BroadcastChannel" in globalThis ? new BroadcastChannel("bench-jo
 let db;
 /** @type {Job} */
 let job = blank();
-let pending = 0; // changes on their way into storage
-let notKept = ""; // why the last change could not be stored
-
+const first = job.id; // begun by no one: gives way to a job that another tab has begun meanwhile
+const place = `${UNSAVED} ${first}`; // this tab's own
+/** @type {Map<string, Job>} by id: those with changes that are not in the storage yet */
+const unstored = new Map();
+/** @type {Map<string, string>} by path: what the reader calls it */
+const [onTheWay, tooLong] = [new Map(), new Map()];
+let edits = 0;
+let refused = ""; // why the last change could not be stored
 
 /** @returns {Job} */
 function blank() {
@@ -34,6 +47,9 @@ function blank() {
   const lists = Object.fromEntries(["decisions", "parts", "tags", "notes", "checks", "photographs"].map((n) => [n, []]));
   return { id: newId(), made: when, changed: when, about: {}, readings: {}, ticks: {}, clocks: {}, ...lists, gone: {} };
 }
+
+/** @returns {Job} one that was kept, perhaps by an older edition */
+const whole = (kept) => withUnits({ ...blank(), ...kept });
 
 async function open() {
   try {
@@ -47,35 +63,93 @@ async function open() {
       },
       blocking: () => db.close(), // a newer edition in another tab needs the storage
     });
-    job = (await current(db.transaction(["jobs", "desk"]))) ?? job;
-    await takeUpCutShort();
+    const transaction = db.transaction(["jobs", "desk"]);
+    const inHand = await transaction.objectStore("desk").get(CURRENT);
+    if (inHand) job = whole((await transaction.objectStore("jobs").get(inHand)) ?? { id: inHand });
   } catch {
     db = undefined; // no storage: the job lasts as long as the tab
     try {
-      job = JSON.parse(sessionStorage.getItem("bench-job")) ?? job;
+      const [kept] = await sound(sessionStorage.getItem("bench-job"));
+      job = kept ? whole(kept) : job;
     } catch {}
+    return;
   }
+  await takeUpCutShort().catch(console.warn); // it stays where it is
+  forgetPhotographs();
 }
 
-/** A page that went in the very moment of a change left that change here. */
+/** @returns {Promise<Job[]>} what of a text is jobs as the schema has them */
+async function sound(text) {
+  let data;
+  try {
+    data = JSON.parse(text);
+  } catch {} // no text of ours
+  if (!data) return [];
+  const { soundJobs } = await import("./sound-jobs.js");
+  return soundJobs([data].flat()).jobs;
+}
+
+/** Tabs that went in the very moment of a change left it, each in a place of its own. */
 async function takeUpCutShort() {
+  const left = new Map();
   try {
-    const cutShort = JSON.parse(localStorage.getItem(UNSAVED));
-    if (cutShort && (cutShort.id !== job.id || cutShort.changed > job.changed)) {
-      await db.put("jobs", cutShort);
-      await db.put("desk", cutShort.id, CURRENT);
-      job = cutShort;
+    for (const key of Object.keys(localStorage)) if (key.startsWith(UNSAVED)) left.set(key, localStorage.getItem(key));
+  } catch {} // forbidden: nothing can have been left there
+  const found = new Map(); // by id: what was left of a job, and by a tab that had none yet
+  for (const [key, text] of left)
+    for (const one of (await sound(text)).map(whole))
+      found.set(one.id, { cut: found.has(one.id) ? merged(found.get(one.id).cut, one) : one, first: key.endsWith(one.id) });
+  if (found.size) {
+    const known = new Set(await db.getAllKeys("jobs"));
+    for (const { cut, first: ofNoJob } of found.values()) {
+      const here = cut.id === job.id || (!known.has(cut.id) && (ofNoJob || !known.size));
+      if (here && !known.has(job.id) && job.id === first) job = cut;
+      else if (here) job = merged(job, { ...cut, id: job.id });
+      unstored.set(here ? job.id : cut.id, here ? job : cut);
+      for (const path of Object.keys(cut.readings)) onTheWay.set(path, path);
     }
-  } catch {} // what stands there is not ours, or cannot be read: the stored job is whole all the same
-  remember(undefined);
+    await store();
+    if (unstored.size) return; // the storage is still full: they stay where they are
+    others?.postMessage(undefined);
+  }
+  try {
+    for (const [key, text] of left) if (localStorage.getItem(key) === text) localStorage.removeItem(key);
+  } catch {}
 }
 
-/** Lay a job where a page that is cut short leaves it; undefined clears the place. */
-function remember(whole) {
+/** Lay what is not stored yet where a page that is cut short leaves it. */
+function remember() {
   try {
-    if (whole) localStorage.setItem(UNSAVED, JSON.stringify(whole));
-    else localStorage.removeItem(UNSAVED);
+    if (unstored.size) localStorage.setItem(place, JSON.stringify([...unstored.values()]));
+    else localStorage.removeItem(place);
   } catch {} // full or forbidden: the storage proper is tried next
+}
+
+/** Throw away what cut-short tabs left of a job. */
+function forget(id) {
+  try {
+    for (const key of Object.keys(localStorage)) {
+      if (!key.startsWith(UNSAVED)) continue;
+      const left = [JSON.parse(localStorage.getItem(key))].flat().filter((one) => one?.id !== id);
+      if (left.length) localStorage.setItem(key, JSON.stringify(left));
+      else localStorage.removeItem(key);
+    }
+  } catch {} // no text of ours, or forbidden
+}
+
+/** @returns {Stamp} of an edit made now: later than all that this job and this browser know of, whatever the clock says */
+function stampFor(job) {
+  const when = now();
+  let last = lastEdit(job);
+  try {
+    const [id, here] = localStorage.getItem(LAST)?.split(" ") ?? [];
+    if (id === job.id && Date.parse(here) && (!last || isLater(here, last))) last = here;
+  } catch {}
+  const next = last && !isLater(when, last) ? new Date(Date.parse(last) + 1).toISOString() : "";
+  try {
+    localStorage.setItem(LAST, `${job.id} ${next || when}`);
+  } catch {}
+  return next ? { when, order: next } : { when };
 }
 
 /** @returns {Promise<Job | undefined>} */
@@ -92,8 +166,13 @@ export const theJob = async () => (await opened, job);
 /** @returns {Promise<boolean>} false where what is typed is forgotten with the tab */
 export const keeps = async () => (await opened, Boolean(db));
 
-/** @returns {string} why the last change is not stored; empty where it is */
-export const whyNotKept = () => notKept;
+/** @returns {string} which entries are not kept, and why; empty where all are */
+export function whyNotKept() {
+  const long = tooLong.size ? `Longer than ${LONGEST} characters, which no reading is, and not kept: ${names(tooLong)}.` : "";
+  return [refused && `${refused} Not kept yet: ${names(onTheWay)}.`, long].filter(Boolean).join(" ");
+}
+
+const names = (paths) => [...new Set(paths.values())].join(", ");
 
 /** What other calculators on this page must hear of; no paths means: all may be different. */
 function tell(paths, here) {
@@ -107,68 +186,106 @@ others?.addEventListener("message", async ({ data }) => {
   const transaction = db.transaction(["jobs", "desk"]);
   const inHand = await transaction.objectStore("desk").get(CURRENT);
   const stored = inHand && (await transaction.objectStore("jobs").get(inHand));
+  if (stored) meet(whole(stored));
   // one that was begun in another tab and holds nothing yet is not stored
-  job = stored ?? (inHand && inHand !== id ? { ...blank(), id: inHand } : job);
+  else if (inHand && inHand !== job.id) job = { ...blank(), id: inHand };
   tell(job.id === id ? data : null, null);
 });
 
+/** Take up what the storage holds of the job in hand, or another job; nothing that is not stored yet is lost. */
+function meet(stored) {
+  const mine = job;
+  if (stored.id === mine.id) job = merged(stored, mine);
+  else if (mine.id === first && unstored.has(first)) {
+    job = merged(stored, { ...mine, id: stored.id });
+    unstored.delete(first);
+    unstored.set(job.id, job);
+  } else job = unstored.has(stored.id) ? merged(stored, unstored.get(stored.id)) : stored;
+  if (unstored.has(job.id)) unstored.set(job.id, job);
+}
+
 /**
- * Change the job: `change` alters a state in place, once the one in hand and once the newest stored one.
+ * Change the job: `change` alters it in place, entry by entry; no entry itself is ever altered.
  *
- * @param {(job: Job) => string[]} change returns the paths that it changed
+ * @param {(job: Job, stamp: Stamp) => string[]} change returns the paths that it changed
  * @param {Element | null} here who changes it, and need not be told
+ * @param {Object<string, string>} called by path: what the reader calls it
  */
-async function alter(change, here = null) {
+async function alter(change, here = null, called = {}) {
   await opened;
-  const inHand = job;
-  let paths = change(inHand); // at once for whoever reads on, then for good
-  if (!paths.length) return;
-  pending += 1;
-  try {
-    if (db) {
-      inHand.changed = now();
-      remember(inHand);
-      const transaction = db.transaction(["jobs", "desk"], "readwrite");
-      // a job that was never stored gives way to one that another tab has begun meanwhile
-      const newest = (await transaction.objectStore("jobs").get(inHand.id)) ?? (await current(transaction)) ?? inHand;
-      if (newest !== inHand) paths = [...new Set([...paths, ...change(newest)])];
-      newest.changed = now();
-      await transaction.objectStore("jobs").put(newest);
-      await transaction.objectStore("desk").put(newest.id, CURRENT);
-      await transaction.done;
-      if (pending === 1) remember(undefined);
-      // else a later change is in ours already, and comes itself; another tab's may have put a job without ours in hand
-      if (pending === 1 && (job === inHand || job.id === newest.id)) job = newest;
-    } else sessionStorage.setItem("bench-job", JSON.stringify(job));
-    notKept = "";
-  } catch (error) {
-    notKept =
-      error?.name === "QuotaExceededError"
-        ? "The storage of this browser is full. What was saved before is safe; make room or export, then type on."
-        : `This browser did not save the last change (${error?.name ?? error}). What was saved before is safe.`;
-  }
-  pending -= 1;
+  const paths = change(job, stampFor(job)); // at once for whoever reads on, then for good
+  if (!paths.length) return void dispatchEvent(new Event("bench-kept")); // nothing, or too long to be kept
+  job.changed = now();
+  unstored.set(job.id, job);
+  for (const path of paths) onTheWay.set(path, called[path] ?? path);
+  await store();
   others?.postMessage(paths);
   tell(paths, here);
 }
 
+/** Write all that is not in the storage yet. */
+async function store() {
+  const edit = ++edits;
+  try {
+    if (db) {
+      remember();
+      const transaction = db.transaction(["jobs", "desk"], "readwrite");
+      transaction.done.catch(() => {}); // what went wrong is told by whatever waits for it
+      const jobs = transaction.objectStore("jobs");
+      for (const [id, mine] of [...unstored]) {
+        const stored = (await jobs.get(id)) ?? (id === first ? await current(transaction) : undefined);
+        let next = mine;
+        if (id === job.id) {
+          if (stored) meet(whole(stored));
+          next = job;
+        } else if (stored) {
+          next = merged(whole(stored), { ...mine, id: stored.id });
+          if (next.id === job.id) job = merged(job, next);
+        }
+        await jobs.put(next);
+      }
+      await transaction.objectStore("desk").put(job.id, CURRENT);
+      await transaction.done;
+    } else sessionStorage.setItem("bench-job", JSON.stringify(job));
+    if (edit === edits) {
+      unstored.clear(); // else a later change is on its way, and says so itself
+      onTheWay.clear();
+      if (db) remember();
+    }
+    refused = "";
+  } catch (error) {
+    refused =
+      error?.name === "QuotaExceededError"
+        ? "The storage of this browser is full. What was saved before is safe; make room or export, then type on: what is not kept goes in with your next entry."
+        : `This browser did not save the last change (${error?.name ?? error}). What was saved before is safe.`;
+  }
+}
+
 /**
- * Keep readings, each with who works now and with the instrument of its kind on the bench; an undefined one is taken out.
+ * Keep readings, each with its unit, with who works now and with the instrument of its kind on the bench; an
+ * undefined one is taken out.
  *
- * @param {Object<string, {text: string, kind?: string, from?: string, label?: string} | undefined>} readings
+ * @param {Object<string, {text: string, unit?: string, kind?: string, called?: string, from?: string, label?: string} | undefined>} readings
+ *   `unit` stood beside the box, `called` is what the reader calls it
  */
-export const keepReadings = (readings, here) =>
-  alter((job) =>
+export function keepReadings(readings, here) {
+  const called = Object.fromEntries(Object.entries(readings).map(([path, reading]) => [path, reading?.called ?? reading?.label]));
+  return alter((job, stamp) =>
     Object.entries(readings).flatMap(([path, reading]) => {
       const known = job.readings[path];
-      if (known?.text === reading?.text) return [];
-      const { kind, ...kept } = reading ?? {};
+      tooLong.delete(path);
+      if (reading?.text.length > LONGEST) return (tooLong.set(path, called[path] ?? path), []);
+      if (known?.text === reading?.text && known?.unit === reading?.unit) return [];
+      const { kind, called: _, unit, ...kept } = reading ?? {};
       const who = job.about.fitter?.trim();
       const instrument = job.readings[`instrument.${kind}`]?.text.trim();
-      if (reading) job.readings[path] = { ...kept, when: now(), ...(who && { who }), ...(instrument && { instrument }) };
-      else (delete job.readings[path], (job.gone[`readings ${path}`] = now()));
+      if (reading) {
+        job.readings[path] = { ...kept, ...(unit && { unit }), ...stamp, ...(who && { who }), ...(instrument && { instrument }) };
+        delete job.gone[`readings ${path}`];
+      } else (delete job.readings[path], (job.gone[`readings ${path}`] = editOf(stamp)));
       return [path];
-    }), here);
+    }), here, called);
+}
 
 /** @type {Map<string, Object<string, {text: string}>>} by calculator: what it worked out from the example's entries */
 const lent = new Map();
@@ -202,111 +319,135 @@ export function keepWorkedOut(from, readings, anew, here) {
  * @param {Map<string, string>} steps all steps of the walk and their words, so that the sheet can say "7 of 12"
  */
 export const tick = (walk, step, steps, done, here) =>
-  alter((job) => {
+  alter((job, stamp) => {
     const ticks = (job.ticks[walk] ??= {});
-    if (done) ticks[step] = { words: steps.get(step), when: now() };
-    else (delete ticks[step], (job.gone[`ticks ${walk} ${step}`] = now()));
-    for (const [key, one] of Object.entries(ticks))
-      if (steps.get(key) === one.words) one.of = steps.size;
-      else delete one.of; // of a plan that has changed since
+    if (done) ((ticks[step] = { words: steps.get(step), ...stamp, of: steps.size }), delete job.gone[`ticks ${walk} ${step}`]);
+    else (delete ticks[step], (job.gone[`ticks ${walk} ${step}`] = editOf(stamp)));
+    for (const [key, { of, ...one }] of Object.entries(ticks)) {
+      const count = steps.get(key) === one.words ? steps.size : undefined; // of a plan that has changed since
+      if (of !== count) ticks[key] = { ...one, ...(count && { of: count }), order: editOf(stamp) };
+    }
     return [`ticks ${walk}`];
   }, here);
 
 /** Take all ticks of a walk back. */
 export const untick = (walk, here) =>
-  alter((job) => {
-    for (const step of Object.keys(job.ticks[walk] ?? {})) job.gone[`ticks ${walk} ${step}`] = now();
+  alter((job, stamp) => {
+    for (const step of Object.keys(job.ticks[walk] ?? {})) job.gone[`ticks ${walk} ${step}`] = editOf(stamp);
     delete job.ticks[walk];
     return [`ticks ${walk}`];
   }, here);
 
 /** Start (a time in ms) or take away (undefined) the clock of a step. */
 export const setClock = (name, until) =>
-  alter((job) => {
-    if (until) job.clocks[name] = until;
-    else delete job.clocks[name];
+  alter((job, stamp) => {
+    if (until) ((job.clocks[name] = { until, ...stamp }), delete job.gone[`clocks ${name}`]);
+    else (delete job.clocks[name], (job.gone[`clocks ${name}`] = editOf(stamp)));
     return [`clock ${name}`];
   });
 
-/** Write one text of the sheet: `about.owner`, `notes.<id>.text`, or who read something: `readings <path> who`. */
-export const write = (at, text, here) =>
-  alter((job) => {
+/**
+ * Write one text of the sheet: `about.owner`, `notes.<id>.text`, or who read something: `readings <path> who`.
+ *
+ * @param {string} called what the reader calls it
+ */
+export const write = (at, text, here, called) =>
+  alter((job, stamp) => {
     const [, path, what] = at.match(/^readings (.+) (who|instrument)$/) ?? [];
     const [list, id, key] = at.split(".");
     if (what) {
       const reading = job.readings[path];
       if (!reading) return [];
-      reading[what] = text;
-      reading.corrected = now(); // when it was read stays as it was
-    } else if (list === "about") ((job.about[id] = text), (job.about_when = now()));
-    else {
-      const entry = job[list].find((one) => one.id === id);
-      if (!entry) return [];
-      entry[key] = text;
-      entry.when = now();
+      // when it was read stays as it was
+      job.readings[path] = { ...reading, [what]: text, corrected: stamp.when, order: editOf(stamp) };
+    } else if (list === "about") {
+      job.about[id] = text;
+      job.about_orders = { ...job.about_orders, [id]: editOf(stamp) };
+    } else {
+      const index = job[list].findIndex((one) => one.id === id);
+      if (index < 0) return [];
+      const { order, ...entry } = job[list][index];
+      job[list][index] = { ...entry, [key]: text, ...stamp };
     }
     return [at];
-  }, here);
-
-/** Take out a reading; the unit chosen for a column stays as long as another row is read in it. */
-async function takeOut(path, here) {
-  const { readings } = await theJob();
-  const column = path.replace(/\.\d+$/, "");
-  const inColumn = (other) => other !== path && other.startsWith(`${column}.`) && /^\d+$/.test(other.slice(column.length + 1));
-  const alone = !Object.keys(readings).some(inColumn);
-  await keepReadings({ [path]: undefined, ...(alone && { [`${column}.unit`]: undefined }) }, here);
-}
+  }, here, called && { [at]: called });
 
 /** Add an entry to a list of the sheet. */
 export const add = (list, entry = {}, here = null) => {
-  const whole = { id: newId(), when: now(), ...entry };
-  return alter((job) => (job[list].some(({ id }) => id === whole.id) ? [list] : (job[list].push(whole), [list])), here);
+  const id = entry.id ?? newId();
+  return alter((job, stamp) => {
+    if (!job[list].some((one) => one.id === id)) job[list].push({ ...stamp, ...entry, id });
+    return [list];
+  }, here);
 };
 
 /** Put entries on a list of the sheet, each in the place of the one with its id. */
 export const put = (list, entries, here = null) =>
-  alter((job) => {
+  alter((job, stamp) => {
     const ids = new Set(entries.map(({ id }) => id));
-    const when = now();
-    if (ids.size) job[list] = [...job[list].filter(({ id }) => !ids.has(id)), ...entries.map((entry) => ({ ...entry, when }))];
+    if (ids.size) job[list] = [...job[list].filter(({ id }) => !ids.has(id)), ...entries.map((entry) => ({ ...entry, ...stamp }))];
+    for (const id of ids) delete job.gone[`${list} ${id}`];
     return ids.size ? [list] : [];
   }, here);
 
-/** Take out an entry of a list, or a reading. */
-export const remove = (list, id, here) =>
-  list === "readings"
-    ? takeOut(id, here)
-    : alter((job) => {
-        job[list] = job[list].filter((entry) => entry.id !== id);
-        job.gone[`${list} ${id}`] = now();
-        return [list];
-      }, here);
-
-/** Choose the engine card of this job. */
-export const chooseCard = (card, here) => (
-  lent.clear(), alter((job) => ((job.card = { ...card, when: now() }), ["card"]), here)
-);
-
-/** @returns {Promise<boolean>} whether the card of the job in hand is the reader's own, and no other job of this browser has it */
-export async function holdsTheOnlyCopy() {
-  const { card, id } = await theJob();
-  const same = (other) => JSON.stringify(other.card?.data) === JSON.stringify(card.data);
-  return Boolean(card?.data) && !(await allJobs()).some((other) => other.id !== id && same(other));
+/**
+ * Take out an entry of a list, or a reading.
+ *
+ * @returns {Promise<() => Promise<void>>} puts it back, as long as its job is in hand
+ */
+export async function remove(list, id, here) {
+  const { id: of, ...before } = await theJob();
+  const entry = list === "readings" ? before.readings[id] : before[list].find((one) => one.id === id);
+  const name = `${list} ${id}`;
+  await alter((job, stamp) => {
+    if (list === "readings") delete job.readings[id];
+    else job[list] = job[list].filter((one) => one.id !== id);
+    job.gone[name] = editOf(stamp);
+    return [list === "readings" ? id : list];
+  }, here);
+  return () =>
+    alter((job, stamp) => {
+      if (!entry || job.id !== of || !(name in job.gone)) return [];
+      const back = { ...entry, order: editOf(stamp) };
+      if (list === "readings") job.readings[id] = back;
+      else job[list].push(back);
+      delete job.gone[name];
+      return [list === "readings" ? id : list];
+    });
 }
+
+/** Choose the engine card of this job; one of the reader's own that gives way to it is laid aside. */
+export const chooseCard = (card, here) => (
+  lent.clear(),
+  alter((job, stamp) => {
+    const chosen = { ...card, ...stamp };
+    const aside = laidAside(chosen, job);
+    if (aside.length) job.cards_aside = aside;
+    else delete job.cards_aside;
+    job.card = chosen;
+    return ["card"];
+  }, here)
+);
 
 /** @returns {Promise<Job[]>} all jobs of this browser, the last changed one first */
 export async function allJobs() {
   await opened;
-  const stored = db ? await db.getAll("jobs") : [];
-  const all = stored.some(({ id }) => id === job.id) ? stored : [job, ...stored];
-  return all.sort((one, other) => (one.changed < other.changed ? 1 : -1));
+  const stored = new Map((db ? await db.getAll("jobs") : []).map((one) => [one.id, whole(one)]));
+  for (const mine of [...unstored.values(), job]) {
+    const known = stored.get(mine.id);
+    stored.set(mine.id, known ? merged(known, mine) : mine);
+  }
+  return [...stored.values()].sort((one, other) => (one.changed < other.changed ? 1 : -1));
 }
 
 async function takeUp(next) {
   job = next;
   lent.clear();
-  if (db) await db.put("desk", next.id, CURRENT);
-  else sessionStorage.setItem("bench-job", JSON.stringify(job));
+  tooLong.clear();
+  try {
+    if (db) await db.put("desk", next.id, CURRENT);
+    else sessionStorage.setItem("bench-job", JSON.stringify(job));
+  } catch {} // full: it is in hand in this tab, and is put there with the next entry
   others?.postMessage(null);
   tell(null, null);
 }
@@ -320,29 +461,85 @@ export async function takeUpJob(id) {
   if (next) await takeUp(next);
 }
 
-/** Throw the job in hand away, with its photographs. */
+/** Throw the job in hand away, with its photographs and whatever a cut-short tab left of it. */
 export async function throwAway() {
-  await opened;
+  const { id } = await theJob();
   if (db) {
     const transaction = db.transaction(["jobs", "photographs"], "readwrite");
-    for (const { id } of job.photographs) await transaction.objectStore("photographs").delete(id);
-    await transaction.objectStore("jobs").delete(job.id);
+    await transaction.objectStore("jobs").delete(id);
+    // also those that were taken out of it before: no job has them now
+    const left = new Set((await transaction.objectStore("jobs").getAll()).flatMap(picturesOf));
+    for (const key of await transaction.objectStore("photographs").getAllKeys())
+      if (!left.has(key)) await transaction.objectStore("photographs").delete(key);
     await transaction.done;
   } else sessionStorage.removeItem("bench-job");
-  await takeUp((await allJobs()).find(({ id }) => id !== job.id) ?? blank());
+  unstored.delete(id);
+  forget(id);
+  await takeUp((await allJobs()).find((one) => one.id !== id) ?? blank());
 }
 
-/** Put whole jobs, as merged, into the storage, and take up the first. @param {Map<string, Blob>} photographs */
-export async function storeJobs(jobs, photographs) {
+/** The ids of a job's photographs, and of those that were taken out of it: one may be put back. */
+const picturesOf = ({ photographs = [], gone = {} }) => [
+  ...photographs.map(({ id }) => id),
+  ...Object.keys(gone).filter((name) => name.startsWith("photographs ")).map((name) => name.slice("photographs ".length)),
+];
+
+/** The bytes of photographs that were taken out a day ago go; until then one can be put back. */
+async function forgetPhotographs() {
+  try {
+    const jobs = await db.getAll("jobs");
+    const listed = new Set(jobs.flatMap(({ photographs = [] }) => photographs.map(({ id }) => id)));
+    for (const { gone = {} } of jobs)
+      for (const [name, when] of Object.entries(gone)) {
+        const id = name.startsWith("photographs ") && name.slice("photographs ".length);
+        if (id && !listed.has(id) && Date.now() - Date.parse(when) > FORGOTTEN) await db.delete("photographs", id);
+      }
+  } catch {} // another time
+}
+
+/** @returns {Job | undefined} what this tab knows of a job: the stored one, and what is not stored yet */
+function copyOf(id, stored) {
+  const mine = unstored.get(id) ?? (!db && id === job.id ? job : undefined);
+  return stored && mine ? merged(whole(stored), mine) : (mine ?? (stored && whole(stored)));
+}
+
+/** @returns {Promise<Job | undefined>} what is kept here of a job */
+export const keptJob = async (id) => (await opened, copyOf(id, await db?.get("jobs", id)));
+
+/** @returns {string} a job as it stands; the same text as long as nothing of it is another */
+export const asItStands = (job) => canonical(job ?? null);
+
+/**
+ * Take copies of jobs in, each merged with what is kept of it at that moment, and take up the first.
+ *
+ * @param {Job[]} theirs
+ * @param {Map<string, Blob>} photographs
+ * @param {Map<string, string>} seen by id: how each of mine stood when the reader saw what would happen
+ * @returns {Promise<boolean>} false where one is another since: then nothing was done
+ */
+export async function takeIn(theirs, photographs, seen) {
   await opened;
-  const whole = jobs.map((one) => ({ ...blank(), ...one }));
+  const results = [];
   if (db) {
-    const transaction = db.transaction(["jobs", "photographs"], "readwrite");
-    for (const one of whole) await transaction.objectStore("jobs").put(one);
+    const transaction = db.transaction(["jobs", "photographs", "desk"], "readwrite");
+    transaction.done.catch(() => {});
+    for (const copy of theirs) {
+      const known = copyOf(copy.id, await transaction.objectStore("jobs").get(copy.id));
+      if (asItStands(known) !== seen.get(copy.id)) return (transaction.abort(), false);
+      results.push(known ? merged(known, whole(copy)) : whole(copy));
+      await transaction.objectStore("jobs").put(results.at(-1));
+    }
     for (const [id, blob] of photographs) await transaction.objectStore("photographs").put(blob, id);
+    await transaction.objectStore("desk").put(results[0].id, CURRENT);
     await transaction.done;
+  } else {
+    const known = copyOf(theirs[0].id);
+    if (asItStands(known) !== seen.get(theirs[0].id)) return false;
+    results.push(known ? merged(known, whole(theirs[0])) : whole(theirs[0]));
   }
-  await takeUp(whole[0]);
+  for (const one of results) if (unstored.has(one.id)) unstored.set(one.id, merged(one, unstored.get(one.id)));
+  await takeUp(unstored.get(results[0].id) ?? results[0]);
+  return true;
 }
 
 /** Keep a photograph: its bytes first, then its line on the sheet. */

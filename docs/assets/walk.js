@@ -75,7 +75,7 @@ async function follow(walk, name, host) {
   let at = Math.max(0, steps.findIndex((step) => !step.checked));
   const all = () => steps.every((step) => step.checked);
 
-  const until = async () => (await theJob()).clocks[`${name} ${steps[at].dataset.step}`];
+  const until = async () => (await theJob()).clocks[`${name} ${steps[at].dataset.step}`]?.until;
   async function showClock() {
     const end = await until();
     const left = end ? Math.ceil((end - Date.now()) / 1000) : 0;

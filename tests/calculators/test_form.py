@@ -548,12 +548,36 @@ def test_cells_beyond_the_count_wait_without_complaint():
     assert len(values.chamber) == 2
 
 
+def test_one_entry_is_an_entry():
+    assert error_of(cylinders="1", chamber="50; 51") == ("chamber", "Chamber volume must have 1 entry, not 2")
+
+
+def test_a_cell_stands_in_its_own_unit_and_not_in_that_of_its_column():
+    typed = {key: text for key, text in WHOLE.items() if key != "chamber"}
+    cells = {"chamber.unit": "l", "chamber.1": "0.05", "chamber.2": "51", "chamber.2.unit": "cm³"}
+    values = FORM.read(typed | cells)
+    assert [magnitude_in(chamber, "cm³") for chamber in values.chamber] == pytest.approx([50, 51])
+
+
 def test_a_count_that_cannot_be_read_is_the_only_complaint_about_its_rows():
     assert error_of(cylinders="x", chamber="nonsense")[0] == "cylinders"
 
 
 @pytest.mark.parametrize(
-    "key", ["boar", "bore.1", "bore.units", "shape.unit", "chamber.0", "chamber.5", "chamber.01", "", "chamber.x"]
+    "key",
+    [
+        "boar",
+        "bore.1",
+        "bore.units",
+        "shape.unit",
+        "chamber.0",
+        "chamber.5",
+        "chamber.01",
+        "",
+        "chamber.x",
+        "chamber.1.x",
+        "chamber.5.unit",
+    ],
 )
 def test_a_field_that_the_form_lacks_is_named(key):
     (error,) = errors_of(**{key: "1"})

@@ -1,4 +1,4 @@
-"""Job files: every format opens, nothing damaged does, two copies become one, and the sheet says what it rests on."""
+"""Job files: every format opens, nothing damaged does, and the sheet says what it rests on."""
 
 import copy
 import csv
@@ -19,13 +19,13 @@ from calculators._engine_card import EngineCard
 from calculators._errors import JobError
 from calculators._form import LONGEST_ENTRY
 from calculators._instruments import INSTRUMENTS
-from calculators._job.jobs import LARGEST, SCHEMA_PATH, difference, job_faults, merged, read_jobs
+from calculators._job.difference import difference
+from calculators._job.jobs import LARGEST, SCHEMA_PATH, job_faults, read_jobs, with_units
 from calculators._job.measuring_sheet import BLOCKS, ruled
 from calculators._job.papers import PAPERS, paper_html
 from calculators._job.readings import as_read, asked_by
 from calculators._job.sheet import decided, handover_html, job_html, ticked
 from calculators._job.sifting import sifted
-from calculators._page import calculator_html
 from calculators._questions import answer_message, readings_csv
 
 ROOT = Path(__file__).parents[2]
@@ -35,8 +35,8 @@ CARD = {"name": MARRAM.name, "data": MARRAM.data}
 BARE = {"id": "0123456789abcdef", "made": "2026-11-25T00:00:00Z", "changed": "2026-11-25T00:00:00Z"}
 
 
-def job():
-    return copy.deepcopy(json.loads(KEPT[-1].read_text(encoding="utf-8"))["jobs"][0])
+def job(path=KEPT[-1]):
+    return copy.deepcopy(json.loads(path.read_text(encoding="utf-8"))["jobs"][0])
 
 
 @pytest.mark.parametrize("path", KEPT, ids=lambda path: path.stem)
@@ -44,6 +44,30 @@ def test_a_file_of_every_format_opens(path):
     (found,) = read_jobs(path)
     assert found["about"]["vehicle"] == "Marram delivery van"
     assert "Marram delivery van" in handover_html(found)
+    assert found["readings"]["bore"]["unit"] == "in"
+    assert "3.15 in" in handover_html(found)
+    assert not list(job_faults({"format": 3, "jobs": [found]}))
+
+
+def test_a_number_without_a_unit_in_an_older_file_is_taken_in_its_fields_own_and_named():
+    older = job(KEPT[0]) | {"readings": {}}
+    for path, text in (
+        ("head_torque", "30"),
+        ("bore", "3.15"),
+        ("chamber.2", "49"),
+        ("stroke", "74 mm"),
+        ("end_gap.1", "2 3"),
+    ):
+        older["readings"][path] = {"text": text, "when": older["made"]}
+    for path, unit in (("bore", "in"), ("end_gap", "thou")):
+        older["readings"][f"{path}.unit"] = {"text": unit, "when": older["made"]}
+    whole, unsaid = with_units(older)
+    units = {path: reading.get("unit") for path, reading in whole["readings"].items()}
+    assert units == {"head_torque": "N·m", "bore": "in", "chamber.2": "cm³", "stroke": None, "end_gap.1": "thou"}
+    assert unsaid == ("Final torque", "Chamber volume of cylinder 2")
+    assert with_units(whole) == (whole, ())
+    read = {found.path: found.text for found in as_read(whole["readings"])}
+    assert (read["head_torque"], read["stroke"], read["end_gap.1"]) == ("30 N·m", "74 mm", "2 3 thou")
 
 
 def test_the_schema_of_this_format_is_sound():
@@ -55,7 +79,9 @@ def test_the_schema_of_this_format_is_sound():
 @pytest.mark.parametrize(
     ("damage", "fault"),
     [
-        (lambda data: data.update(format=3), r"format: 3 is not one of \[1, 2\]"),
+        (lambda data: data.update(format=4), r"format: 4 is not one of \[1, 2, 3\]"),
+        (lambda data: data["jobs"][0].update(made="2026-13-01T00:00:00Z"), "does not match"),
+        (lambda data: data["jobs"][0].update(made="0000-01-01T00:00:00Z"), "does not match"),
         (lambda data: data["jobs"][0]["decisions"][1]["stages"][0].update(steps="A"), "stages"),
         (lambda data: data.update(jobs=[]), "jobs: "),
         (lambda data: data["jobs"][0].pop("id"), "'id' is a required property"),
@@ -194,7 +220,7 @@ def test_one_bad_entry_is_left_out_and_named_and_the_rest_is_kept(tmp_path, caps
 @pytest.mark.parametrize(
     "damage",
     [
-        lambda data: data.update(format=3),
+        lambda data: data.update(format=4),
         lambda data: data["jobs"][0].pop("id"),
         lambda data: data["jobs"][0]["readings"].update(
             {f"x.{n}": {"text": "1", "when": BARE["made"]} for n in range(2001)}
@@ -217,16 +243,15 @@ def test_one_job_that_cannot_be_used_does_not_cost_the_others():
 
 
 def test_boxes_and_schema_share_one_bound():
-    schema = json.loads(SCHEMA_PATH.read_text(encoding="utf-8"))["$defs"]["job"]["properties"]
-    assert schema["readings"]["additionalProperties"]["properties"]["text"]["maxLength"] == LONGEST_ENTRY
-    boxes = re.findall(r"<input[^>]*type=\"text\"[^>]*>", calculator_html(catalogue()["deck-height"], MARRAM, "p"))
-    assert boxes
-    assert all(f'maxlength="{LONGEST_ENTRY}"' in box for box in boxes)
-    about = re.findall(r'<(?:input|textarea)[^>]*data-at="about\.(\w+)"[^>]*maxlength="(\d+)"', job_html(job()))
     bounds = json.loads(SCHEMA_PATH.read_text(encoding="utf-8"))["$defs"]
+    assert bounds["reading"]["properties"]["text"]["maxLength"] == LONGEST_ENTRY
+    # a box cuts nothing off in silence: what is too long is told, and not kept
+    in_the_browser = (ROOT / "docs/assets/job.js").read_text(encoding="utf-8")
+    assert f"const LONGEST = {LONGEST_ENTRY};" in in_the_browser
+    about = re.findall(r'<(?:input|textarea)[^>]*data-at="about\.(\w+)"[^>]*maxlength="(\d+)"', job_html(job()))
     assert about
     for key, most in about:
-        kind = schema["about"]["properties"][key]["$ref"].rpartition("/")[2]
+        kind = bounds["job"]["properties"]["about"]["properties"][key]["$ref"].rpartition("/")[2]
         assert int(most) == bounds[kind]["maxLength"]
 
 
@@ -251,92 +276,40 @@ def test_a_file_with_one_wrong_byte_opens_or_is_refused_and_nothing_else(tmp_pat
         assert str(path) in str(refused)
 
 
-# Merging: what must hold for any two copies of one job
-
-WHEN = st.integers(0, 9).map(lambda hour: f"2026-11-25T0{hour}:00:00.000Z")
-NAMES = st.sampled_from(["bore", "stroke", "chamber.1"])
-READINGS = st.dictionaries(
-    NAMES,
-    st.builds(
-        lambda text, when, corrected: {"text": text, "when": when} | ({"corrected": corrected} if corrected else {}),
-        st.text(max_size=3),
-        WHEN,
-        st.none() | WHEN,
-    ),
-)
-NOTES = st.dictionaries(st.sampled_from(["aaaaaaaa", "bbbbbbbb"]), st.tuples(st.text(max_size=3), WHEN)).map(
-    lambda notes: [{"id": key, "text": text, "when": when} for key, (text, when) in sorted(notes.items())]
-)
-TICKS = st.dictionaries(
-    st.just("page walk"),
-    st.dictionaries(NAMES, st.builds(lambda words, when: {"words": words, "when": when}, st.text(max_size=2), WHEN)),
-)
-GONE = st.dictionaries(st.sampled_from(["readings bore", "notes aaaaaaaa", "ticks page walk bore"]), WHEN)
-JOBS = st.builds(
-    lambda changed, readings, notes, ticks, gone: {
-        "id": "0123456789abcdef",
-        "made": "2026-11-25T00:00:00.000Z",
-        "changed": changed,
-        "readings": readings,
-        "notes": notes,
-        "ticks": ticks,
-        "gone": gone,
-    },
-    WHEN,
-    READINGS,
-    NOTES,
-    TICKS,
-    GONE,
-)
+# What taking a copy in does
 
 
-@given(one=JOBS, other=JOBS)
-def test_it_makes_no_difference_which_copy_is_merged_into_which(one, other):
-    assert merged(one, other) == merged(other, one)
-
-
-@given(one=JOBS, other=JOBS, third=JOBS)
-def test_it_makes_no_difference_in_what_order_copies_meet(one, other, third):
-    assert merged(merged(one, other), third) == merged(one, merged(other, third))
-
-
-@given(one=JOBS, other=JOBS)
-def test_merging_again_changes_nothing(one, other):
-    once = merged(one, other)
-    assert merged(once, other) == once
-
-
-def last(reading):
-    """When a reading was typed, or its name or instrument put right."""
-    return max(reading["when"], reading.get("corrected", ""))
-
-
-@given(one=JOBS, other=JOBS)
-def test_a_merge_loses_no_newest_entry_that_was_not_taken_out(one, other):
-    whole = merged(one, other)
-    for path in {*one["readings"], *other["readings"]}:
-        newest = max(last(found["readings"][path]) for found in (one, other) if path in found["readings"])
-        gone = max(found["gone"].get(f"readings {path}", "") for found in (one, other))
-        assert (path in whole["readings"]) == (newest > gone)
-        if newest > gone:
-            assert last(whole["readings"][path]) == newest
-
-
-@given(one=JOBS, other=JOBS)
-def test_a_merge_of_sound_jobs_is_sound(one, other):
-    assert not list(job_faults({"format": 2, "jobs": [merged(one, other)]}))
-
-
-def test_what_a_merge_would_do_is_counted_before_it_is_done():
+def test_what_taking_a_copy_in_does_is_counted_and_all_that_goes_is_named():
     mine, theirs = job(), job()
-    mine["readings"]["bore"] = {"text": "80.1", "when": "2026-11-25T14:00:00.000Z"}
-    theirs["readings"]["stroke"] = {"text": "74", "when": "2026-11-25T14:00:00.000Z"}
-    theirs["readings"]["chamber.2"] = {"text": "50", "when": "2026-11-25T14:00:00.000Z"}
+    mine["readings"]["bore"] = {"text": "80.1", "unit": "mm", "when": "2026-11-25T14:00:00.000Z"}
+    mine["about"]["owner"] = "S. Tide"
+    whole = copy.deepcopy(mine)
+    theirs["readings"]["stroke"] = {"text": "74", "unit": "mm", "when": "2026-11-25T14:00:00.000Z"}
+    theirs["readings"]["chamber.2"] = {"text": "50", "unit": "cm³", "when": "2026-11-25T14:00:00.000Z"}
+    theirs["card"] = {"name": "dunlin-f2"}
+    mine["card"] = whole["card"] = {"name": "own-van", "data": {"name": "Our van"}}
+    whole["readings"] |= {path: theirs["readings"][path] for path in ("stroke", "chamber.2")}
+    whole["card"] = theirs["card"]
+    whole["about"]["owner"] = "R. Tide"
+    whole["notes"] = []
     lists = sum(len(job()[name]) for name in ("decisions", "parts", "tags", "notes", "checks"))
-    entries = len(job()["readings"]) + 1 + 2 + lists  # the new one, and two ticks
-    assert difference(mine, theirs) == {"new": 1, "newer": 1, "kept": entries - 2}
-    assert difference(None, theirs) == {"new": entries, "newer": 0, "kept": 0}
-    assert merged(mine, theirs)["readings"]["bore"]["text"] == "80.1"
+    entries = len(job()["readings"]) + len(job()["about"]) + 1 + 2 + lists  # a card, and two ticks
+    found = difference(mine, whole, theirs)
+    assert {key: found[key] for key in ("new", "newer", "gone")} == {"new": 1, "newer": 3, "gone": 1}
+    assert found["goes"] == [
+        "Chamber volume of cylinder 2: 49.6 ± 0.2 cm³ gives way to 50 cm³",
+        "Owner: S. Tide gives way to R. Tide",
+        "Engine card: Our van gives way to dunlin-f2 and is laid aside",
+        "Note: Collet groove of 3 exhaust is worn <b>badly</b>. is taken out",
+    ]
+    assert difference(None, job(), job()) == {"new": entries, "newer": 0, "kept": 0, "gone": 0, "goes": []}
+    assert difference(job(), job(), job()) == {"new": 0, "newer": 0, "kept": entries, "gone": 0, "goes": []}
+
+
+def test_an_emptied_entry_gives_way_to_nothing():
+    mine, theirs = job(), job()
+    theirs["readings"]["bore"] |= {"text": ""}
+    assert difference(mine, theirs, theirs)["goes"] == ["Bore: 3.15 in gives way to nothing"]
 
 
 # The sheet
@@ -344,7 +317,7 @@ def test_what_a_merge_would_do_is_counted_before_it_is_done():
 
 def test_a_reading_carries_its_label_its_unit_and_where_it_comes_from():
     read = {found.path: found for found in as_read(job()["readings"])}
-    assert set(read) == {path for path in job()["readings"] if not path.endswith(".unit")}
+    assert set(read) == set(job()["readings"])
     assert (read["bore"].label, read["bore"].text, read["bore"].instrument) == ("Bore", "3.15 in", "bore gauge")
     assert read["chamber.2"].label == "Chamber volume of cylinder 2"
     assert read["chamber.2"].text == "49.6 ± 0.2 cm³"
@@ -387,9 +360,8 @@ def test_another_unit_is_another_reading():
         paths=["head_torque"],
     )
     entry = {"id": "a1b2c3d4", "when": "2026-11-25T15:00:00.000Z"} | answer["decision"]
-    in_feet = {"text": "lbf·ft", "when": "2026-11-25T16:00:00.000Z"}
     one = {"decisions": [entry], "readings": {"head_torque": torque}}
-    other = {"decisions": [entry], "readings": {"head_torque": torque, "head_torque.unit": in_feet}}
+    other = {"decisions": [entry], "readings": {"head_torque": torque | {"unit": "lbf·ft"}}}
     assert decided(one)[0].stale == ()
     (change,) = decided(other)[0].stale
     assert (change.then, change.now) == ("40 N·m", "40 lbf·ft")
@@ -433,9 +405,15 @@ def test_an_entry_typed_back_to_what_stood_there_is_no_change():
 
 def test_a_card_of_a_job_from_outside_is_looked_at():
     theirs = job() | {"card": {"name": "own-odd", "data": {"format": 1, "name": "Odd", "studs": 7}}}
-    assert ask(want="merge", mine=None, theirs=theirs)["card_fault"] == "the card lacks about, layout"
+    found = ask(want="incoming", job=theirs | {"cards_aside": [theirs["card"]]})
+    assert found["left"] == [
+        "its engine card has a mistake: the card lacks about, layout",
+        "an engine card that was laid aside has a mistake",
+    ]
+    assert "card" not in found["job"]
+    assert found["job"]["readings"] == job()["readings"]
     assert any("jobs[0].card.data: " in fault for fault in job_faults({"format": 2, "jobs": [theirs]}))
-    assert ask(want="merge", mine=None, theirs=job())["card_fault"] == ""
+    assert ask(want="incoming", job=job()) == {"job": job(), "unsaid": [], "left": []}
 
 
 def test_a_decision_says_that_the_card_is_another_since():
@@ -507,10 +485,21 @@ def test_an_empty_job_has_its_sheets_too():
 
 def test_readings_as_csv_read_back_and_run_in_no_spreadsheet():
     found = job()
-    found["readings"]["stroke"] = {"text": "=1+1", "when": "2026-11-25T14:00:00.000Z"}
+    for path, text in (
+        ("stroke", "=1+1"),
+        ("a", "-cmd|' /C calc'!A0"),
+        ("b", "+A1"),
+        ("c", "-0.2"),
+        ("d", "-0.4 -0.1 mm"),
+        ("e", "-1+1"),
+    ):
+        found["readings"][path] = {"text": text, "when": "2026-11-25T14:00:00.000Z"}
     rows = list(csv.DictReader(io.StringIO(readings_csv(found))))
-    assert {row["path"]: row["as typed"] for row in rows}["bore"] == "3.15 in"
-    assert {row["path"]: row["as typed"] for row in rows}["stroke"].startswith("'=1+1")
+    typed = {row["path"]: row["as typed"] for row in rows}
+    assert typed["bore"] == "3.15 in"
+    assert typed["stroke"].startswith("'=1+1")
+    assert (typed["a"], typed["b"], typed["e"]) == ("'-cmd|' /C calc'!A0", "'+A1", "'-1+1")
+    assert (typed["c"], typed["d"]) == ("-0.2", "-0.4 -0.1 mm")
 
 
 @pytest.mark.parametrize(
@@ -573,10 +562,8 @@ def test_a_form_is_filled_from_another_card():
     assert found["engine"] == "Other"
 
 
-def test_copies_are_merged_for_the_page():
-    found = ask(want="merge", mine=None, theirs=job())
-    assert found["job"] == job()
-    assert found["difference"]["kept"] == 0
+def test_the_page_is_told_what_taking_a_copy_in_does():
+    assert ask(want="difference", mine=job(), whole=job(), theirs=job())["goes"] == []
 
 
 def test_the_command_line_checks_a_file(capsys, tmp_path):
@@ -637,14 +624,6 @@ def test_the_page_names_the_instrument_of_each_box_that_one_reads():
     (box,) = [line for line in form.splitlines() if 'name="fill.1"' in line]
     assert 'data-instrument="burette"' in box
     assert "data-instrument" not in next(line for line in form.splitlines() if 'name="cylinders"' in line)
-
-
-def test_a_name_put_right_later_wins_over_the_older_copy_and_the_hour_of_the_reading_stays():
-    mine, theirs = job(), job()
-    mine["readings"]["bore"] |= {"who": "B. Reed", "corrected": "2026-11-26T08:00:00.000Z"}
-    for one in (merged(mine, theirs), merged(theirs, mine)):
-        assert one["readings"]["bore"]["who"] == "B. Reed"
-        assert one["readings"]["bore"]["when"] == "2026-11-24T09:00:00.000Z"
 
 
 def test_who_and_instrument_stand_in_the_sheet_the_handover_and_the_table():
@@ -787,8 +766,7 @@ def test_the_measuring_sheet_is_filled_from_the_job_box_by_box():
 
 def test_a_reading_in_another_unit_or_of_too_many_numbers_stands_whole():
     readings = {
-        "bore_across.1": {"text": "3.15 3.16", "when": BARE["made"]},
-        "bore_across.unit": {"text": "in", "when": BARE["made"]},
+        "bore_across.1": {"text": "3.15 3.16", "unit": "in", "when": BARE["made"]},
         "end_gap.1": {"text": "0.4 0.4 0.4 0.4", "when": BARE["made"]},
         "end_gap.2": {"text": "0.4 ± 0.1", "when": BARE["made"]},
     }

@@ -10,9 +10,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calculators import read_card
-from calculators._catalogue import calculator
+from calculators._catalogue import calculator, catalogue
 from calculators._engine_card import EngineCard
-from calculators._job.renewal import renewed
+from calculators._form import Rows
+from calculators._job.readings import as_read
+from calculators._job.renewal import as_typed, asked, renewed
 
 CARD = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 EARLY, THEN, LATER = "2026-05-04T09:00:00.000Z", "2026-05-04T10:00:00.000Z", "2026-05-04T11:00:00.000Z"
@@ -153,27 +155,64 @@ def test_a_card_that_breaks_one_calculator_leaves_the_others_following():
     assert "head_shift.1" in found["renewed"]
 
 
-def test_a_number_stands_in_the_unit_that_the_card_chose():
+def test_a_number_stands_in_its_own_unit_whatever_the_card_has():
     data = copy.deepcopy(CARD.data)
     data["dimensions"]["bore"]["value"] = "3.14 in"
     inches = EngineCard("inches", data)
     found = [
-        renewed(_job() | {"bore": {"text": "3.15", "when": LATER}}, inches),
-        renewed(_job() | {"bore": {"text": "80.01 mm", "when": LATER}}, CARD),
+        renewed(_job() | {"bore": bore | {"when": LATER}}, card)
+        for bore, card in (
+            ({"text": "80.01", "unit": "mm"}, inches),
+            ({"text": "80.01"}, inches),  # of an older file: the field's own
+            ({"text": "80.01 mm", "unit": "in"}, CARD),
+            ({"text": "3.15", "unit": "in"}, CARD),
+        )
     ]
     texts = [{path: kept["text"] for path, kept in one["renewed"].items()} for one in found]
     assert "ratio.1" in texts[0]
-    assert texts[0] == texts[1]
+    assert texts.count(texts[0]) == 4
+
+
+@pytest.mark.parametrize("name", catalogue())
+def test_every_number_goes_into_its_calculator_with_the_unit_it_was_typed_in(name):
+    chosen = calculator(name)
+    for section in chosen.form.sections:
+        row = ".1" if isinstance(section, Rows) else ""
+        for field in (one for one in section.fields if one.measure):
+            path = (field.reading or f"calculators/{name}/ {name} {field.key}") + row
+            for unit in [one.symbol for one in field.measure.units]:
+                reading = {path: {"text": "1", "unit": unit, "when": EARLY}}
+                typed = as_typed(chosen, asked(chosen, reading), reading)
+                assert typed == {f"{field.key}{row}": "1", f"{field.key}{row}.unit": unit}
+                assert next(as_read(reading)).text.removeprefix("1").strip() == unit
+            assert (
+                as_typed(chosen, {field.key + row: path}, {path: {"text": "1"}})[f"{field.key}{row}.unit"]
+                == field.own_unit
+            )
+
+
+def test_a_cell_of_a_table_stands_in_its_own_unit():
+    mm, thou = _job(), _job()
+    own = "calculators/deck-height/ deck-height depth.2"
+    mm[own] = {"text": "0.762 0.762 0.762 0.762", "unit": "mm", "when": LATER}
+    thou[own] = {
+        "text": "30 30 30 30",
+        "unit": "thou",
+        "when": LATER,
+    }  # 25.4 µm each: ISO 80000-3, conversion of the inch
+    found = [renewed(one, CARD)["renewed"] for one in (mm, thou)]
+    assert "deck.2" in found[0]
+    assert {path: kept["text"] for path, kept in found[0].items()} == {
+        path: kept["text"] for path, kept in found[1].items()
+    }
 
 
 def test_the_unit_that_was_chosen_goes_with_the_number():
     job = _job()
-    job["bore"] = {"text": "3.15", "when": LATER}
-    job["bore.unit"] = {"text": "in", "when": LATER}
+    job["bore"] = {"text": "3.15", "unit": "in", "when": LATER}
     inches = renewed(job, CARD)["renewed"]
     assert "ratio.1" in inches
-    del job["bore.unit"]
-    job["bore"]["text"] = "80.01"
+    job["bore"] = {"text": "80.01", "unit": "mm", "when": LATER}
     assert {path: kept["text"] for path, kept in inches.items()} == {
         path: kept["text"] for path, kept in renewed(job, CARD)["renewed"].items()
     }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from playwright.sync_api import expect
 
+from calculators.bench.question import questions
 from tests.site.conftest import PHONE, ROOT
 
 PAGES = sorted(
@@ -12,13 +13,13 @@ PAGES = sorted(
 )
 
 
-def test_home_has_the_three_calculators_one_tap_away(open_page):
+def test_home_has_every_question_two_taps_away_in_the_readers_words(open_page, address):
     page = open_page("/", PHONE)
-    for name in ("Torque stages", "Compression and spacers", "Lash turn plan"):
-        page.goto(page.url)
-        page.locator("article").get_by_role("link", name=name).first.click()
-        expect(page.locator("bench-calculator")).to_have_count(1)
-        page.go_back()
+    page.get_by_role("link", name="Work it out").first.click()
+    asked = page.locator(".q-index a").all_inner_texts()
+    assert {of.asks for of in questions().values()} <= set(asked)
+    page.get_by_role("link", name="What do I set the wrench to for the rocker-shaft posts").click()
+    expect(page.locator("#q-torque-rocker_posts .q-headline")).to_be_in_viewport()
 
 
 def test_home_has_a_door_to_each_stage_of_the_job_in_order(open_page):

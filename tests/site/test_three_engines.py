@@ -12,8 +12,10 @@ from pathlib import Path
 
 import pytest
 
+from calculators import read_card
 from tests.site.engines import Engine, Missing, Shelf, chromium, firefox, until, webkit
 
+ROOT = Path(__file__).resolve().parents[2]
 ON_A_SHELF = f"http://{Shelf.HOST}/book"
 SHOWN = "const shown = document.querySelector(`bench-calculator ${arguments[0]}`); return shown && shown.innerText"
 
@@ -131,3 +133,69 @@ def test_reads_and_searches_without_python(engine, shelf):
     assert until(lambda: engine.run(found) > 0)
     assert "/book/start/safety/" in Shelf.asked
     assert [path for path in Shelf.asked if "/python/" in path] == []
+
+
+KEPT = """
+const asked = indexedDB.open("bench");
+asked.onsuccess = () => {
+  const all = asked.result.transaction("jobs").objectStore("jobs").getAll();
+  const words = ({ text, unit }) => `${text} ${unit ?? ""}`.trim();
+  all.onsuccess = () => (window.kept = Object.values(all.result[0]?.readings ?? {}).map(words));
+  asked.result.close();
+};
+"""
+REFUSE = "IDBObjectStore.prototype.put = () => { throw new DOMException('no room', 'QuotaExceededError'); }"
+CHOOSE = """
+const address = performance.getEntriesByType("resource").find(({ name }) => name.endsWith("/job.js")).name;
+import(address).then((job) => job.chooseCard({ name: "own", data: arguments[0] }));
+"""
+THROW_AWAY = """
+const address = performance.getEntriesByType("resource").find(({ name }) => name.endsWith("/job.js")).name;
+import(address).then((job) => job.throwAway());
+"""
+VALUE = "return document.querySelector(`bench-calculator [name='${arguments[0]}']`)?.value"
+NOTICE = "return document.querySelector('.bench-not-kept')?.textContent ?? ''"
+
+
+def keeps(engine: Engine, *wanted: str) -> None:
+    """Wait until the storage holds these readings, each with its unit."""
+
+    def kept() -> list[str]:
+        engine.run(KEPT)
+        return sorted(engine.run("return window.kept ?? []"))
+
+    assert until(lambda: kept() == sorted(wanted)), (wanted, kept())
+
+
+def test_keeps_number_and_unit_whatever_is_chosen_later_and_through_a_full_storage(engine, address):
+    page = f"{address}/calculators/torque-stages/"
+    engine.open(page)
+    engine.run(THROW_AWAY)  # what an earlier test typed
+    engine.open(page)
+    type_into(engine, "target", "30")
+    comes_to(engine, ".bench-lead", "30 N·m")
+    keeps(engine, "30 N·m")
+    card = read_card(ROOT / "docs/engines/marram-f4.yml").data
+    engine.run(
+        CHOOSE, {**card, "torques": {**card["torques"], "cylinder_head": {"value": "25 lbf·ft", "source": "ours"}}}
+    )
+    engine.open(page)
+    comes_to(engine, ".bench-status", "Worked out from your readings")
+    comes_to(engine, ".bench-lead", "30 N·m")
+    assert [engine.run(VALUE, name) for name in ("target", "target.unit")] == ["30", "N·m"]
+    engine.run(REFUSE)
+    type_into(engine, "passes", "5")
+    assert until(lambda: "Not kept yet: Number of passes." in engine.run(NOTICE))
+    keeps(engine, "30 N·m")
+    engine.open(page)  # and there is room again
+    assert until(lambda: engine.run(VALUE, "passes") == "5")
+    keeps(engine, "30 N·m", "5")
+    assert engine.run(NOTICE) == ""
+    engine.open(f"{page}#with:torque-stages?target=31&target.unit=lbf·ft&horoscope=7")
+    engine.open(f"{address}/start/safety/")
+    engine.open(f"{page}#with:torque-stages?target=31&target.unit=lbf·ft&horoscope=7")
+    brought = "return document.querySelector('.bench-brought')?.textContent ?? ''"
+    assert until(lambda: "does not ask for it: horoscope" in engine.run(brought))
+    engine.run("document.querySelector('.bench-brought button').click()")
+    keeps(engine, "31 lbf·ft", "5")
+    engine.run(THROW_AWAY)

@@ -1,0 +1,157 @@
+/**
+ * Two copies of one job become one: tabs, devices and files meet here and nowhere else.
+ *
+ * Each entry stands for itself: of two, the later edit stays, and what was taken out later stays out.
+ * Later is what `order` says, or `when` where the clock can be trusted: a stamp in `order` is later than
+ * all that the job held when it was made, whatever the clock said. Which copy is the first makes no difference.
+ *
+ * @typedef {import("./job.js").Job} Job
+ */
+const LISTS = ["decisions", "parts", "tags", "notes", "checks", "photographs"];
+const MOST_ASIDE = 50; // cards laid aside that a job keeps, the newest ones
+
+/** @returns {string} an instant as it compares: 08:00:00Z is before 08:00:00.5Z */
+const comparable = (time) => (time.slice(0, -1) + (time.includes(".") ? "" : ".")).padEnd(26, "0");
+
+/** @returns {boolean} whether an instant is after another */
+export const isLater = (one, other) => comparable(one) > comparable(other);
+
+/** @returns {string} when an entry was last edited, in the order of edits */
+export function editOf({ order, when = "", corrected = "" }) {
+  return order ?? (corrected && isLater(corrected, when) ? corrected : when);
+}
+
+/** @returns {string} the same text for the same value, however its keys stand */
+export function canonical(value) {
+  if (typeof value !== "object" || !value) return JSON.stringify(value) ?? "null";
+  if (Array.isArray(value)) return `[${value.map(canonical).join()}]`;
+  const known = Object.keys(value).filter((key) => value[key] !== undefined);
+  return `{${known.sort().map((key) => `${JSON.stringify(key)}:${canonical(value[key])}`).join()}}`;
+}
+
+/** The later of two entries; of one time, the one whose text is greater, so that both sides come to the same. */
+function later(one, other) {
+  if (one === undefined || other === undefined) return one ?? other;
+  const [edit, otherEdit] = [editOf(one), editOf(other)].map(comparable);
+  if (edit !== otherEdit) return edit > otherEdit ? one : other;
+  return canonical(one) >= canonical(other) ? one : other;
+}
+
+/** The later entry of each key, in the order of keys. */
+function latest(one, other) {
+  const keys = [...new Set([...Object.keys(one), ...Object.keys(other)])].sort();
+  return Object.fromEntries(keys.map((key) => [key, later(at(one, key), at(other, key))]));
+}
+
+/** What a map from outside holds itself, and not what every object has. */
+const at = (map, key) => (map && Object.hasOwn(map, key) ? map[key] : undefined);
+
+const stamped = (gone) => Object.fromEntries(Object.entries(gone ?? {}).map(([key, when]) => [key, { when }]));
+const byId = (entries) => Object.fromEntries((entries ?? []).map((entry) => [entry.id, entry]));
+
+/** What a job is about, each entry with its own edit. */
+const aboutOf = (job) =>
+  Object.fromEntries(
+    Object.entries(job.about ?? {}).map(([key, text]) => [key, { when: job.about_orders?.[key] ?? job.about_when ?? "", text }]),
+  );
+
+/** The cards that a job has and had, by what they hold. */
+function cardsOf(job) {
+  const found = {};
+  for (const card of [...(job.cards_aside ?? []), ...(job.card?.data ? [job.card] : [])]) {
+    const key = canonical([card.name, card.data]);
+    found[key] = later(found[key], card);
+  }
+  return found;
+}
+
+/** @returns {object[]} the reader's own cards that these jobs have or had, but for the one that is in use */
+export function laidAside(inUse, ...jobs) {
+  const cards = jobs.map(cardsOf).reduce(latest, {});
+  if (inUse?.data) delete cards[canonical([inUse.name, inUse.data])];
+  const all = inOrder(Object.entries(cards), ([, card]) => card.when ?? "", ([key]) => key);
+  return all.slice(-MOST_ASIDE).map(([, card]) => card);
+}
+
+/** @returns {Job} one job out of two copies, with which it shares its entries: none is ever changed in place */
+export function merged(one, other) {
+  const [left, right] = [one, other].map(({ changed }) => comparable(changed));
+  const [older, newer] = (left === right ? canonical(one) <= canonical(other) : left < right) ? [one, other] : [other, one];
+  const gone = latest(stamped(older.gone), stamped(newer.gone));
+  const isGone = (key, entry) => key in gone && !isLater(editOf(entry), gone[key].when);
+  /** The later entries of one kind, without those that were taken out after they were made. */
+  const kept = (kind, mine, theirs) => {
+    const entries = Object.entries(latest(mine, theirs));
+    for (const [key, entry] of entries) if (!isGone(`${kind} ${key}`, entry)) delete gone[`${kind} ${key}`];
+    return entries.filter(([key]) => !(`${kind} ${key}` in gone));
+  };
+  const whole = { id: newer.id, made: isLater(older.made, newer.made) ? newer.made : older.made, changed: newer.changed };
+  whole.about = {};
+  const orders = {};
+  for (const [key, { when, text }] of Object.entries(latest(aboutOf(older), aboutOf(newer)))) {
+    whole.about[key] = text;
+    if (when) orders[key] = when;
+  }
+  if (Object.keys(orders).length) whole.about_orders = orders;
+  const card = older.card && newer.card ? later(older.card, newer.card) : (older.card ?? newer.card);
+  if (card) whole.card = card;
+  const aside = laidAside(card, older, newer);
+  if (aside.length) whole.cards_aside = aside;
+  whole.readings = Object.fromEntries(kept("readings", older.readings ?? {}, newer.readings ?? {}));
+  whole.ticks = {};
+  for (const walk of [...new Set([older, newer].flatMap(({ ticks }) => Object.keys(ticks ?? {})))].sort()) {
+    const ticks = kept(`ticks ${walk}`, at(older.ticks, walk) ?? {}, at(newer.ticks, walk) ?? {});
+    if (ticks.length) whole.ticks[walk] = Object.fromEntries(ticks);
+  }
+  whole.clocks = Object.fromEntries(kept("clocks", older.clocks ?? {}, newer.clocks ?? {}));
+  for (const list of LISTS) {
+    const entries = kept(list, byId(older[list]), byId(newer[list])).map(([, entry]) => entry);
+    whole[list] = inOrder(entries, ({ when }) => when, ({ id }) => id);
+  }
+  whole.gone = Object.fromEntries(Object.keys(gone).sort().map((key) => [key, gone[key].when]));
+  return whole;
+}
+
+function inOrder(entries, when, key) {
+  const rank = (entry) => `${when(entry) && comparable(when(entry))} ${key(entry)}`;
+  return entries.map((entry) => [rank(entry), entry]).sort(([one], [other]) => (one < other ? -1 : 1)).map(([, entry]) => entry);
+}
+
+/** @returns {Iterable<[string, object]>} every entry of a job with its edit, named as `gone` names it */
+export function* entriesOf(job) {
+  for (const [path, reading] of Object.entries(job.readings ?? {})) yield [`readings ${path}`, reading];
+  for (const [walk, ticks] of Object.entries(job.ticks ?? {}))
+    for (const [step, tick] of Object.entries(ticks)) yield [`ticks ${walk} ${step}`, tick];
+  for (const [name, clock] of Object.entries(job.clocks ?? {})) yield [`clocks ${name}`, clock];
+  for (const list of LISTS) for (const entry of job[list] ?? []) yield [`${list} ${entry.id}`, entry];
+  for (const [key, about] of Object.entries(aboutOf(job))) yield [`about ${key}`, about];
+  if (job.card) yield ["card", job.card];
+}
+
+/** @returns {string} the last edit that a job knows of, its own or taken over; "" for none */
+export function lastEdit(job) {
+  const edits = [...entriesOf(job)].map(([, entry]) => editOf(entry)).concat(Object.values(job.gone ?? {}));
+  return edits.filter(Boolean).reduce((last, edit) => (!last || isLater(edit, last) ? edit : last), "");
+}
+
+/**
+ * A job as this edition keeps it: in older ones a unit was chosen beside a box, apart from the number that stood in it.
+ *
+ * @returns {Job} each number with its unit, where the job says which; one without stands in its field's own
+ */
+export function withUnits(job) {
+  const readings = { ...job.readings };
+  for (const [path, { text }] of Object.entries(readings)) {
+    const column = path.endsWith(".unit") && path.slice(0, -".unit".length);
+    if (!column) continue;
+    delete readings[path];
+    for (const [other, reading] of Object.entries(readings)) {
+      const inColumn = other === column || (other.startsWith(`${column}.`) && /^\d+$/.test(other.slice(column.length + 1)));
+      if (inColumn && reading.unit === undefined) readings[other] = { ...reading, unit: text };
+    }
+  }
+  const clocks = Object.fromEntries(
+    Object.entries(job.clocks ?? {}).map(([name, clock]) => [name, typeof clock === "number" ? { until: clock, when: job.made } : clock]),
+  );
+  return { ...job, readings, clocks };
+}

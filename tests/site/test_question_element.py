@@ -1,0 +1,144 @@
+"""A question on the page: typed into by a person, in a real browser."""
+
+import re
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.site.conftest import DESK, PHONE, sizes
+
+TORQUE, COMPRESSION = "/work-it-out/torque/", "/work-it-out/compression/"
+POSTS, RATIO = "#q-torque-rocker_posts", "#q-compression-ratio"
+
+
+def posts(page):
+    return page.locator(POSTS)
+
+
+def type_own(page):
+    posts(page).get_by_role("button", name="Change").click()
+    posts(page).locator("[name=figure]").fill("17 lb ft")
+    posts(page).locator("[name=posts]").select_option("3")
+
+
+@sizes
+def test_the_example_says_so_until_all_is_the_readers(open_page, size):
+    page = open_page(TORQUE, size)
+    expect(posts(page).locator(".q-whose")).to_have_text("Example: Marram F4")
+    posts(page).get_by_role("button", name="Change").click()
+    posts(page).locator("[name=figure]").fill("17 lb ft")
+    expect(posts(page).locator(".q-whose")).to_have_text("Rests on the example, Marram F4")
+    expect(posts(page)).to_have_attribute("data-state", "mixed")
+    posts(page).locator("[name=posts]").select_option("3")
+    expect(posts(page).locator(".q-whose")).to_have_text("Worked out from your readings")
+    # 17 lbf·ft is 23.05 N·m: by thirds to the nearest newton metre, from the middle post outwards
+    expect(posts(page).locator(".q-headline")).to_have_text("8 → 15 → 23 N·m · B – A – C")
+    expect(posts(page).locator('[data-box="figure"] .q-read')).to_contain_text("23.049 N·m")
+
+
+def test_what_is_wrong_stands_beside_its_box_and_no_answer_beside_it(open_page):
+    page = open_page(TORQUE, PHONE)
+    type_own(page)
+    posts(page).locator("[name=step]").fill("17 mm")
+    error = posts(page).locator('[data-box="step"] .q-error')
+    expect(error).to_have_text("Wrench scale step must use a unit of torque, like N·m or lbf·ft")
+    expect(posts(page).locator("[name=step]")).to_have_attribute("aria-invalid", "true")
+    expect(posts(page).locator(".q-headline")).to_be_empty()
+    posts(page).locator("[name=step]").fill("0.5")
+    expect(error).to_be_empty()
+    expect(posts(page).locator(".q-headline")).to_contain_text("23.0 N·m")
+
+
+def test_what_is_typed_stays_over_a_reload_and_the_unit_chosen_with_it(open_page):
+    page = open_page(TORQUE, PHONE)
+    type_own(page)
+    posts(page).locator('[data-unit-of="step"]').select_option("lbf·ft")
+    posts(page).locator("[name=step]").fill("1")
+    expect(posts(page).locator(".q-headline")).to_contain_text("17 lbf·ft")
+    page.reload()
+    expect(posts(page).locator(".q-headline")).to_contain_text("17 lbf·ft")
+    expect(posts(page).locator('[data-unit-of="step"]')).to_have_value("lbf·ft")
+
+
+def test_with_a_layout_of_ones_own_the_example_is_only_a_grey_hint(open_page, address):
+    page = open_page("/job/", DESK)
+    page.locator("#job-card").select_option("layout-single")
+    page.goto(address + COMPRESSION)
+    ratio = page.locator(RATIO)
+    expect(ratio.locator(".q-whose")).to_contain_text("Still needed: bore")
+    expect(ratio.locator(".q-headline")).to_be_empty()
+    expect(ratio.locator("[name=bore]")).to_have_value("")
+    expect(ratio.locator("[name=bore]")).to_have_attribute("placeholder", "like 80")
+
+
+def test_the_answer_stays_in_sight_while_typing_and_a_tap_goes_there_and_back(open_page):
+    page = open_page(COMPRESSION, PHONE)
+    ratio = page.locator(RATIO)
+    ratio.get_by_role("button", name="Change").click()
+    box = ratio.locator('[name="deck.4"]')
+    box.fill("0.5")
+    strip = page.locator(".q-strip")
+    expect(strip).to_be_in_viewport()
+    expect(strip).to_contain_text(": 1")
+    strip.click()
+    expect(ratio.locator(".q-headline")).to_be_focused()
+    expect(ratio.locator(".q-headline")).to_be_in_viewport()
+    strip.click()
+    expect(box).to_be_focused()
+
+
+def test_enter_goes_to_the_next_empty_box_and_from_the_last_to_the_answer(open_page):
+    page = open_page(TORQUE, DESK)
+    posts(page).get_by_role("button", name="Change").click()
+    posts(page).locator("[name=figure]").fill("24")
+    posts(page).locator("[name=figure]").press("Enter")
+    expect(posts(page).locator("[name=step]")).to_be_focused()
+    posts(page).locator("[name=step]").fill("2")
+    posts(page).locator("[name=step]").press("Enter")
+    expect(posts(page).locator(".q-headline")).to_be_focused()
+
+
+@sizes
+def test_done_with_it_goes_onto_the_job_sheet_once_and_comes_off_again(open_page, address, size):
+    page = open_page(TORQUE, size)
+    type_own(page)
+    done = posts(page).locator(".q-done")
+    done.click()
+    expect(done).to_have_text("✓ On the job sheet · Undo")
+    done.click()
+    expect(done).to_have_text("Done with it: onto the job sheet")
+    done.click()
+    expect(done).to_have_text("✓ On the job sheet · Undo")
+    page.goto(address + "/job/")
+    expect(page.get_by_text("Bring the shaft down by one turn a nut")).to_have_count(1)
+
+
+def test_ticks_of_a_question_are_kept_and_it_can_be_followed(open_page):
+    page = open_page(TORQUE, PHONE)
+    type_own(page)
+    expect(posts(page).locator(".q-whose")).to_have_text("Worked out from your readings")
+    posts(page).get_by_role("button", name="Follow, nut by nut").click()
+    expect(page.locator(".bench-follow-large")).to_contain_text("B")
+    page.get_by_role("button", name="Done, next").click()
+    page.get_by_role("button", name="Close").click()
+    page.reload()
+    expect(posts(page).locator("[data-step]:checked")).to_have_count(1)
+
+
+@pytest.mark.parametrize("path", [TORQUE, COMPRESSION])
+def test_nothing_is_wider_than_a_small_phone(open_page, path):
+    page = open_page(path, (320, 640))
+    for change in page.locator(".q-change").all():
+        change.click()
+    assert page.evaluate("document.documentElement.scrollWidth") <= 320
+
+
+def test_numbers_have_the_readers_decimal_mark_before_and_after_typing(open_page):
+    page = open_page(COMPRESSION, DESK, locale="de-DE")
+    ratio = page.locator(RATIO)
+    expect(ratio.locator(".q-headline")).to_have_text(re.compile(r"^\d,\d\d to \d,\d\d\s: 1$"))
+    ratio.get_by_role("button", name="Change").click()
+    ratio.locator('[name="deck.1"]').fill("0,5")
+    expect(ratio.locator(".q-whose")).to_have_text("Rests on the example, Marram F4")
+    expect(ratio.locator(".q-headline")).to_have_text(re.compile(r"^\d,\d\d to \d,\d\d\s: 1$"))
+    expect(ratio.locator('[name="deck.1"]')).to_have_value("0,5")
