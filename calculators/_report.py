@@ -296,10 +296,11 @@ class Step:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Stage:
-    """Steps that belong together: one pass, one stop."""
+    """Steps that belong together: one pass, one stop; a drawing is shown with each of them."""
 
     title: str
     steps: tuple[Step, ...]
+    drawing: Figure | None = None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -11,6 +11,7 @@ from types import SimpleNamespace
 from typing import Any
 
 from calculators import (
+    Caution,
     Choice,
     Field,
     Form,
@@ -22,40 +23,25 @@ from calculators import (
 )
 from calculators._fields import EXHAUST_CLEARANCE, INLET_CLEARANCE
 from calculators._lash.growth_drawing import growth_figure
-from calculators._lash.growth_report import Growth, Part, cautions, cold_figures, gap_values, lead, part_table, steps_of
+from calculators._lash.growth_report import (
+    MAKER_WINS,
+    Growth,
+    Part,
+    cold_figures,
+    customary_figures,
+    gap_values,
+    lead,
+    part_table,
+    running_cautions,
+    steps_of,
+)
+from calculators._lash.metals import COEFFICIENTS, MATERIALS
 from calculators._units import number_in, reading
 from calculators._words import word
 from calculators.formulas.thermal_growth import gap_growth, growth
 
 TITLE = "Lash growth"
 
-COEFFICIENTS = {
-    "cast aluminium": 21.5,
-    "wrought aluminium": 23.6,
-    "cast magnesium": 26.0,
-    "grey iron": 11.4,
-    "ductile iron": 11.2,
-    "carbon steel": 11.7,
-    "alloy steel": 12.3,
-    "martensitic steel": 10.2,
-    "austenitic steel": 17.2,
-    "titanium": 8.6,
-}
-"""Linear, near room temperature, in 10⁻⁶/K: alloys 356.0, 6061, AZ91D, G3000, 60-40-18, 1020, 4140,
-440A, 304 and Ti-6Al-4V of Callister, Table B.6."""
-
-_MATERIALS = {
-    "cast aluminium": "Cast aluminium",
-    "wrought aluminium": "Wrought aluminium, as tube and bar",
-    "cast magnesium": "Cast magnesium",
-    "grey iron": "Grey cast iron",
-    "ductile iron": "Ductile cast iron",
-    "carbon steel": "Carbon steel",
-    "alloy steel": "Alloy steel, chromium-molybdenum",
-    "martensitic steel": "Martensitic valve steel, drawn to a magnet",
-    "austenitic steel": "Austenitic valve steel, hardly drawn to a magnet",
-    "titanium": "Titanium alloy",
-}
 _DEGREES = Measure(own="°C", low=-40, high=900, why="below, no engine starts; above, a valve is at its end", exact=True)
 _COLD = Measure(own="°C", low=-40, high=60, why="a yard in winter, and one in the sun; hotter is not cold", exact=True)
 
@@ -73,7 +59,7 @@ def _length(key: str, label: str, card: str, example: str, hint: str = "", readi
 
 
 def _material(part: str, label: str, card: str, default: str) -> Field:
-    return Field(key=part, label=f"{label} material", kind=Choice(options=_MATERIALS), card=card, default=default)
+    return Field(key=part, label=f"{label} material", kind=Choice(options=MATERIALS), card=card, default=default)
 
 
 def _hot(key: str, label: str, default: str, hint: str = "", kind: Measure = _DEGREES) -> Field:
@@ -245,10 +231,12 @@ def compute(inputs: SimpleNamespace) -> Report:
     )
     return Report(
         lead=lead(grown),
-        values=tuple(value for one in grown for value in gap_values(one, inputs)),
+        values=tuple(
+            value for one in grown for value in gap_values(one, inputs.rocker_ratio, inputs.valve_length, inputs.hotter)
+        ),
         tables=(cold_figures(grown), part_table(grown, _parts(inputs, moves, grown))),
         figures=tuple(growth_figure(one.kind, steps_of(one)) for one in reversed(grown)),
-        cautions=cautions(grown),
+        cautions=(Caution("caution", customary_figures(grown)), MAKER_WINS, *running_cautions(grown)),
         notes=(
             "The temperatures are guesses until you have measured some; the default ones are common practice, no "
             "source. Change them and see which part matters.",
@@ -294,7 +282,7 @@ def _parts(inputs: SimpleNamespace, moves: _Moves, grown: tuple[Growth, ...]) ->
 
     def part(name: str, length: Any, material: str, hot: Any, longer: Any) -> Part:
         rise = magnitude_in(hot, "°C") - cold
-        return Part(name, _MATERIALS[material], length, COEFFICIENTS[material], rise, longer)
+        return Part(name, MATERIALS[material], length, COEFFICIENTS[material], rise, longer)
 
     valves = (
         part(

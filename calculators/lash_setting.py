@@ -30,19 +30,26 @@ from calculators import (
 from calculators._fields import ADJUSTER_END, BLADES, CLEARANCE, EXHAUST_CLEARANCE, INLET_CLEARANCE
 from calculators._lash.adjuster_drawing import scale_figure, turn_figure
 from calculators._lash.setting_report import (
+    FIRES,
     GRAIN,
+    MAKER_WINS,
+    TOO_CLOSE,
+    Screw,
     SetValve,
-    cautions,
+    far_cautions,
     lead,
     nut_values,
+    pair_cautions,
     pair_for,
     pair_values,
+    pull_cautions,
     screw_values,
     turns,
     walk,
 )
 from calculators._words import word
-from calculators.formulas.adjuster_screw import WHOLE_TURN, leverage, screw_turn
+from calculators.formulas.adjuster_screw import WHOLE_TURN, screw_turn
+from calculators.formulas.base_circle import KINDS, Kind
 from calculators.formulas.decision_rule import judged
 
 TITLE = "Lash setting"
@@ -182,24 +189,33 @@ FORM = Form(
 
 def compute(inputs: SimpleNamespace) -> Report:
     """Return the screw's turn for each valve, the allowance for the lock-nut, and the proving blades."""
-    lever = leverage(inputs.adjuster_end, inputs.rocker_ratio)
-    wanted = {"inlet": inputs.inlet_clearance, "exhaust": inputs.exhaust_clearance}
+    screw = Screw(inputs.screw_pitch, inputs.adjuster_end, inputs.rocker_ratio)
+    lever = screw.lever
+    wanted: dict[Kind, Any] = {"inlet": inputs.inlet_clearance, "exhaust": inputs.exhaust_clearance}
     pull = _pull(inputs)
     loose = {kind: gap - pull for kind, gap in wanted.items()} if pull is not None else {}
     _refuse_what_cannot_be_set(loose, pull)
     valves = _valves(inputs, wanted, lever)
     pairs = {kind: pair_for(gap, inputs.allowance, inputs.blades) for kind, gap in wanted.items()}
-    per_mm = WHOLE_TURN / (magnitude_in(inputs.screw_pitch, "mm") * lever)
+    far = [valve.name for valve in valves if abs(valve.degrees) > WHOLE_TURN]
     return Report(
-        lead=lead(per_mm, valves),
+        lead=lead(screw.per_mm, valves),
         values=(
-            *screw_values(inputs, lever),
-            *nut_values(inputs, pull, loose),
-            *(value for kind in wanted for value in pair_values(kind, wanted[kind], inputs, pairs[kind])),
+            *screw_values(screw),
+            *(
+                nut_values(inputs.gap_before, inputs.gap_after, pull, wanted, loose, inputs.blades)
+                if pull is not None
+                else ()
+            ),
+            *(
+                value
+                for kind, gap in wanted.items()
+                for value in pair_values(kind, gap, inputs.allowance, inputs.blades, pairs[kind])
+            ),
         ),
-        tables=(turns(valves, inputs, lever, loose),) if valves else (),
+        tables=(turns(valves, inputs.screw_pitch, inputs.allowance, lever, loose),) if valves else (),
         figures=(
-            scale_figure(per_mm, inputs.adjuster_end),
+            scale_figure(screw.per_mm, inputs.adjuster_end),
             *(
                 turn_figure(f"turn_{valve.key}", valve.name, float(round(valve.degrees)))
                 for valve in valves
@@ -207,7 +223,14 @@ def compute(inputs: SimpleNamespace) -> Report:
             ),
         ),
         walks=walk(valves, loose, pairs, inputs.blades),
-        cautions=cautions(inputs, valves, pull, pairs),
+        cautions=(
+            FIRES,
+            TOO_CLOSE,
+            MAKER_WINS,
+            *far_cautions(far),
+            *pull_cautions(pull),
+            *pair_cautions(wanted, inputs.allowance, pairs),
+        ),
         notes=(
             "Set a valve only where it rests on the base circle of its cam; the lash turn plan gives the stops.",
             "Each turn counts from where the slot stands while the nut is tight: mark it before you loosen the nut. "
@@ -234,7 +257,7 @@ def _pull(inputs: SimpleNamespace) -> Any:
     )
 
 
-def _refuse_what_cannot_be_set(loose: dict[str, Any], pull: Any) -> None:
+def _refuse_what_cannot_be_set(loose: dict[Kind, Any], pull: Any) -> None:
     for kind, gap in loose.items():
         if magnitude_in(gap, "mm") < CLEARANCE.low:
             raise InputErrors(
@@ -251,11 +274,11 @@ def _read(gap: Any, limit: Any, name: str) -> Any:
     return gap if isinstance(gap.magnitude, UFloat) else measured(gap, limit, name)
 
 
-def _valves(inputs: SimpleNamespace, wanted: dict[str, Any], lever: float) -> list[SetValve]:
+def _valves(inputs: SimpleNamespace, wanted: dict[Kind, Any], lever: float) -> list[SetValve]:
     valves = []
     pitch, allowed = magnitude_in(inputs.screw_pitch, "mm"), magnitude_in(inputs.allowance, "mm")
     for row in range(inputs.cylinders):
-        for kind, column in (("inlet", inputs.inlet_found), ("exhaust", inputs.exhaust_found)):
+        for kind, column in zip(KINDS, (inputs.inlet_found, inputs.exhaust_found), strict=True):
             gaps, least = column[row] or (), magnitude_in(wanted[kind], "mm")
             for number, gap in enumerate(gaps, 1):
                 name = f"{row + 1} {word(kind)} {number}" if len(gaps) > 1 else f"{row + 1} {word(kind)}"

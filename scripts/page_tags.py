@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 from mkdocs.config.defaults import MkDocsConfig
-from mkdocs.structure.files import Files
 from mkdocs.structure.pages import Page
 
 STAGES = 8
@@ -29,10 +28,11 @@ def tags(nav: list[dict[str, Any]]) -> dict[str, str]:
     }
 
 
-def on_page_markdown(markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
-    """Put the page's tag above its title."""
+def on_post_page(output: str, *, page: Page, config: MkDocsConfig) -> str:
+    """Put the page's tag above its title: behind the search's back, for which a page begins with its title."""
     tag = tags(config.nav or []).get(page.file.src_uri)
     if tag is None:
-        return markdown
-    steps = '<a class="bench-resume" href="#steps">To step 1</a>' if "\n## Steps\n" in markdown else ""
-    return f'<p class="bench-tags" data-search-exclude><span class="bench-tag">{tag}</span>{steps}</p>\n\n{markdown}'
+        return output
+    steps = '<a class="bench-resume" href="#steps">To step 1</a>' if 'id="steps"' in output else ""
+    line = f'<p class="bench-tags"><span class="bench-tag">{tag}</span>{steps}</p>'
+    return output.replace("<h1", f"{line}<h1", 1)

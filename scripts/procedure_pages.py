@@ -24,6 +24,6 @@ def on_page_markdown(markdown: str, *, page: Page, **more: Any) -> str:
 def _folded(found: re.Match[str]) -> str:
     title = "Tools, parts and limits" if "\n### Limits\n" in found["list"] else found[1]
     return (
-        f'<details class="bench-needs" id="tools-and-parts" markdown="1"><summary>{title}</summary>\n'
+        f'<details class="needs" id="tools-and-parts" markdown="1"><summary>{title}</summary>\n'
         f"{found['list']}\n</details>\n\n"
     )

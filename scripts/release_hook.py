@@ -33,7 +33,6 @@ _LIBRARIES = {
     "idb.js": _NODE / "idb/build/index.js",
     "fflate.js": _NODE / "fflate/esm/browser.js",
     "qr.js": _NODE / "qr/index.js",
-    "b612-regular.woff2": _NODE / "@fontsource/b612/files/b612-latin-400-normal.woff2",
     "b612-bold.woff2": _NODE / "@fontsource/b612/files/b612-latin-700-normal.woff2",
     **{f"json-schema/{path.name}": path for path in sorted(_JSON_SCHEMA.glob("*.js"))},
     "paper.css": ROOT / "calculators/templates/paper.css",

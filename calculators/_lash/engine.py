@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from types import SimpleNamespace
+from typing import Any
 
 from calculators._errors import FieldError
 from calculators._lash.drawing import degrees
@@ -36,34 +36,38 @@ class Cams:
     assumed: bool
 
 
-def numbering_errors(inputs: SimpleNamespace) -> Iterator[FieldError]:
-    """Yield what is wrong with the two lists that must name each cylinder once."""
-    numbered = tuple(cylinder for bank in inputs.banks for cylinder in bank)
+def numbering_errors(
+    cylinders: int, firing_order: Sequence[int], banks: Sequence[Sequence[int]] | None
+) -> Iterator[FieldError]:
+    """Yield what is wrong with the lists that must name each cylinder once."""
+    numbered = None if banks is None else tuple(cylinder for bank in banks for cylinder in bank)
     for field, label, named in (
         ("banks", "Cylinders by bank", numbered),
-        ("firing_order", "Firing order", inputs.firing_order),
+        ("firing_order", "Firing order", firing_order),
     ):
-        if fault := misnamed(named, inputs.cylinders):
+        if named is not None and (fault := misnamed(named, cylinders)):
             yield FieldError(field, f"{label} {fault}")
 
 
-def firing_intervals(inputs: SimpleNamespace) -> tuple[tuple[float, ...], list[FieldError]]:
+def firing_intervals(told: Sequence[Any] | None, cylinders: int) -> tuple[tuple[float, ...], list[FieldError]]:
     """Return the firing intervals in degrees, drawn out to make one cycle, and what is wrong with them."""
-    typed = tuple(magnitude_in(angle, "°") for angle in inputs.firing_intervals or ())
-    fault = unequal(typed, inputs.cylinders)
+    typed = tuple(magnitude_in(angle, "°") for angle in told or ())
+    fault = unequal(typed, cylinders)
     errors = [FieldError("firing_intervals", f"Firing intervals {fault}")] if fault else []
-    return uneven_intervals(typed, inputs.cylinders), errors
+    return uneven_intervals(typed, cylinders), errors
 
 
-def valve_counts(inputs: SimpleNamespace) -> tuple[Mapping[Kind, tuple[int, ...]], list[FieldError]]:
+def valve_counts(
+    told: Mapping[Kind, tuple[int, ...]], cylinders: int
+) -> tuple[Mapping[Kind, tuple[int, ...]], list[FieldError]]:
     """Return how many valves of each kind each cylinder has, in the order of their numbers, and what is wrong there."""
     counts: dict[Kind, tuple[int, ...]] = {}
     errors = []
     for kind in KINDS:
-        listed = getattr(inputs, f"{kind}_valves")
-        counts[kind] = listed * inputs.cylinders if len(listed) == 1 else listed
-        if len(counts[kind]) != inputs.cylinders:
-            wanted = "1 entry," if inputs.cylinders == 1 else f"1 entry for all or {inputs.cylinders}, one a cylinder,"
+        listed = told[kind]
+        counts[kind] = listed * cylinders if len(listed) == 1 else listed
+        if len(counts[kind]) != cylinders:
+            wanted = "1 entry," if cylinders == 1 else f"1 entry for all or {cylinders}, one a cylinder,"
             message = f"{word(kind).capitalize()} valves a cylinder must have {wanted} not {len(listed)}"
             errors.append(FieldError(f"{kind}_valves", message))
     total = sum(map(sum, counts.values()))
@@ -75,9 +79,16 @@ def valve_counts(inputs: SimpleNamespace) -> tuple[Mapping[Kind, tuple[int, ...]
     return counts, errors
 
 
-def cams(inputs: SimpleNamespace) -> tuple[Cams, list[FieldError]]:
-    """Return what the cams do, by the events typed or, where none is, as any ordinary cam, and what is wrong there."""
-    missing = [key for key in EVENTS if getattr(inputs, key) is None]
+def cams(events: Mapping[str, Any], event_lift: Any, ramp: Any) -> tuple[Cams, list[FieldError]]:
+    """Return what the cams do, by the events told or, where none is, as any ordinary cam, and what is wrong there.
+
+    Parameters
+    ----------
+    events : mapping of str to Quantity or None
+        By the keys of ``EVENTS``.
+    event_lift, ramp : Quantity, optional
+    """
+    missing = [key for key in EVENTS if events[key] is None]
     if len(missing) == len(EVENTS):
         words = (
             "what holds for any ordinary cam, ramps and all: the inlet off its base circle from 60° before top to 100° "
@@ -89,22 +100,20 @@ def cams(inputs: SimpleNamespace) -> tuple[Cams, list[FieldError]]:
         FieldError(key, f"Enter the {EVENTS[key].lower()}, in degrees, or leave all four openings and closings empty")
         for key in missing
     ]
-    if inputs.ramp is None and inputs.event_lift is None:
+    if ramp is None and event_lift is None:
         message = "Enter the lift of the cam events, in millimetres, or the ramp beyond each event"
         errors.append(FieldError("event_lift", message))
     if errors:
         return Cams(ORDINARY_CAM, "", (), assumed=True), errors
-    at = "" if inputs.event_lift is None else f" at {magnitude_in(inputs.event_lift, 'mm'):.4g} mm of lift"
-    told = "as typed"
-    ramp = inputs.ramp
-    if ramp is None:
-        ramp = quantity(RAMP_AT_SEAT + RAMP_PER_MM * magnitude_in(inputs.event_lift, "mm"), "°")
-        told = "allowed for, wider than on ordinary cams"
-    events = {key: magnitude_in(getattr(inputs, key), "°") for key in EVENTS}
-    cam = timed_cam(**events, ramp=magnitude_in(ramp, "°"))
+    at = "" if event_lift is None else f" at {magnitude_in(event_lift, 'mm'):.4g} mm of lift"
+    assumed = ramp is None
+    told = "allowed for, wider than on ordinary cams" if assumed else "as typed"
+    if assumed:
+        ramp = quantity(RAMP_AT_SEAT + RAMP_PER_MM * magnitude_in(event_lift, "mm"), "°")
+    cam = timed_cam(**{key: magnitude_in(events[key], "°") for key in EVENTS}, ramp=magnitude_in(ramp, "°"))
     given = (
-        *((EVENTS[key].lower(), getattr(inputs, key)) for key in EVENTS),
+        *((EVENTS[key].lower(), events[key]) for key in EVENTS),
         ("ramp beyond each", ramp),
     )
     words = f"the cam events{at} and a ramp of {degrees(magnitude_in(ramp, '°'))} beyond each, {told}"
-    return Cams(cam, words, given, assumed=inputs.ramp is None), []
+    return Cams(cam, words, given, assumed=assumed), []

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from types import SimpleNamespace
 from typing import Any
 
 from calculators._report import Caution, Column, Row, Source, Table, Value
@@ -64,9 +63,8 @@ def lead(grown: Sequence[Growth]) -> str:
     return f"By this estimate {listed(parts)}."
 
 
-def gap_values(one: Growth, inputs: SimpleNamespace) -> tuple[Value, ...]:
+def gap_values(one: Growth, ratio: float, valve_length: Any, hotter: float) -> tuple[Value, ...]:
     """Return the gap running and worked hard, its growth, and the least cold figure that still shuts."""
-    ratio = inputs.rocker_ratio
     given = (
         ("cold gap", quantity(one.cold, "mm")),
         ("rocker ratio", ratio),
@@ -95,8 +93,8 @@ def gap_values(one: Growth, inputs: SimpleNamespace) -> tuple[Value, ...]:
             source=LEVER,
             given=(
                 ("gap, running", quantity(one.gap(), "mm")),
-                ("valve length", inputs.valve_length),
-                ("hotter, in K", inputs.hotter),
+                ("valve length", valve_length),
+                ("hotter, in K", hotter),
             ),
             lead=True,
         ),
@@ -186,31 +184,30 @@ def steps_of(one: Growth) -> tuple[tuple[str, float, bool], ...]:
     )
 
 
-def cautions(grown: Sequence[Growth]) -> tuple[Caution, ...]:
-    """Return the cautions, with the numbers that explain why a close gap is the worse mistake."""
-    told = [
+MAKER_WINS = Caution("notice", "The maker's cold figure wins over this estimate. Never set closer by it.")
+
+
+def customary_figures(grown: Sequence[Growth]) -> str:
+    """Explain by these numbers the two customary cold figures, and why a close gap is the worse mistake."""
+    return (
+        f"Cold figures of {CLOSER:.2f} mm and of {WIDER:.2f} mm are both common on engines with pushrods (common "
+        f"practice, no source). By this estimate, worked hard, {listed(_customary(grown))}. Too wide a gap "
+        f"clatters; too close a one burns the valve. {_which(grown)}"
+    )
+
+
+def running_cautions(grown: Sequence[Growth]) -> tuple[Caution, ...]:
+    """Return which valves may not shut even in ordinary running."""
+    return tuple(
         Caution(
             "caution",
-            f"Cold figures of {CLOSER:.2f} mm and of {WIDER:.2f} mm are both common on engines with pushrods (common "
-            f"practice, no source). By this estimate, worked hard, {listed(_customary(grown))}. Too wide a gap "
-            f"clatters; too close a one burns the valve. {_which(grown)}",
-        ),
-        Caution(
-            "notice",
-            "The maker's cold figure wins over this estimate. Never set closer by it.",
-        ),
-    ]
-    for one in grown:
-        if one.verdict(hard=False) != "in":
-            told.append(
-                Caution(
-                    "caution",
-                    f"By this estimate the {word(one.kind)} valve may not shut even in ordinary running: "
-                    f"{_SAID[one.verdict(hard=False)]}. See first "
-                    "whether materials, lengths and temperatures are yours; then ask the maker.",
-                )
-            )
-    return tuple(told)
+            f"By this estimate the {word(one.kind)} valve may not shut even in ordinary running: "
+            f"{_SAID[one.verdict(hard=False)]}. See first "
+            "whether materials, lengths and temperatures are yours; then ask the maker.",
+        )
+        for one in grown
+        if one.verdict(hard=False) != "in"
+    )
 
 
 def _customary(grown: Sequence[Growth]) -> list[str]:

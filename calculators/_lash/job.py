@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from types import SimpleNamespace
 from typing import Any
@@ -11,7 +11,7 @@ from typing import Any
 from calculators._errors import FieldError, InputErrors
 from calculators._lash.blades import held_together, stamped
 from calculators._lash.drawing import degrees
-from calculators._lash.engine import Cams, cams, firing_intervals, numbering_errors, valve_counts
+from calculators._lash.engine import EVENTS, Cams, cams, firing_intervals, numbering_errors, valve_counts
 from calculators._lash.gap_record import Entry, entries, record_errors
 from calculators._units import magnitude_in, printed, symbol_of
 from calculators._words import listed, word
@@ -71,44 +71,96 @@ def planned_job(inputs: SimpleNamespace) -> Job:
     InputErrors
         All that is wrong between the fields, or a method that does not suit the engine.
     """
-    intervals, unequal = firing_intervals(inputs)
-    counts, miscounted = valve_counts(inputs)
-    told, unclear = cams(inputs)
-    errors = [*numbering_errors(inputs), *unequal, *miscounted, *unclear]
+    intervals, unequal = firing_intervals(inputs.firing_intervals, inputs.cylinders)
+    counts, miscounted = valve_counts(
+        {"inlet": inputs.inlet_valves, "exhaust": inputs.exhaust_valves}, inputs.cylinders
+    )
+    told, unclear = cams({key: getattr(inputs, key) for key in EVENTS}, inputs.event_lift, inputs.ramp)
+    errors = [*numbering_errors(inputs.cylinders, inputs.firing_order, inputs.banks), *unequal, *miscounted, *unclear]
     errors += record_errors(inputs, counts) if not miscounted else []
     if errors:
         raise InputErrors(*errors)
-    fires = firing_angles(*begun_at(1, inputs.firing_order, intervals))
-    _refuse_missing_companions(inputs.method, fires)
-    backwards = inputs.turning == "backwards"
-    slack = magnitude_in(inputs.crank_limit, "°")
+    engine = Engine(
+        fires=firing_angles(*begun_at(1, inputs.firing_order, intervals)),
+        counts=counts,
+        cams=told,
+        crank_rotation=inputs.crank_rotation,
+        rotor_rotation=None if inputs.rotor_rotation == "none" else inputs.rotor_rotation,
+    )
+    gaps = {kind: getattr(inputs, f"{kind}_clearance") for kind in KINDS}
+    every, job = job_of(engine, inputs.method, inputs.turning, inputs.end, inputs.crank_limit, gaps, inputs.blades)
+    return replace(job, record=entries(inputs, every))
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Engine:
+    """What the plan needs to know of an engine: when it fires, its valves and cams, and which way it turns.
+
+    Parameters
+    ----------
+    fires : mapping of int to float, [°]
+        Crank angle at which each cylinder is at its firing top dead centre; number 1's is 0.
+    counts : mapping of kind to tuple of int
+        Valves of each kind at each cylinder, in the order of their numbers.
+    crank_rotation : str
+        As it runs, seen from the pulley end.
+    rotor_rotation : str, optional
+        As it runs, seen from above; None without a distributor.
+    """
+
+    fires: Mapping[int, float]
+    counts: Mapping[Kind, tuple[int, ...]]
+    cams: Cams
+    crank_rotation: str
+    rotor_rotation: str | None
+
+
+def job_of(
+    engine: Engine,
+    method: Method,
+    turning: str,
+    end: str,
+    crank_limit: Any,
+    gaps: Mapping[Kind, Any],
+    blades: Sequence[Any],
+) -> tuple[tuple[Valve, ...], Job]:
+    """Return every valve of an engine, and the job of setting them.
+
+    Raises
+    ------
+    InputErrors
+        A method that does not suit the engine.
+    """
+    fires, told, rotor = engine.fires, engine.cams, engine.rotor_rotation
+    _refuse_missing_companions(method, fires)
+    backwards = turning == "backwards"
+    slack = magnitude_in(crank_limit, "°")
     every, found = _planned(
-        inputs.method, tuple(fires.items()), tuple(counts.items()), tuple(told.cam.items()), backwards, slack
+        method, tuple(fires.items()), tuple(engine.counts.items()), tuple(told.cam.items()), backwards, slack
     )
     _refuse_unsafe(found, slack)
-    running = _seen(inputs.crank_rotation, inputs.end)
-    rotor = None if inputs.rotor_rotation == "none" else inputs.rotor_rotation
-    gaps = {kind: getattr(inputs, f"{kind}_clearance") for kind in KINDS}
-    stacks = {kind: _stack(gap, inputs.blades) for kind, gap in gaps.items()}
-    return Job(
-        method=inputs.method,
+    running = seen_from(engine.crank_rotation, end)
+    stacks = {kind: _stack(gap, blades) for kind, gap in gaps.items()}
+    job = Job(
+        method=method,
         fires=fires,
         plan=found,
         cams=told,
-        slack=inputs.crank_limit,
-        turning=inputs.turning,
-        end=inputs.end,
+        slack=crank_limit,
+        turning=turning,
+        end=end,
         running=running,
         hand=_OTHER[running] if backwards else running,
         rotor=_OTHER[rotor] if rotor and backwards else rotor,
         gaps=gaps,
         stacks=stacks,
-        packed={kind: held_together(inputs.blades, stacks[kind].chosen) for kind in KINDS},
-        record=entries(inputs, every),
+        packed={kind: held_together(blades, stacks[kind].chosen) for kind in KINDS},
+        record=(),
     )
+    return every, job
 
 
-def _seen(rotation: str, end: str) -> str:
+def seen_from(rotation: str, end: str) -> str:
     """Return a sense of rotation told from the pulley end as it is seen from either end."""
     return rotation if end == "pulley" else _OTHER[rotation]
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from types import SimpleNamespace
 from typing import Any
 
 from calculators._lash.adjuster_drawing import clock_words, sense, turn_words
@@ -13,7 +13,8 @@ from calculators._lash.drawing import SHORT_WORDS
 from calculators._report import COMMON_PRACTICE, Caution, Column, Row, Source, Stage, Step, Table, Value, Walk
 from calculators._units import magnitude_in, printed, quantity, uncertainty_in
 from calculators._words import word
-from calculators.formulas.adjuster_screw import WHOLE_TURN, screw_turn
+from calculators.formulas.adjuster_screw import WHOLE_TURN, Place, leverage, screw_turn
+from calculators.formulas.base_circle import Kind
 from calculators.formulas.decision_rule import Verdict
 from calculators.formulas.feeler_blades import Stack, nearest_stack
 
@@ -48,11 +49,29 @@ def pair_for(gap: Any, allowance: Any, blades: tuple[Any, ...]) -> Pair | None:
 
 
 @dataclass(frozen=True, slots=True)
+class Screw:
+    """An adjusting screw: how far a turn moves it, where it sits, and the rocker's ratio."""
+
+    pitch: Any
+    at: Place
+    ratio: float
+
+    @property
+    def lever(self) -> float:
+        return leverage(self.at, self.ratio)
+
+    @property
+    def per_mm(self) -> float:
+        """Degrees of its turn for each millimetre of gap."""
+        return WHOLE_TURN / (magnitude_in(self.pitch, "mm") * self.lever)
+
+
+@dataclass(frozen=True, slots=True)
 class SetValve:
     """One valve that was measured: ``turn`` is positive clockwise."""
 
     cylinder: int
-    kind: str
+    kind: Kind
     name: str
     found: Any
     wanted: Any
@@ -72,7 +91,7 @@ class SetValve:
         return f"{turn_words(self.degrees)} {word(sense(self.degrees))}"
 
 
-def lead(per_mm: float, valves: list[SetValve]) -> str:
+def lead(per_mm: float, valves: Sequence[SetValve]) -> str:
     """Return what a turn is worth, and which screws to turn."""
     said = [
         f"Turn the screw {per_mm / 100:.1f}° for each 0.01 mm, {per_mm * 0.0254:.1f}° for each thou: "
@@ -91,23 +110,24 @@ def lead(per_mm: float, valves: list[SetValve]) -> str:
     return " ".join(said)
 
 
-def screw_values(inputs: SimpleNamespace, lever: float) -> tuple[Value, ...]:
+def screw_values(screw: Screw) -> tuple[Value, ...]:
     """Return what a turn of the screw is worth."""
+    lever = screw.lever
     formula = (
         "360° × change of the gap ÷ (pitch × leverage); the leverage is "
         + {
             "valve": "1, as the screw sits in the valve end",
             "pushrod": "the rocker ratio, as the screw sits in the pushrod end",
             "pivot": "1 + the rocker ratio, as the nut moves the pivot",
-        }[inputs.adjuster_end]
+        }[screw.at]
     )
-    given = (("pitch", inputs.screw_pitch), ("rocker ratio", inputs.rocker_ratio), ("leverage", lever))
+    given = (("pitch", screw.pitch), ("rocker ratio", screw.ratio), ("leverage", lever))
     return (
         *(
             Value(
                 key=key,
                 label=f"Turn of the screw for {label}",
-                quantity=quantity(screw_turn(quantity(one, unit), inputs.screw_pitch, lever).m_as(""), "°"),
+                quantity=quantity(screw_turn(quantity(one, unit), screw.pitch, lever).m_as(""), "°"),
                 units=("°",),
                 places=1,
                 formula=formula,
@@ -120,7 +140,7 @@ def screw_values(inputs: SimpleNamespace, lever: float) -> tuple[Value, ...]:
         Value(
             key="per_turn",
             label="One whole turn changes the gap by",
-            quantity=inputs.screw_pitch * lever,
+            quantity=screw.pitch * lever,
             units=("mm", "thou"),
             formula="pitch × leverage",
             source=SCREW,
@@ -129,10 +149,10 @@ def screw_values(inputs: SimpleNamespace, lever: float) -> tuple[Value, ...]:
     )
 
 
-def nut_values(inputs: SimpleNamespace, pull: Any, loose: dict[str, Any]) -> tuple[Value, ...]:
-    """Return what the lock-nut adds, and the gaps to set while it is loose; nothing where it was not tried."""
-    if pull is None:
-        return ()
+def nut_values(
+    before: Any, after: Any, pull: Any, wanted: Mapping[Kind, Any], loose: Mapping[Kind, Any], blades: tuple[Any, ...]
+) -> tuple[Value, ...]:
+    """Return what the lock-nut adds, and the gaps to set while it is loose."""
     return (
         Value(
             key="pull",
@@ -141,7 +161,7 @@ def nut_values(inputs: SimpleNamespace, pull: Any, loose: dict[str, Any]) -> tup
             units=("mm", "thou"),
             formula="gap after tightening − gap before tightening, on the first valve",
             source=COMMON_PRACTICE,
-            given=(("after", inputs.gap_after), ("before", inputs.gap_before)),
+            given=(("after", after), ("before", before)),
         ),
         *(
             Value(
@@ -151,7 +171,7 @@ def nut_values(inputs: SimpleNamespace, pull: Any, loose: dict[str, Any]) -> tup
                 units=("mm", "thou"),
                 formula="the engine maker's figure − what the lock-nut adds",
                 source=COMMON_PRACTICE,
-                given=(("figure", getattr(inputs, f"{kind}_clearance")), ("lock-nut adds", pull)),
+                given=(("figure", wanted[kind]), ("lock-nut adds", pull)),
                 lead=True,
             )
             for kind, gap in loose.items()
@@ -162,13 +182,13 @@ def nut_values(inputs: SimpleNamespace, pull: Any, loose: dict[str, Any]) -> tup
                 label=f"{word(kind).capitalize()} blades with the lock-nut loose",
                 quantity=quantity(stack.thickness, "mm"),
                 units=("mm",),
-                words=_words(stack, inputs.blades) + _off(stack),
+                words=_words(stack, blades) + _off(stack),
                 formula=f"of the stacks of these blades the nearest within {WITHIN} mm, else the nearest wider one",
                 source=COMMON_PRACTICE,
                 given=(("gap", quantity(magnitude_in(loose[kind], "mm"), "mm")),),
             )
             for kind in loose
-            for stack in (stack_for(loose[kind], inputs.blades),)
+            for stack in (stack_for(loose[kind], blades),)
         ),
     )
 
@@ -185,18 +205,18 @@ def _off(stack: Stack) -> str:
     return f", {abs(stack.error):.2f} mm too {'wide' if stack.error > 0 else 'close'}"
 
 
-def pair_values(kind: str, gap: Any, inputs: SimpleNamespace, pair: Pair | None) -> tuple[Value, ...]:
+def pair_values(kind: Kind, gap: Any, allowance: Any, blades: tuple[Any, ...], pair: Pair | None) -> tuple[Value, ...]:
     """Return the blade that must go in and the one that must not; nothing where the set has no such two."""
     if pair is None:
         return ()
-    given = (("figure", gap), ("allowance", inputs.allowance))
+    given = (("figure", gap), ("allowance", allowance))
     return tuple(
         Value(
             key=f"{kind}_{key}",
             label=f"{word(kind).capitalize()}: {what}",
             quantity=quantity(stack.thickness, "mm"),
             units=("mm",),
-            words=_words(stack, inputs.blades),
+            words=_words(stack, blades),
             formula=f"the stack of these blades within {WITHIN} mm of {of}",
             source=COMMON_PRACTICE,
             given=given,
@@ -212,7 +232,7 @@ _VERDICTS = {"in": "in: leave it", "out": "out: set it", "too close to call": "t
 _UNTURNED = {"in": "leave", "too close to call": "try the blades"}
 
 
-def turns(valves: list[SetValve], inputs: SimpleNamespace, lever: float, loose: dict[str, Any]) -> Table:
+def turns(valves: Sequence[SetValve], pitch: Any, allowance: Any, lever: float, loose: Mapping[Kind, Any]) -> Table:
     """Return each valve that was measured, with its turn and its verdict."""
     columns = (
         Column(key="valve", label="Valve"),
@@ -247,12 +267,12 @@ def turns(valves: list[SetValve], inputs: SimpleNamespace, lever: float, loose: 
         "interval found ± U lies between the figure and the figure + the allowance, set it where none of "
         "it does",
         source=DECISION,
-        given=(("pitch", inputs.screw_pitch), ("leverage", lever), ("allowance", inputs.allowance)),
+        given=(("pitch", pitch), ("leverage", lever), ("allowance", allowance)),
     )
 
 
 def walk(
-    valves: list[SetValve], loose: dict[str, Any], pairs: dict[str, Pair | None], blades: tuple[Any, ...]
+    valves: Sequence[SetValve], loose: Mapping[Kind, Any], pairs: Mapping[Kind, Pair | None], blades: tuple[Any, ...]
 ) -> tuple[Walk, ...]:
     """Return the steps to tick: set and prove each valve that is not in; no walk where all are."""
     moving = [valve for valve in valves if valve.verdict != "in"]
@@ -263,7 +283,7 @@ def walk(
                 step
                 for valve in moving
                 if valve.cylinder == cylinder
-                for step in _steps(valve, loose, pairs[valve.kind], blades)
+                for step in valve_steps(valve, loose, pairs[valve.kind], blades)
             ),
         )
         for cylinder in dict.fromkeys(valve.cylinder for valve in moving)
@@ -271,7 +291,8 @@ def walk(
     return (Walk(key="setting", title="Set and prove", stages=stages),) if stages else ()
 
 
-def _steps(valve: SetValve, loose: dict[str, Any], pair: Pair | None, blades: tuple[Any, ...]) -> list[Step]:
+def valve_steps(valve: SetValve, loose: Mapping[Kind, Any], pair: Pair | None, blades: tuple[Any, ...]) -> list[Step]:
+    """Return what is done at one valve that is not in: set it, where it is out, and prove it."""
     short = valve.name.replace(word(valve.kind), SHORT_WORDS[valve.kind])
     wanted = printed(valve.wanted, "mm")
     steps = []
@@ -306,48 +327,49 @@ def _nominal(gap: Any) -> str:
     return printed(quantity(magnitude_in(gap, "mm"), "mm"), "mm")
 
 
-def cautions(
-    inputs: SimpleNamespace, valves: list[SetValve], pull: Any, pairs: dict[str, Pair | None]
-) -> tuple[Caution, ...]:
-    """Return the cautions, with those that these readings call for."""
-    cautions = [
-        Caution(
-            "warning",
-            "An engine that fires while you turn it crushes hands. Ignition off, battery lead off, sparking plugs out.",
-        ),
-        Caution(
-            "caution",
-            "Too close a gap holds the valve off its seat when hot, and an exhaust valve burns. "
-            "Between two gaps take the wider one.",
-        ),
-        Caution("notice", "The maker's gap, and cold or hot as the maker says, wins over any figure here."),
-    ]
-    far = [valve.name for valve in valves if abs(valve.degrees) > WHOLE_TURN]
-    if far:
-        cautions.append(
-            Caution(
-                "caution",
-                f"More than one whole turn at {', '.join(far)}. See first that the pushrod sits in its tappet and that "
-                "the valve is on the base circle of its cam (common practice, no source).",
-            )
+FIRES = Caution(
+    "warning",
+    "An engine that fires while you turn it crushes hands. Ignition off, battery lead off, sparking plugs out.",
+)
+TOO_CLOSE = Caution(
+    "caution",
+    "Too close a gap holds the valve off its seat when hot, and an exhaust valve burns. "
+    "Between two gaps take the wider one.",
+)
+MAKER_WINS = Caution("notice", "The maker's gap, and cold or hot as the maker says, wins over any figure here.")
+
+
+def far_cautions(names: Sequence[str]) -> tuple[Caution, ...]:
+    """Return what to look at first where a screw would go more than one whole turn."""
+    if not names:
+        return ()
+    text = (
+        f"More than one whole turn at {', '.join(names)}. See first that the pushrod sits in its tappet and that "
+        "the valve is on the base circle of its cam (common practice, no source)."
+    )
+    return (Caution("caution", text),)
+
+
+def pull_cautions(pull: Any) -> tuple[Caution, ...]:
+    """Return what is to be said where the lock-nut adds nothing that the readings can tell."""
+    if pull is None or abs(magnitude_in(pull, "mm")) > (uncertainty_in(pull, "mm") or 0.0):
+        return ()
+    text = (
+        f"What the lock-nut adds, {printed(pull, 'mm')}, is less than these readings can tell from nothing. "
+        "Go by the blades after each tightening."
+    )
+    return (Caution("notice", text),)
+
+
+def pair_cautions(wanted: Mapping[Kind, Any], allowance: Any, pairs: Mapping[Kind, Pair | None]) -> tuple[Caution, ...]:
+    """Return which kind of valve this set of blades has no pair for."""
+    found = []
+    for kind in (kind for kind, pair in pairs.items() if pair is None):
+        least = magnitude_in(wanted[kind], "mm")
+        most = least + magnitude_in(allowance, "mm")
+        text = (
+            f"There is no pair for the {word(kind)} valves in this set: {least:.2f} mm that must go in, and "
+            f"{most:.2f} mm that must not, each within {WITHIN} mm."
         )
-    if pull is not None and abs(magnitude_in(pull, "mm")) <= (uncertainty_in(pull, "mm") or 0.0):
-        cautions.append(
-            Caution(
-                "notice",
-                f"What the lock-nut adds, {printed(pull, 'mm')}, is less than these readings can tell from nothing. "
-                "Go by the blades after each tightening.",
-            )
-        )
-    for kind, pair in pairs.items():
-        if pair is None:
-            least = magnitude_in(getattr(inputs, f"{kind}_clearance"), "mm")
-            most = least + magnitude_in(inputs.allowance, "mm")
-            cautions.append(
-                Caution(
-                    "notice",
-                    f"There is no pair for the {word(kind)} valves in this set: {least:.2f} mm that must go in, and "
-                    f"{most:.2f} mm that must not, each within {WITHIN} mm.",
-                )
-            )
-    return tuple(cautions)
+        found.append(Caution("notice", text))
+    return tuple(found)

@@ -28,7 +28,7 @@ from calculators.bench import (
     read_by_instrument,
     shared,
 )
-from calculators.bench.entries import Quantity
+from calculators.bench.entries import Quantity, either_way
 from calculators.bench.instruments import common_error
 
 _GOOD = "How good the gauge is"
@@ -38,32 +38,36 @@ _MOST_NAMED = 4
 
 
 def _marks(label: str, hint: str, said: str, shared_as: str) -> Entry[float]:
-    return number(
-        label,
-        0,
-        100,
-        why="beyond, it reads nothing",
-        hint=hint,
-        usual="0.1",
-        shared_as=shared_as,
-        refines=_GOOD,
-        said=said,
+    return either_way(
+        number(
+            label,
+            0,
+            100,
+            why="beyond, it reads nothing",
+            hint=hint,
+            usual="0.1",
+            shared_as=shared_as,
+            refines=_GOOD,
+            said=said,
+        )
     )
 
 
 def _off(label: str, hint: str, said: str, shared_as: str) -> Entry[Quantity]:
-    return measure(
-        label,
-        "kPa",
-        0,
-        20,
-        why="beyond, it reads nothing",
-        exact=True,
-        hint=hint,
-        usual="0.5 kPa",
-        shared_as=shared_as,
-        refines=_GOOD,
-        said=said,
+    return either_way(
+        measure(
+            label,
+            "kPa",
+            0,
+            20,
+            why="beyond, it reads nothing",
+            exact=True,
+            hint=hint,
+            usual="0.5 kPa",
+            shared_as=shared_as,
+            refines=_GOOD,
+            said=said,
+        )
     )
 
 

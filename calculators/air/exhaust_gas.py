@@ -26,6 +26,7 @@ from calculators.bench import (
     optional,
     quantity,
 )
+from calculators.bench.entries import either_way
 from calculators.formulas.decision_rule import Verdict, judged
 
 _LEAKS_FROM = 1.08
@@ -101,17 +102,19 @@ class ExhaustGas(Question):
         shared_as="idle_co_most",
         said="to {}",
     )
-    analyser_error = measure(
-        "Error limit of the analyser",
-        "%",
-        0,
-        50,
-        why="beyond, it reads nothing",
-        exact=True,
-        hint="Plus or minus, as a share of each reading. A ± typed with a reading wins over it.",
-        usual="5%",
-        refines="How good the analyser is",
-        said="± {}",
+    analyser_error = either_way(
+        measure(
+            "Error limit of the analyser",
+            "%",
+            0,
+            50,
+            why="beyond, it reads nothing",
+            exact=True,
+            hint="Plus or minus, as a share of each reading. A ± typed with a reading wins over it.",
+            usual="5%",
+            refines="How good the analyser is",
+            said="± {}",
+        )
     )
 
     def answer(self) -> Answer:

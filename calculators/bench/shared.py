@@ -14,6 +14,8 @@ from calculators.bench.entries import (
     length,
     listed,
     measure,
+    number,
+    optional,
     volume,
 )
 
@@ -372,6 +374,70 @@ def inlet_valve_head(**facts: Any) -> Entry[Quantity]:
             "example": "34 mm",
             "shared_as": "inlet_valve_head",
             "said": "valve {}",
+        }
+        | facts,
+    )
+
+
+def firing_intervals(**facts: Any) -> Entry[tuple[Quantity, ...] | None]:
+    """Ask for the firing intervals; ``facts`` as ``Facts`` has them, before ours."""
+    return optional(
+        listed(
+            angle(
+                "Firing intervals",
+                1,
+                720,
+                why="one cycle is 720°",
+                **{
+                    "hint": "Crank angle from each cylinder of the firing order to the next, the last back to the "
+                    "first. Empty where it fires evenly.",
+                    "card": "layout.firing_intervals",
+                    "shared_as": "firing_intervals",
+                }
+                | facts,
+            ),
+            1,
+            12,
+            like="180 180 180 180",
+        )
+    )
+
+
+def rocker_ratio(**facts: Any) -> Entry[float]:
+    """Ask for the rocker ratio; ``facts`` as ``Facts`` has them, before ours."""
+    return number(
+        "Rocker ratio",
+        0.7,
+        2.5,
+        why="rockers of such engines",
+        to_one=True,
+        **{
+            "hint": "Valve arm over pushrod arm, to 1.",
+            "card": "dimensions.rocker_ratio",
+            "example": "1.15",
+            "shared_as": "rocker_ratio",
+            "said": "rocker {} : 1",
+        }
+        | facts,
+    )
+
+
+def adjuster_end(**facts: Any) -> Entry[str]:
+    """Ask for the place of the adjuster; ``facts`` as ``Facts`` has them, before ours."""
+    return choice(
+        "Place of the adjuster",
+        {
+            "valve": "Valve end of the rocker",
+            "pushrod": "Pushrod end of the rocker",
+            "pivot": "Nut on the rocker's pivot",
+        },
+        **{
+            "hint": "Where the screw sits that sets the lash. Told of the wrong end, its turn is out by the rocker "
+            "ratio.",
+            "card": "valve_gear.adjuster_end",
+            "example": "pushrod",
+            "shared_as": "adjuster_end",
+            "said": "{}",
         }
         | facts,
     )

@@ -27,6 +27,7 @@ from calculators.bench import (
     quantity,
     shared,
 )
+from calculators.bench.entries import either_way
 from calculators.cylinders import gauge
 from calculators.cylinders.cautions import ABOVE
 from calculators.cylinders.gauge import in_bar
@@ -83,16 +84,18 @@ class Expected(Question):
         refines=_STARTER,
         said="exponent {}",
     )
-    exponent_error = number(
-        "Error limit of the exponent",
-        0,
-        0.2,
-        why="a wider guess says nothing",
-        hint="Plus or minus.",
-        usual="0.1",
-        shared_as="cranking_exponent_error",
-        refines=_STARTER,
-        said="± {}",
+    exponent_error = either_way(
+        number(
+            "Error limit of the exponent",
+            0,
+            0.2,
+            why="a wider guess says nothing",
+            hint="Plus or minus.",
+            usual="0.1",
+            shared_as="cranking_exponent_error",
+            refines=_STARTER,
+            said="± {}",
+        )
     )
     gauge_error = gauge.gauge_error()
     gauge_scatter = gauge.gauge_scatter()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from calculators.bench import Entry, Quantity, Source, magnitude_in, measure, optional, quantity, shared
+from calculators.bench.entries import either_way
 from calculators.bench.instruments import read_by_instrument
 from calculators.formulas.standard_atmosphere import air_pressure
 
@@ -80,8 +81,10 @@ def air_temperature() -> Entry[Quantity]:
 
 
 def _error(label: str, hint: str, usual: str, **facts: Any) -> Entry[Quantity]:
-    return measure(
-        label, "bar", 0, 3, why="a gauge further off decides nothing", exact=True, hint=hint, usual=usual, **facts
+    return either_way(
+        measure(
+            label, "bar", 0, 3, why="a gauge further off decides nothing", exact=True, hint=hint, usual=usual, **facts
+        )
     )
 
 

@@ -41,6 +41,7 @@ from calculators.bench import (
     read_by_instrument,
     shared,
 )
+from calculators.bench.entries import either_way
 from calculators.bench.instruments import common_error
 from calculators.cylinders import gauge
 from calculators.cylinders.cautions import CRANK, SPARK_OFF, TOO_CLOSE, lash_first
@@ -170,18 +171,20 @@ class Leakage(Question):
     altitude = gauge.altitude()
     air_temperature = gauge.air_temperature()
     leak_error = gauge.tester_error()
-    flow_error = measure(
-        "Error limit of the flow meter",
-        "%",
-        0,
-        50,
-        why="a meter further off decides nothing",
-        exact=True,
-        hint="Plus or minus, of what it shows.",
-        usual="5%",
-        shared_as="leak_flow_error",
-        refines=_GOOD,
-        said="flow ± {}",
+    flow_error = either_way(
+        measure(
+            "Error limit of the flow meter",
+            "%",
+            0,
+            50,
+            why="a meter further off decides nothing",
+            exact=True,
+            hint="Plus or minus, of what it shows.",
+            usual="5%",
+            shared_as="leak_flow_error",
+            refines=_GOOD,
+            said="flow ± {}",
+        )
     )
 
     def answer(self) -> Answer:

@@ -60,6 +60,7 @@ async function follow(walk, name, host) {
   const make = (tag, kind, words = "", parent = dialog) =>
     Object.assign(parent.appendChild(document.createElement(tag)), { className: kind, textContent: words });
   const stage = make("p", "bench-follow-stage");
+  const drawing = make("div", "bench-follow-drawing");
   const large = make("p", "bench-follow-large");
   const words = make("p", "bench-follow-words");
   words.setAttribute("role", "status");
@@ -87,9 +88,12 @@ async function follow(walk, name, host) {
   function show() {
     const step = steps[at];
     stage.textContent = `${step.closest(".bench-stage").getAttribute("aria-label")} · step ${at + 1} of ${steps.length}`;
+    const drawn = step.closest(".bench-stage").querySelector(".q-figure svg");
+    drawing.replaceChildren(...(drawn ? [drawn.cloneNode(true)] : []));
+    drawing.hidden = !drawn;
     large.textContent = written(step.dataset.large);
     const longest = Math.max(...step.dataset.large.split(/\s+/).map((word) => word.length));
-    large.style.fontSize = `min(19vw, 26vh, ${Math.floor(140 / longest)}vw)`; // no word is broken
+    large.style.fontSize = `min(${drawn ? "11vw, 9vh" : "19vw, 26vh"}, ${Math.floor(140 / longest)}vw)`; // no word is broken
     words.textContent = written(step.checked && all() ? `${step.dataset.words} All steps are done.` : step.dataset.words);
     next.textContent = at === steps.length - 1 ? "Done, the last" : "Done, next";
     back.disabled = at === 0;

@@ -106,3 +106,8 @@ def test_it_hands_the_pressure_outside_on_with_its_uncertainty():
 )
 def test_each_mistake_gets_its_sentence(typed, field, message):
     assert errors_of(**typed) == [(field, message)]
+
+
+def test_an_error_limit_may_be_typed_with_its_sign():
+    signed = answer(thermometer_error="± 3", hygrometer_error="± 9%", barometer_error="± 5 hPa")
+    assert signed.as_data() == answer(thermometer_error="3", hygrometer_error="9%", barometer_error="5 hPa").as_data()

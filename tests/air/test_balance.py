@@ -183,3 +183,15 @@ def test_each_mistake_gets_its_sentence(typed, field, message):
     with pytest.raises(InputErrors) as caught:
         answered("air.balance", **typed)
     assert (field, message) in [(error.field, error.message) for error in caught.value.errors]
+
+
+@pytest.mark.parametrize(("key", "text"), [("flow_error", "2"), ("flow_scatter", "0.3")])
+def test_the_flow_meter_s_limits_may_be_typed_with_their_sign(key, text):
+    plain, signed = (flows("6.0", "6.8", **{key: typed}) for typed in (text, f"± {text}"))
+    assert signed.as_data() == plain.as_data() != flows("6.0", "6.8").as_data()
+
+
+@pytest.mark.parametrize("key", ["vacuum_error", "vacuum_scatter"])
+def test_the_vacuum_gauge_s_limits_may_be_typed_with_their_sign(key):
+    plain, signed = (vacuums("60", "68", **{key: typed}) for typed in ("2 kPa", "± 2 kPa"))
+    assert signed.as_data() == plain.as_data() != vacuums("60", "68").as_data()

@@ -134,3 +134,8 @@ def test_each_mistake_gets_its_sentence(typed, field, message):
 def test_oxygen_is_named_where_no_carbon_dioxide_was_read():
     with pytest.raises(InputErrors, match=r"Oxygen must be less: .* make 21\.4%"):
         answer(co="2%", o2="20.4%", **BAND)
+
+
+def test_the_analyser_s_limit_may_be_typed_with_its_sign():
+    plain, signed = (answer(**GAS, analyser_error=typed) for typed in ("9%", "± 9%"))
+    assert signed.as_data() == plain.as_data() != answer(**GAS).as_data()

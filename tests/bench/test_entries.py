@@ -5,7 +5,9 @@ import sys
 
 import pytest
 
-from calculators.bench import Answer, Question, Row, Table, length, optional
+from calculators._kinds import Wrong
+from calculators.bench import Answer, Question, Row, Table, choice, length, optional
+from calculators.bench.entries import either_way
 
 SOURCE = """
 from calculators.bench import Answer, Question, length
@@ -48,3 +50,14 @@ def test_an_optional_entry_keeps_all_that_is_said_of_it():
     entry = optional(length("Depth", 0, 10, why="a test", shared_as="depth", hint="Down."))
     assert entry.optional
     assert (entry.facts.shared_as, entry.facts.hint) == ("depth", "Down.")
+
+
+def test_half_a_band_may_be_typed_with_the_sign_in_front_of_it():
+    limit = length("Error limit", 0, 1, why="a test", exact=True, shared_as="limit")
+    with pytest.raises(Wrong):
+        limit.kind.read("± 0.02 mm", lambda: "0.02 mm", None)
+    of_two_sides = either_way(optional(limit))
+    assert of_two_sides.kind.read("± 0.02 mm", lambda: "0.02 mm", None).m_as("mm") == 0.02
+    assert (of_two_sides.optional, of_two_sides.facts.shared_as) == (True, "limit")
+    with pytest.raises(TypeError, match="two sides"):
+        either_way(choice("Side", {"left": "Left"}))

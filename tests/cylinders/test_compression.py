@@ -297,3 +297,9 @@ def test_never_in_while_the_interval_crosses_a_limit(dry, error):
         least = magnitude_in(pressure, "bar") - (uncertainty_in(pressure, "bar") or 0)
         if verdict == "in":
             assert least >= 6.5 - 1e-6
+
+
+@pytest.mark.parametrize("key", ["gauge_error", "gauge_scatter"])
+def test_an_error_limit_may_be_typed_with_its_sign(key):
+    plain, signed = (answer(**EVEN, **{key: text}) for text in ("0.4 bar", "± 0.4 bar"))
+    assert signed.as_data() == plain.as_data() != answer(**EVEN).as_data()

@@ -107,3 +107,8 @@ def test_each_mistake_gets_its_sentence(typed, field, message):
     with pytest.raises(InputErrors) as caught:
         answer(**typed)
     assert [(error.field, error.message) for error in caught.value.errors] == [(field, message)]
+
+
+def test_the_exponent_s_limit_may_be_typed_with_its_sign():
+    plain, signed = (answer(exponent_error=typed) for typed in ("0.05", "± 0.05"))
+    assert signed.as_data() == plain.as_data() != answer().as_data()

@@ -238,3 +238,11 @@ def test_less_held_never_leaks_less(held, less):
         for one in (held - less, held)
     )
     assert more > fewer
+
+
+def test_error_limits_may_be_typed_with_their_sign():
+    cells = {"held.1": "5", "flow.2": "9"}
+    plain, signed = (
+        answer(**cells, **LEAK, leak_error=f"{sign}0.3 bar", flow_error=f"{sign}9%") for sign in ("", "± ")
+    )
+    assert signed.as_data() == plain.as_data() != answer(**cells, **LEAK).as_data()

@@ -32,7 +32,7 @@ SHOWN = """async () => {
     const walker = root.createTreeWalker(root.querySelector("bench-calculator"), NodeFilter.SHOW_TEXT);
     while (walker.nextNode()) {
       const { data, parentElement } = walker.currentNode;
-      if (!parentElement.closest("noscript")) found.push([place(parentElement), data]);
+      if (!parentElement.closest("noscript, .bench-not-running")) found.push([place(parentElement), data]);
     }
     for (const one of root.querySelectorAll("bench-calculator [aria-label]"))
       found.push(["read aloud", one.getAttribute("aria-label")]);

@@ -1,0 +1,167 @@
+"""Entries that several questions on lash ask for, and the valves that they are asked of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, cast
+
+from uncertainties import UFloat
+
+from calculators._lash.drawing import SHORT_WORDS
+from calculators._units import measured
+from calculators._words import word
+from calculators.bench import Entry, Quantity, length, listed, optional
+from calculators.bench.entries import either_way
+from calculators.formulas.adjuster_screw import Place
+from calculators.formulas.base_circle import KINDS, Kind
+
+HOW_GOOD = "How good the readings are"
+
+
+def blades(**facts: Any) -> Entry[tuple[Quantity, ...]]:
+    """Ask for the set of feeler blades; ``facts`` as ``Facts`` has them, before ours."""
+    return listed(
+        length(
+            "Feeler blades",
+            0.01,
+            2,
+            why="thinner and thicker blades are not made",
+            **{
+                "hint": "Every blade of your set, once; a thickness that it holds twice, twice.",
+                "usual": "0.05 0.10 0.15 0.20 0.25 0.30 0.40 0.50",
+                "shared_as": "blades",
+                "said": "blades {}",
+            }
+            | facts,
+        ),
+        1,
+        20,
+        like="0.05 0.10 0.15",
+    )
+
+
+def allowance(**facts: Any) -> Entry[Quantity]:
+    """Ask for the allowance over a gap; ``facts`` as ``Facts`` has them, before ours."""
+    return length(
+        "Allowance over the gap",
+        0.01,
+        0.3,
+        why="tighter is not set by hand; wider is noise and wear",
+        **{
+            "hint": "So much wider than its figure a gap may be, never closer.",
+            "card": "valve_gear.gap_allowance",
+            "usual": "0.05 mm",
+            "shared_as": "gap_allowance",
+            "said": "up to {} wider",
+        }
+        | facts,
+    )
+
+
+def gap_error(**facts: Any) -> Entry[Quantity]:
+    """Ask how truly one hand reads a gap at one sitting; ``facts`` as ``Facts`` has them, before ours."""
+    return either_way(
+        length(
+            "Error limit of the gap readings",
+            0,
+            0.2,
+            why="a reading further off decides nothing",
+            exact=True,
+            **{
+                "hint": "Plus or minus. A ± typed with a reading wins over it.",
+                "usual": "0.01 mm",
+                "shared_as": "gap_error",
+                "refines": HOW_GOOD,
+                "said": "gaps ± {}",
+            }
+            | facts,
+        )
+    )
+
+
+def screw_pitch(**facts: Any) -> Entry[Quantity]:
+    """Ask for the pitch of the adjusting screw; ``facts`` as ``Facts`` has them, before ours."""
+    return length(
+        "Screw pitch",
+        0.25,
+        3,
+        why="finer and coarser screws are not made",
+        exact=True,
+        **{
+            "hint": "How far one turn moves the screw. 24 threads to the inch: 1/24 in.",
+            "card": "valve_gear.adjuster_pitch",
+            "example": "1 mm",
+            "shared_as": "adjuster_pitch",
+            "said": "pitch {}",
+        }
+        | facts,
+    )
+
+
+def gaps(label: str, shared_as: str, example: str, hint: str = "") -> Entry[tuple[Quantity, ...] | None]:
+    """Ask for the gaps of one kind of valve at one cylinder: one, or each of two or three."""
+    return optional(
+        listed(
+            length(
+                label,
+                0,
+                5,
+                why="a valve with more lash than this no longer opens",
+                hint=hint,
+                example=example,
+                shared_as=shared_as,
+                read_by="feelers",
+            ),
+            1,
+            3,
+            like="0.15",
+        )
+    )
+
+
+TWO_VALVES = "Two valves of a kind: 0.15 0.17."
+INLET_FOUND = "0.10; 0.22; 0.18; 0.15"
+EXHAUST_FOUND = "0.16; 0.23; 0.31; 0.20"
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """The gap at one valve: where, and the reading with its uncertainty."""
+
+    cylinder: int
+    kind: Kind
+    number: int
+    reading: Quantity
+
+    @property
+    def name(self) -> str:
+        return f"{self.cylinder} {word(self.kind)}{f' {self.number}' if self.number else ''}"
+
+    @property
+    def short(self) -> str:
+        return f"{self.cylinder} {SHORT_WORDS[self.kind]}{f' {self.number}' if self.number else ''}"
+
+
+Readings = Sequence[Mapping[Kind, Sequence[Quantity] | None]]
+"""Row by row, what was read of each kind of valve at one cylinder."""
+
+
+def read_gaps(rows: Readings, limit: Quantity, what: str) -> Iterator[Gap]:
+    """Yield every gap that was read, cylinder by cylinder, inlet first; ``what`` names it in an uncertainty's budget.
+
+    Blades are off each by its own, and each gap is felt anew: no error is common to two readings.
+    """
+    for cylinder, row in enumerate(rows, 1):
+        for kind in KINDS:
+            readings = row[kind] or ()
+            for number, reading in enumerate(readings, 1):
+                gap = Gap(cylinder, kind, number if len(readings) > 1 else 0, reading)
+                if not isinstance(reading.magnitude, UFloat):
+                    gap = Gap(gap.cylinder, kind, gap.number, measured(reading, limit, f"{gap.name}, {what}"))
+                yield gap
+
+
+def place_of(end: str) -> Place:
+    """Return where an adjusting screw sits, as the entry of its place tells."""
+    return cast("Place", end)

@@ -1,0 +1,208 @@
+"""Every gap that was found, judged, and the turn of each screw that is out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from calculators._errors import Lacking
+from calculators._lash.adjuster_drawing import scale_figure, turn_figure
+from calculators._lash.setting_report import (
+    DECISION,
+    FIRES,
+    GRAIN,
+    MAKER_WINS,
+    TOO_CLOSE,
+    Pair,
+    Screw,
+    SetValve,
+    far_cautions,
+    lead,
+    pair_cautions,
+    pair_for,
+    screw_values,
+    turns,
+    valve_steps,
+)
+from calculators._units import uncertainty_in
+from calculators.bench import (
+    Answer,
+    FieldError,
+    Figure,
+    Quantity,
+    Question,
+    Row,
+    Stage,
+    Table,
+    Value,
+    Walk,
+    length,
+    magnitude_in,
+    optional,
+    quantity,
+    shared,
+)
+from calculators.bench.answer import LONGEST_HEADLINE
+from calculators.formulas.adjuster_screw import WHOLE_TURN, screw_turn
+from calculators.formulas.base_circle import Kind
+from calculators.formulas.decision_rule import judged
+from calculators.lash.asked import (
+    EXHAUST_FOUND,
+    INLET_FOUND,
+    TWO_VALVES,
+    Gap,
+    Readings,
+    allowance,
+    blades,
+    gap_error,
+    gaps,
+    place_of,
+    read_gaps,
+    screw_pitch,
+)
+from calculators.lash.gap_drawing import Bar, gap_bars
+from calculators.lash.loose_nut import loosened
+
+_SCREW = "The adjusting screw"
+
+
+class Found(Row):
+    """What was found at one cylinder."""
+
+    inlet_found = gaps("Inlet gap found", "inlet_gap_found", INLET_FOUND, TWO_VALVES)
+    exhaust_found = gaps("Exhaust gap found", "exhaust_gap_found", EXHAUST_FOUND)
+
+
+class SetThese(Question):
+    """For solid tappets and adjusting screws with a right-hand thread; each gap read with its lock-nut tight."""
+
+    asks = "Which valves want setting, and how far do I turn each screw?"
+
+    cylinders = shared.cylinders()
+    inlet_clearance = shared.inlet_clearance()
+    exhaust_clearance = shared.exhaust_clearance()
+    found = Table(Found, each="Cylinder {}", most=12, count="cylinders")
+    screw_pitch = screw_pitch(refines=_SCREW)
+    adjuster_end = shared.adjuster_end(refines=_SCREW)
+    rocker_ratio = shared.rocker_ratio(refines=_SCREW)
+    locknut_adds = optional(
+        length(
+            "The lock-nut adds",
+            -2,
+            2,
+            why="beyond, it is not the nut",
+            hint="To a gap, when it is tightened. Empty: the screw is set by its turn alone.",
+            shared_as="locknut_adds",
+            refines=_SCREW,
+            said="lock-nut adds {}",
+        )
+    )
+    allowance = allowance(refines="How wide a gap may be")
+    blades = blades(refines="Feeler blades")
+    gap_error = gap_error()
+
+    def answer(self) -> Answer:
+        rows: Readings = [{"inlet": row.inlet_found, "exhaust": row.exhaust_found} for row in self.found]
+        found = tuple(read_gaps(rows, self.gap_error, "gap found"))
+        if not found:
+            raise Lacking(FieldError("inlet_found.1", "Enter the gap found at one valve or more, in millimetres"))
+        screw = Screw(self.screw_pitch, place_of(self.adjuster_end), self.rocker_ratio)
+        wanted: dict[Kind, Quantity] = {"inlet": self.inlet_clearance, "exhaust": self.exhaust_clearance}
+        loose = loosened(wanted, self.locknut_adds, "locknut_adds") if self.locknut_adds is not None else {}
+        pairs = {kind: pair_for(gap, self.allowance, self.blades) for kind, gap in wanted.items()}
+        valves = [self._judged(gap, wanted[gap.kind], screw) for gap in found]
+        far = [valve.name for valve in valves if abs(valve.degrees) > WHOLE_TURN]
+        out = [valve for valve in valves if valve.verdict == "out"]
+        steps = _walk(valves, loose, pairs, self.blades)
+        return Answer(
+            headline=_headline(valves),
+            says=lead(screw.per_mm, valves),
+            drawing=self._drawing(found, valves, wanted),
+            values=(
+                Value(
+                    key="out",
+                    label="Valves to set",
+                    quantity=len(out),
+                    formula="out where no part of found ± U lies between the figure and the figure + the allowance",
+                    source=DECISION,
+                    given=(("measured", len(valves)), ("allowance", self.allowance)),
+                ),
+                *screw_values(screw),
+            ),
+            warnings=(
+                FIRES,
+                TOO_CLOSE,
+                *far_cautions(far),
+                *pair_cautions(wanted, self.allowance, pairs),
+                MAKER_WINS,
+            ),
+            steps=steps,
+            tables=(turns(valves, self.screw_pitch, self.allowance, screw.lever, loose),),
+            figures=(scale_figure(screw.per_mm, screw.at),),
+            notes=(
+                "Set a valve only where it rests on the base circle of its cam.",
+                "Each turn counts from where the slot stands while the nut is tight: mark it before you loosen the "
+                "nut. Hold the screw while you tighten, measure again with the nut tight, and turn by what is left.",
+                "A left-hand thread turns the other way.",
+            ),
+        )
+
+    def _judged(self, gap: Gap, wanted: Quantity, screw: Screw) -> SetValve:
+        best, least, allowed = (magnitude_in(one, "mm") for one in (gap.reading, wanted, self.allowance))
+        expanded = uncertainty_in(gap.reading, "mm") or 0.0
+        turn = screw_turn(best - least, magnitude_in(self.screw_pitch, "mm"), screw.lever)
+        verdict = judged(best, expanded, least, least + allowed, grain=GRAIN)
+        return SetValve(gap.cylinder, gap.kind, gap.name, gap.reading, wanted, quantity(turn, "°"), verdict)
+
+    def _drawing(self, found: Sequence[Gap], valves: Sequence[SetValve], wanted: Mapping[Kind, Quantity]) -> Figure:
+        allowed = magnitude_in(self.allowance, "mm")
+        bars = []
+        for gap, valve in zip(found, valves, strict=True):
+            least = magnitude_in(wanted[gap.kind], "mm")
+            bars.append(
+                Bar(
+                    gap.short,
+                    magnitude_in(gap.reading, "mm"),
+                    uncertainty_in(gap.reading, "mm") or 0.0,
+                    {"in": "leave", "too close to call": "try the blades"}.get(valve.verdict, valve.deed),
+                    strong=valve.verdict == "out",
+                    least=least,
+                    most=least + allowed,
+                )
+            )
+        return gap_bars(
+            "found", "Gaps found, in the band that each should keep", tuple(bars), "dot: found; dashed: band"
+        )
+
+
+def _headline(valves: Sequence[SetValve]) -> str:
+    out = [valve for valve in valves if valve.verdict == "out"]
+    doubtful = [valve for valve in valves if valve.verdict == "too close to call"]
+    if out:
+        named = f"Set {', '.join(valve.name for valve in out)}"
+        return named if len(named) <= LONGEST_HEADLINE else f"Set {len(out)} of {len(valves)} valves"
+    if doubtful:
+        named = f"Try the two blades at {', '.join(valve.name for valve in doubtful)}"
+        return named if len(named) <= LONGEST_HEADLINE else f"Try the two blades at {len(doubtful)} valves"
+    return "Leave the one valve" if len(valves) == 1 else f"Leave all {len(valves)} valves"
+
+
+def _walk(
+    valves: Sequence[SetValve],
+    loose: Mapping[Kind, Quantity],
+    pairs: Mapping[Kind, Pair | None],
+    blades: tuple[Quantity, ...],
+) -> Walk | tuple[Walk, ...]:
+    stages = tuple(
+        Stage(
+            title=valve.name,
+            steps=tuple(valve_steps(valve, loose, pairs[valve.kind], blades)),
+            drawing=_dial(valve) if valve.verdict == "out" else None,
+        )
+        for valve in valves
+        if valve.verdict != "in"
+    )
+    return Walk(key="setting", title="Set and prove", stages=stages, on_paper=True) if stages else ()
+
+
+def _dial(valve: SetValve) -> Figure:
+    return turn_figure(f"turn_{valve.key}", valve.name, float(round(valve.degrees)))

@@ -1,0 +1,287 @@
+"""The stops of a hand that turns the crank, and the valves set at each."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import cast
+
+from calculators._lash.drawing import (
+    SHORT_WORDS,
+    cylinder_alone,
+    degrees,
+    dials,
+    engine_figure,
+    proof_figure,
+)
+from calculators._lash.engine import cams, firing_intervals, numbering_errors, valve_counts
+from calculators._lash.job import Engine, Job, job_of
+from calculators._lash.report import cautions, lead, notes, plan_values, proof_table, stops_table
+from calculators._lash.walk import walk
+from calculators.bench import (
+    Answer,
+    Entry,
+    InputErrors,
+    Quantity,
+    Question,
+    Walk,
+    angle,
+    choice,
+    count,
+    described,
+    grouped,
+    length,
+    listed,
+    magnitude_in,
+    optional,
+    shared,
+)
+from calculators.bench.answer import LONGEST_HEADLINE
+from calculators.bench.entries import either_way
+from calculators.formulas.base_circle import KINDS, Kind
+from calculators.formulas.firing import begun_at, firing_angles
+from calculators.formulas.lash_stops import Method, Stop
+from calculators.lash.asked import blades
+
+_TURNING, _ROTOR, _UNEVEN, _CAMS = (
+    "How you turn the crank",
+    "Distributor",
+    "Valves, and uneven firing",
+    "Cams",
+)
+_ALIKE = 0.1
+"""Turns that differ by less, in degrees, are one to the hand."""
+METHODS = {
+    "own": "Each cylinder at its own firing top dead centre",
+    "companion": "Each cylinder while its companion rocks",
+    "opening": "Inlet as the exhaust opens, exhaust as the inlet closes",
+    "two": "Two positions, one whole turn apart",
+    "fewest": "Fewest stops",
+}
+
+
+def _valves(label: str, shared_as: str) -> Entry[tuple[int, ...]]:
+    return listed(
+        count(
+            label,
+            1,
+            3,
+            why="more of a kind are not made",
+            hint="One number for all cylinders, or one for each in the order of their numbers: 2 2 1 1.",
+            usual="1",
+            shared_as=shared_as,
+            refines=_UNEVEN,
+        ),
+        1,
+        12,
+        like="1",
+    )
+
+
+def _event(label: str, fact: str, hint: str) -> Entry[Quantity | None]:
+    return optional(
+        angle(
+            label,
+            -30,
+            110,
+            why="no cam of a four-stroke engine opens or closes farther off",
+            exact=True,
+            hint=f"{hint}; the other side of it is a minus. All four empty: any ordinary cam.",
+            card=f"cam_events.{fact}",
+            shared_as=fact,
+            refines=_CAMS,
+        )
+    )
+
+
+class Plan(Question):
+    """For four-stroke engines with solid tappets and one pair of clearances.
+
+    Every valve is set where its cam rests on the base circle, and the plan says how far inside. Where the cam is not
+    told it allows for any ordinary one; a cam for racing may be off its base circle for longer.
+    """
+
+    asks = "Which valves do I set now, and how far do I turn the crank to the next?"
+
+    cylinders = shared.cylinders()
+    firing_order = shared.firing_order()
+    crank_rotation = described(
+        shared.crank_rotation(),
+        hint="As the engine runs, seen from the pulley end. From the flywheel end it is the other way.",
+        said="{}",
+    )
+    inlet_clearance = shared.inlet_clearance()
+    exhaust_clearance = shared.exhaust_clearance()
+    method = choice("Method", METHODS, usual="own", said="{}")
+    turning = choice(
+        "Turning by hand",
+        {"forwards": "Forwards, as it runs", "backwards": "Backwards, against its run"},
+        hint="Forwards unless the maker allows the other way.",
+        usual="forwards",
+        said="{}",
+    )
+    end = choice(
+        "Where you stand",
+        {"pulley": "At the pulley end", "flywheel": "At the flywheel end"},
+        usual="pulley",
+        refines=_TURNING,
+        said="{}",
+    )
+    crank_limit = either_way(
+        angle(
+            "Error limit of the crank angle",
+            0,
+            20,
+            why="held less truly, a mark says nothing",
+            exact=True,
+            hint="Plus or minus: how nearly you hold the crank at a stop. A valve less far inside its base circle is "
+            "not set.",
+            usual="5°",
+            refines=_TURNING,
+            said="held to ± {}",
+        )
+    )
+    blades = blades(refines="Feeler blades")
+    banks = optional(
+        grouped(
+            count(
+                "Cylinders by bank",
+                1,
+                12,
+                why=shared.ENGINES,
+                hint="For the drawing from above. Each bank counted from the pulley end: 1 2 / 3 4. An inline engine "
+                "is one bank.",
+                card="layout.banks",
+                shared_as="banks",
+                refines=_UNEVEN,
+            ),
+            12,
+        )
+    )
+    firing_intervals = shared.firing_intervals(refines=_UNEVEN)
+    inlet_valves = _valves("Inlet valves a cylinder", "inlet_valves")
+    exhaust_valves = _valves("Exhaust valves a cylinder", "exhaust_valves")
+    rotor_rotation = choice(
+        "Rotor rotation",
+        {**shared.DIRECTIONS, "none": "No distributor"},
+        hint="As the engine runs, seen from above the distributor cap.",
+        card="layout.rotor_rotation",
+        usual="none",
+        shared_as="rotor_rotation",
+        refines=_ROTOR,
+        said="rotor {}",
+    )
+    notch = angle(
+        "Notch of number 1",
+        0,
+        360,
+        why="one turn",
+        exact=True,
+        hint="On the distributor's rim, seen from above, clockwise from the side away from the pulley.",
+        usual="0°",
+        shared_as="rotor_notch",
+        refines=_ROTOR,
+        said="notch at {}",
+    )
+    inlet_opens = _event("Inlet opening", "inlet_opens_before_top", "Before top dead centre")
+    inlet_closes = _event("Inlet closing", "inlet_closes_after_bottom", "After bottom dead centre")
+    exhaust_opens = _event("Exhaust opening", "exhaust_opens_before_bottom", "Before bottom dead centre")
+    exhaust_closes = _event("Exhaust closing", "exhaust_closes_after_top", "After top dead centre")
+    event_lift = optional(
+        length(
+            "Lift of the cam events",
+            0,
+            3,
+            why="events are told near the seat",
+            exact=True,
+            hint="The lift at which they are told.",
+            card="cam_events.at_lift",
+            shared_as="event_lift",
+            refines=_CAMS,
+        )
+    )
+    ramp = optional(
+        angle(
+            "Ramp beyond each event",
+            0,
+            90,
+            why="no ramp is longer",
+            exact=True,
+            hint="From that lift to the base circle, from the cam maker. Empty: 30°, and 30° more for each mm of that "
+            "lift.",
+            shared_as="cam_ramp",
+            refines=_CAMS,
+        )
+    )
+
+    def answer(self) -> Answer:
+        job = self._job()
+        rounds = dials(job.plan, job.end, job.running, job.hand, job.rotor, magnitude_in(self.notch, "°"))
+        proof = proof_figure(job.plan)
+        from_above = engine_figure(self.banks, job.plan) if self.banks else None
+        stops = walk(job)
+        stages = tuple(
+            replace(stage, drawing=dial) for stage, dial in zip(stops.stages, (*rounds, *rounds), strict=True)
+        )
+        return Answer(
+            headline=_headline(job),
+            says=lead(job),
+            drawing=from_above or proof,
+            values=plan_values(job),
+            warnings=cautions(job),
+            steps=Walk(key=stops.key, title=stops.title, stages=stages, on_paper=True),
+            tables=(stops_table(job), proof_table(job)),
+            figures=(proof,) if from_above else (),
+            notes=notes(job),
+        )
+
+    def _job(self) -> Job:
+        intervals, unequal = firing_intervals(self.firing_intervals, self.cylinders)
+        counts, miscounted = valve_counts({"inlet": self.inlet_valves, "exhaust": self.exhaust_valves}, self.cylinders)
+        told, unclear = cams(
+            {
+                "inlet_opens": self.inlet_opens,
+                "inlet_closes": self.inlet_closes,
+                "exhaust_opens": self.exhaust_opens,
+                "exhaust_closes": self.exhaust_closes,
+            },
+            self.event_lift,
+            self.ramp,
+        )
+        misnumbered = numbering_errors(self.cylinders, self.firing_order, self.banks)
+        if errors := [*misnumbered, *unequal, *miscounted, *unclear]:
+            raise InputErrors(*errors)
+        engine = Engine(
+            fires=firing_angles(*begun_at(1, self.firing_order, intervals)),
+            counts=counts,
+            cams=told,
+            crank_rotation=self.crank_rotation,
+            rotor_rotation=None if self.rotor_rotation == "none" else self.rotor_rotation,
+        )
+        gaps: dict[Kind, Quantity] = {"inlet": self.inlet_clearance, "exhaust": self.exhaust_clearance}
+        method = cast("Method", self.method)
+        _, job = job_of(engine, method, self.turning, self.end, self.crank_limit, gaps, self.blades)
+        return job
+
+
+def _headline(job: Job) -> str:
+    """Say how many stops there are, how far apart, where the first is, and what is set there."""
+    first, *later = job.stops
+    stops = f"{len(job.stops)} stop{'s' if later else ''}{_apart([stop.turn for stop in later])}"
+    if alone := cylinder_alone(first):
+        return f"{stops}, first cyl {alone}"
+    start = f"{stops} from cyl {job.plan.begin}{f' + {degrees(first.turn)}' if first.turn else ''}"
+    whole = f"{start}: {_set_at(first)}"
+    return whole if len(whole) <= LONGEST_HEADLINE else start
+
+
+def _apart(turns: list[float]) -> str:
+    if not turns:
+        return ""
+    low, high = min(turns), max(turns)
+    return f" of {degrees(low)}" if high - low < _ALIKE else f" of {degrees(low)} to {degrees(high)}"
+
+
+def _set_at(stop: Stop) -> str:
+    return " · ".join(
+        f"{SHORT_WORDS[kind]} {' '.join(map(str, stop.cylinders(kind)))}" for kind in KINDS if stop.cylinders(kind)
+    )

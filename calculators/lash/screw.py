@@ -1,0 +1,105 @@
+"""One adjusting screw: how far it turns for one gap."""
+
+from __future__ import annotations
+
+from calculators._lash.adjuster_drawing import clock_words, scale_figure, sense, turn_figure, turn_words
+from calculators._lash.setting_report import SCREW, TOO_CLOSE, Screw, far_cautions, screw_values
+from calculators._units import bare, number_in
+from calculators._words import word
+from calculators.bench import (
+    Answer,
+    Question,
+    Stage,
+    Step,
+    Value,
+    Walk,
+    length,
+    magnitude_in,
+    printed,
+    quantity,
+    shared,
+)
+from calculators.formulas.adjuster_screw import WHOLE_TURN, screw_turn
+from calculators.lash.asked import gap_error, place_of, screw_pitch
+from calculators.lash.lock_nut import measured_unless_typed
+
+
+class OneScrew(Question):
+    """For a right-hand thread. The rocker is taken as a straight lever, its arms square to valve and pushrod."""
+
+    asks = "How far do I turn the screw for this gap?"
+
+    gap_now = length(
+        "Gap now",
+        0,
+        5,
+        why="a valve with more lash than this no longer opens",
+        hint="Read with the lock-nut tight.",
+        example="0.28 mm",
+        read_by="feelers",
+        said="from {}",
+    )
+    gap_wanted = length(
+        "Gap wanted",
+        0.02,
+        1,
+        why=shared.CLEARANCE_WHY,
+        exact=True,
+        hint="The engine maker's figure for this valve.",
+        example="0.20 mm",
+        said="to {}",
+    )
+    screw_pitch = screw_pitch()
+    adjuster_end = shared.adjuster_end()
+    rocker_ratio = shared.rocker_ratio()
+    gap_error = gap_error()
+
+    def answer(self) -> Answer:
+        screw = Screw(self.screw_pitch, place_of(self.adjuster_end), self.rocker_ratio)
+        now = measured_unless_typed(self.gap_now, self.gap_error, "Gap now")
+        closing = number_in(now, "mm") - magnitude_in(self.gap_wanted, "mm")
+        turn = screw_turn(closing, magnitude_in(self.screw_pitch, "mm"), screw.lever)
+        degrees = float(bare(turn)[0])
+        deed = f"{turn_words(degrees)} {word(sense(degrees))}"
+        is_right = round(degrees) == 0
+        wanted = printed(self.gap_wanted, "mm")
+        far = far_cautions(("this screw",)) if abs(degrees) > WHOLE_TURN else ()
+        return Answer(
+            headline="No turn: the gap is right" if is_right else f"{deed}, {clock_words(degrees)} of a clock",
+            says="The gap is right; leave the screw."
+            if is_right
+            else f"Turn the screw {deed}, to {'close' if degrees > 0 else 'open'} the gap to {wanted}.",
+            drawing=turn_figure("turn", f"to {wanted}", float(round(degrees))),
+            values=(
+                Value(
+                    key="turn",
+                    label="Turn of the screw, clockwise positive",
+                    quantity=quantity(turn, "°"),
+                    units=("°",),
+                    places=0,
+                    formula="360° × (gap now − gap wanted) ÷ (pitch × leverage)",
+                    source=SCREW,
+                    lead=True,
+                    given=(("gap now", now), ("gap wanted", self.gap_wanted), ("leverage", screw.lever)),
+                ),
+                *screw_values(screw),
+            ),
+            warnings=(TOO_CLOSE, *far),
+            steps=() if is_right else _steps(deed, wanted),
+            figures=(scale_figure(screw.per_mm, screw.at),),
+            notes=(
+                "Set a valve only where it rests on the base circle of its cam.",
+                "Clockwise is as you look at the slot, and closes the gap. A left-hand thread turns the other way.",
+            ),
+        )
+
+
+def _steps(deed: str, wanted: str) -> Walk:
+    told = (
+        ("mark", "Mark the slot", "With the nut tight, mark where the slot points.", "Mark the slot"),
+        ("turn", "Turn", f"Hold the screw, loosen the nut, and turn the screw {deed}.", deed),
+        ("tighten", "Tighten", "Hold the screw and tighten the nut to its torque.", "Hold, tighten"),
+        ("measure", "Measure", f"Measure the gap again: {wanted} is wanted. Turn by what is left.", wanted),
+    )
+    steps = tuple(Step(key=key, label=label, words=words, large=large) for key, label, words, large in told)
+    return Walk(key="screw", title="Set this valve", stages=(Stage(title="This valve", steps=steps),))

@@ -1,0 +1,83 @@
+"""What the lock-nut adds: the sum, its uncertainty, the gaps to set, and what cannot be set."""
+
+import pytest
+
+from calculators import InputErrors, magnitude_in, uncertainty_in
+from calculators.bench.asking import answered
+
+GAPS = {"inlet_clearance": "0.15 mm", "exhaust_clearance": "0.20 mm"}
+
+
+def answer(**typed):
+    return answered("lash.lock_nut", **GAPS | typed)
+
+
+def number(found, key):
+    return magnitude_in(found.value(key).quantity, "mm")
+
+
+def test_what_the_nut_adds_is_taken_off_the_gap_to_set():
+    found = answer(gap_before="0.15", gap_after="0.18")
+    assert number(found, "pull") == pytest.approx(0.03)
+    assert number(found, "inlet_loose") == pytest.approx(0.12)
+    assert number(found, "exhaust_loose") == pytest.approx(0.17)
+    assert found.headline == "+0.03 mm · nut loose: IN 0.12, EX 0.17 mm"
+
+
+def test_a_nut_that_closes_the_gap_leaves_a_wider_one_to_set():
+    found = answer(gap_before="0.20", gap_after="0.17")
+    assert number(found, "inlet_loose") == pytest.approx(0.18)
+    assert found.headline == "−0.03 mm · nut loose: IN 0.18, EX 0.23 mm"
+
+
+def test_says_which_reading_it_is_unsure_by():
+    pull = answer(gap_before="0.15 ± 0.03", gap_after="0.18 ± 0.01").value("pull")
+    # JCGM 100:2008, 5.1.2: variances add, 0.03² to 0.01²
+    assert dict(pull.budget) == pytest.approx({"Gap before tightening": 0.9, "Gap after tightening": 0.1})
+
+
+def test_each_gap_is_felt_anew_so_their_errors_add():
+    # two readings good to 0.01 mm each: U = 2 · √2 · 0.01 ÷ √3
+    pull = answer(gap_before="0.15", gap_after="0.18").value("pull").quantity
+    assert uncertainty_in(pull, "mm") == pytest.approx(2 * 2**0.5 * 0.01 / 3**0.5)
+
+
+def test_it_goes_on_as_a_value_with_its_uncertainty():
+    (worked,) = answer(gap_before="0.15", gap_after="0.18").worked
+    assert worked.name == "locknut_adds"
+    assert uncertainty_in(worked.value, "mm") > 0
+
+
+@pytest.mark.parametrize(("after", "told"), [("0.16", True), ("0.20", False)])
+def test_an_addition_too_small_to_tell_is_said_to_be(after, told):
+    texts = [caution.text for caution in answer(gap_before="0.15", gap_after=after).warnings]
+    assert any("less than these readings can tell from nothing" in text for text in texts) == told
+
+
+def test_blades_off_the_gap_with_the_nut_loose_say_by_how_much():
+    found = answer(gap_before="0.15", gap_after="0.18", blades="0.15 0.20")
+    assert found.value("inlet_loose_blades").texts == ("0.15 mm, 0.03 mm too wide",)
+
+
+@pytest.mark.parametrize(
+    ("typed", "field", "message"),
+    [
+        ({"gap_before": "0.15"}, "gap_after", "Enter the gap after tightening, in millimetres"),
+        ({"gap_after": "0.15"}, "gap_before", "Enter the gap before tightening, in millimetres"),
+        (
+            {"gap_before": "0.15", "gap_after": "0.30"},
+            "gap_after",
+            "The lock-nut adds 0.15 mm, which leaves less than 0.02 mm to set the inlet valves to. "
+            "Clean or change the screw and the nut, then try again.",
+        ),
+        (
+            {"gap_before": "2.1", "gap_after": "0.2"},
+            "gap_before",
+            "Gap before tightening must be between 0.02 mm and 2 mm",
+        ),
+    ],
+)
+def test_what_cannot_be_meant_is_refused_with_cause_and_remedy(typed, field, message):
+    with pytest.raises(InputErrors) as caught:
+        answer(**typed)
+    assert [(error.field, error.message) for error in caught.value.errors] == [(field, message)]

@@ -1,0 +1,320 @@
+"""The plan of the stops: order, turns, senses, what is set where, and every refusal."""
+
+import re
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from calculators import InputErrors, magnitude_in, read_card
+from calculators.bench.asking import answered, asked_with, example_texts
+from calculators.bench.question import question
+from tests.examples import examples
+
+CARD = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
+MARRAM = dict(example_texts(question("lash.plan"), CARD))
+INLINE_SIX = {"cylinders": "6", "banks": "1 2 3 4 5 6", "firing_order": "1 5 3 6 2 4", "firing_intervals": ""}
+SINGLE = {"cylinders": "1", "banks": "1", "firing_order": "1", "firing_intervals": ""}
+V_TWIN = {"cylinders": "2", "banks": "1 / 2", "firing_order": "1 2", "firing_intervals": "315 405"}
+UNKNOWN = dict.fromkeys(("inlet_opens", "inlet_closes", "exhaust_opens", "exhaust_closes"), "")
+
+
+def answer(**typed):
+    return answered("lash.plan", **{key: text for key, text in (MARRAM | typed).items() if text})
+
+
+def column(found, key, table="stops"):
+    return [row[key] for row in next(one for one in found.tables if one.key == table).as_data()["rows"]]
+
+
+def number(found, key, unit="°"):
+    return magnitude_in(found.value(key).quantity, unit)
+
+
+def wrong(**typed):
+    with pytest.raises(InputErrors) as caught:
+        answer(**typed)
+    return {error.field: error.message for error in caught.value.errors}
+
+
+@pytest.mark.parametrize(
+    ("typed", "headline"),
+    [
+        ({}, "4 stops of 180°, first cyl 1"),
+        (V_TWIN, "2 stops of 315°, first cyl 1"),
+        (SINGLE, "1 stop, first cyl 1"),
+        (INLINE_SIX | {"firing_intervals": "90 150 90 150 90 150"}, "6 stops of 90° to 150°, first cyl 1"),
+        # by hand: 4 fires at 180°, its inlet has shut between 580° and 640° later, at 70° in the middle; the exhaust of
+        # 1 begins to open between 78° and 138°, at 108°
+        ({"method": "opening"}, "8 stops of 38° to 142° from cyl 1 + 70°: EX 4"),
+        ({"method": "two", "firing_order": "1342", "banks": "1 2 3 4"}, "2 stops of 360° from cyl 1: IN 1 2 · EX 1 3"),
+        (
+            {
+                "cylinders": "12",
+                "banks": "1 2 3 4 5 6 / 7 8 9 10 11 12",
+                "firing_order": "1 12 5 8 3 10 6 7 2 11 4 9",
+                "firing_intervals": "",
+                "method": "two",
+            },
+            "2 stops of 360° from cyl 1",
+        ),
+    ],
+)
+def test_the_headline_says_how_many_stops_how_far_apart_and_the_first(typed, headline):
+    assert answer(**typed).headline == headline
+
+
+def test_says_the_way_the_turn_and_the_order():
+    assert answer(turning="backwards").says == (
+        "Start with number 1 at its firing top dead centre. Turn the crank backwards (anticlockwise, seen from the "
+        "pulley end) 180° at a time: set the valves of 1, 2, 3, 4, "
+        "inlet 0.15 mm (5.9 thou), exhaust 0.20 mm (7.9 thou)."
+    )
+
+
+def test_turns_forwards_unless_told_otherwise():
+    # by definition of the order: forwards, the cylinders come as they fire
+    assert answer(turning="").says.startswith(
+        "Start with number 1 at its firing top dead centre. Turn the crank forwards (clockwise, seen from the pulley "
+        "end) 180° at a time: set the valves of 1, 4, 3, 2,"
+    )
+
+
+def test_a_four_that_fires_1_4_3_2_is_set_1_2_3_4_by_half_turns_backwards():
+    # common practice, no source: half a turn at a time against the run, in the order of the numbers; and by the
+    # order itself: 2 fires half a turn before 1, 3 before 2, and 4 before 3
+    found = answer(turning="backwards")
+    assert column(found, "cylinder")[:4] == [1, 2, 3, 4]
+    assert column(found, "turn")[1:4] == [180, 180, 180]
+
+
+@pytest.mark.parametrize(
+    ("end", "running", "turning", "hand"),
+    [
+        ("pulley", "clockwise", "forwards", "clockwise"),
+        ("pulley", "clockwise", "backwards", "anticlockwise"),
+        ("pulley", "anticlockwise", "forwards", "anticlockwise"),
+        ("pulley", "anticlockwise", "backwards", "clockwise"),
+        ("flywheel", "clockwise", "forwards", "anticlockwise"),
+        ("flywheel", "clockwise", "backwards", "clockwise"),
+        ("flywheel", "anticlockwise", "forwards", "clockwise"),
+    ],
+)
+def test_the_sense_is_told_as_seen_from_where_the_reader_stands(end, running, turning, hand):
+    found = answer(end=end, crank_rotation=running, turning=turning)
+    assert f"{turning} ({hand}, seen from the {end} end)" in found.says
+    assert found.tables[0].columns[1].label == f"Turn {hand}"
+    loose = "come loose" in " ".join(caution.text for caution in found.warnings)
+    assert loose == (end == "pulley" and hand == "anticlockwise")
+    assert f"The {end} seen from its own end." in found.steps.stages[0].drawing.svg
+
+
+def test_the_order_may_begin_anywhere_and_be_typed_without_gaps():
+    assert column(answer(firing_order="3 2 1 4"), "cylinder") == [1, 4, 3, 2, None]
+    told = answer(**V_TWIN | {"firing_order": "2 1", "firing_intervals": "405 315"})
+    assert told.as_data() == answer(**V_TWIN).as_data()
+    assert answer(firing_order="1432").as_data() == answer().as_data()
+
+
+def test_uneven_firing_turns_by_its_own_intervals():
+    ahead, behind = answer(**V_TWIN), answer(**V_TWIN, turning="backwards")
+    assert column(ahead, "turn") == ["start", 315, 405]
+    assert column(behind, "turn") == ["start", 405, 315]
+    assert column(ahead, "mark") == column(behind, "mark") == ["number 1's mark", "the mark at 315°", "number 1's mark"]
+    assert "Two cylinders share" not in ahead.notes[0]
+
+
+def test_the_rotor_moves_at_half_speed_in_the_sense_of_the_hand():
+    assert column(answer(), "rotor")[1] == "90° clockwise of number 1's notch"
+    assert column(answer(turning="backwards"), "rotor")[1] == "90° anticlockwise of number 1's notch"
+    assert "rotor" not in " ".join(answer(rotor_rotation="none").notes)
+    assert "rotor" not in answer(rotor_rotation="none").steps.stages[1].drawing.svg
+
+
+def test_two_positions_name_the_valves_at_each():
+    found = answer(method="two", firing_order="1 3 4 2", banks="1 2 3 4")
+    assert column(found, "set_inlet") == ["1 2", "3 4", None]
+    assert column(found, "set_exhaust") == ["1 3", "2 4", None]
+    assert found.value("stop_count").quantity == 2
+    assert any("miscounted stop" in caution.text for caution in found.warnings)
+
+
+def test_the_companion_is_named_to_be_looked_for():
+    assert column(answer(method="companion"), "look")[0] == "both valves of 3 rock: one shuts as the other opens"
+
+
+@pytest.mark.parametrize(
+    ("turning", "exhaust", "inlet"),
+    [
+        ("forwards", "the exhaust valve of 1 just begins to open", "the inlet valve of 1 has just shut"),
+        ("backwards", "the exhaust valve of 1 has just shut", "the inlet valve of 1 just begins to open"),
+    ],
+)
+def test_what_the_eye_sees_of_a_valve_depends_on_the_way_of_turning(turning, exhaust, inlet):
+    rows = answer(method="opening", turning=turning).tables[0].as_data()["rows"]
+    assert next(row["set_inlet"] for row in rows if row["look"] == exhaust) == "1"
+    assert next(row["set_exhaust"] for row in rows if row["look"] == inlet) == "1"
+
+
+def test_every_valve_has_its_proof_on_both_sides():
+    first, second = next(table for table in answer().tables if table.key == "proof").as_data()["rows"][:2]
+    # at firing top dead centre; the inlet has closed 140 before it, less a ramp of 60, and opens 352 after it, less 60
+    assert (first["valve"], first["behind"], first["ahead"]) == ("1 inlet", 80, 292)
+    assert (second["valve"], second["behind"], second["ahead"]) == ("1 exhaust", 294, 78)
+    assert number(answer(), "least_inside") == 78
+    assert number(answer(ramp="20"), "least_inside") == 118
+    assert number(answer(event_lift="0.1"), "least_inside") == 138 - 33
+    unknown = answer(**UNKNOWN)
+    assert number(unknown, "least_inside") == 80
+    assert any("any ordinary cam" in note and "racing" in note for note in unknown.notes)
+
+
+def test_several_valves_of_a_kind_are_each_set():
+    labels = [step.label for stage in answer(inlet_valves="2 1 1 3").steps.stages[:4] for step in stage.steps]
+    assert [label for label in labels if "inlet" in label] == [
+        *("1 inlet 1", "1 inlet 2", "4 inlet 1", "4 inlet 2", "4 inlet 3", "3 inlet", "2 inlet"),
+    ]
+
+
+def test_the_walk_has_one_card_a_stop_with_its_dial_and_goes_round_once_more():
+    walk = answer().steps
+    assert walk.on_paper
+    assert [stage.title for stage in walk.stages] == [
+        *(f"Stop {number}" for number in range(1, 5)),
+        *(f"Once more, stop {number}" for number in range(1, 5)),
+    ]
+    start, inlet, exhaust = walk.stages[0].steps
+    assert (start.large, inlet.large) == ("1 at firing top", "1 IN 0.15 mm")
+    assert exhaust.words == "Set 1 exhaust to 0.20 mm (7.9 thou)."
+    assert walk.stages[1].steps[0].words == (
+        "Turn the crank forwards, 180° clockwise, seen from the pulley end: the mark half a turn round is up."
+    )
+    dials = [stage.drawing for stage in walk.stages]
+    assert [dial.key for dial in dials] == 2 * [f"stop_{number}" for number in range(1, 5)]
+    assert "the rotor points 90° clockwise of number 1&#39;s notch" in dials[1].svg
+
+
+def test_the_walk_of_the_opening_method_ends_each_turn_by_what_is_seen():
+    step = answer(method="opening").steps.stages[1].steps[0]
+    assert step.words.endswith("until the exhaust valve of 1 just begins to open.")
+    assert "about" in step.large
+
+
+@given(st.permutations(range(1, 7)), st.sampled_from(["own", "companion", "opening", "two", "fewest"]))
+@settings(max_examples=examples(20), deadline=None)
+def test_any_order_is_set_within_two_turns_and_every_valve_once(order, method):
+    typed = INLINE_SIX | {"firing_order": " ".join(map(str, order)), "method": method} | UNKNOWN
+    try:
+        found = answer(**typed)
+    except InputErrors as wrong_method:
+        assert {error.field for error in wrong_method.errors} == {"method"}
+        return
+    assert number(found, "total_turning") <= 720
+    labels = [step.label for stage in found.steps.stages for step in stage.steps]
+    assert len([label for label in labels if label.endswith("again")]) == 12
+
+
+def test_blades_that_do_not_make_the_gap_are_told():
+    found = answer(inlet_clearance="0.35 mm", blades="0.05 0.10 0.30")
+    assert found.steps.stages[0].steps[1].words == "Set 1 inlet to 0.35 mm (13.8 thou): 0.30 mm + 0.05 mm."
+    texts = [caution.text for caution in answer(blades="0.161", exhaust_clearance="0.15").warnings]
+    assert len([text for text in texts if "No stack" in text and "0.011 mm too wide" in text]) == 2
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [{}, INLINE_SIX, SINGLE, V_TWIN, {"banks": ""}, {"method": "two", "notch": "90"}, {"end": "flywheel"}],
+)
+def test_what_is_drawn_is_legible_and_inside_its_frame(typed):
+    found = answer(**typed)
+    drawn = [found.drawing, *found.figures, *(stage.drawing for stage in found.steps.stages)]
+    assert found.drawing.key == ("engine" if typed.get("banks", "1") else "base_circles")
+    for figure in drawn:
+        svg = ElementTree.fromstring(figure.svg)  # noqa: S314
+        width, height = map(float, svg.get("viewBox").split()[2:])
+        for text in svg.iter("{http://www.w3.org/2000/svg}text"):
+            assert float(text.get("font-size")) >= 13
+            assert 0 < float(text.get("x")) < width
+            assert 0 < float(text.get("y")) < height
+        assert not re.search(r"(fill|stroke|style)=", figure.svg)
+
+
+def test_warns_of_an_engine_that_fires_before_all_else():
+    assert answer().warnings[0].signal == "warning"
+    assert "Ignition off" in answer().warnings[0].text
+
+
+def test_an_engine_that_nobody_told_is_lacking_only_its_own_facts():
+    asked = asked_with("lash.plan")
+    assert {error.field for error in asked.lacking} == {
+        "cylinders",
+        "firing_order",
+        "crank_rotation",
+        "inlet_clearance",
+        "exhaust_clearance",
+    }
+
+
+@pytest.mark.parametrize(
+    ("typed", "message"),
+    [
+        ({"cylinders": "13"}, "Number of cylinders must be between 1 and 12"),
+        (
+            {"banks": "1 2 / 3 3"},
+            "Cylinders by bank must name each cylinder from 1 to 4 once; 4 is missing and 3 comes twice",
+        ),
+        (
+            {"firing_order": "1 4 2 2"},
+            "Firing order must name each cylinder from 1 to 4 once; 3 is missing and 2 comes twice",
+        ),
+        ({"inlet_clearance": "0.019"}, "Inlet clearance must be between 0.02 mm and 1 mm"),
+        ({"exhaust_clearance": "0.15 N·m"}, "Exhaust clearance must use a unit of length, like mm or in"),
+        ({"blades": "0.009 0.1"}, "Feeler blades must each be between 0.01 mm and 2 mm, not 0.009"),
+        ({"blades": "0.1 " * 21}, "Feeler blades must have 1 to 20 entries, not 21"),
+        ({"firing_intervals": "180 180 180 160"}, "Firing intervals must add up to 720°, not 700°"),
+        (
+            {"firing_intervals": "360 360"},
+            "Firing intervals must have 4 entries, one a cylinder, not 2, or be empty where it fires evenly",
+        ),
+        ({"method": "guess"}, "Method must be one of: own, companion, opening, two, fewest"),
+        ({"notch": "361"}, "Notch of number 1 must be between 0° and 360°"),
+        ({"crank_limit": "21"}, "Error limit of the crank angle must be between 0° and 20°"),
+        ({"inlet_valves": "4"}, "Inlet valves a cylinder must each be between 1 and 3"),
+        ({"inlet_valves": "1 2 1"}, "Inlet valves a cylinder must have 1 entry for all or 4, one a cylinder, not 3"),
+        ({"inlet_opens": "111"}, "Inlet opening must be between −30° and 110°"),
+        ({"ramp": "91"}, "Ramp beyond each event must be between 0° and 90°"),
+        (
+            {"inlet_opens": ""},
+            "Enter the inlet opening, in degrees, or leave all four openings and closings empty",
+        ),
+        ({"event_lift": ""}, "Enter the lift of the cam events, in millimetres, or the ramp beyond each event"),
+        (
+            V_TWIN | {"method": "companion"},
+            "Method must suit the engine: no other cylinder fires one whole turn from 1 and 2, so they have no "
+            "companions. Choose another method.",
+        ),
+        (  # the exhaust leaves its base circle at 180 − 100 − 90 = −10 after firing top dead centre
+            {"exhaust_opens": "100", "ramp": "90"},
+            "Method must suit the cams: this one sets the exhaust valve of cylinder 1 10° off its base circle. "
+            "Choose another method.",
+        ),
+        (
+            {"exhaust_opens": "87", "ramp": "90"},
+            "Method must suit the cams: this one sets the exhaust valve of cylinder 1 only 3° inside its base circle, "
+            "and the crank may be 5° out. Choose another method.",
+        ),
+    ],
+)
+def test_what_cannot_be_meant_is_refused_with_cause_and_remedy(typed, message):
+    (said,) = wrong(**typed).values()
+    assert said == message
+
+
+def test_says_all_that_is_wrong_between_the_entries_at_once():
+    assert set(wrong(cylinders="6")) == {"banks", "firing_order", "firing_intervals"}
+
+
+def test_a_limit_may_be_typed_with_its_sign():
+    assert number(answer(crank_limit="± 5°"), "least_inside") == 78

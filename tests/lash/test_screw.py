@@ -1,0 +1,98 @@
+"""One screw: its turn for one gap, at either end of the rocker."""
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from calculators import InputErrors, magnitude_in, uncertainty_in
+from calculators.bench.asking import answered
+
+SCREW = {"screw_pitch": "1 mm", "rocker_ratio": "1.25", "adjuster_end": "valve"}
+OPEN_BY_A_TENTH = {"gap_now": "0.10 mm", "gap_wanted": "0.20 mm"}
+
+
+def answer(**typed):
+    return answered("lash.screw", **SCREW | OPEN_BY_A_TENTH | typed)
+
+
+def number(found, key, unit="°"):
+    return magnitude_in(found.value(key).quantity, unit)
+
+
+# by hand: 360° × 0.01 mm ÷ 1 mm = 3.6°, divided by the leverage
+@pytest.mark.parametrize(
+    ("typed", "hundredth", "thou"),
+    [
+        ({}, 3.6, 9.144),
+        ({"screw_pitch": "0.75 mm"}, 4.8, 12.192),
+        ({"adjuster_end": "pushrod"}, 2.88, 7.3152),
+        ({"adjuster_end": "pivot"}, 1.6, 4.064),
+        ({"screw_pitch": "1/24 in"}, 3.401575, 8.64),  # 24 threads to the inch: 0.024 of a turn a thou
+    ],
+)
+def test_a_hundredth_and_a_thou_of_gap_are_so_many_degrees_of_screw(typed, hundredth, thou):
+    found = answer(**typed)
+    assert number(found, "per_hundredth") == pytest.approx(hundredth, rel=1e-6)
+    assert number(found, "per_thou") == pytest.approx(thou, rel=1e-6)
+    assert number(found, "turn") == pytest.approx(-10 * hundredth, rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("now", "headline", "says"),
+    [
+        ("0.30", "36° clockwise, 6 minutes of a clock", "Turn the screw 36° clockwise, to close the gap to 0.20 mm."),
+        (
+            "0.10",
+            "36° anticlockwise, 6 minutes of a clock",
+            "Turn the screw 36° anticlockwise, to open the gap to 0.20 mm.",
+        ),
+        ("0.20", "No turn: the gap is right", "The gap is right; leave the screw."),
+        (
+            "1.30",
+            "1 turn + 36° clockwise, 66 minutes of a clock",
+            "Turn the screw 1 turn + 36° clockwise, to close the gap to 0.20 mm.",
+        ),
+    ],
+)
+def test_a_wide_gap_is_closed_clockwise_and_a_close_one_opened(now, headline, says):
+    found = answer(gap_now=now)
+    assert (found.headline, found.says) == (headline, says)
+    assert bool(found.walks) == (now != "0.20")
+    assert any("whole turn" in caution.text for caution in found.warnings) == (now == "1.30")
+
+
+def test_the_turn_is_as_unsure_as_the_gap():
+    # JCGM 100:2008, 5.1.2, by hand: 360° · 0.02 mm ÷ √3 · 2 on a pitch of 1 mm
+    turn = answer(gap_now="0.30", gap_error="0.02 mm").value("turn").quantity
+    assert uncertainty_in(turn, "°") == pytest.approx(360 * 0.02 / math.sqrt(3) * 2)
+
+
+@given(st.floats(0.7, 2.5), st.floats(0.25, 3), st.floats(0, 1), st.sampled_from(["valve", "pushrod", "pivot"]))
+def test_the_turn_moves_the_valve_s_end_by_what_was_wanted(ratio, pitch, gap, place):
+    typed = {"rocker_ratio": f"{ratio:.6f}", "screw_pitch": f"{pitch:.6f} mm", "adjuster_end": place}
+    turn = number(answer(**typed, gap_now=f"{gap:.6f} mm"), "turn")
+    share = {"valve": 1, "pushrod": round(ratio, 6), "pivot": 1 + round(ratio, 6)}[place]
+    assert turn / 360 * round(pitch, 6) * share == pytest.approx(round(gap, 6) - 0.20, abs=1e-9)
+
+
+def test_the_steps_mark_the_slot_turn_tighten_and_measure_again():
+    (stage,) = answer(gap_now="0.30").steps.stages
+    assert [step.key for step in stage.steps] == ["mark", "turn", "tighten", "measure"]
+    assert stage.steps[1].large == "36° clockwise"
+
+
+@pytest.mark.parametrize(
+    ("typed", "message"),
+    [
+        ({"gap_now": "5.1"}, "Gap now must be between 0 mm and 5 mm"),
+        ({"gap_wanted": "0.01"}, "Gap wanted must be between 0.02 mm and 1 mm"),
+        ({"gap_wanted": "0.2 ± 0.1"}, "Gap wanted must be one figure without a ±, like 0.20"),
+        ({"screw_pitch": "4"}, "Screw pitch must be between 0.25 mm and 3 mm"),
+    ],
+)
+def test_what_cannot_be_meant_is_refused_with_cause_and_remedy(typed, message):
+    with pytest.raises(InputErrors) as caught:
+        answer(**typed)
+    assert [error.message for error in caught.value.errors] == [message]
