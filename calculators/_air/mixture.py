@@ -38,13 +38,14 @@ PLUGS = {
 }
 """Look of a plug → what the reader sees, what it says."""
 
-_BANDS = (
+BANDS = (
     (0.0, 0.80, "under 0.80", "far too rich: fuel washes the barrels", "smoke, soot, a float or choke fault"),
     (0.80, 0.92, "0.80 to 0.92", "rich, as at full throttle", "coolest running, most power"),
     (0.92, 1.00, "0.92 to 1.00", "slightly rich, as at idle", "smooth idle"),
     (1.00, 1.08, "1.00 to 1.08", "slightly lean, as on a steady road", "least fuel"),
     (1.08, 99.0, "over 1.08", "lean, or air gets in", "spits back, runs hot; look for a leak before any jet"),
 )
+"""λ from, to; in words; what it means; what it goes with."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,11 +113,12 @@ def gas_lead(gas: Gas) -> str:
     if gas.ratio is None:
         return ""
     best = bare(gas.ratio)[0]
-    return f"The exhaust shows λ {figures(best, 2)}, {_band(best)[3].partition(':')[0]}."
+    return f"The exhaust shows λ {figures(best, 2)}, {band_of(best)[3].partition(':')[0]}."
 
 
-def _band(ratio: float) -> tuple[float, float, str, str, str]:
-    return next(band for band in _BANDS if band[0] <= ratio < band[1])
+def band_of(ratio: float) -> tuple[float, float, str, str, str]:
+    """Return the row of ``BANDS`` in which λ lies."""
+    return next(band for band in BANDS if band[0] <= ratio < band[1])
 
 
 def gas_values(gas: Gas, inputs: SimpleNamespace) -> tuple[Value, ...]:
@@ -192,7 +194,7 @@ def guide(gas: Gas) -> Table:
         ),
         rows=tuple(
             Row(cells=(words, means, sign), chosen=best is not None and low <= best < high)
-            for low, high, words, means, sign in _BANDS
+            for low, high, words, means, sign in BANDS
         ),
         formula="λ below 1 is rich, above 1 lean; petrol burns outright with about 14.7 times its weight of air",
         source=COMMON_PRACTICE,

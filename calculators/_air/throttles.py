@@ -175,8 +175,15 @@ def read_balance(inputs: SimpleNamespace, outside: float) -> Balance | None:
     )
 
 
-def balance_values(balance: Balance, outside: Any) -> tuple[Value, ...]:
-    """Return how far apart the throttles are, and what their vacuum is in every unit."""
+def balance_values(balance: Balance, outside: Any | None) -> tuple[Value, ...]:
+    """Return how far apart the throttles are, and what their vacuum is in every unit.
+
+    Parameters
+    ----------
+    balance : Balance
+    outside : float or ufloat, optional, [kPa]
+        Pressure of the air; without it the pressure behind the throttles is left out.
+    """
     spread = Value(
         key="spread",
         label=f"Spread of the throttles, {word(balance.verdict)}",
@@ -195,18 +202,21 @@ def balance_values(balance: Balance, outside: Any) -> tuple[Value, ...]:
     if balance.by == "flow":
         return (spread,)
     mean = sum(balance.readings) / len(balance.readings)
+    vacuum = Value(
+        key="mean_vacuum",
+        label="Mean vacuum",
+        quantity=quantity(mean, "kPa"),
+        units=("kPa", "hPa", "inHg", "mmHg", "cmHg", "mmH₂O"),
+        formula="mean of the readings; columns of mercury of 13 595.1 kg/m³, of water of 1000 kg/m³",
+        source=Source("NIST SP 811 (2008), Appendix B.8, conventional columns"),
+        given=(("mean vacuum", quantity(balance.mean, "kPa")),),
+    )
+    if outside is None:
+        return (spread, vacuum)
     given = (("mean vacuum", quantity(balance.mean, "kPa")), ("air pressure", quantity(bare(outside)[0], "kPa")))
     return (
         spread,
-        Value(
-            key="mean_vacuum",
-            label="Mean vacuum",
-            quantity=quantity(mean, "kPa"),
-            units=("kPa", "hPa", "inHg", "mmHg", "cmHg", "mmH₂O"),
-            formula="mean of the readings; columns of mercury of 13 595.1 kg/m³, of water of 1000 kg/m³",
-            source=Source("NIST SP 811 (2008), Appendix B.8, conventional columns"),
-            given=given[:1],
-        ),
+        vacuum,
         Value(
             key="pipe_pressure",
             label="Pressure behind the throttles",

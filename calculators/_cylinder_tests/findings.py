@@ -37,6 +37,14 @@ TELLS = {
     "neighbour": "joint between neighbours",
     "outside": "joint of barrel and head, plug seat or crack",
 }
+THEN = {
+    "oil": "rings, bore, piston",
+    "exhaust": "lash, then the exhaust valve and its seat",
+    "inlet": "lash, then the inlet valve and its seat",
+    "neighbour": "head joint and head face between the two",
+    "outside": "soapy water: head joint, plug seat, cracks",
+}
+"""Where it is heard → where to look then."""
 _LEAST_HELD = 0.01
 """bar in the cylinder below which no hole is wide enough to be told."""
 _RANK: dict[Any, int] = {"in": 0, "too close to call": 1, "out": 2}

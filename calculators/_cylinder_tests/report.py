@@ -13,6 +13,7 @@ from calculators._cylinder_tests.findings import (
     HEARD,
     NOTHING_TO_JUDGE_BY,
     TELLS,
+    THEN,
     VALVE_OR_JOINT,
     Cylinder,
     Leak,
@@ -42,13 +43,6 @@ _DECISION = Source("ISO 14253-1, decision rules; U with k = 2, JCGM 100:2008 (GU
 _ATMOSPHERE = Source("ISO 2533:1975, Standard atmosphere, clause 2", "memory")
 _TESTER = Source("definition of the two gauges of a leakage tester", "identity")
 _FLOW = Source("Aeronautical Engineer's Data Book, p. 255, compressible flow; the orifice's coefficient as typed")
-_THEN = {
-    "oil": "rings, bore, piston",
-    "exhaust": "lash, then the exhaust valve and its seat",
-    "inlet": "lash, then the inlet valve and its seat",
-    "neighbour": "head joint and head face between the two",
-    "outside": "soapy water: head joint, plug seat, cracks",
-}
 
 
 def report(inputs: SimpleNamespace, tests: Tests) -> Report:
@@ -261,7 +255,7 @@ def _tables(inputs: SimpleNamespace, tests: Tests) -> Iterator[Table]:
             Column(key="tells", label="Tells of"),
             Column(key="next", label="Then look at", wide=True),
         ),
-        rows=tuple(Row(cells=(HEARD[place], TELLS[place], _THEN[place])) for place in TELLS),
+        rows=tuple(Row(cells=(HEARD[place], TELLS[place], THEN[place])) for place in TELLS),
         formula="air goes the way that the leak leaves open; a little past the rings is heard at every oil filler",
         source=COMMON_PRACTICE,
         folded=True,

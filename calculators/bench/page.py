@@ -203,11 +203,11 @@ def _parted(entry: Entry[Any], known: Known | None) -> tuple[str, str | None]:
     own = entry.field.own_unit
     if known is None or known.origin is Origin.TYPED:
         return "", own
+    options = getattr(entry.field.kind, "options", {})
     if known.text:
         text, beside = shown(entry.field, known.text)
-        options = entry.field.kind
-        return str(getattr(options, "options", {}).get(text, text)), beside
-    return said(known.value, own), own
+        return str(options.get(text, text)), beside
+    return options[known.value] if options else said(known.value, own), own
 
 
 def _greyed(entry: Entry[Any], row: int) -> str:

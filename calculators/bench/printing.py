@@ -25,11 +25,12 @@ def said(value: Any, symbol: str | None) -> str:
     >>> from uncertainties import ufloat
     >>> said(quantity(8.123456, "cm"), "mm"), said(4, None), said((1, 2), None), said(ufloat(7.6, 0.1), None)
     ('81.235', '4', '1 2', '7.6')
-    >>> said(date(2026, 11, 25), None)
-    '2026-11-25'
+    >>> said(date(2026, 11, 25), None), said(((1, 2), (3, 4)), None), said((115.0, 117.5), None)
+    ('2026-11-25', '1 2 / 3 4', '115 117.5')
     """
     if isinstance(value, tuple):
-        return "; ".join(said(part, symbol) for part in value) if symbol else " ".join(map(str, value))
+        between = "; " if symbol else " / " if value and isinstance(value[0], tuple) else " "
+        return between.join(said(part, symbol) for part in value)
     if isinstance(value, str | date):
         return str(value)
     number = magnitude_in(value, symbol or symbol_of(value)) if hasattr(value, "magnitude") else float(bare(value)[0])

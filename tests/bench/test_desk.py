@@ -174,3 +174,10 @@ def test_an_answer_from_another_questions_readings_is_from_readings():
     asked = Desk(typed, OWN).ask("fasteners.drill")
     if asked.answer:
         assert View(asked, "Mine").whose == "Worked out from your readings"
+
+
+def test_a_choice_that_another_question_made_is_shown_in_the_readers_words():
+    texts = ["cylinders=2", "heads=1 / 2", "dry=7.4; 4.0", "least_pressure=6.5 bar"]
+    view = View(asked_with("cylinders.points_to", texts), "Marram F4")
+    hints = {box.key: box.hint for box in view.boxes}
+    assert (hints["by_gauge.1"], hints["by_gauge.2"]) == ("Good", "Low")

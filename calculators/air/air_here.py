@@ -1,0 +1,176 @@
+"""The air here and the air where the jets are right: what is asked of them, and what they weigh."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from calculators._air.air import WEATHER, Air
+from calculators._units import reading, with_limit
+from calculators.bench import (
+    Entry,
+    FieldError,
+    Lacking,
+    Quantity,
+    choice,
+    length,
+    magnitude_in,
+    measure,
+    number,
+    number_in,
+    optional,
+    shared,
+)
+from calculators.bench.entries import Given, either_way
+from calculators.formulas.moist_air import densities
+from calculators.formulas.standard_atmosphere import SEA_LEVEL, air_pressure
+
+_BAROMETER = "From a barometer"
+_RIGHT = "Where the jets are right"
+_GOOD = "How good the readings are"
+
+
+def _humidity(label: str, **facts: Any) -> Entry[Quantity]:
+    return measure(label, "%", 0, 100, why="dry and saturated air", usual="50%", **facts)
+
+
+class AirHere(Given):
+    """Entries of the air at two places."""
+
+    altitude = shared.altitude(
+        hint="Of the place where it runs, above the sea.", usual=None, example="650 m", said="{} up"
+    )
+    air_temperature = shared.air_temperature(
+        hint="In the shade, as the engine draws it.", usual=None, example="28 °C", read_by="thermometer", said="{}"
+    )
+    air_humidity = _humidity("Relative humidity", shared_as="air_humidity", said="{} damp")
+    air_pressure = optional(
+        measure(
+            "Air pressure",
+            "hPa",
+            450,
+            1100,
+            why="weather on any road",
+            hint="From a barometer. Empty: from the altitude, and the weather counts as uncertainty.",
+            shared_as="air_pressure",
+            read_by="barometer",
+            refines=_BAROMETER,
+            said="{}",
+        )
+    )
+    pressure_at = choice(
+        "Place of the air pressure",
+        {"here": "As it is at this place", "sea": "Reduced to the sea, as in a weather report"},
+        usual="here",
+        shared_as="air_pressure_at",
+        refines=_BAROMETER,
+        said="{}",
+    )
+    base_altitude = length(
+        "Altitude where the jets are right",
+        -430,
+        5000,
+        why="roads",
+        own="m",
+        exact=True,
+        usual="0 m",
+        shared_as="base_altitude",
+        refines=_RIGHT,
+        said="{} up",
+    )
+    base_temperature = measure(
+        "Temperature where the jets are right",
+        "°C",
+        -40,
+        60,
+        why="weather",
+        usual="15 °C",
+        shared_as="base_temperature",
+        refines=_RIGHT,
+        said="{}",
+    )
+    base_humidity = _humidity(
+        "Humidity where the jets are right", shared_as="base_humidity", refines=_RIGHT, said="{} damp"
+    )
+    thermometer_error = either_way(
+        number(
+            "Error limit of the thermometer",
+            0,
+            20,
+            why="a hand feels more",
+            hint="Plus or minus, in degrees Celsius. A ± typed with a reading wins over it.",
+            usual="1",
+            shared_as="thermometer_error",
+            refines=_GOOD,
+            said="thermometer ± {}",
+        )
+    )
+    hygrometer_error = either_way(
+        measure(
+            "Error limit of the humidity",
+            "%",
+            0,
+            50,
+            why="a guess is better",
+            exact=True,
+            hint="Plus or minus.",
+            usual="5%",
+            shared_as="hygrometer_error",
+            refines=_GOOD,
+            said="humidity ± {}",
+        )
+    )
+    barometer_error = either_way(
+        measure(
+            "Error limit of the barometer",
+            "hPa",
+            0,
+            50,
+            why="the altitude says more",
+            exact=True,
+            hint="Plus or minus.",
+            usual="3 hPa",
+            shared_as="barometer_error",
+            refines=_GOOD,
+            said="barometer ± {}",
+        )
+    )
+
+    @property
+    def here(self) -> Air:
+        """Return the air as it is here.
+
+        Raises
+        ------
+        Lacking
+            A place of the pressure without a pressure.
+        """
+        humidity_limit = magnitude_in(self.hygrometer_error, "%")
+        return _weighed(
+            self._pressure,
+            with_limit(self.air_temperature, "K", self.thermometer_error, "Air temperature"),
+            with_limit(self.air_humidity, "%", humidity_limit, "Relative humidity") / 100,
+        )
+
+    @property
+    def base(self) -> Air:
+        """Return the air for which the jets were chosen."""
+        return _weighed(
+            air_pressure(magnitude_in(self.base_altitude, "m"), magnitude_in(self.base_temperature, "K")),
+            number_in(self.base_temperature, "K"),
+            number_in(self.base_humidity, "%") / 100,
+        )
+
+    @property
+    def _pressure(self) -> Any:
+        standard = air_pressure(magnitude_in(self.altitude, "m"), magnitude_in(self.air_temperature, "K"))
+        if self.air_pressure is None:
+            if self.pressure_at == "sea":
+                raise Lacking(FieldError("air_pressure", "Enter the air pressure, in hectopascals"))
+            return reading(standard, WEATHER * standard, "Weather, no barometer read")
+        limit = magnitude_in(self.barometer_error, "hPa")
+        typed = 100 * with_limit(self.air_pressure, "hPa", limit, "Air pressure")
+        return typed * (standard / SEA_LEVEL) if self.pressure_at == "sea" else typed
+
+
+def _weighed(pressure: Any, temperature: Any, humidity: Any) -> Air:
+    return Air(pressure, temperature, humidity, *densities(pressure, temperature, humidity))

@@ -1,0 +1,302 @@
+"""The throttles against each other: which to open, which to close, and the vacuum behind them."""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+from calculators._air.drawing import throttles_figure
+from calculators._air.throttles import Balance, balance_table, balance_values
+from calculators._units import bare, figures, number_in, reading
+from calculators.air.cautions import BELT, MONOXIDE
+from calculators.bench import (
+    Answer,
+    Entry,
+    FieldError,
+    InputErrors,
+    Lacking,
+    Question,
+    Row,
+    Stage,
+    Step,
+    Table,
+    Walk,
+    count,
+    magnitude_in,
+    measure,
+    number,
+    optional,
+    read_by_instrument,
+    shared,
+)
+from calculators.bench.entries import Quantity, either_way
+from calculators.bench.instruments import common_error
+
+_GOOD = "How good the gauge is"
+_DEEDS: dict[str, Literal["Open", "Close"]] = {"open it": "Open", "close it": "Close"}
+_MOST_NAMED = 4
+"""More throttles than these are counted in the headline, not named."""
+
+
+def _marks(label: str, hint: str, said: str, shared_as: str) -> Entry[float]:
+    return either_way(
+        number(
+            label,
+            0,
+            100,
+            why="beyond, it reads nothing",
+            hint=hint,
+            usual="0.1",
+            shared_as=shared_as,
+            refines=_GOOD,
+            said=said,
+        )
+    )
+
+
+def _off(label: str, hint: str, said: str, shared_as: str) -> Entry[Quantity]:
+    return either_way(
+        measure(
+            label,
+            "kPa",
+            0,
+            20,
+            why="beyond, it reads nothing",
+            exact=True,
+            hint=hint,
+            usual="0.5 kPa",
+            shared_as=shared_as,
+            refines=_GOOD,
+            said=said,
+        )
+    )
+
+
+class Throttle(Row):
+    """What the gauge read at one throttle."""
+
+    flow = optional(
+        number(
+            "Flow reading",
+            0.1,
+            1000,
+            why="meters held to an inlet",
+            hint="Of a meter at the air inlet, in its own marks.",
+            example="6.2; 7.0",
+            read_by="balance_gauge",
+        )
+    )
+    vacuum = optional(
+        measure(
+            "Vacuum",
+            "kPa",
+            0.1,
+            100,
+            why="no more than the air itself",
+            hint="Behind the throttle, below the air outside.",
+            read_by="balance_gauge",
+        )
+    )
+
+
+class BalanceOfThrottles(Question):
+    """For one gauge moved from throttle to throttle, or one that reads all, engine warm and steady at one speed.
+
+    A cylinder that is weak for another reason shows as a throttle that is out.
+    """
+
+    asks = "Are the throttles in balance, and which one do I move?"
+
+    throttles = count(
+        "Number of throttles",
+        1,
+        12,
+        why=shared.ENGINES,
+        card="carburettor.throttles",
+        usual="2",
+        shared_as="throttles",
+        said="{} throttles",
+    )
+    spread_allowed = measure(
+        "Spread allowed between throttles",
+        "%",
+        0.5,
+        50,
+        why="tighter cannot be read, wider is no balance",
+        exact=True,
+        hint="Largest less smallest, as a share of the mean. 5% is common practice.",
+        usual="5%",
+        said="within {}",
+    )
+    stays = optional(
+        count(
+            "Throttle that stays",
+            1,
+            12,
+            why=shared.ENGINES,
+            hint="The one that the linkage drives; empty where any may move.",
+            said="{} stays",
+        )
+    )
+    gauge = Table(
+        Throttle,
+        each="Throttle {}",
+        most=12,
+        count="throttles",
+        hint="Warm engine, steady at one speed, all within a minute. Flow or vacuum: where a vacuum is typed, flow is "
+        "left out.",
+    )
+    flow_error = _marks(
+        "Error limit of the flow meter",
+        "Plus or minus, in its own marks; the same at every throttle.",
+        "flow ± {}",
+        "flow_meter_error",
+    )
+    flow_scatter = _marks(
+        "Scatter of the flow readings",
+        "In the meter's own marks, when one throttle is read again; it alone counts in the spread.",
+        "scatter ± {}",
+        "flow_meter_scatter",
+    )
+    vacuum_error = _off(
+        "Error limit of the vacuum gauge",
+        "The same at every throttle, where one gauge is moved from one to the next.",
+        "vacuum ± {}",
+        "vacuum_gauge_error",
+    )
+    vacuum_scatter = _off(
+        "Scatter of the vacuum readings",
+        "When one throttle is read again; it alone counts in the spread.",
+        "scatter ± {}",
+        "vacuum_gauge_scatter",
+    )
+    outside = optional(
+        measure(
+            "Air pressure outside",
+            "kPa",
+            45,
+            110,
+            why="weather on any road",
+            hint="For the pressure behind the throttles. Empty: as worked out under What is the air worth, if it was.",
+            shared_as="outside_pressure",
+            refines="The air outside",
+            said="{}",
+        )
+    )
+
+    def answer(self) -> Answer:
+        balance = self._balance()
+        outside = None if self.outside is None else number_in(self.outside, "kPa")
+        reach = tuple(bare(one)[1] or 0.0 for one in balance.readings)
+        both = balance.by == "vacuum" and any(row.flow is not None for row in self.gauge)
+        return Answer(
+            headline=_headline(balance),
+            says=balance.lead(),
+            drawing=throttles_figure(
+                balance.best, reach, balance.target, balance.allowed * balance.mean, balance.moves, balance.by
+            ),
+            values=balance_values(balance, outside),
+            warnings=(MONOXIDE, BELT),
+            steps=_walk(balance),
+            tables=(balance_table(balance),),
+            notes=(
+                *(("A vacuum was typed: the flow readings are left out.",) if both else ()),
+                "Balance the throttles at idle first, then just off idle: there the linkage shows, not the stop "
+                "screws.",
+                "A flow meter or a dial gauge: idle vacuum lifts water more than six metres, so an open column of "
+                "liquid ends in the cylinders.",
+                "Before you move a throttle: valve lash, compression and timing are right, and no air leaks in.",
+            ),
+        )
+
+    def _balance(self) -> Balance:
+        by: Literal["flow", "vacuum"] = "vacuum" if any(row.vacuum is not None for row in self.gauge) else "flow"
+        flows, vacuums = [row.flow for row in self.gauge], [row.vacuum for row in self.gauge]
+        missing = [place for place, one in enumerate(flows if by == "flow" else vacuums, 1) if one is None]
+        if len(missing) == len(self.gauge):
+            raise Lacking(FieldError("flow.1", "Enter the flow, or the vacuum, that the gauge reads at each throttle"))
+        if len(self.gauge) < 2:
+            message = "Number of throttles must be 2 or more to compare their readings"
+            raise InputErrors(FieldError("throttles", message))
+        noun, unit = ("flow reading", "") if by == "flow" else ("vacuum", ", in kilopascals")
+        if missing:
+            raise Lacking(
+                *(FieldError(f"{by}.{place}", f"Enter the {noun} of throttle {place}{unit}") for place in missing)
+            )
+        if self.stays is not None and self.stays > len(self.gauge):
+            raise InputErrors(FieldError("stays", f"Throttle that stays must be between 1 and {len(self.gauge)}"))
+        return Balance(
+            readings=self._flows([one for one in flows if one is not None])
+            if by == "flow"
+            else self._vacuums([one for one in vacuums if one is not None]),
+            by=by,
+            allowed=magnitude_in(self.spread_allowed, "%") / 100,
+            fixed=self.stays - 1 if self.stays is not None else None,
+        )
+
+    def _flows(self, marks: list[float]) -> tuple[Any, ...]:
+        """Return readings of the flow meter, in marks that have no unit."""
+        common = common_error("flow meter", self.flow_error, "")
+        return tuple(
+            one + common + reading(0.0, self.flow_scatter, f"Flow reading of throttle {place}")
+            for place, one in enumerate(marks, 1)
+        )
+
+    def _vacuums(self, vacuums: list[Quantity]) -> tuple[Any, ...]:
+        if self.outside is not None:
+            outside = magnitude_in(self.outside, "kPa")
+            deep = [place for place, one in enumerate(vacuums, 1) if magnitude_in(one, "kPa") >= outside]
+            if deep:
+                most = figures(outside, 0)
+                raise InputErrors(
+                    *(
+                        FieldError(
+                            f"vacuum.{place}",
+                            f"Vacuum of throttle {place} must be less than the air pressure, {most} kPa",
+                        )
+                        for place in deep
+                    )
+                )
+        return read_by_instrument(
+            vacuums, "kPa", instrument="vacuum gauge", limit=self.vacuum_error, read_to=self.vacuum_scatter
+        )
+
+
+def _headline(balance: Balance) -> str:
+    spread = f"{figures(100 * bare(balance.spread)[0], 1)}% apart"
+    if balance.verdict == "in":
+        return f"In balance: {spread}"
+    deeds = []
+    for move, deed in _DEEDS.items():
+        places = [place for place, one in enumerate(balance.moves, 1) if one == move]
+        if places:
+            named = ", ".join(map(str, places)) if len(places) <= _MOST_NAMED else f"{len(places)} of them"
+            deeds.append(f"{deed.lower()} {named}")
+    if not deeds:
+        return f"{spread}, too close to call with this gauge"
+    words = " and ".join(deeds)
+    return f"{words.capitalize()}, to {balance.text(balance.target)}"
+
+
+def _walk(balance: Balance) -> tuple[Walk, ...]:
+    """Return the throttles to move, one after the other, then the reading again; nothing where none is moved."""
+    to = balance.text(balance.target)
+    moved = tuple(
+        Step(
+            key=f"throttle_{place}",
+            label=str(place),
+            words=f"{_DEEDS[move]} throttle {place} until the gauge shows {to}, and bring the idle speed back.",
+            large=f"{place} · {_DEEDS[move].lower()} to {to}",
+        )
+        for place, move in enumerate(balance.moves, 1)
+        if move in _DEEDS
+    )
+    if not moved:
+        return ()
+    again = Step(key="again", label="All", words="Read every throttle again and type it in.", large="Read all again")
+    return (
+        Walk(
+            key="balance",
+            title="Throttle by throttle",
+            stages=(Stage(title="Move", steps=moved), Stage(title="Read again", steps=(again,))),
+        ),
+    )

@@ -1,0 +1,25 @@
+"""What can hurt whoever lets an engine run, or opens its carburettors."""
+
+from __future__ import annotations
+
+from calculators.bench import Caution
+
+MONOXIDE = Caution(
+    "danger",
+    "Exhaust holds carbon monoxide: it has no smell and kills. Run the engine in the open, or lead the exhaust "
+    "outside and keep the doors open.",
+)
+FUEL = Caution(
+    "warning",
+    "Fuel from an open carburettor catches fire. Engine cold and off, no flame, extinguisher at hand when you "
+    "change a jet.",
+)
+BELT = Caution(
+    "warning",
+    "Belt, fan and pulley turn beside the throttles. No sleeves, no hair, no hoses near them. Secure the car.",
+)
+COASTING = Caution(
+    "warning",
+    "With the engine cut the brakes lose their help, and a key turned too far locks the steering. Cut it on a clear, "
+    "straight road, out of gear, and leave the key where the steering turns. Plug and head burn: gloves.",
+)

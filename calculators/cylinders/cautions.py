@@ -1,0 +1,43 @@
+"""What can hurt whoever tests cylinders, and what is overlooked before one is taken apart."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from calculators._words import listed
+from calculators.bench import Caution
+
+SPARK = Caution(
+    "warning",
+    "With the plugs out the coil still fires and mixture sprays from the holes: it shocks and it burns. Disconnect "
+    "the coil, close the fuel, keep flames and faces away from the plug holes.",
+)
+SPARK_OFF = Caution(
+    "warning",
+    "The coil still fires when the crank is turned. Disconnect it, close the fuel, no flame near the plug holes.",
+)
+CRANK = Caution(
+    "warning",
+    "Air in a cylinder throws the crank round, and a bar on it breaks arms. Exactly at firing top dead centre, out "
+    "of gear, wheels chocked. Very low pressure first, 1.4 bar (20 psi) at the most, and no arm inside the circle "
+    "of fan, pulley or bar. For more, a lock in the ring gear that stops both ways, and the bar off the nut.",
+)
+TOO_CLOSE = Caution("notice", "Too close to call is not a pass. Test again, with a finer gauge if you can.")
+ABOVE = Caution(
+    "caution",
+    "A reading above what its ratio gives means carbon, oil or another ratio. Find out which before the engine is "
+    "loaded: it may knock.",
+)
+
+
+def lash_first(cylinders: Sequence[int]) -> tuple[Caution, ...]:
+    """Send to the lash before anything is taken off; nothing where no valve is suspected."""
+    if not cylinders:
+        return ()
+    return (
+        Caution(
+            "notice",
+            f"Check the lash of cylinder{'s' if len(cylinders) > 1 else ''} {listed(cylinders)} before anything is "
+            "taken off: a valve without lash does not shut.",
+        ),
+    )

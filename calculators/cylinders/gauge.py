@@ -1,0 +1,147 @@
+"""The compression gauge, the air around it, and the sources that both rest on."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from calculators.bench import Entry, Quantity, Source, magnitude_in, measure, optional, quantity, shared
+from calculators.bench.entries import either_way
+from calculators.bench.instruments import read_by_instrument
+from calculators.formulas.standard_atmosphere import air_pressure
+
+DECISION = Source("ISO 14253-1, decision rules; U with k = 2, JCGM 100:2008 (GUM), 6.2", "memory")
+ATMOSPHERE = Source("ISO 2533:1975, Standard atmosphere, clause 2", "memory")
+SLIDER_CRANK = Source("slider-crank geometry", "identity")
+LIMITS_WIN = "The engine maker's limits win over any figure here."
+_ENGINES = "spark-ignition engines"
+_AIR = "The air here"
+_GOOD = "How good the gauge is"
+
+
+def pressure(label: str, key: str, hint: str = "", example: str | None = None) -> Entry[Quantity | None]:
+    """Ask for a reading of the compression gauge."""
+    return optional(
+        measure(
+            label,
+            "bar",
+            0,
+            40,
+            why="no spark-ignition engine cranks higher",
+            hint=hint,
+            example=example,
+            shared_as=key,
+            read_by="compression_gauge",
+        )
+    )
+
+
+def least_pressure() -> Entry[Quantity | None]:
+    """Ask for the maker's least pressure."""
+    return optional(
+        measure(
+            "Least pressure",
+            "bar",
+            0.5,
+            40,
+            why=_ENGINES,
+            exact=True,
+            hint="The maker's, for sea level.",
+            card="limits.cranking_pressure",
+            shared_as="least_cranking_pressure",
+            said="at least {}",
+        )
+    )
+
+
+def most_spread() -> Entry[Quantity | None]:
+    """Ask for the maker's most difference."""
+    return optional(
+        measure(
+            "Most difference between cylinders",
+            "bar",
+            0.1,
+            20,
+            why=_ENGINES,
+            exact=True,
+            card="limits.cranking_spread",
+            shared_as="most_cranking_spread",
+            said="within {}",
+        )
+    )
+
+
+def altitude() -> Entry[Quantity]:
+    """Ask for the altitude, in a fold."""
+    return shared.altitude(refines=_AIR, said="{} up")
+
+
+def air_temperature() -> Entry[Quantity]:
+    """Ask for the temperature of the air, in a fold."""
+    return shared.air_temperature(refines=_AIR, said="{}")
+
+
+def _error(label: str, hint: str, usual: str, **facts: Any) -> Entry[Quantity]:
+    return either_way(
+        measure(
+            label, "bar", 0, 3, why="a gauge further off decides nothing", exact=True, hint=hint, usual=usual, **facts
+        )
+    )
+
+
+def gauge_error() -> Entry[Quantity]:
+    """Ask for the error limit of the compression gauge."""
+    return _error(
+        "Error limit of the compression gauge",
+        "Plus or minus, the same in all its readings. A ± typed with a reading wins over it.",
+        "0.2 bar",
+        shared_as="compression_gauge_error",
+        refines=_GOOD,
+        said="gauge ± {}",
+    )
+
+
+def gauge_scatter() -> Entry[Quantity]:
+    """Ask for the scatter of the compression gauge."""
+    return _error(
+        "Scatter of the compression readings",
+        "Plus or minus, when one cylinder is tested again: it alone counts between cylinders. 0.1 bar is common "
+        "practice.",
+        "0.1 bar",
+        shared_as="compression_gauge_scatter",
+        refines=_GOOD,
+        said="scatter ± {}",
+    )
+
+
+def tester_error() -> Entry[Quantity]:
+    """Ask for the error limit of the leakage tester's gauges."""
+    return _error(
+        "Error limit of the tester's gauges",
+        "Plus or minus.",
+        "0.1 bar",
+        shared_as="leak_gauge_error",
+        refines="How good the tester is",
+        said="gauges ± {}",
+    )
+
+
+def bar_of(value: Quantity | None, error: Quantity, scatter: Quantity) -> Any | None:
+    """Return a reading in bar with its uncertainty; None where there is none."""
+    if value is None:
+        return None
+    return read_by_instrument([value], "bar", instrument="compression gauge", limit=error, read_to=scatter)[0]
+
+
+def air_bar(altitude: Quantity, temperature: Quantity) -> float:
+    """Return the pressure of the air, in bar."""
+    return float(air_pressure(magnitude_in(altitude, "m"), magnitude_in(temperature, "K"))) / 1e5
+
+
+def in_bar(number: Any | None) -> Any | None:
+    """Return a quantity in bar, None as it is."""
+    return None if number is None else quantity(number, "bar")
+
+
+def in_percent(number: Any | None) -> Any | None:
+    """Return a quantity in per cent, None as it is."""
+    return None if number is None else quantity(number, "%")
