@@ -1,7 +1,7 @@
 """The core: values, entries, questions, answers, and one pass over what was given."""
 
 from calculators._engine_card import EngineCard
-from calculators._errors import BenchError, FieldError, InputErrors
+from calculators._errors import BenchError, FieldError, InputErrors, Lacking
 from calculators._report import (
     COMMON_PRACTICE,
     CONVERSION,
@@ -42,7 +42,7 @@ from calculators.bench.entries import (
     torque,
     volume,
 )
-from calculators.bench.instruments import read_by_instrument
+from calculators.bench.instruments import Scatter, expanded, read_by_instrument
 from calculators.bench.question import Question
 
 __all__ = [
@@ -61,10 +61,12 @@ __all__ = [
     "FieldError",
     "Figure",
     "InputErrors",
+    "Lacking",
     "Quantity",
     "Question",
     "ResultTable",
     "Row",
+    "Scatter",
     "Source",
     "Stage",
     "Step",
@@ -79,6 +81,7 @@ __all__ = [
     "count",
     "day",
     "described",
+    "expanded",
     "grouped",
     "length",
     "listed",

@@ -113,12 +113,24 @@ class Table[R: Row]:
     most : int
     count : str, optional
         Key of the whole-number entry that says how many rows there are; else the reader adds rows.
+    refines : str, optional
+        The fold in which it lies.
+    hint : str
+        One line above it: what its headings are too short for.
     """
 
     key = ""
 
-    def __init__(self, of: type[R], each: str, most: int, count: str | None = None, refines: str | None = None) -> None:
-        self.of, self.each, self.most, self.count, self.refines = of, each, most, count, refines
+    def __init__(
+        self,
+        of: type[R],
+        each: str,
+        most: int,
+        count: str | None = None,
+        refines: str | None = None,
+        hint: str = "",
+    ) -> None:
+        self.of, self.each, self.most, self.count, self.refines, self.hint = of, each, most, count, refines, hint
 
     def __set_name__(self, owner: type, name: str) -> None:
         self.key = name
@@ -228,3 +240,10 @@ def grouped(of: Entry[int], most: int) -> Entry[tuple[tuple[int, ...], ...]]:
 def described[T](entry: Entry[T], label: str = "", **facts: Any) -> Entry[T]:
     """Return an entry of the same kind under another label or with other facts: what two questions share."""
     return Entry(label or entry.label, entry.kind, replace(entry.facts, **facts), optional=entry.optional)
+
+
+def either_way[T](entry: Entry[T]) -> Entry[T]:
+    """Return an entry for half the width of a band, such as an error limit: a ± typed in front of it is understood."""
+    if not isinstance(entry.kind, Measure | Number):
+        raise TypeError(f"{entry.label}: only a measure or a number has two sides")
+    return Entry(entry.label, replace(entry.kind, plus_minus=True), entry.facts, optional=entry.optional)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._units import magnitude_in, plain, symbol_of
+from calculators._units import bare, magnitude_in, plain, symbol_of
 
 FIGURES = 5
 
@@ -21,14 +21,15 @@ def said(value: Any, symbol: str | None) -> str:
     Examples
     --------
     >>> from calculators._units import quantity
-    >>> said(quantity(8.123456, "cm"), "mm"), said(4, None), said((1, 2), None)
-    ('81.235', '4', '1 2')
+    >>> from uncertainties import ufloat
+    >>> said(quantity(8.123456, "cm"), "mm"), said(4, None), said((1, 2), None), said(ufloat(7.6, 0.1), None)
+    ('81.235', '4', '1 2', '7.6')
     """
     if isinstance(value, tuple):
         return "; ".join(said(part, symbol) for part in value) if symbol else " ".join(map(str, value))
     if isinstance(value, str):
         return value
-    number = magnitude_in(value, symbol or symbol_of(value)) if hasattr(value, "magnitude") else float(value)
+    number = magnitude_in(value, symbol or symbol_of(value)) if hasattr(value, "magnitude") else float(bare(value)[0])
     return plain(float(f"{number:.{FIGURES}g}"))
 
 

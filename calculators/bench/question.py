@@ -64,6 +64,8 @@ class Question(Given):
 
         Raises
         ------
+        Lacking
+            None of several entries was filled, of which it takes one.
         InputErrors
             Entries that cannot be true together. Any other exception is a bug.
         """

@@ -118,7 +118,9 @@ def test_the_same_readings_in_other_units_give_the_same_answer(of):
 @every
 def test_without_the_example_nothing_of_it_is_taken(of):
     asked = Desk({}, CARD).ask(of.name)
-    assert all(known.origin is Origin.USUAL for known in asked.known.values() if known.value is not None)
+    for key, known in asked.known.items():
+        assert known.value is None or known.origin in (Origin.USUAL, Origin.WORKED_OUT), key
+        assert not known.is_example, key
     assert not asked.is_example
 
 
