@@ -253,7 +253,7 @@ def _bars(ratios: list[float], target: float | None, tolerance: float) -> Figure
     ends: list[float] = [*ratios, *((target - tolerance, target + tolerance) if target is not None else ())]
     low, high = min(ends) - 0.15, max(ends) + 0.15
     left, right, step = 78.0, 300.0, 30.0
-    height = 34 + step * len(ratios)
+    height = 46 + step * len(ratios)
 
     def across(ratio: float) -> float:
         return left + (ratio - low) / (high - low) * (right - left)
@@ -264,7 +264,7 @@ def _bars(ratios: list[float], target: float | None, tolerance: float) -> Figure
         drawing.rectangle(edges[0], 22, edges[1] - edges[0], height - 26, "band")
         drawing.text((edges[0] + edges[1]) / 2, 10, f"wanted {plain(target)} ± {plain(tolerance)}")
     for row, ratio in enumerate(ratios):
-        y = 36 + step * row
+        y = 48 + step * row
         drawing.text(6, y, f"cyl {row + 1}", anchor="start")
         drawing.line(left, y, across(ratio), y, "edge")
         drawing.circle(across(ratio), y, 5, "stud first")

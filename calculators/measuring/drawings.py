@@ -24,14 +24,14 @@ def bowls(volumes: tuple[str, ...], out: tuple[str, ...], shares: tuple[float, .
         What is to come out, as a share of the most of them.
     unit : str
     """
-    across = min(len(volumes), 3)
+    across = 2 if len(volumes) == 4 else min(len(volumes), 3)
     width = 340 / across
     rows = math.ceil(len(volumes) / across)
     drawing = Drawing(340, 24 + rows * _CELL)
     drawing.text(170, 12, f"Chambers, roof up, in {unit}", "words")
     for index, (volume, more, share) in enumerate(zip(volumes, out, shares, strict=True)):
         x, face = width * (index % across + 0.5), 24 + _CELL * (index // across) + 70
-        half, height = min(46.0, width / 2 - 8), 40.0
+        half, height = min(46.0, width / 2 - 16), 40.0
         if more:
             band = 3 + 9 * share
             _dome(drawing, x, face, half + band, height + band, "spacer")
