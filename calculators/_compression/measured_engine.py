@@ -62,7 +62,7 @@ class Engine:
     unit: str  # of the drawer
     per_unit: float  # one mm in that unit
     places: int  # decimals of a thickness, as it is stamped
-    wanted: SimpleNamespace
+    wanted: Any  # what was typed of it: target, tolerance, least_deck, most_deck, height_tolerance, most_pieces …
 
     @property
     def band(self) -> tuple[float, float]:

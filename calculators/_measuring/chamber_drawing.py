@@ -19,6 +19,7 @@ def fills_chart(
     fills: tuple[tuple[float, ...], ...],
     unit: str,
     places: int,
+    cylinders: tuple[int, ...] = (),
 ) -> Figure:
     """Draw each chamber's fills as dots over the band of its ±.
 
@@ -31,7 +32,10 @@ def fills_chart(
     unit : str
     places : int
         Decimals.
+    cylinders : tuple of int, optional
+        Their numbers, where some were left out.
     """
+    cylinders = cylinders or tuple(range(1, len(middles) + 1))
     left, right, top, pitch = 34.0, 232.0, 34.0, 30.0
     bottom = top + pitch * len(middles)
     ends = [
@@ -50,9 +54,9 @@ def fills_chart(
     drawing.text(4, 12, "Cylinder", "words", anchor="start")
     drawing.text(336, 12, f"Volume, {unit}", "words", anchor="end")
     _axis(drawing, across, (low, high), bottom)
-    for number, (middle, half, dots) in enumerate(zip(middles, expanded, fills, strict=True), 1):
-        level = top + pitch * (number - 0.5)
-        drawing.text(10, level, str(number), "number")
+    for row, (middle, half, dots) in enumerate(zip(middles, expanded, fills, strict=True)):
+        level = top + pitch * (row + 0.5)
+        drawing.text(10, level, str(cylinders[row]), "number")
         drawing.rectangle(across(middle - half), level - 8, across(middle + half) - across(middle - half), 16, "spacer")
         drawing.line(across(middle), level - 12, across(middle), level + 12, "edge")
         drawn: list[float] = []
@@ -66,7 +70,7 @@ def fills_chart(
     said = "; ".join(
         f"cylinder {number} {with_plus_minus(middle, half, places)} {unit}"
         + (f" from fills of {', '.join(figures(dot, places) for dot in dots)}" if dots else " from dimensions")
-        for number, (middle, half, dots) in enumerate(zip(middles, expanded, fills, strict=True), 1)
+        for number, middle, half, dots in zip(cylinders, middles, expanded, fills, strict=True)
     )
     return Figure(
         key="fills",

@@ -47,7 +47,7 @@ def deck_map(barrels: tuple[BarrelSeen, ...], unit: str, places: int) -> Figure:
         x, y = _ACROSS[index % 2], _TOP + _CELL * (index // 2)
         _barrel(drawing, x, y, index + 1, barrel, steepest, places)
     said = "; ".join(
-        f"cylinder {number}: {barrel.deck} {unit}, {barrel.stands}, readings "
+        f"cylinder {number}: {barrel.deck} {unit}, {barrel.stands + ', ' if barrel.stands else ''}readings "
         f"{', '.join(figures(depth, places) for depth in barrel.depths)}"
         for number, barrel in enumerate(barrels, 1)
     )

@@ -235,7 +235,7 @@ class BalanceOfThrottles(Question):
 
     def _flows(self, marks: list[float]) -> tuple[Any, ...]:
         """Return readings of the flow meter, in marks that have no unit."""
-        common = common_error("flow meter", self.flow_error, "")
+        common = common_error("flow meter", self.flow_error)
         return tuple(
             one + common + reading(0.0, self.flow_scatter, f"Flow reading of throttle {place}")
             for place, one in enumerate(marks, 1)

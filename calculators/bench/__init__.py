@@ -42,7 +42,7 @@ from calculators.bench.entries import (
     torque,
     volume,
 )
-from calculators.bench.instruments import read_by_instrument
+from calculators.bench.instruments import Scatter, expanded, read_by_instrument
 from calculators.bench.question import Question
 
 __all__ = [
@@ -66,6 +66,7 @@ __all__ = [
     "Question",
     "ResultTable",
     "Row",
+    "Scatter",
     "Source",
     "Stage",
     "Step",
@@ -80,6 +81,7 @@ __all__ = [
     "count",
     "day",
     "described",
+    "expanded",
     "grouped",
     "length",
     "listed",

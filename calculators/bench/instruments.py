@@ -2,27 +2,36 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
-from functools import lru_cache
+from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
-from uncertainties import Variable, ufloat
+from uncertainties import UFloat, Variable, ufloat
 
-from calculators._units import magnitude_in, number_in, uncertainty_in
+from calculators._units import figures, magnitude_in, number_in
 from calculators.bench.entries import Quantity
+from calculators.formulas.measured_mean import coverage_factor, effective_degrees, widened
 
 _ROOT_3 = 3**0.5
 
 
 def read_by_instrument(
-    readings: Sequence[Quantity], symbol: str, *, instrument: str, limit: Quantity, read_to: Quantity | None = None
+    readings: Sequence[Quantity],
+    symbol: str,
+    *,
+    instrument: str,
+    limit: Quantity,
+    read_to: Quantity | None = None,
+    one: bool = True,
 ) -> tuple[Any, ...]:
     """Return readings as bare numbers, with what the instrument adds to their uncertainty.
 
     Parameters
     ----------
     readings : sequence of Quantity
-        One that was typed with a ± of its own keeps that, and takes nothing of the instrument's.
+        A ± typed with one is the whole of its uncertainty; what another question worked out stays as it is.
     symbol : str
         The unit of the numbers, ``"cm³"``.
     instrument : str
@@ -31,6 +40,8 @@ def read_by_instrument(
         By how much it may be off, either way, the same for each reading.
     read_to : Quantity, optional
         By how much a single reading of its scale may be off, either way, each by itself.
+    one : bool
+        Whether one instrument read them all. Several are off each by itself, and a typed ± is its reading's own.
 
     Returns
     -------
@@ -39,23 +50,137 @@ def read_by_instrument(
     Notes
     -----
     Rectangular distributions, u = limit / √3. The common error drops out of a difference and adds up in a sum.
+    A typed ± is split into what a reading is read to, which is its own, and the rest, which is the instrument's.
 
     References
     ----------
     JCGM 100:2008 (GUM), 4.3.7 (rectangular distribution), 5.2 and F.1.2.3 (correlated by one instrument).
     """
-    common = common_error(instrument, magnitude_in(limit, symbol), symbol)
-    own = magnitude_in(read_to, symbol) if read_to is not None else 0.0
+    off = magnitude_in(limit, symbol) / _ROOT_3
+    own = magnitude_in(read_to, symbol) / _ROOT_3 if read_to is not None else 0.0
     numbers = []
     for reading in readings:
         number = number_in(reading, symbol)
-        if uncertainty_in(reading, symbol) is None:
-            number = number + common + (ufloat(0, own / _ROOT_3, f"Reading the {instrument}") if own else 0.0)
+        typed = _typed(number, instrument)
+        if typed is not None:
+            number = _split(number, typed, own, instrument) if one else number
+        elif not isinstance(number, UFloat):
+            error = common_error(instrument, off * _ROOT_3) if one else _own(off, f"The {instrument}")
+            number = number + error + _own(own, f"Reading the {instrument}")
         numbers.append(number)
     return tuple(numbers)
 
 
-@lru_cache(maxsize=256)
-def common_error(instrument: str, limit: float, symbol: str) -> Variable | float:
-    """Return what one instrument is off by: nought, give or take its limit, the same object for all who ask."""
-    return ufloat(0, limit / _ROOT_3, f"The {instrument}") if limit else 0.0
+def common_error(instrument: str, limit: float) -> Any:
+    """Return what one instrument is off by: nought, give or take its limit, one unknown for all who ask."""
+    return limit / _ROOT_3 * _unknown(instrument) if limit else 0.0
+
+
+@cache
+def _unknown(instrument: str) -> Variable:
+    return ufloat(0.0, 1.0, f"The {instrument}")
+
+
+def _own(deviation: float, name: str) -> Any:
+    return ufloat(0.0, deviation, name) if deviation else 0.0
+
+
+def _typed(number: Any, instrument: str) -> Variable | None:
+    """Return the unknown of a ± typed with a reading, None where there is none or a question worked the number out."""
+    if not isinstance(number, UFloat):
+        return None
+    unknowns = [unknown for unknown, share in number.error_components().items() if share]
+    return unknowns[0] if len(unknowns) == 1 and unknowns[0] is not _unknown(instrument) else None
+
+
+def _split(number: Any, typed: Variable, own: float, instrument: str) -> Any:
+    """Return a reading typed with its ±, which is the instrument's but for what it is read to."""
+    whole = float(number.std_dev)
+    if whole <= own:
+        return number
+    alone = (number - number.nominal_value) * (own / whole) if own else 0.0
+    return float(number.nominal_value) + alone + math.sqrt(whole**2 - own**2) * _unknown(instrument)
+
+
+class Scatter(str):
+    """The name of an influence that is known from a few repeated readings; its degrees of freedom go with it.
+
+    Parameters
+    ----------
+    name : str
+    degrees : int
+        Of the readings that it was found from: one ``Scatter`` for all that share them.
+    """
+
+    degrees: int
+
+    def __new__(cls, name: str, degrees: int) -> Scatter:
+        made = super().__new__(cls, name)
+        made.degrees = degrees
+        return made
+
+
+@dataclass(frozen=True, slots=True)
+class Expanded:
+    """A number judged by how few readings lie behind it.
+
+    Parameters
+    ----------
+    value : ufloat or float
+        Its standard deviation is k/2 times u, so that twice it is the expanded uncertainty.
+    combined : float
+        The combined standard uncertainty u.
+    degrees : float
+        Effective degrees of freedom; infinite where no scatter has a say.
+    factor : float
+        Coverage factor k.
+    """
+
+    value: Any
+    combined: float
+    degrees: float
+    factor: float
+
+    @property
+    def best(self) -> float:
+        return float(self.value.nominal_value if isinstance(self.value, UFloat) else self.value)
+
+    @property
+    def spread(self) -> float:
+        """The expanded uncertainty U."""
+        return self.factor * self.combined
+
+    def certainty(self, symbol: str) -> tuple[tuple[str, Any], ...]:
+        """Return u, its degrees of freedom and k, for the working."""
+        degrees = figures(math.floor(self.degrees + 1e-9), 0) if self.degrees < 1000 else "more than 1000"
+        return (
+            ("u", f"{self.combined:.3g} {symbol}".rstrip()),
+            ("degrees of freedom", degrees),
+            ("k", figures(self.factor, 2)),
+        )
+
+
+def expanded(number: Any) -> Expanded:
+    """Widen a number's uncertainty to what the few readings behind it allow; call it last, on what is shown or judged.
+
+    Examples
+    --------
+    >>> few = ufloat(49.1, 0.1, Scatter("Scatter of the readings", 2))
+    >>> expanded(few).factor, expanded(few - few + 49.1).factor, expanded(49.1).spread
+    (4.53, 2.0, 0.0)
+
+    References
+    ----------
+    JCGM 100:2008 (GUM), G.4.1 and Table G.2 (95.45 %).
+    """
+    if not isinstance(number, UFloat) or not number.std_dev:
+        return Expanded(float(number.nominal_value if isinstance(number, UFloat) else number), 0.0, math.inf, 2.0)
+    pools: dict[int, tuple[float, int]] = {}
+    for unknown, share in number.error_components().items():
+        if isinstance(unknown.tag, Scatter):
+            known = pools.get(id(unknown.tag), (0.0, 0))[0]
+            pools[id(unknown.tag)] = (math.hypot(known, share), unknown.tag.degrees)
+    combined = float(number.std_dev)
+    degrees = effective_degrees(combined, [part for part in pools.values() if part[0] and part[1]])
+    factor = coverage_factor(degrees)
+    return Expanded(widened(number, factor / 2) if factor != 2 else number, combined, degrees, factor)

@@ -10,6 +10,7 @@ from calculators.bench.entries import (
     angle,
     choice,
     count,
+    either_way,
     grouped,
     length,
     listed,
@@ -249,77 +250,86 @@ def exhaust_clearance(**facts: Any) -> Entry[Quantity]:
 
 def burette_error(**facts: Any) -> Entry[Quantity]:
     """Ask for the burette error; ``facts`` as ``Facts`` has them, before ours."""
-    return volume(
-        "Error limit of the burette",
-        0,
-        20,
-        why="a reading further off decides nothing",
-        exact=True,
-        **{
-            "hint": "Plus or minus, the same at every filling. A ± typed with a reading wins over it.",
-            "usual": "0.2 cm³",
-            "shared_as": "burette_error",
-            "refines": "How good the readings are",
-            "said": "burette ± {}",
-        }
-        | facts,
+    return either_way(
+        volume(
+            "Error limit of the burette",
+            0,
+            20,
+            why="a reading further off decides nothing",
+            exact=True,
+            **{
+                "hint": "Plus or minus, the same at every filling. A ± typed with a volume wins over it. "
+                "Of 50 cm³: 0.05 in class A, 0.1 in class B.",
+                "usual": "0.2 cm³",
+                "shared_as": "burette_error",
+                "refines": "How good the readings are",
+                "said": "burette ± {}",
+            }
+            | facts,
+        )
     )
 
 
 def burette_read_to(**facts: Any) -> Entry[Quantity]:
     """Ask for the burette read to; ``facts`` as ``Facts`` has them, before ours."""
-    return volume(
-        "Burette read to",
-        0,
-        5,
-        why="coarser scales decide nothing",
-        exact=True,
-        **{
-            "hint": "Plus or minus, by itself at each reading: a fifth of a mark is usual.",
-            "usual": "0.02 cm³",
-            "shared_as": "burette_read_to",
-            "refines": "How good the readings are",
-            "said": "read to ± {}",
-        }
-        | facts,
+    return either_way(
+        volume(
+            "Burette read to",
+            0,
+            5,
+            why="coarser scales decide nothing",
+            exact=True,
+            **{
+                "hint": "Plus or minus, by itself at each reading: a fifth of a mark is usual.",
+                "usual": "0.02 cm³",
+                "shared_as": "volume_scatter",
+                "refines": "How good the readings are",
+                "said": "read to ± {}",
+            }
+            | facts,
+        )
     )
 
 
 def depth_error(**facts: Any) -> Entry[Quantity]:
     """Ask for the depth error; ``facts`` as ``Facts`` has them, before ours."""
-    return length(
-        "Error limit of the depth gauge",
-        0,
-        1,
-        why="a reading further off decides nothing",
-        exact=True,
-        **{
-            "hint": "Plus or minus.",
-            "usual": "0.02 mm",
-            "shared_as": "depth_error",
-            "refines": "How good the readings are",
-            "said": "depths ± {}",
-        }
-        | facts,
+    return either_way(
+        length(
+            "Error limit of the depth gauge",
+            0,
+            1,
+            why="a reading further off decides nothing",
+            exact=True,
+            **{
+                "hint": "Plus or minus, the same at every reading.",
+                "usual": "0.02 mm",
+                "shared_as": "depth_error",
+                "refines": "How good the readings are",
+                "said": "depths ± {}",
+            }
+            | facts,
+        )
     )
 
 
 def bore_error(**facts: Any) -> Entry[Quantity]:
     """Ask for the bore error; ``facts`` as ``Facts`` has them, before ours."""
-    return length(
-        "Error limit of bore and stroke",
-        0,
-        1,
-        why="a reading further off decides nothing",
-        exact=True,
-        **{
-            "hint": "Plus or minus.",
-            "usual": "0.02 mm",
-            "shared_as": "bore_error",
-            "refines": "How good the readings are",
-            "said": "bore and stroke ± {}",
-        }
-        | facts,
+    return either_way(
+        length(
+            "Error limit of bore and stroke",
+            0,
+            1,
+            why="a reading further off decides nothing",
+            exact=True,
+            **{
+                "hint": "Plus or minus.",
+                "usual": "0.02 mm",
+                "shared_as": "bore_error",
+                "refines": "How good the readings are",
+                "said": "bore and stroke ± {}",
+            }
+            | facts,
+        )
     )
 
 
@@ -440,4 +450,90 @@ def adjuster_end(**facts: Any) -> Entry[str]:
             "said": "{}",
         }
         | facts,
+    )
+
+
+def volumes_from(**facts: Any) -> Entry[str]:
+    """Ask for where the volumes come from; ``facts`` as ``Facts`` has them, before ours."""
+    return choice(
+        "Where the volumes come from",
+        {"one": "One burette", "several": "Several burettes, or none"},
+        **{
+            "hint": "One is off alike in all: that adds up in chamber and crown, and drops out between cylinders.",
+            "usual": "one",
+            "shared_as": "volumes_from",
+            "refines": "How good the readings are",
+        }
+        | facts,
+    )
+
+
+def depth_read_to(**facts: Any) -> Entry[Quantity]:
+    """Ask for the depth read to; ``facts`` as ``Facts`` has them, before ours."""
+    return either_way(
+        length(
+            "Depths read to",
+            0,
+            1,
+            why="a reading further off decides nothing",
+            exact=True,
+            **{
+                "hint": "Plus or minus, by itself at each reading: half a mark, and how the piston rocks.",
+                "usual": "0.01 mm",
+                "shared_as": "depth_scatter",
+                "refines": "How good the readings are",
+                "said": "read to ± {}",
+            }
+            | facts,
+        )
+    )
+
+
+def height_tolerance(**facts: Any) -> Entry[Quantity]:
+    """Ask for the height tolerance; ``facts`` as ``Facts`` has them, before ours."""
+    return either_way(
+        length(
+            "Height tolerance",
+            0,
+            2,
+            why="further apart, no head seals",
+            **{
+                "hint": "Barrel tops under one head may differ by so much.",
+                "card": "compression.head_height_tolerance",
+                "usual": "0.05 mm",
+                "said": "tops within {}",
+            }
+            | facts,
+        )
+    )
+
+
+def may_differ(**facts: Any) -> Entry[Quantity]:
+    """Ask for the difference allowed between chambers; ``facts`` as ``Facts`` has them, before ours."""
+    return volume(
+        "Difference allowed between chambers",
+        0,
+        100,
+        why="further apart, heads are not a set",
+        exact=True,
+        **{
+            "hint": "The largest less the smallest; empty where the engine maker gives none.",
+            "card": "compression.chamber_difference",
+            "said": "{} allowed",
+        }
+        | facts,
+    )
+
+
+def dimension_error(**facts: Any) -> Entry[Quantity]:
+    """Ask for the dimension error; ``facts`` as ``Facts`` has them, before ours."""
+    return either_way(
+        length(
+            "Error limit of the dimensions",
+            0,
+            5,
+            why="an instrument further off decides nothing",
+            exact=True,
+            **{"hint": "Plus or minus.", "usual": "0.1 mm", "shared_as": "dimension_error", "said": "± {}"} | facts,
+        )
     )

@@ -291,7 +291,7 @@ class Leakage(Question):
         if self.orifice is None:
             raise Lacking(FieldError("orifice", "Enter the orifice, in millimetres"))
         share = magnitude_in(self.flow_error, "%") / 100
-        metered = flow * (1.0 + common_error("tester's flow meter", share, ""))
+        metered = flow * (1.0 + common_error("tester's flow meter", share))
         area = math.pi / 4 * (number_in(self.orifice, "mm") / 1000) ** 2 * self.discharge
         before = (supply + air) * 1e5
         factor = metered * (air * 1e5) / (60_000 * math.sqrt(GAS_CONSTANT * kelvin)) / (before * area)

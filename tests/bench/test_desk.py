@@ -88,17 +88,29 @@ def test_chamber_and_crown_of_one_burette_are_off_together():
     assert 2 * found.std_dev == pytest.approx(0.114, abs=0.001)
 
 
-def test_a_reading_with_its_own_error_limit_takes_nothing_of_the_burettes():
-    """Independent: 6.76 ÷ 55.02 × √2 × 0.4 ÷ √3 × 2 = 0.080."""
-    found = ratio(chamber="44.0 ± 0.4", crown="3.947 ± 0.4").value("ratio").quantity
-    assert 2 * found.std_dev == pytest.approx(0.081, abs=0.001)
+def test_a_typed_plus_minus_is_the_burettes_unless_several_filled():
+    """Of the volumes alone: 6.76 ÷ 55.02 × 2 × 0.4 ÷ √3 × 2 = 0.1135 in common, √2 for 2 by themselves: 0.0803."""
+    typed = {"chamber": "44.0 ± 0.4", "crown": "3.947 ± 0.4"}
+    typed |= {"depth_error": "0", "depth_read_to": "0", "bore_error": "0"}
+    one = ratio(**typed).value("ratio").quantity
+    assert 2 * one.std_dev == pytest.approx(0.1135, abs=5e-4)
+    several = ratio(**typed, volumes_from="several").value("ratio").quantity
+    assert 2 * several.std_dev == pytest.approx(0.0803, abs=2e-4)
 
 
 def test_what_one_burette_is_off_by_drops_out_of_a_difference():
     """Two readings, each to ± 0.02 cm³: √2 × 0.02 ÷ √3 × 2 = 0.033 cm³ on 0.50."""
     asked = asked_with(
         "compression.ratio",
-        ["bore=80", "stroke=74", "cylinders=2", "chamber=50.0; 50.5", "deck=0.4; 0.4", "burette_error=0.4 cm³"],
+        [
+            "bore=80",
+            "stroke=74",
+            "cylinders=2",
+            "chamber=50.0; 50.5",
+            "deck=0.4; 0.4",
+            "burette_error=0.4 cm³",
+            "depth_read_to=0",
+        ],
     )
     one, other = (worked.value for worked in asked.answer.worked if worked.name.startswith("clearance_volume"))
     difference = other - one

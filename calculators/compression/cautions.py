@@ -1,0 +1,50 @@
+"""What to beware of with a ratio and with spacers under the barrels."""
+
+from __future__ import annotations
+
+from calculators._units import figures
+from calculators.bench import Caution
+
+_FUELS = (
+    (7.3, "were commonly built for the lowest grade of petrol"),
+    (8.3, "were commonly built for regular petrol"),
+    (9.3, "were commonly built for premium petrol only"),
+    (99.0, "commonly knock on any pump petrol unless chambers, cooling and ignition are made for it"),
+)
+"""Up to which ratio, and what is said of air-cooled engines there (common practice, no source)."""
+
+KNOCK = Caution(
+    "warning",
+    "A ratio too high for the fuel makes the engine knock, and knock breaks pistons. Keep to the engine "
+    "maker's ratio for the fuel that you can get (common practice, no source).",
+)
+CLOSE = Caution(
+    "caution",
+    "Under about 1 mm of deck clearance, carbon and worn bearings let the piston strike the head "
+    "(common practice, no source). The engine maker's figure wins.",
+)
+DOMED = Caution(
+    "caution",
+    "A dome can meet the head or a valve before its edge does. Lay plasticine on it, turn the crank over by "
+    "hand once, and measure what is left over the dome and at the valves (common practice, no source).",
+)
+LEVEL = Caution(
+    "caution",
+    "Barrels under one head must stand level. A head drawn down on uneven barrels leaks and cracks.",
+)
+MEASURE_AGAIN = Caution(
+    "notice",
+    "Deck height counts at top dead centre with the barrel clamped down. Fit the spacers, clamp, and measure again.",
+)
+
+
+def fuel(highest: float) -> Caution:
+    """Say what air-cooled engines of a ratio were built for."""
+    built_for = next(words for up_to, words in _FUELS if highest <= up_to or up_to == _FUELS[-1][0])
+    return Caution(
+        "caution",
+        f"Air-cooled engines at {figures(highest, 1)} : 1 {built_for}. They knock sooner than water-cooled ones at "
+        "the same ratio, most of all uphill in hot weather, and a figure from the days of leaded petrol may count "
+        "on the lead. Listen on the first drive and retard or stop at the first rattle. Common practice, no source, "
+        "and no promise.",
+    )

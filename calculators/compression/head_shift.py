@@ -1,0 +1,162 @@
+"""What moves with the heads, when the spacers under the barrels change."""
+
+from __future__ import annotations
+
+from calculators._compression.words import named
+from calculators._units import figures, printed
+from calculators._verdict import best_of
+from calculators.bench import (
+    GEOMETRY,
+    Answer,
+    Caution,
+    Column,
+    Question,
+    ResultTable,
+    Row,
+    Table,
+    TableRow,
+    Value,
+    number,
+    number_in,
+    optional,
+    quantity,
+    shared,
+)
+from calculators.bench.entries import length
+from calculators.compression.barrels_drawing import barrels_map
+from calculators.compression.measured import heads_of
+
+
+class Under(Row):
+    """What is under one barrel now."""
+
+    spacer = length(
+        "Spacers fitted",
+        0,
+        30,
+        why="three of the thickest",
+        hint="Under the barrel, all together; 0 for none.",
+        example="1; 1; 1.25; 1.25",
+        shared_as="spacer_height",
+    )
+
+
+class HeadShift(Question):
+    """By the mean of each head's spacers, less those that were there when tubes and pushrods last fitted.
+
+    The most: pushrods that slope span a little less.
+    """
+
+    asks = "What moves with the heads?"
+
+    cylinders = shared.cylinders()
+    heads = shared.heads()
+    before = length(
+        "Spacers fitted before",
+        0,
+        30,
+        why="three of the thickest",
+        hint="Under each barrel, when tubes and pushrods last fitted; 0 for none.",
+        usual="0 mm",
+        shared_as="spacers_before",
+        said="before {}",
+    )
+    rows = Table(Under, each="Cylinder {}", most=12, count="cylinders")
+    rocker_ratio = optional(
+        number(
+            "Rocker ratio",
+            0.5,
+            3,
+            why="rockers of such engines",
+            to_one=True,
+            hint="Valve movement divided by pushrod movement; empty where it is not known.",
+            card="dimensions.rocker_ratio",
+            shared_as="rocker_ratio",
+            refines="The rockers",
+        )
+    )
+
+    def answer(self) -> Answer:
+        heads = heads_of(self.heads, self.cylinders)
+        under = [number_in(of.spacer, "mm") for of in self.rows]
+        before = number_in(self.before, "mm")
+        shifts = [sum((under[one] for one in head), start=0.0) / len(head) - before for head in heads]
+        lash = [None if self.rocker_ratio is None else quantity(shift * self.rocker_ratio, "mm") for shift in shifts]
+        texts = tuple(figures(best_of(shift), 2) for shift in shifts)
+        most = max(shifts, key=lambda shift: abs(best_of(shift)))
+        out = "out" if best_of(most) >= 0 else "in"
+        same = len(set(texts)) == 1
+        size = f"{figures(abs(best_of(most)), 2)} mm"
+        return Answer(
+            headline=f"Heads move {out} {size}" if same else f"Heads move {out} by up to {size}",
+            says="; ".join(
+                f"the head over {named(head, 'cylinder')} moves {'out' if best_of(shift) >= 0 else 'in'} by "
+                f"{figures(abs(best_of(shift)), 2)} mm"
+                for head, shift in zip(heads, shifts, strict=True)
+            ).capitalize()
+            + ", and so much more tubes and pushrods must span."
+            if best_of(most) >= 0
+            else f"The heads move in by {size} at most, and so much less tubes and pushrods span.",
+            drawing=barrels_map(
+                heads,
+                tuple(figures(best_of(one), 2) if best_of(one) else "none" for one in under),
+                "mm",
+                "Spacers under each barrel, and how far each head moves",
+                tuple(f"{text} mm" for text in texts),
+            ),
+            values=tuple(
+                Value(
+                    key=f"shift_{place}",
+                    label=f"Head over {named(head, 'cylinder')} moves out",
+                    quantity=quantity(shift, "mm"),
+                    units=("mm", "thou"),
+                    formula="mean of its spacers − those fitted before",
+                    source=GEOMETRY,
+                    given=(("fitted before", self.before),),
+                )
+                for place, (head, shift) in enumerate(zip(heads, shifts, strict=True), 1)
+            ),
+            warnings=tuple(self._warnings(best_of(most))),
+            tables=(
+                ResultTable(
+                    key="head_shift",
+                    title="What moves with the heads",
+                    columns=(
+                        Column(key="head", label="Head over"),
+                        Column(key="shift", label="Moves out, and tubes and pushrods must span more", unit="mm"),
+                        Column(key="lash", label="Lash opens at the valves, until it is set", unit="mm"),
+                    ),
+                    rows=tuple(
+                        TableRow(cells=(named(head, "cylinder"), quantity(shift, "mm"), opens))
+                        for head, shift, opens in zip(heads, shifts, lash, strict=True)
+                    ),
+                    formula="mean of its spacers − those fitted before; × rocker ratio at the valves. The most: "
+                    "pushrods that slope span less",
+                    source=GEOMETRY,
+                    given=(
+                        ("fitted before", self.before),
+                        *((("rocker ratio", self.rocker_ratio),) if self.rocker_ratio is not None else ()),
+                    ),
+                ),
+            ),
+            notes=("A minus is a head that moves in: lash closes, and tubes are pressed further together.",),
+        )
+
+    def _warnings(self, most: float) -> list[Caution]:
+        if most < -0.005:
+            return [
+                Caution(
+                    "warning",
+                    f"A head that moves in by {printed(quantity(-most, 'mm'), 'mm')} closes the lash: valves stand "
+                    "open and burn, or meet a piston. Back off every adjuster before the nuts are drawn down.",
+                )
+            ]
+        if most > 0.005:
+            return [
+                Caution(
+                    "notice",
+                    "Check the crush of the tubes' seals and where the pushrods sit before you close up; "
+                    "set the lash anew.",
+                )
+            ]
+        return []

@@ -1,0 +1,273 @@
+"""The engine as measured without spacers: what every question about its ratio rests on."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from calculators._compression.words import named
+from calculators._verdict import best_of
+from calculators.bench import (
+    FieldError,
+    InputErrors,
+    Quantity,
+    Row,
+    Source,
+    expanded,
+    magnitude_in,
+    number,
+    optional,
+    read_by_instrument,
+    shared,
+)
+from calculators.bench.entries import Entry, Given, either_way, length
+from calculators.formulas.cylinder_volume import bore_area, clearance_volume, swept_volume
+
+PROPAGATION = Source("JCGM 100:2008 (GUM), 5.1.2 and 5.2.2; expanded uncertainty 6.2, k = 2")
+DECISION = Source(
+    "ISO 14253-1, rules for proving conformity and nonconformity, with the expanded uncertainty, k = 2", "memory"
+)
+PER_MM = 0.1
+"""One cm² of bore is so many cm³ for each millimetre of depth."""
+WANTED = "What is wanted"
+GASKET = "Head gasket or ring"
+
+
+def target(**facts: Any) -> Entry[float]:
+    """Ask for the ratio wanted."""
+    return number(
+        "Compression ratio wanted",
+        3,
+        20,
+        why="spark-ignition engines",
+        to_one=True,
+        **{
+            "hint": "To 1. From the engine maker, for the fuel you can get.",
+            "card": "compression.ratio",
+            "example": "7.6",
+            "shared_as": "target_ratio",
+            "said": "{} : 1",
+        }
+        | facts,
+    )
+
+
+def tolerance() -> Entry[float]:
+    """Ask for the tolerance of the ratio."""
+    return either_way(
+        number(
+            "Tolerance of the ratio",
+            0.01,
+            2,
+            why="tighter cannot be measured, wider is no tolerance",
+            hint="Plus or minus.",
+            card="compression.ratio_tolerance",
+            usual="0.2",
+            shared_as="ratio_tolerance",
+            refines=WANTED,
+            said="± {}",
+        )
+    )
+
+
+def least_deck(**facts: Any) -> Entry[Quantity]:
+    """Ask for the least deck clearance."""
+    return length(
+        "Least deck clearance",
+        0,
+        20,
+        why="a gap cannot be less than none",
+        **{
+            "hint": "The smallest gap between piston and head that is allowed.",
+            "card": "compression.least_deck_clearance",
+            "usual": "1 mm",
+            "shared_as": "least_deck_clearance",
+            "said": "deck clearance at least {}",
+        }
+        | facts,
+    )
+
+
+def most_deck() -> Entry[Quantity | None]:
+    """Ask for the most deck clearance."""
+    return optional(
+        length(
+            "Most deck clearance",
+            0,
+            20,
+            why=shared.ENGINES,
+            hint="Beyond it the gap no longer squeezes the charge; empty for no limit.",
+            card="compression.most_deck_clearance",
+            shared_as="most_deck_clearance",
+            refines=WANTED,
+            said="at most {}",
+        )
+    )
+
+
+def spacer(hint: str, **facts: Any) -> Entry[Quantity | None]:
+    """Ask for what is under one barrel, all together."""
+    return optional(
+        length("Spacers fitted", 0, 30, why="three of the thickest", hint=hint, shared_as="spacer_height", **facts)
+    )
+
+
+class Cylinder(Row):
+    """What was measured of one cylinder."""
+
+    chamber = shared.chamber()
+    deck = shared.deck()
+    crown = optional(shared.crown())
+
+
+class Barrel(Cylinder):
+    """The same, with the length of its barrel."""
+
+    barrel_length = optional(
+        length(
+            "Barrel length",
+            20,
+            500,
+            why=shared.ENGINES,
+            hint="Shoulder to top; empty where all barrels under a head are alike.",
+            shared_as="barrel_length",
+        )
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Bare:
+    """One cylinder without spacers: deck height in mm, clearance volume in cm³, each with its uncertainty."""
+
+    depth: Any
+    clearance: Any
+    domed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """The whole engine without spacers: bore's area in cm³ for each mm, swept volume in cm³, gasket in mm."""
+
+    area: Any
+    swept: Any
+    gasket: Any
+    cylinders: tuple[Bare, ...]
+
+
+class Gauges(Given):
+    """The gasket, and how good burette, depth gauge and bore gauge are."""
+
+    gasket_thickness = length(
+        "Gasket thickness",
+        0,
+        10,
+        why="gaskets and rings of such heads",
+        hint="Compressed; 0 where barrel and head meet bare.",
+        card="dimensions.head_gasket_thickness",
+        usual="0 mm",
+        shared_as="gasket_thickness",
+        read_by="micrometer",
+        refines=GASKET,
+        said="{} thick",
+    )
+    gasket_bore = optional(
+        length(
+            "Gasket bore",
+            30,
+            250,
+            why=shared.ENGINES,
+            hint="Empty where it is the cylinder's.",
+            card="dimensions.head_gasket_bore",
+            shared_as="gasket_bore",
+            refines=GASKET,
+            said="bore {}",
+        )
+    )
+    burette_error = shared.burette_error()
+    burette_read_to = shared.burette_read_to()
+    volumes_from = shared.volumes_from()
+    depth_error = shared.depth_error()
+    depth_read_to = shared.depth_read_to()
+    bore_error = shared.bore_error()
+
+    def lengths(self, bore: Quantity, stroke: Quantity) -> tuple[Any, Any]:
+        """Return bore and stroke in cm, each read by an instrument of its own."""
+        return (
+            read_by_instrument([bore], "cm", instrument="bore gauge", limit=self.bore_error)[0],
+            read_by_instrument([stroke], "cm", instrument="stroke gauge", limit=self.bore_error)[0],
+        )
+
+    def measured(self, bore: Quantity, stroke: Quantity, rows: Sequence[Cylinder]) -> Measured:
+        """Return the engine without spacers.
+
+        Raises
+        ------
+        InputErrors
+            No room is left above a piston.
+        """
+        bore_, stroke_ = self.lengths(bore, stroke)
+        area, gasket, gasket_volume = bore_area(bore_) * PER_MM, 0.0, 0.0
+        if magnitude_in(self.gasket_thickness, "mm"):
+            gasket = read_by_instrument([self.gasket_thickness], "mm", instrument="micrometer", limit=self.depth_error)[
+                0
+            ]
+            within = bore_
+            if self.gasket_bore is not None:
+                within = read_by_instrument([self.gasket_bore], "cm", instrument="calliper", limit=self.bore_error)[0]
+            gasket_volume = bore_area(within) * PER_MM * gasket
+        found, errors = [], []
+        for row, of in enumerate(rows, 1):
+            crown = 0.0 if of.crown is None or not best_of(of.crown.magnitude) else self._filled(of.crown)
+            depth = read_by_instrument(
+                [of.deck], "mm", instrument="depth gauge", limit=self.depth_error, read_to=self.depth_read_to
+            )[0]
+            room = clearance_volume(self._filled(of.chamber), area, depth, crown, gasket_volume)
+            bow = expanded(crown)
+            found.append(Bare(depth, room, bow.best + bow.spread < 0))
+            if best_of(room) <= 0:
+                message = (
+                    f"Chamber volume of cylinder {row} must exceed what piston and crown take up of it; "
+                    "check the signs of deck height and crown volume"
+                )
+                errors.append(FieldError(f"chamber.{row}", message))
+        if errors:
+            raise InputErrors(*errors)
+        return Measured(area, swept_volume(bore_, stroke_), gasket, tuple(found))
+
+    def _filled(self, volume: Quantity) -> Any:
+        return read_by_instrument(
+            [volume],
+            "cm³",
+            instrument="burette",
+            limit=self.burette_error,
+            read_to=self.burette_read_to,
+            one=self.volumes_from == "one",
+        )[0]
+
+
+def heads_of(heads: Sequence[Sequence[int]], cylinders: int) -> tuple[tuple[int, ...], ...]:
+    """Return the cylinders under each head, counted from nought.
+
+    Raises
+    ------
+    InputErrors
+        Where a cylinder is missing, or named twice.
+    """
+    if sorted(cylinder for head in heads for cylinder in head) != list(range(1, cylinders + 1)):
+        message = f"Cylinders under each head must name each cylinder from 1 to {cylinders} once"
+        raise InputErrors(FieldError("heads", message))
+    return tuple(tuple(cylinder - 1 for cylinder in head) for head in heads)
+
+
+def alike(ratios: Sequence[Any]) -> str:
+    """Say that the cylinders farthest apart may well be alike; nothing where they are told apart."""
+    best = [best_of(ratio) for ratio in ratios]
+    low, high = best.index(min(best)), best.index(max(best))
+    between = expanded(ratios[high] - ratios[low])
+    if not between.spread or not 0.005 <= between.best <= between.spread:
+        return ""
+    return (
+        f"{best[low]:.2f} and {best[high]:.2f}, the ratios of {named(sorted((low, high)), 'cylinder')}, cannot be told "
+        f"apart with these readings: {between.best:.2f} ± {between.spread:.2f} lies between them."
+    )

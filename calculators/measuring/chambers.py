@@ -1,0 +1,270 @@
+"""What each chamber holds, from what the burette read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from calculators._measuring.chamber_drawing import fills_chart
+from calculators._units import figures, magnitude_in, printed, spread_alone
+from calculators._words import listed as in_words
+from calculators.bench import (
+    Answer,
+    Caution,
+    Column,
+    FieldError,
+    InputErrors,
+    Lacking,
+    Question,
+    ResultTable,
+    Row,
+    Source,
+    Table,
+    TableRow,
+    Value,
+    Worked,
+    expanded,
+    number_in,
+    optional,
+    quantity,
+    shared,
+)
+from calculators.bench.entries import volume
+from calculators.bench.instruments import Expanded
+from calculators.measuring.filling import (
+    BY_BURETTE,
+    EXPANSION_NOTE,
+    FAR_APART,
+    PLACES,
+    POURED,
+    REPEATS,
+    Filling,
+    Poured,
+    fills_of,
+    readings,
+    scatter_of,
+    unit_of,
+)
+
+FEW = 10
+"""Effective degrees of freedom below which the ± is mostly the price of too few fills."""
+LIQUID_BURNS = Caution(
+    "warning",
+    "The liquid and its vapour catch fire from a spark or a hot lamp. Keep flames and hot work away, air the room, "
+    "wear gloves and eye protection.",
+)
+BY_SHAPE = Source("its dimensions: solid geometry", "identity")
+
+
+class Chamber(Row):
+    """What the burette read of one chamber."""
+
+    fill = readings(
+        "Burette readings",
+        "At the end of each fill, all in one line: 49.2 49.1 49.0.",
+        example="49.2 49.1 49.0; 49.5 49.5 49.6; 48.2 48.3 48.1; 48.6 48.6 48.7",
+    )
+    fill_start = readings("Starting marks", "Empty where each fill starts at 0; else one for all, or one each.")
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """What one chamber holds, [cm³]."""
+
+    number: int
+    value: Any
+    judged: Expanded
+    poured: Poured | None
+
+
+class Chambers(Filling, Question):
+    """With valves and plug fitted, the plate flat on the sealing face and no bubble left.
+
+    A chamber that was not filled is taken from its dimensions where they are known, and left out where not.
+    """
+
+    asks = "What does each chamber hold?"
+    works_out = ("chamber",)
+
+    cylinders = shared.cylinders()
+    fills = Table(
+        Chamber,
+        each="Cylinder {}",
+        most=12,
+        count="cylinders",
+        hint="Chamber up, plug and valves fitted, plate greased on. One line a chamber, three fills or more: "
+        "49.2 49.1 49.0.",
+    )
+    shape = optional(
+        volume(
+            "Chamber volume by its dimensions",
+            1,
+            2000,
+            why="engines of this kind",
+            hint="For a chamber that was not filled; empty where none is known.",
+            shared_as="chamber_by_shape",
+            refines="A chamber without a fill",
+        )
+    )
+
+    def answer(self) -> Answer:
+        fills = fills_of(((of.fill, of.fill_start) for of in self.fills), "fill")
+        scatter, pool = scatter_of(fills)
+        found = self._held(fills, scatter, pool)
+        symbol = unit_of(of.fill for of in self.fills)
+        best = [_text(held.judged.best, symbol).removesuffix(f" {symbol}") for held in found]
+        widest = magnitude_in(quantity(max(held.judged.spread for held in found), "cm³"), symbol)
+        worst = f"± {spread_alone(widest, PLACES[symbol])} {symbol}"
+        headline = f"{' · '.join(best)} {symbol}"
+        if len(headline) > 60:
+            headline = f"{min(best, key=float)} to {max(best, key=float)} {symbol}"
+        numbers = [held.number for held in found]
+        whose = f"The chamber{'s' if len(found) > 1 else ''} of cylinder{'s' if len(found) > 1 else ''}"
+        return Answer(
+            headline=headline,
+            says=f"{whose} {in_words(numbers)} {'hold' if len(found) > 1 else 'holds'} {in_words(best)} {symbol}, "
+            f"{f'each {worst} or less' if len(found) > 1 else worst}.",
+            drawing=self._chart(found, symbol),
+            values=(*self._volumes(found, symbol), *_scatter(scatter, pool.degrees, symbol)),
+            warnings=tuple(self._warnings(found, pool.degrees, symbol)),
+            tables=(_table(found, symbol),),
+            notes=tuple(self._notes(found, pool.degrees)),
+            worked=tuple(Worked(name=f"chamber.{held.number}", value=quantity(held.value, "cm³")) for held in found),
+        )
+
+    def _held(self, fills: tuple[tuple[float, ...], ...], scatter: float, pool: Any) -> list[Held]:
+        found, errors = [], []
+        for number, read in enumerate(fills, 1):
+            if not read and self.shape is None:
+                continue
+            poured = self.poured(read, scatter, pool) if read else None
+            value = poured.value if poured else number_in(self.shape, "cm³")
+            held = Held(number, value, expanded(value), poured)
+            if held.judged.best <= 0:
+                message = f"Burette readings of cylinder {number} must exceed what stands in the hole of the plate"
+                errors.append(FieldError(f"fill.{number}", message))
+            found.append(held)
+        if errors:
+            raise InputErrors(*errors)
+        if not found:
+            raise Lacking(FieldError("fill.1", "Enter the burette readings of one chamber, in cubic centimetres"))
+        return found
+
+    def _volumes(self, found: list[Held], symbol: str) -> Iterator[Value]:
+        for held in found:
+            yield Value(
+                key=f"chamber_{held.number}",
+                label=f"Chamber volume of cylinder {held.number}",
+                quantity=quantity(held.judged.value, "cm³"),
+                units=(symbol,),
+                places=PLACES[symbol],
+                formula=BY_BURETTE if held.poured else "as worked out from its dimensions",
+                source=POURED if held.poured else BY_SHAPE,
+                given=((*self.certainty(held.poured), *held.judged.certainty("cm³")) if held.poured else ()),
+            )
+
+    def _chart(self, found: list[Held], symbol: str) -> Any:
+        worth = magnitude_in(quantity(1.0, "cm³"), symbol)
+        return fills_chart(
+            tuple(held.judged.best * worth for held in found),
+            tuple(held.judged.spread * worth for held in found),
+            tuple(tuple(fill * worth for fill in held.poured.fills) if held.poured else () for held in found),
+            symbol,
+            PLACES[symbol],
+            tuple(held.number for held in found),
+        )
+
+    def _warnings(self, found: list[Held], degrees: int, symbol: str) -> Iterator[Caution]:
+        if self.liquid in ("spirit", "paraffin"):
+            yield LIQUID_BURNS
+        for held in found:
+            yield from far_apart(f"chamber of cylinder {held.number}", held.poured, symbol)
+        if not degrees and any(held.poured for held in found):
+            yield ONCE
+
+    def _notes(self, found: list[Held], degrees: int) -> Iterator[str]:
+        few = [held.judged for held in found if held.judged.degrees < FEW]
+        if few:
+            yield (
+                "So few fills tell little of their own scatter: the ± is "
+                f"{figures(max(one.factor for one in few), 2)} u in place of 2 u. More fills of each chamber narrow it."
+            )
+        if degrees:
+            yield (
+                "All fills together say how far one of them scatters; "
+                "a chamber filled once takes its scatter from the others."
+            )
+        yield (
+            "What the burette and the thermometer are off by is the same in every volume: it adds up in chamber and "
+            "crown of one cylinder, and drops out between two."
+        )
+        yield EXPANSION_NOTE
+
+
+ONCE = Caution(
+    "notice", "No chamber was filled twice, so the ± knows nothing of bubbles and leaks. Fill each three times."
+)
+
+
+def far_apart(what: str, poured: Poured | None, symbol: str) -> Iterator[Caution]:
+    """Yield a caution where the fills of one volume lie too far apart to be of one volume."""
+    fills = poured.fills if poured else ()
+    if fills and max(fills) - min(fills) > FAR_APART + 1e-9:
+        yield Caution(
+            "caution",
+            f"Fills of the {what} lie {_text(max(fills) - min(fills), symbol)} apart. "
+            "A bubble or a leak: seal the plate again and fill again.",
+        )
+
+
+def _text(volume_: float, symbol: str) -> str:
+    return printed(quantity(volume_, "cm³"), symbol, PLACES[symbol])
+
+
+def _scatter(scatter: float, degrees: int, symbol: str) -> Iterator[Value]:
+    if degrees:
+        yield Value(
+            key="scatter",
+            label="Scatter of one fill",
+            quantity=quantity(scatter, "cm³"),
+            units=(symbol,),
+            places=PLACES[symbol] + 1,
+            formula="s = √(Σ (fill − mean of its chamber)² ÷ ν), ν = number of fills − number of chambers filled",
+            source=REPEATS,
+            given=(("ν", degrees),),
+        )
+
+
+def _table(found: list[Held], symbol: str) -> ResultTable:
+    places = PLACES[symbol]
+    rows = []
+    for held in found:
+        fills = [quantity(fill, "cm³") for fill in held.poured.fills] if held.poured else []
+        rows.append(
+            TableRow(
+                cells=(
+                    str(held.number),
+                    quantity(held.judged.value, "cm³"),
+                    len(fills) or "from dimensions",
+                    min(fills, default=None),
+                    max(fills, default=None),
+                    figures(held.judged.factor, 2),
+                )
+            )
+        )
+    return ResultTable(
+        key="volumes",
+        title="Each chamber",
+        columns=(
+            Column(key="cylinder", label="Cylinder"),
+            Column(key="volume", label="Volume", unit=symbol, places=places, strong=True),
+            Column(key="fills", label="Fills"),
+            Column(key="least", label="Least fill", unit=symbol, places=places),
+            Column(key="most", label="Most", unit=symbol, places=places),
+            Column(key="factor", label="k"),
+        ),
+        rows=tuple(rows),
+        formula=f"{BY_BURETTE}; least and most fill are put right in the same way",
+        source=POURED,
+    )

@@ -1,0 +1,153 @@
+"""Whether the pistons under one head stand at one depth."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from calculators._units import figures, printed
+from calculators._verdict import verdict_on
+from calculators._words import listed as in_words
+from calculators.bench import (
+    Answer,
+    Caution,
+    FieldError,
+    InputErrors,
+    Question,
+    Row,
+    Source,
+    Table,
+    Value,
+    expanded,
+    magnitude_in,
+    quantity,
+    read_by_instrument,
+    shared,
+)
+from calculators.bench.entries import length
+from calculators.bench.instruments import Expanded
+from calculators.formulas.decision_rule import Verdict
+from calculators.measuring.depths import DECISION
+from calculators.measuring.drawings import deck_steps
+
+DIFFERENCE = Source("JCGM 100:2008 (GUM), 5.2.2 and G.4.1: what one gauge is off by drops out of a difference")
+_WORDS = {"in": "alike", "out": "unlike", "too close to call": "too close to call"}
+
+
+class Deck(Row):
+    """How deep one piston stands."""
+
+    deck = shared.deck()
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """The decks under one head: its cylinders, the deepest less the shallowest in mm, and the verdict."""
+
+    cylinders: tuple[int, ...]
+    apart: Expanded
+    verdict: Verdict
+
+
+class Level(Question):
+    """The deepest deck less the shallowest under each head; barrels of one length.
+
+    Decks that differ have a bent rod or a worn case behind them, or barrels of unlike length.
+    """
+
+    asks = "Do the pistons under one head stand alike?"
+
+    cylinders = shared.cylinders()
+    heads = shared.heads()
+    difference_allowed = length(
+        "Difference allowed under one head",
+        0,
+        5,
+        why="beyond, no head seals",
+        exact=True,
+        hint="The deepest deck less the shallowest.",
+        card="compression.head_height_tolerance",
+        usual="0.05 mm",
+        shared_as="deck_difference_allowed",
+        said="{} allowed",
+    )
+    decks = Table(Deck, each="Cylinder {}", most=12, count="cylinders")
+    depth_error = shared.depth_error()
+    depth_read_to = shared.depth_read_to()
+
+    def answer(self) -> Answer:
+        if sorted(number for head in self.heads for number in head) != list(range(1, self.cylinders + 1)):
+            message = f"Cylinders under each head must name each cylinder from 1 to {self.cylinders} once"
+            raise InputErrors(FieldError("heads", message))
+        decks = read_by_instrument(
+            [of.deck for of in self.decks],
+            "mm",
+            instrument="depth gauge",
+            limit=self.depth_error,
+            read_to=self.depth_read_to,
+        )
+        best = tuple(expanded(deck).best for deck in decks)
+        limit = magnitude_in(self.difference_allowed, "mm")
+        found = []
+        for head in self.heads:
+            order = sorted(head, key=lambda cylinder: best[cylinder - 1])
+            if len(head) > 1:
+                apart = expanded(decks[order[-1] - 1] - decks[order[0] - 1])
+                found.append(Head(head, apart, verdict_on(apart.value, high=limit)))
+        if not found:
+            message = "Cylinders under each head must be two or more under one of them, to compare decks"
+            raise InputErrors(FieldError("heads", message))
+        worst = max(found, key=lambda one: one.apart.best)
+        return Answer(
+            headline=f"{printed(quantity(worst.apart.value, 'mm'), 'mm', 3)} apart: {_verdict(found)}",
+            says=f"The pistons under one head stand {printed(quantity(worst.apart.value, 'mm'), 'mm', 3)} apart at "
+            f"most, where {printed(self.difference_allowed, 'mm', 3)} is allowed: {_verdict(found)}.",
+            drawing=deck_steps(
+                tuple(one.cylinders for one in found),
+                tuple(round(one, 3) for one in best),
+                tuple(figures(one, 3) for one in best),
+                tuple(f"{figures(one.apart.best, 3)} mm apart, {_WORDS[one.verdict]}" for one in found),
+            ),
+            values=tuple(self._shown(found)),
+            warnings=tuple(_warnings(found)),
+            notes=("The gauge's own error is the same for both decks and drops out.",),
+        )
+
+    def _shown(self, found: list[Head]) -> Iterator[Value]:
+        for one in found:
+            yield Value(
+                key=f"difference_{one.cylinders[0]}",
+                label=f"Difference between cylinders {in_words(one.cylinders)}",
+                quantity=quantity(one.apart.value, "mm"),
+                units=("mm", "thou"),
+                formula="deepest − shallowest under one head",
+                source=DIFFERENCE,
+                given=one.apart.certainty("mm"),
+            )
+            yield Value(
+                key=f"verdict_{one.cylinders[0]}",
+                label=f"Decks of cylinders {in_words(one.cylinders)} against the difference allowed",
+                quantity=one.verdict,
+                formula="in: difference + U at most what is allowed; out: difference − U above it; else too close to "
+                "call",
+                source=DECISION,
+                given=(("allowed", self.difference_allowed),),
+            )
+
+
+def _verdict(found: list[Head]) -> str:
+    verdicts = [one.verdict for one in found]
+    return _WORDS["out" if "out" in verdicts else "too close to call" if "too close to call" in verdicts else "in"]
+
+
+def _warnings(found: list[Head]) -> Iterator[Caution]:
+    for one in found:
+        differ = f"Decks of cylinders {in_words(one.cylinders)} differ by {figures(one.apart.best, 3)} mm"
+        if one.verdict == "out":
+            yield Caution(
+                "caution",
+                f"{differ}. With barrels of like length, "
+                "a rod is bent or the case is worn: a machine shop must measure it.",
+            )
+        elif one.verdict == "too close to call":
+            yield Caution("notice", f"{differ}, too close to what is allowed to call.")

@@ -1,0 +1,64 @@
+"""What a gauge should show while the starter turns."""
+
+import pytest
+
+from calculators import InputErrors, magnitude_in
+from calculators.bench.asking import answered
+
+ENGINE = {"cylinders": "2", "ratio": "7.6; 7.5", "stroke": "74", "rod_length": "132", "inlet_closing": "40"}
+
+
+def cranking(**typed):
+    return answered("compression.cranking", **ENGINE | typed)
+
+
+def gauge(**typed):
+    return magnitude_in(cranking(**typed).value("cranking_pressure").quantity, "bar")
+
+
+def test_the_lowest_cylinder_leads():
+    found = cranking()
+    assert "in cylinder 2, the one of the lowest ratio; of its 7.50 : 1" in found.says
+    rows = found.tables[0].as_data()["rows"]
+    assert rows[0]["pressure"] > rows[1]["pressure"] == pytest.approx(gauge())
+    assert found.headline.endswith(" bar")
+
+
+def test_the_gauge_shows_less_on_a_mountain_and_most_with_tight_rings():
+    assert gauge(altitude="1500 m") < gauge() < gauge(exponent="1.3")
+    assert gauge(inlet_closing="60") < gauge()
+
+
+def test_most_of_the_gauge_s_uncertainty_comes_from_the_exponent():
+    found = answered(
+        "compression.cranking", **{key: text for key, text in ENGINE.items() if key != "ratio"}, bore="80",
+        chamber="50.0; 50.5", deck="0.4; 0.4", spacer="1; 1",
+    )  # fmt: skip
+    budget = found.value("cranking_pressure").budget
+    assert budget[0][0] == "Polytropic exponent"
+    assert budget[0][1] > 0.99
+    assert "The burette" in dict(budget)  # the ratio came as a value
+    assert "±" not in cranking(exponent_error="0").headline
+
+
+def test_a_starter_that_turns_is_warned_of():
+    assert cranking().warnings[0].signal == "warning"
+
+
+@pytest.mark.parametrize(
+    ("typed", "message"),
+    [
+        ({"rod_length": "19"}, "Rod length must be between 20 mm and 500 mm"),
+        ({"rod_length": "37"}, "Rod length must be more than half the stroke, which is 37.00 mm"),
+        ({"inlet_closing": "121"}, "Inlet closing after bottom dead centre must be between 0° and 120°"),
+        ({"altitude": "5001"}, "Altitude must be between −430 m and 5000 m"),
+        ({"air_temperature": "61"}, "Air temperature must be between −40 °C and 60 °C"),
+        ({"air_temperature": "20 mm"}, "Air temperature must use a unit of temperature, like °C or °F"),
+        ({"exponent": "1.5"}, "Polytropic exponent must be between 1 and 1.4"),
+        ({"exponent_error": "0.3"}, "Error limit of the exponent must be between 0 and 0.2"),
+        ({"ratio": "1.9; 7"}, "Compression ratio of cylinder 1 must be between 2 and 20"),
+    ],
+)
+def test_each_mistake_is_said(typed, message):
+    with pytest.raises(InputErrors, match=message):
+        cranking(**typed)
