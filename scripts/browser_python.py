@@ -144,12 +144,23 @@ _PYC_HEAD = 16  # bytes: magic number, flags, hash or date and size (PEP 552)
 
 
 def _without_lines(pyc: bytes) -> bytes:
-    return pyc[:_PYC_HEAD] + marshal.dumps(_without_line_table(marshal.loads(pyc[_PYC_HEAD:])))  # noqa: S302 (made above)
+    code = marshal.loads(pyc[_PYC_HEAD:])  # noqa: S302 (made above)
+    return pyc[:_PYC_HEAD] + marshal.dumps(_without_line_table(code, _NOWHERE * (_longest(code) // _UNITS_OF_AN_ENTRY + 1)))
 
 
-def _without_line_table(code: CodeType) -> CodeType:
-    inner = (_without_line_table(each) if isinstance(each, CodeType) else each for each in code.co_consts)
-    return code.replace(co_linetable=b"", co_consts=tuple(inner))
+_NOWHERE, _UNITS_OF_AN_ENTRY = b"\xff", 8
+"""An entry of the table of locations: eight code units are from nowhere (CPython, Objects/locations.md: code 15)."""
+
+
+def _without_line_table(code: CodeType, nowhere: bytes) -> CodeType:
+    """Return code that says of no instruction where it was written: a traceback asks of each. One table serves all."""
+    inner = (_without_line_table(each, nowhere) if isinstance(each, CodeType) else each for each in code.co_consts)
+    return code.replace(co_linetable=nowhere, co_qualname=code.co_name, co_consts=tuple(inner))
+
+
+def _longest(code: CodeType) -> int:
+    """Return how many code units the longest piece of code has."""
+    return max(len(code.co_code) // 2, *(_longest(each) for each in code.co_consts if isinstance(each, CodeType)), 0)
 
 
 def _part(name: str, length: int) -> dict[str, Any]:

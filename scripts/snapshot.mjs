@@ -22,22 +22,10 @@ const pyodide = await loadPyodide({
 for (const name of readdirSync(runtime).filter((name) => name.endsWith(".whl")).sort())
   pyodide.unpackArchive(new Uint8Array(readFileSync(`${runtime}/${name}`)), "wheel");
 
-pyodide.runPython(`
-import gc, linecache, random, re, sys, zipimport
-from calculators._catalogue import catalogue
-from calculators._questions import answer_message
-from calculators.bench.question import questions
-
-catalogue()
-questions()
-linecache.clearcache()
-re.purge()
-random.seed(0)  # seeded anew wherever it is restored
-sys.path_importer_cache.clear()
-zipimport._zip_directory_cache.clear()
-for _ in range(3):
-    gc.collect()
-`);
+const program = JSON.stringify(readFileSync(new URL("snapshot.py", import.meta.url), "utf8"));
+const modules = JSON.parse(
+  pyodide.runPython(`(lambda space: [exec(${program}, space), space["make"](), space.clear()][1])({"__name__": "snapshot"})`),
+);
 zeroFreeMemory(pyodide._module);
 const snapshot = pyodide.makeMemorySnapshot();
 const wasm = readFileSync(`${runtime}/pyodide.asm.wasm`);
@@ -45,7 +33,7 @@ const shared = sharedSegments(wasm, snapshot);
 for (const [from, to, length] of shared)
   for (let index = 0; index < length; index++) snapshot[to + index] ^= wasm[from + index];
 writeFileSync(output, snapshot);
-process.stdout.write(JSON.stringify({ length: snapshot.length, shared }));
+process.stdout.write(JSON.stringify({ length: snapshot.length, shared, modules }));
 process.exit(0);
 
 /**

@@ -97,17 +97,7 @@ async function start() {
     WAY === "snapshot" ? startFromSnapshot() : loadPyodide({ indexURL: PYTHON.href, packages: ["calculators"] });
   const pyodide = await Promise.race([loading, missing]);
   held.clear();
-  const [answer, tidy] = pyodide.runPython(`
-import gc, random
-from calculators import printed, quantity
-from calculators._questions import answer_message
-random.seed()
-if printed(quantity(37, "N·m"), "lbf·ft") != "27.3 lbf·ft":
-    raise RuntimeError("the self-test came out wrong")
-gc.freeze()  # what was imported stays; the collector need not look through it
-gc.disable()  # it works between two answers, not within one
-answer_message, gc.collect
-`);
+  const [answer, tidy] = pyodide.pyimport("calculators._start").start();
   const memory = pyodide._module.HEAPU8.length;
   postMessage({ ready: true, way: WAY, milliseconds: Math.round(performance.now() - began), bytes, memory });
   return { answer, tidy };

@@ -1,0 +1,191 @@
+"""Import all that readers ask, take out of the memory what only that needed, and say what is in it.
+
+Runs in the runtime of which the snapshot is taken (``snapshot.mjs``), once, in a namespace that is thrown away.
+"""
+
+from __future__ import annotations
+
+import gc
+import json
+import linecache
+import random
+import re
+import sys
+import types
+import typing
+import weakref
+import zipimport
+
+OVER = (
+    # The runtime's own: its loop, its loader of packages, its way to run source.
+    *("asyncio", "_asyncio", "concurrent", "selectors", "select", "socket", "_socket", "subprocess", "signal"),
+    *("pyodide.webloop", "pyodide._package_loader", "pyodide.code", "_pyodide._future_helper"),
+    *("_pyodide.docs_argspec", "_pyodide.docstring", "ast", "_colorize", "site", "_sitebuiltins", "threading"),
+    # Reading from files and archives: a restored memory has none.
+    *("zipfile", "shutil", "tempfile", "pathlib", "glob", "ntpath", "bz2", "_bz2", "_compression", "encodings.cp437"),
+    *("importlib.abc", "importlib._abc", "importlib.metadata", "importlib.resources", "importlib.util", "pkgutil"),
+    *("email", "quopri", "base64", "ipaddress", "urllib.request", "platform", "platformdirs", "locale"),
+    # Looking into code, and the keeping of what was parsed.
+    *("inspect", "dis", "opcode", "_opcode", "_opcode_metadata", "logging", "pickle", "_pickle", "_compat_pickle"),
+    *("typing_extensions", "hmac"),
+    # The units are read, the templates are compiled.
+    *("flexcache", "flexparser", "pint.delegates.txt_defparser", "pint.delegates.base_defparser"),
+    *("jinja2.lexer", "jinja2.parser", "jinja2.nodes", "jinja2.visitor", "jinja2.idtracking", "jinja2.optimizer"),
+    *("jinja2.compiler", "jinja2.loaders", "jinja2.bccache", "jinja2._identifier", "encodings.unicode_escape"),
+)
+"""Modules, with all beneath them, that nothing needs once everything is imported."""
+
+
+def import_all() -> None:
+    """Bring everything into the memory that a page can ask for."""
+    import calculators._start
+    from calculators._page import environment
+
+    for name in environment.list_templates():  # early: their making takes room that what comes later fills again
+        environment.get_template(name)
+    gc.collect()
+    from calculators._catalogue import catalogue
+    from calculators.bench.question import questions
+
+    catalogue()
+    questions()
+
+
+KEPT = ("jinja2.nodes.EvalContext",)
+"""Classes of such modules that are asked for all the same."""
+STARTS = ("pyodide.code", "pyodide._package_loader", "pyodide.webloop")
+"""Of these, the ones that the runtime imports whenever it starts: they stay, empty."""
+
+
+def is_over(name: object) -> bool:
+    return isinstance(name, str) and any(name == each or name.startswith(f"{each}.") for each in OVER)
+
+
+class Made:
+    """What stands where templates are loaded from: all of them are made."""
+
+
+def close_the_makers() -> None:
+    """Let go of what units and templates were made with, where it is held by what was made."""
+    import asyncio
+    import logging
+
+    from calculators._page import environment
+    from calculators._units import _REGISTRY
+    from jinja2 import environment as machinery
+
+    templates = {name: environment.get_template(name) for name in environment.list_templates()}
+    for template in templates.values():
+        template._uptodate = None
+    environment.loader = Made()
+    environment.cache = {(weakref.ref(environment.loader), name): each for name, each in templates.items()}
+    del machinery.Environment.code_generator_class
+    machinery._spontaneous_environments = None
+    del _REGISTRY._def_parser
+    asyncio._set_running_loop(None)
+    asyncio.set_event_loop_policy(None)
+    logging._handlerList.clear()
+
+
+class Place:
+    """A path as the runtime reads it from its loader of packages: with ``__str__``, and no text."""
+
+    def __init__(self, path: object) -> None:
+        self.path = str(path)
+
+    def __str__(self) -> str:
+        return self.path
+
+
+def run_line(source: str, globals: dict[str, object] | None = None, locals: None = None) -> object:
+    """Run statements in one line; the last is an expression, and its value is returned.
+
+    What the runtime runs when it starts is of this kind; its own way parses it into a tree first, and looks through that.
+    """
+    *statements, expression = source.split("; ")
+    exec("; ".join(statements), globals)
+    return eval(expression, globals)
+
+
+def simplify_the_start() -> None:
+    """Put in what the runtime asks for when it starts, in place of what can do more."""
+    from _pyodide import _base
+    from pyodide import _package_loader as loader
+
+    places = {name: Place(getattr(loader, name)) for name in ("SITE_PACKAGES", "DSO_DIR")}
+    forget()
+    vars(loader).update(places, init_loaded_packages=list)  # a list is called, and holds nothing
+    vars(_base).update(eval_code=run_line)
+
+
+def forget() -> None:
+    """Take the modules that are over out of every namespace, and empty their own.
+
+    What JavaScript gave stays: the runtime expects each of its things in its place.
+    """
+    over = {name: module for name, module in sys.modules.items() if is_over(name)}
+    for name in over.keys() - set(STARTS):
+        del sys.modules[name]
+    for module in over.values():
+        space = vars(module)
+        built_in = "built-in" in repr(module)
+        for name, value in list(space.items()):
+            if not built_in and not name.startswith("__") and type(value).__name__ != "JsProxy":
+                del space[name]
+    for module in list(sys.modules.values()):
+        space = vars(module) if isinstance(module, types.ModuleType) else {}
+        for name, value in list(space.items()):
+            if not name.startswith("__") and of_what_is_over(value):
+                del space[name]
+
+
+def of_what_is_over(value: object) -> bool:
+    if isinstance(value, type) and f"{value.__module__}.{value.__qualname__}" in KEPT:
+        return False
+    if isinstance(value, types.ModuleType):
+        return is_over(value.__name__)
+    return is_over(value.__module__ if isinstance(value, (type, types.FunctionType)) else type(value).__module__)
+
+
+def trim() -> None:
+    """Drop what only people who read code ask of it."""
+    for thing in gc.get_objects():
+        if type(thing) is types.FunctionType:
+            del thing.__annotations__
+
+
+def tidy() -> None:
+    """Empty every store that fills itself again."""
+    import encodings
+
+    typing.clear_overloads()
+    for clear in typing._cleanups:
+        clear()
+    encodings._cache.clear()
+    linecache.clearcache()
+    re.purge()
+    random.seed(0)  # seeded anew wherever it is restored
+    sys.path_importer_cache.clear()
+    zipimport._zip_directory_cache.clear()
+    sys._clear_internal_caches()
+    for _ in range(3):
+        gc.collect()
+
+
+def modules_in_memory() -> list[str]:
+    """Return every module of which something is left: by its own name, a function's or a class's."""
+    found = set(sys.modules)
+    for thing in gc.get_objects():
+        if isinstance(thing, (type, types.FunctionType)):
+            found.add(str(thing.__module__))
+    return sorted(found)
+
+
+def make() -> str:
+    """Do all of this; return the modules that are left, as JSON."""
+    import_all()
+    close_the_makers()
+    trim()
+    simplify_the_start()
+    tidy()
+    return json.dumps(modules_in_memory())

@@ -1,0 +1,79 @@
+"""What pages ask the browser's Python: every calculator and question, the job, its papers, the card, in many ways."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+from calculators import read_card
+from calculators._catalogue import catalogue
+from calculators._job.papers import PAPERS
+from calculators._questions import answer_message
+from calculators.bench.desk import path_of
+from calculators.bench.question import questions
+
+WHEN = "2026-11-24T08:00:00.000Z"
+TEXTS = (
+    *("", "0", "?", "9999999", "-9999999", "7 kg/m³", "7 ± 0.1 mm", "1/2 in", "81.5 81.6 81,7", "1 2 / 3 4", "2026-11-24"),
+    *("24.11.2026", "12 thou", "30 ft lb", "5 °C", "72 °F", "0.04-0.06 mm", "1 L", "2.5 bar", "12:30", "next monday"),
+)
+"""Texts of every kind, each typed into every box."""
+
+
+def every_message() -> Iterator[tuple[str, str]]:
+    """Yield each message with a name for it."""
+    for name, asked in _asked():
+        yield name, json.dumps(asked, ensure_ascii=False)
+
+
+def _asked() -> Iterator[tuple[str, dict[str, Any]]]:
+    found = read_card(Path(__file__).resolve().parent.parent / "docs/engines/marram-f4.yml")
+    card = {"name": found.name, "data": found.data}
+    decisions, readings = [], {}
+    for name, each in catalogue().items():
+        example = each.form.prefilled(found, example=True)
+        yield f"{name} form", {"want": "form", "calculator": name, "card": card, "prefix": "p", "presets": {}}
+        asked = {"calculator": name, "card": card, "prefix": "p", "rows": {}, "opened": []}
+        yield f"{name} example", asked | {"typed": example}
+        for field in each.form.fields:
+            for option in getattr(field.kind, "options", ()):
+                yield f"{name} {field.key} {option}", asked | {"typed": example | {field.key: option}}
+        for text in TEXTS:
+            yield f"{name} {text}", asked | {"card": None, "typed": dict.fromkeys(example, text)}
+        decision = asked | {"want": "decision", "typed": example, "paths": [], "readings": {}}
+        yield f"{name} decision", decision
+        made = json.loads(answer_message(json.dumps(decision)))["decision"]
+        decisions += [made | {"id": name, "when": WHEN}] if made else []
+        for field in each.form.fields:
+            if field.reading and (text := example.get(field.key) or example.get(f"{field.key}.1")):
+                readings[field.reading] = {"text": text, "when": WHEN}
+    yield from _questions(card)
+    job = {"format": 2, "id": "1", "made": WHEN, "changed": WHEN, "about": {"complaint": "1"}}
+    job |= {"readings": readings, "decisions": decisions, "notes": [{"id": "1", "text": "1", "when": WHEN}]}
+    yield "job", {"want": "job", "job": job, "card": card}
+    yield "csv", {"want": "csv", "job": job}
+    yield "renew", {"want": "renew", "readings": readings, "card": card}
+    yield "merge", {"want": "merge", "mine": job, "theirs": job | {"readings": {}}}
+    for paper in PAPERS:
+        yield f"paper {paper}", {"want": "paper", "paper": paper, "job": job, "card": card}
+    texts = json.loads(answer_message(json.dumps({"want": "card-form", "card": card})))["texts"]
+    for want in ("card-form", "card-missing", "card-texts"):
+        yield want, {"want": want, "card": card}
+    for text in (None, *TEXTS):
+        yield f"card {text}", {"want": "card-read", "texts": texts if text is None else dict.fromkeys(texts, text)}
+    yield "card of others", {"want": "card-form", "tree": {"format": 2, "name": "", "about": 1, "dimensions": []}}
+
+
+def _questions(card: dict[str, Any]) -> Iterator[tuple[str, dict[str, Any]]]:
+    for name, of in questions().items():
+        wanted = [{"name": name, "opened": None, "rows": {}, "whole": True}]
+        asked = {"want": "questions", "questions": wanted, "quotes": [], "card": card, "readings": {}, "example": True}
+        yield f"{name} example", asked
+        yield f"{name} nothing", asked | {"card": None, "example": False}
+        paths = [path_of(of, entry) for entry in of.entries()]
+        paths += [path_of(of, column, row) for table in of.tables() for column in table.columns for row in (1, 2)]
+        for text in TEXTS:
+            typed = {path: {"text": text} for path in paths}
+            yield f"{name} {text}", asked | {"readings": typed}

@@ -1,0 +1,40 @@
+/**
+ * Start Python in Node from what a reader's browser starts from, and ask it what stands in a file.
+ *
+ *   node restored.mjs FOLDER PARTS MESSAGES
+ *
+ * FOLDER and PARTS: as browser_python.py made them; MESSAGES: a JSON list of texts. Prints the answers as JSON, each a
+ * text, or {failed} with the last lines of the traceback.
+ */
+import { readFileSync } from "node:fs";
+import { gunzipSync } from "node:zlib";
+import { pathToFileURL } from "node:url";
+
+const [folder, facts, messages] = process.argv.slice(2);
+const { info, shared } = JSON.parse(readFileSync(facts, "utf8"));
+const wasm = gunzipSync(readFileSync(`${folder}/runtime.bin`));
+const memory = new Uint8Array(gunzipSync(readFileSync(`${folder}/snapshot.bin`)));
+for (const [from, to, length] of shared)
+  for (let index = 0; index < length; index++) memory[to + index] ^= wasm[from + index];
+
+const instantiate = WebAssembly.instantiate; // Node reads the file itself; give it what the browser is given
+WebAssembly.instantiate = (_, imports) => instantiate(wasm, imports);
+const { loadPyodide } = await import(pathToFileURL(`${folder}/pyodide.mjs`).href);
+const pyodide = await loadPyodide({
+  indexURL: folder,
+  stdLibURL: new URL("empty.zip", import.meta.url).pathname,
+  lockFileContents: JSON.stringify({ info, packages: {} }),
+  _loadSnapshot: memory,
+});
+const [answer, tidy] = pyodide.pyimport("calculators._start").start();
+const answers = JSON.parse(readFileSync(messages, "utf8")).map((message) => {
+  try {
+    return answer(message);
+  } catch (error) {
+    return { failed: String(error.message).slice(-1500) };
+  } finally {
+    tidy();
+  }
+});
+process.stdout.write(JSON.stringify(answers));
+process.exit(0);
