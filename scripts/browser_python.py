@@ -119,18 +119,16 @@ def _compressed(content: bytes) -> bytes:
 def _lean_archives(folder: Path) -> None:
     """Write each archive again, leaner and with one date (the compiler puts the hour it ran); its hash into the lock.
 
-    Other people's code goes without its table of line numbers, which nobody reads in a browser.
+    Of the lines where code was written it keeps the first of each function: a traceback names that.
     """
     lock = folder / "pyodide-lock.json"
     facts = json.loads(lock.read_text())
     for path in (*folder.glob("*.whl"), *folder.glob("*.zip")):
         with zipfile.ZipFile(path) as archive:
             members = [(entry.filename, entry.compress_type, archive.read(entry)) for entry in archive.infolist()]
-        if not path.name.startswith(_OWN):
-            members = [
-                (name, kind, _without_lines(content) if name.endswith(".pyc") else content)
-                for name, kind, content in members
-            ]
+        members = [
+            (name, kind, _without_lines(content) if name.endswith(".pyc") else content) for name, kind, content in members
+        ]
         with zipfile.ZipFile(path, "w") as archive:
             for name, compression, content in members:
                 archive.writestr(zipfile.ZipInfo(name, _LONG_AGO), content, compression)
@@ -145,17 +143,17 @@ _PYC_HEAD = 16  # bytes: magic number, flags, hash or date and size (PEP 552)
 
 def _without_lines(pyc: bytes) -> bytes:
     code = marshal.loads(pyc[_PYC_HEAD:])  # noqa: S302 (made above)
-    return pyc[:_PYC_HEAD] + marshal.dumps(_without_line_table(code, _NOWHERE * (_longest(code) // _UNITS_OF_AN_ENTRY + 1)))
+    return pyc[:_PYC_HEAD] + marshal.dumps(_without_line_table(code, _FIRST_LINE * (_longest(code) // _UNITS_OF_AN_ENTRY + 1)))
 
 
-_NOWHERE, _UNITS_OF_AN_ENTRY = b"\xff", 8
-"""An entry of the table of locations: eight code units are from nowhere (CPython, Objects/locations.md: code 15)."""
+_FIRST_LINE, _UNITS_OF_AN_ENTRY = b"\xef\x00", 8
+"""An entry of the table of locations: eight code units are no line further (CPython, Objects/locations.md: code 13)."""
 
 
-def _without_line_table(code: CodeType, nowhere: bytes) -> CodeType:
-    """Return code that says of no instruction where it was written: a traceback asks of each. One table serves all."""
-    inner = (_without_line_table(each, nowhere) if isinstance(each, CodeType) else each for each in code.co_consts)
-    return code.replace(co_linetable=nowhere, co_qualname=code.co_name, co_consts=tuple(inner))
+def _without_line_table(code: CodeType, first_line: bytes) -> CodeType:
+    """Return code whose every instruction stands in its first line: one table of lines serves all; a traceback needs one."""
+    inner = (_without_line_table(each, first_line) if isinstance(each, CodeType) else each for each in code.co_consts)
+    return code.replace(co_linetable=first_line, co_qualname=code.co_name, co_consts=tuple(inner))
 
 
 def _longest(code: CodeType) -> int:

@@ -147,11 +147,30 @@ def of_what_is_over(value: object) -> bool:
     return is_over(value.__module__ if isinstance(value, (type, types.FunctionType)) else type(value).__module__)
 
 
+OF_READERS_OF_CODE = ("__annotations__", "__firstlineno__", "__static_attributes__")
+"""What a class says of itself to people; nothing of ours asks for it once the class is made."""
+OF_WRITERS_OF_CODE = ("__repr__", "__setattr__", "__delattr__")
+"""What ``dataclasses`` writes into a class to help, or to keep from a mistake, who uses it from a program."""
+
+
 def trim() -> None:
-    """Drop what only people who read code ask of it."""
+    """Drop what only people who read and write code have of it."""
     for thing in gc.get_objects():
         if type(thing) is types.FunctionType:
             del thing.__annotations__
+            thing.__doc__ = None
+        elif isinstance(thing, types.ModuleType):
+            thing.__doc__ = None
+        elif isinstance(thing, type) and thing.__flags__ & HEAP_TYPE and not thing.__flags__ & IMMUTABLE_TYPE:
+            type.__dict__["__doc__"].__set__(thing, None)
+            written = OF_WRITERS_OF_CODE if "__dataclass_fields__" in vars(thing) else ()
+            for name in (*OF_READERS_OF_CODE, *written):
+                if name in vars(thing) and (name not in written or vars(thing)[name].__code__.co_filename == "<string>"):
+                    type.__delattr__(thing, name)
+
+
+HEAP_TYPE, IMMUTABLE_TYPE = 1 << 9, 1 << 8
+"""Flags of a class (CPython, Include/object.h)."""
 
 
 def tidy() -> None:
