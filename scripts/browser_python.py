@@ -127,7 +127,8 @@ def _lean_archives(folder: Path) -> None:
         with zipfile.ZipFile(path) as archive:
             members = [(entry.filename, entry.compress_type, archive.read(entry)) for entry in archive.infolist()]
         members = [
-            (name, kind, _without_lines(content) if name.endswith(".pyc") else content) for name, kind, content in members
+            (name, kind, _without_lines(content) if name.endswith(".pyc") else content)
+            for name, kind, content in members
         ]
         with zipfile.ZipFile(path, "w") as archive:
             for name, compression, content in members:
@@ -143,7 +144,9 @@ _PYC_HEAD = 16  # bytes: magic number, flags, hash or date and size (PEP 552)
 
 def _without_lines(pyc: bytes) -> bytes:
     code = marshal.loads(pyc[_PYC_HEAD:])  # noqa: S302 (made above)
-    return pyc[:_PYC_HEAD] + marshal.dumps(_without_line_table(code, _FIRST_LINE * (_longest(code) // _UNITS_OF_AN_ENTRY + 1)))
+    return pyc[:_PYC_HEAD] + marshal.dumps(
+        _without_line_table(code, _FIRST_LINE * (_longest(code) // _UNITS_OF_AN_ENTRY + 1))
+    )
 
 
 _FIRST_LINE, _UNITS_OF_AN_ENTRY = b"\xef\x00", 8
@@ -151,7 +154,7 @@ _FIRST_LINE, _UNITS_OF_AN_ENTRY = b"\xef\x00", 8
 
 
 def _without_line_table(code: CodeType, first_line: bytes) -> CodeType:
-    """Return code whose every instruction stands in its first line: one table of lines serves all; a traceback needs one."""
+    """Return code whose every instruction stands in its first line: a traceback needs one, and one table serves all."""
     inner = (_without_line_table(each, first_line) if isinstance(each, CodeType) else each for each in code.co_consts)
     return code.replace(co_linetable=first_line, co_qualname=code.co_name, co_consts=tuple(inner))
 

@@ -3,6 +3,9 @@
 Runs in the runtime of which the snapshot is taken (``snapshot.mjs``), once, in a namespace that is thrown away.
 """
 
+# mypy: disable-error-code="attr-defined,import-not-found,assignment,arg-type"
+# The insides of others that are touched here have no types.
+
 from __future__ import annotations
 
 import gc
@@ -38,7 +41,7 @@ OVER = (
 
 def import_all() -> None:
     """Bring everything into the memory that a page can ask for."""
-    import calculators._start
+    import calculators._start  # noqa: F401
     from calculators._page import environment
 
     for name in environment.list_templates():  # early: their making takes room that what comes later fills again
@@ -58,6 +61,7 @@ STARTS = ("pyodide.code", "pyodide._package_loader", "pyodide.webloop")
 
 
 def is_over(name: object) -> bool:
+    """Tell whether a module of this name is among those that nothing needs any more."""
     return isinstance(name, str) and any(name == each or name.startswith(f"{each}.") for each in OVER)
 
 
@@ -70,9 +74,10 @@ def close_the_makers() -> None:
     import asyncio
     import logging
 
+    from jinja2 import environment as machinery
+
     from calculators._page import environment
     from calculators._units import _REGISTRY
-    from jinja2 import environment as machinery
 
     templates = {name: environment.get_template(name) for name in environment.list_templates()}
     for template in templates.values():
@@ -97,25 +102,27 @@ class Place:
         return self.path
 
 
-def run_line(source: str, globals: dict[str, object] | None = None, locals: None = None) -> object:
+def run_line(source: str, globals: dict[str, object] | None = None, **_: object) -> object:  # noqa: A002
     """Run statements in one line; the last is an expression, and its value is returned.
 
-    What the runtime runs when it starts is of this kind; its own way parses it into a tree first, and looks through that.
+    What the runtime runs when it starts is of this kind; its own way parses it into a tree, and looks through that.
     """
     *statements, expression = source.split("; ")
-    exec("; ".join(statements), globals)
-    return eval(expression, globals)
+    exec("; ".join(statements), globals)  # noqa: S102 (the runtime's own lines)
+    return eval(expression, globals)  # noqa: S307
 
 
 def simplify_the_start() -> None:
     """Put in what the runtime asks for when it starts, in place of what can do more."""
     from _pyodide import _base
     from pyodide import _package_loader as loader
+    from pyodide import code
 
     places = {name: Place(getattr(loader, name)) for name in ("SITE_PACKAGES", "DSO_DIR")}
     forget()
     vars(loader).update(places, init_loaded_packages=list)  # a list is called, and holds nothing
-    vars(_base).update(eval_code=run_line)
+    for module in (_base, code):
+        vars(module).update(eval_code=run_line)
 
 
 def forget() -> None:
@@ -140,6 +147,7 @@ def forget() -> None:
 
 
 def of_what_is_over(value: object) -> bool:
+    """Tell whether this is such a module, or what one defines, or of a class that one defines."""
     if isinstance(value, type) and f"{value.__module__}.{value.__qualname__}" in KEPT:
         return False
     if isinstance(value, types.ModuleType):
@@ -165,7 +173,9 @@ def trim() -> None:
             type.__dict__["__doc__"].__set__(thing, None)
             written = OF_WRITERS_OF_CODE if "__dataclass_fields__" in vars(thing) else ()
             for name in (*OF_READERS_OF_CODE, *written):
-                if name in vars(thing) and (name not in written or vars(thing)[name].__code__.co_filename == "<string>"):
+                if name in vars(thing) and (
+                    name not in written or vars(thing)[name].__code__.co_filename == "<string>"
+                ):
                     type.__delattr__(thing, name)
 
 
@@ -195,8 +205,9 @@ def modules_in_memory() -> list[str]:
     """Return every module of which something is left: by its own name, a function's or a class's."""
     found = set(sys.modules)
     for thing in gc.get_objects():
-        if isinstance(thing, (type, types.FunctionType)):
-            found.add(str(thing.__module__))
+        name = thing.__module__ if isinstance(thing, (type, types.FunctionType)) else None
+        if name and not name.startswith("namedtuple_"):  # whose __new__ is in no module
+            found.add(name)
     return sorted(found)
 
 

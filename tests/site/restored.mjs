@@ -3,8 +3,8 @@
  *
  *   node restored.mjs FOLDER PARTS MESSAGES
  *
- * FOLDER and PARTS: as browser_python.py made them; MESSAGES: a JSON list of texts. Prints the answers as JSON, each a
- * text, or {failed} with the last lines of the traceback.
+ * FOLDER and PARTS: as browser_python.py made them; MESSAGES: a JSON list of texts, or of {run} with a line of Python.
+ * Prints the answers as JSON, each a text, or {failed} with the last lines of the traceback.
  */
 import { readFileSync } from "node:fs";
 import { gunzipSync } from "node:zlib";
@@ -29,7 +29,7 @@ const pyodide = await loadPyodide({
 const [answer, tidy] = pyodide.pyimport("calculators._start").start();
 const answers = JSON.parse(readFileSync(messages, "utf8")).map((message) => {
   try {
-    return answer(message);
+    return message.run ? pyodide.runPython(message.run) : answer(message);
   } catch (error) {
     return { failed: String(error.message).slice(-1500) };
   } finally {

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 import re
 import shutil
+import subprocess
+from pathlib import Path
 
 import pytest
 
-from scripts import browser_python
+from scripts import browser_python, lean_runtime
 
 
 @pytest.fixture
@@ -49,3 +52,99 @@ def test_every_file_that_is_not_ours_is_named(site):
     lock = json.loads((browser_python.OUTPUT / "pyodide-lock.json").read_text())
     assert {name.lower() for name in named if "/" not in name} == set(lock["packages"]) - {"calculators"}
     assert {name for name in named if "/" in name} == {f"pyodide/{name}" for name in browser_python._RUNTIME_FILES}
+
+
+IN_MEMORY = """
+__future__ __main__ _abc _ast _bisect _blake2 _codecs _codecs_cn _codecs_hk _codecs_iso2022 _codecs_jp _codecs_kr
+_codecs_tw _collections _collections_abc _contextvars _csv _datetime _decimal _frozen_importlib
+_frozen_importlib_external _functools _heapq _imp _io _json _locale _md5 _multibytecodec _operator _pyodide
+_pyodide._base _pyodide._core_docs _pyodide._importhook _pyodide.jsbind _pyodide_core _random _sha1 _sha2 _sha3
+_signal _sre _stat _string _struct _thread _tokenize _typing _warnings _weakref _weakrefset abc array ast
+asyncio.events atexit binascii bisect builtins calendar codecs collections collections.abc contextlib contextvars copy
+copyreg csv dataclasses datetime decimal encodings encodings.aliases encodings.cp437 encodings.unicode_escape
+encodings.utf_8 enum errno flexparser.flexparser fnmatch fractions functools gc genericpath glob hashlib heapq
+importlib importlib._abc importlib._bootstrap importlib._bootstrap_external importlib.abc importlib.machinery inspect
+interpreters io itertools jinja2 jinja2.async_utils jinja2.defaults jinja2.environment jinja2.exceptions
+jinja2.filters jinja2.nodes jinja2.runtime jinja2.tests jinja2.utils json json.decoder json.encoder json.scanner
+keyword linecache locale logging markupsafe markupsafe._native marshal math numbers operator os os.path pathlib._abc
+pathlib._local pint pint._typing pint.babel_names pint.compat pint.converters pint.delegates
+pint.delegates.base_defparser pint.delegates.formatter pint.delegates.formatter._compound_unit_helpers
+pint.delegates.formatter._format_helpers pint.delegates.formatter._spec_helpers pint.delegates.formatter._to_register
+pint.delegates.formatter.full pint.delegates.formatter.html pint.delegates.formatter.latex
+pint.delegates.formatter.plain pint.delegates.formatter.sorting pint.delegates.formatter.typst
+pint.delegates.txt_defparser.plain pint.errors pint.facets pint.facets.context pint.facets.context.definitions
+pint.facets.context.objects pint.facets.context.registry pint.facets.dask pint.facets.group
+pint.facets.group.definitions pint.facets.group.objects pint.facets.group.registry pint.facets.measurement
+pint.facets.measurement.objects pint.facets.measurement.registry pint.facets.nonmultiplicative
+pint.facets.nonmultiplicative.definitions pint.facets.nonmultiplicative.objects pint.facets.nonmultiplicative.registry
+pint.facets.numpy pint.facets.numpy.numpy_func pint.facets.numpy.quantity pint.facets.numpy.registry
+pint.facets.numpy.unit pint.facets.plain pint.facets.plain.definitions pint.facets.plain.objects pint.facets.plain.qto
+pint.facets.plain.quantity pint.facets.plain.registry pint.facets.plain.unit pint.facets.system
+pint.facets.system.definitions pint.facets.system.objects pint.facets.system.registry pint.formatting pint.pint_eval
+pint.registry pint.registry_helpers pint.util posix posixpath pyodide pyodide._package_loader pyodide._state
+pyodide.code pyodide.common pyodide.ffi pyodide.webloop pyodide_js pyodide_js._api random re re._casefix re._compiler
+re._constants re._parser reprlib signal site snapshot stat string struct sys textwrap threading time token tokenize
+traceback types typing typing_extensions uncertainties uncertainties.core uncertainties.formatting uncertainties.ops
+uncertainties.parsing uncertainties.umath uncertainties.umath_core uncertainties.version unicodedata urllib
+urllib.parse uuid warnings weakref zipimport zlib
+"""
+"""Modules that are not ours, by name. Of some only a class is left that others descend from."""
+
+
+def test_only_modules_that_answers_need_are_in_the_memory(site):
+    others = {name for name in memory()["modules"] if name.partition(".")[0] != "calculators"}
+    assert not others - set(IN_MEMORY.split()), "these crept in: import them where they are used, or see snapshot.py"
+    assert not set(IN_MEMORY.split()) - others, "these are gone for good: take them off the list"
+
+
+def memory() -> dict:
+    return json.loads(browser_python.PARTS.read_text())
+
+
+def restored(tmp_path, messages: list) -> list:
+    """Return what the Python that readers start from answers."""
+    asked = tmp_path / "messages.json"
+    asked.write_text(json.dumps(messages), encoding="utf-8")
+    program = Path(__file__).with_name("restored.mjs")
+    command = ["node", program, browser_python.OUTPUT, browser_python.PARTS, asked]
+    done = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr[-2000:]
+    return json.loads(done.stdout)
+
+
+def test_the_memory_answers_all_that_pages_ask_as_the_sources_do(site, tmp_path):
+    from calculators._questions import answer_message
+    from tests.every_message import every_message
+
+    asked = dict(every_message())
+    assert len(asked) > 700
+    answers = dict(zip(asked, restored(tmp_path, list(asked.values())), strict=True))
+    wrong = {name: answers[name] for name, message in asked.items() if answers[name] != answer_message(message)}
+    assert not wrong, f"{len(wrong)} differ, first {next(iter(wrong.items()))}"
+
+
+LETTERS = (
+    "hashlib.sha256(repr([(c.lower(), c.upper(), c.title(), c.casefold(), c.isalpha(), c.isdigit(), c.isdecimal(), "
+    "c.isnumeric(), c.isspace(), c.isprintable(), c.isidentifier(), c.istitle(), c.isupper(), c.islower()) "
+    "for c in map(chr, (*range(0xD800), *range(0xE000, 0x20000)))]).encode()).hexdigest()"
+)
+
+
+def test_letters_of_every_alphabet_are_told_apart(site, tmp_path):
+    (said,) = restored(tmp_path, [{"run": f"import hashlib; {LETTERS}"}])
+    assert said == eval(LETTERS, {"hashlib": hashlib})  # noqa: S307 (the line above)
+
+
+def test_a_traceback_names_file_function_and_its_first_line(site, tmp_path):
+    (said,) = restored(tmp_path, [{"run": "import calculators; calculators.quantity('x', 'no unit')"}])
+    assert re.search(r'File ".*calculators/_units.py", line \d+, in quantity', said["failed"])
+
+
+def test_two_builds_give_the_same_bytes(site, workshop):
+    browser_python.build()
+    for name in ("runtime.bin", "snapshot.bin"):
+        made = hashlib.sha256((workshop / "output" / name).read_bytes()).hexdigest()
+        assert made == hashlib.sha256((BUILT / name).read_bytes()).hexdigest(), name
+
+
+BUILT = browser_python.OUTPUT
