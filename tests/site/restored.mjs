@@ -1,16 +1,16 @@
 /**
  * Start Python in Node from what a reader's browser starts from, and ask it what stands in a file.
  *
- *   node restored.mjs FOLDER PARTS MESSAGES
+ *   node restored.mjs FOLDER PARTS MESSAGES ANSWERS
  *
  * FOLDER and PARTS: as browser_python.py made them; MESSAGES: a JSON list of texts, or of {run} with a line of Python.
- * Prints the answers as JSON, each a text, or {failed} with the last lines of the traceback.
+ * Writes the answers into ANSWERS as JSON, each a text, or {failed} with the last lines of the traceback.
  */
-import { readFileSync } from "node:fs";
+import { readFileSync, writeFileSync } from "node:fs";
 import { gunzipSync } from "node:zlib";
 import { pathToFileURL } from "node:url";
 
-const [folder, facts, messages] = process.argv.slice(2);
+const [folder, facts, messages, output] = process.argv.slice(2);
 const { info, shared } = JSON.parse(readFileSync(facts, "utf8"));
 const wasm = gunzipSync(readFileSync(`${folder}/runtime.bin`));
 const memory = new Uint8Array(gunzipSync(readFileSync(`${folder}/snapshot.bin`)));
@@ -36,5 +36,5 @@ const answers = JSON.parse(readFileSync(messages, "utf8")).map((message) => {
     tidy();
   }
 });
-process.stdout.write(JSON.stringify(answers));
+writeFileSync(output, JSON.stringify(answers));
 process.exit(0);

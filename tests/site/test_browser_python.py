@@ -103,13 +103,13 @@ def memory() -> dict:
 
 def restored(tmp_path, messages: list) -> list:
     """Return what the Python that readers start from answers."""
-    asked = tmp_path / "messages.json"
+    asked, answers = tmp_path / "messages.json", tmp_path / "answers.json"
     asked.write_text(json.dumps(messages), encoding="utf-8")
     program = Path(__file__).with_name("restored.mjs")
-    command = ["node", program, browser_python.OUTPUT, browser_python.PARTS, asked]
+    command = ["node", program, browser_python.OUTPUT, browser_python.PARTS, asked, answers]
     done = subprocess.run(command, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr[-2000:]
-    return json.loads(done.stdout)
+    return json.loads(answers.read_text(encoding="utf-8"))
 
 
 def test_the_memory_answers_all_that_pages_ask_as_the_sources_do(site, tmp_path):
