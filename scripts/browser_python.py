@@ -17,7 +17,6 @@ import hashlib
 import importlib.metadata
 import importlib.util
 import json
-import marshal
 import os
 import re
 import shutil
@@ -27,7 +26,6 @@ import tomllib
 import zipfile
 from collections.abc import Iterator
 from pathlib import Path
-from types import CodeType
 from typing import Any
 
 import deflate
@@ -41,6 +39,7 @@ PARTS = BUILD / "python.parts.json"
 HASHES = Path(__file__).with_suffix(".sha256")
 _RUNTIME_FILES = ("pyodide.mjs", "pyodide.asm.js", "pyodide.asm.wasm", "python_stdlib.zip", "pyodide-lock.json")
 _SNAPSHOT = Path(__file__).with_name("snapshot.mjs")
+_LEAN_CODE = Path(__file__).with_name("lean_code.py")
 _FROZEN_WORLD = Path(__file__).with_name("frozen_world.mjs")
 _OWN = "calculators"
 _LEAN = ("-OO", "-X", "no_debug_ranges")
@@ -70,7 +69,7 @@ def build() -> dict[str, Any]:
     runtime, packages = _ingredients()
     _check(runtime, packages)
     made_of = hashlib.sha256(importlib.util.MAGIC_NUMBER)
-    for path in (Path(__file__), _SNAPSHOT, _FROZEN_WORLD):
+    for path in (Path(__file__), _LEAN_CODE, _SNAPSHOT, _SNAPSHOT.with_suffix(".py"), _FROZEN_WORLD):
         made_of.update(path.read_bytes())
     for part in (*map(_digest, runtime.values()), *map(_digest_of_files, packages.values())):
         made_of.update(part.encode())
@@ -117,51 +116,15 @@ def _compressed(content: bytes) -> bytes:
 
 
 def _lean_archives(folder: Path) -> None:
-    """Write each archive again, leaner and with one date (the compiler puts the hour it ran); its hash into the lock.
-
-    Of the lines where code was written it keeps the first of each function: a traceback names that.
-    """
+    """Write each archive again, leaner and with one date (the compiler puts the hour it ran); note its hash."""
+    archives = sorted((*folder.glob("*.whl"), *folder.glob("*.zip")))
+    # In a process of its own: what is written depends on what else the writing process holds.
+    subprocess.run([sys.executable, "-I", str(_LEAN_CODE), *map(str, archives)], check=True)
     lock = folder / "pyodide-lock.json"
     facts = json.loads(lock.read_text())
-    for path in (*folder.glob("*.whl"), *folder.glob("*.zip")):
-        with zipfile.ZipFile(path) as archive:
-            members = [(entry.filename, entry.compress_type, archive.read(entry)) for entry in archive.infolist()]
-        members = [
-            (name, kind, _without_lines(content) if name.endswith(".pyc") else content)
-            for name, kind, content in members
-        ]
-        with zipfile.ZipFile(path, "w") as archive:
-            for name, compression, content in members:
-                archive.writestr(zipfile.ZipInfo(name, _LONG_AGO), content, compression)
-        for package in facts["packages"].values():
-            if package["file_name"] == path.name:
-                package["sha256"] = _digest(path.read_bytes())
+    for package in facts["packages"].values():
+        package["sha256"] = _digest((folder / package["file_name"]).read_bytes())
     lock.write_text(json.dumps(facts))
-
-
-_PYC_HEAD = 16  # bytes: magic number, flags, hash or date and size (PEP 552)
-
-
-def _without_lines(pyc: bytes) -> bytes:
-    code = marshal.loads(pyc[_PYC_HEAD:])  # noqa: S302 (made above)
-    return pyc[:_PYC_HEAD] + marshal.dumps(
-        _without_line_table(code, _FIRST_LINE * (_longest(code) // _UNITS_OF_AN_ENTRY + 1))
-    )
-
-
-_FIRST_LINE, _UNITS_OF_AN_ENTRY = b"\xef\x00", 8
-"""An entry of the table of locations: eight code units are no line further (CPython, Objects/locations.md: code 13)."""
-
-
-def _without_line_table(code: CodeType, first_line: bytes) -> CodeType:
-    """Return code whose every instruction stands in its first line: a traceback needs one, and one table serves all."""
-    inner = (_without_line_table(each, first_line) if isinstance(each, CodeType) else each for each in code.co_consts)
-    return code.replace(co_linetable=first_line, co_qualname=code.co_name, co_consts=tuple(inner))
-
-
-def _longest(code: CodeType) -> int:
-    """Return how many code units the longest piece of code has."""
-    return max(len(code.co_code) // 2, *(_longest(each) for each in code.co_consts if isinstance(each, CodeType)), 0)
 
 
 def _part(name: str, length: int) -> dict[str, Any]:

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from scripts import browser_python, lean_runtime
+from scripts import browser_python
 
 
 @pytest.fixture
