@@ -130,7 +130,7 @@ def _before_the_spark() -> Iterator[Step]:
     yield Step(
         key="close",
         label="Close up",
-        words="Oil level again, covers on, plugs in, leads in the firing order, coil lead on.",
+        words="Key out. Oil level again, covers on, tools off, plugs in, leads in the firing order, coil lead on.",
         large="Level, plugs, leads",
     )
 

@@ -49,18 +49,11 @@ CARBON_MONOXIDE = Caution(
     "Carbon monoxide has no smell and kills indoors. Run it in the open, or with the exhaust led outside and "
     "the doors wide open.",
 )
-_ON_THE_LOAD = {
-    "rollers": Caution(
-        "danger",
-        "A vehicle that climbs off the rollers goes over people, and a tyre that lets go flies. Trained operator, "
-        "strapped to the machine's rules, nobody in front, behind or beside the wheels.",
-    ),
-    "stands": Caution(
-        "danger",
-        "On stands with the drive turning, a vehicle walks off when a brake grabs, and hubs wind in clothes and limbs. "
-        "Four rated stands on hard level ground, drums held by two nuts each, nobody in reach of a hub or under it.",
-    ),
-}
+ROLLERS = Caution(
+    "danger",
+    "A vehicle that climbs off the rollers goes over people and kills; a tyre that lets go flies. Trained operator, "
+    "strapped to the machine's rules, nobody in front, behind or beside the wheels.",
+)
 _ALWAYS = (
     Caution(
         "warning",
@@ -155,7 +148,7 @@ class FirstRun(Question):
                 ),
                 *self._pressure_values(),
             ),
-            warnings=(CARBON_MONOXIDE, *((_ON_THE_LOAD[self.load],) if self.load in _ON_THE_LOAD else ()), *_ALWAYS),
+            warnings=(CARBON_MONOXIDE, *((ROLLERS,) if self.load == "rollers" else ()), *_ALWAYS),
             steps=first_walk(found, speed, self._limits),
             tables=(self._table(found, speed, driven),),
             notes=tuple(self._notes()),
