@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import pytest
 
 from scripts.caution_list import GRADES
-from tests.site.test_book import PAGES, without_fences
+from tests.site.test_book import DOCS, PAGES, without_fences
 
 every_page = pytest.mark.parametrize("page", sorted(PAGES))
 
@@ -75,7 +75,17 @@ HAZARDS = {
         r"\blead(?:ed)?\b.*\bpoison",
     ),
     "clutch dust": Hazard(r"\bclutch (?:cover|plate|is off|by their marks)|\bclean the clutch\b", r"asbestos"),
-    "asbestos": Hazard(r"\bold (?:gasket|packing|sound deadening|lagging)s?\b|\btake off the old\b", r"asbestos"),
+    "asbestos": Hazard(
+        r"\bold (?:gasket|packing|sound deadening|lagging)s?\b|\btake off the old\b|\btake the rocker covers off\b",
+        r"asbestos",
+    ),
+    "a rocker cover's bail": Hazard(
+        r"(?<!clutch )(?<!protective )\bcovers? off\b|\bcover's bail\b|\bclose the bail\b", r"\bbail"
+    ),
+    "pipes that fall": Hazard(r"\boffer the system up\b|\bhang the weight\b", r"slips off its studs"),
+    "an engine that swings over": Hazard(
+        r"\bslacken pass by pass\b|\bturned on its stand\b", r"\bheavier on\b.*\bswings\b"
+    ),
     "springs under load": Hazard(
         r"\b(?:press|compress|squeeze) the spring\b|\blet the spring up\b|\bvalves? with (?:its|their) springs?\b",
         r"springs?\b",
@@ -199,18 +209,36 @@ def test_a_step_without_its_caution_is_named_with_page_and_words():
 
 IN_ORDER = {
     "build/set-valve-lash": ("Spanner and strap off the pulley", "Battery lead last"),
-    "refit/fuel-and-oil-pipes": ("**Make it safe.**", "Clamp the line at the tank", "Bend the emptied piece"),
+    "build/tighten-a-head-down": (
+        "rags out and counted",
+        "clamps of these barrels come off now",
+        "**Run the nuts down by hand.**",
+        "The other side's barrels clamped",
+    ),
+    "refit/exhaust": ("A system that slips off its studs", "Every flange must come", "**Hang the weight"),
+    "refit/fuel-and-oil-pipes": (
+        "**Make it safe.**",
+        "Clamp the line at the tank",
+        "Bend the emptied piece",
+        "then the clamp at the tank",
+        "Wipe every joint",
+    ),
     "refit/manifolds-and-carburettors": (
         "One rag in each port",
         "**Take every rag out again.**",
         "**Look for the hidden screws.**",
         "**Fit gaskets and manifold.**",
+        "with either return spring taken off",
+        "Both springs back on",
+        "**Connect fuel last.**",
     ),
     "refit/put-the-engine-in": (
         "**Secure the vehicle.**",
         "**Look over the empty bay.**",
         "In gear,",
+        "what held the gearbox",
         "**Neutral, then lower the vehicle.**",
+        "Straps off",
         "Tools and rags counted",
         "**Connect the battery",
     ),
@@ -219,9 +247,11 @@ IN_ORDER = {
         "Take the spanner off",
         "battery's lead back on",
         "**Spin it on the starter.**",
+        "Covers on and closed before the next burst",
         "look from clear of fan and belt",
         "Stop, key out; then wipe",
         "**Set the timing standing still",
+        "the spanner off the crank",
         "plugs by hand",
     ),
     "run/set-the-timing": ("Spanner off the crank", "**Read the dwell.**"),
@@ -231,6 +261,15 @@ IN_ORDER = {
         "**Run it until warm.**",
         "**Compression or leakage, warm.**",
         "**Oil and filter.**",
+        "oil to the mark, before anybody starts it",
+        "**Carburettors.**",
+    ),
+    "run/road-run": ("**Change the oil early.**", "Oil to the mark before it is lowered and started"),
+    "strip/lock-the-flywheel": (
+        "Battery off, plugs out",
+        "Segment: at least three teeth",
+        "**Take up the play.**",
+        "**Take the lock off before you turn the crank.**",
     ),
 }
 NEVER = {
@@ -251,8 +290,47 @@ def test_what_makes_safe_comes_first(page):
 
 
 @pytest.mark.parametrize("deed", NEVER)
-def test_no_page_asks_for_it(deed):
-    assert [page for page, text in PAGES.items() if re.search(NEVER[deed], text, re.IGNORECASE | re.MULTILINE)] == []
+def test_neither_page_nor_calculator_asks_for_it(deed):
+    written = PAGES | {str(path): path.read_text("utf-8") for path in (DOCS.parent / "calculators").rglob("*.py")}
+    assert [name for name, text in written.items() if re.search(NEVER[deed], text, re.IGNORECASE | re.MULTILINE)] == []
+
+
+@every_page
+def test_an_engine_runs_or_is_spun_out_of_gear_and_braked(page):
+    """A helper at the key, a throttle opened by hand: in gear it drives over whoever stands there."""
+    said, runs = "", False
+    for piece in told(PAGES[page]):
+        said += f" {piece.words}"
+        if not piece.caution and not runs and re.search(f"{_SPUN}|{_RUNS}", piece.words, re.IGNORECASE):
+            runs = True
+            assert stands_still(said), piece.step
+    if any("carbon monoxide" in piece.words.lower() for piece in told(PAGES[page]) if piece.step):
+        assert stands_still(said)
+
+
+def stands_still(words: str) -> bool:
+    """Whether words put a vehicle out of gear and its brake on."""
+    return all(
+        re.search(pattern, words, re.IGNORECASE) for pattern in (r"\bneutral\b|\bout of gear\b", r"\bbrake on\b")
+    )
+
+
+def test_rags_come_out_of_the_mouths_before_the_crank_turns_between_bare_rods():
+    """A rag round a rod is wound in: common practice, no source."""
+    steps = {
+        f"{page}, {name}": " ".join(piece.words for piece in told(PAGES[page]) if piece.step == name)
+        for page in PAGES
+        for name in {piece.step for piece in told(PAGES[page])}
+    }
+    turned = {name: words for name, words in steps.items() if "loop of strap" in words}
+    assert len(turned) >= 3
+    assert [name for name, words in turned.items() if not re.search(r"\brags? (?:comes )?out\b", words, re.I)] == []
+
+
+def test_whoever_leaves_out_the_last_steps_of_the_lash_is_told_to_take_the_spanner_off():
+    before = PAGES["build/set-valve-lash.md"].split("\n## ")[0]
+    assert "leave out steps 3, 4 and 17" in before
+    assert "After step 15 take spanner and strap off the pulley" in before
 
 
 # ---------------------------------------------------------------------------- grades
