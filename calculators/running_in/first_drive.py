@@ -27,11 +27,11 @@ from calculators.running_in.speed_limit import first_ceiling
 
 PULLS = 10
 BRAKES = Caution(
-    "danger",
-    "Brakes that were touched may fail at the first bend. Prove them at walking pace first. Local codes say what a "
-    "vehicle must have before a trial run.",
+    "warning",
+    "Brakes that were touched may fail at the first bend, and that kills. Prove them at walking pace first. "
+    "Local codes say what a vehicle must have before a trial run.",
 )
-BURNS = Caution("caution", "Oil, heads and exhaust burn for an hour after a run.")
+BURNS = Caution("caution", "Oil, heads and exhaust burn the skin for an hour after a run.")
 
 
 class FirstDrive(Question):

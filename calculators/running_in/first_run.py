@@ -51,20 +51,20 @@ CARBON_MONOXIDE = Caution(
 )
 ROLLERS = Caution(
     "danger",
-    "A vehicle that climbs off the rollers goes over people and kills; a tyre that lets go flies. Trained operator, "
-    "strapped to the machine's rules, nobody in front, behind or beside the wheels.",
+    "A vehicle that climbs off the rollers goes over people and kills; a tyre that lets go flies. Trained "
+    "operator, strapped to the machine's rules, nobody in front, behind or beside the wheels.",
 )
 _ALWAYS = (
     Caution(
         "warning",
-        "Spun with its plugs out, it blows fuel mist from the holes. Fuel off, coil lead off, plug leads capped, "
-        "extinguisher in reach.",
+        "Spun with its plugs out, it blows fuel mist from the holes: a spark lights it, and it burns face and hands. "
+        "Fuel off, coil lead off, plug leads capped, extinguisher in reach.",
     ),
     Caution(
         "warning",
         "Fan, belt and high voltage: guards on, hair and sleeves tied, no hand on leads or near the fan while it runs.",
     ),
-    Caution("caution", "Oil, heads and exhaust burn for an hour after a run."),
+    Caution("caution", "Oil, heads and exhaust burn the skin for an hour after a run."),
 )
 
 

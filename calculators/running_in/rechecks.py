@@ -29,7 +29,9 @@ from calculators.running_in.due import Schedule, calendar, milestones
 _DISTANCES = "Distances and months"
 _CHECKED = "What is checked cold"
 _DASH = "Speed ceilings for the card on the dash"
-HOT_OIL = Caution("caution", "Oil and heads burn. Drain the oil warm, not hot, with gloves; check the lash stone cold.")
+HOT_OIL = Caution(
+    "caution", "Hot oil and heads burn the skin. Drain the oil warm, not hot, with gloves; check the lash stone cold."
+)
 
 
 class Rechecks(Question):

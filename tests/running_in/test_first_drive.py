@@ -54,8 +54,8 @@ def test_the_lash_is_told_with_its_figures_where_both_are_known():
     assert steps(first_drive(inlet_clearance="0.15"))["lash"].words == "Set cold, after the nuts: lash."
 
 
-def test_brakes_are_the_first_danger():
-    assert first_drive().warnings[0].signal == "danger"
+def test_brakes_are_warned_of_first():
+    assert first_drive().warnings[0].signal == "warning"
     assert "first bend" in first_drive().warnings[0].text
     assert list(steps(first_drive())).index("yard") < list(steps(first_drive())).index("warm")
 

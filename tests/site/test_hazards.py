@@ -5,6 +5,7 @@ No browser and no build: what is held here is what stands in ``docs/``.
 
 from __future__ import annotations
 
+import ast
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -404,3 +405,40 @@ def test_every_caution_is_graded_here():
     counted = sum(1 for text in PAGES.values() for _ in what_happens(text))
     assert counted == sum(len(re.findall(r"(?m)^ *!!! ", without_fences(text))) for text in PAGES.values())
     assert {grade for text in PAGES.values() for grade, _ in what_happens(text)} == set(GRADES)
+
+
+# ---------------------------------------------------------------------------- grades of what a calculator says
+
+GRADED_ROOMS = ("fasteners", "fits", "ports", "running_in", "sealing")
+
+
+def cautions_in(source: str) -> Iterator[tuple[str, str]]:
+    """Give grade and words of each caution that a module writes; what is worked out in them reads as a blank."""
+    calls = [node for node in ast.walk(ast.parse(source)) if isinstance(node, ast.Call)]
+    for call in sorted(calls, key=lambda call: call.lineno):
+        if getattr(call.func, "id", "") == "Caution":
+            texts = [
+                [part.value for part in ast.walk(argument) if isinstance(part, ast.Constant)] for argument in call.args
+            ]
+            grade, words = ("".join(text for text in found if isinstance(text, str)) for found in texts)
+            yield grade, words
+
+
+@pytest.mark.parametrize("room", GRADED_ROOMS)
+def test_a_calculator_warns_of_injury_and_notes_the_rest(room):
+    modules = sorted((DOCS.parent / "calculators" / room).glob("*.py"))
+    found = [(module.name, *caution) for module in modules for caution in cautions_in(module.read_text("utf-8"))]
+    assert len(found) >= 3
+    assert [
+        f"{name}: {grade}: {words!r} {misgraded(grade, words)}"
+        for name, grade, words in found
+        if grade != "notice" and misgraded(grade, words)
+    ] == []
+
+
+def test_a_calculators_wrong_grade_is_found():
+    source = 'yield Caution("warning", f"It seizes at {speed}.")\nCaution("notice", "It knocks.")'
+    assert [misgraded(grade, words) for grade, words in cautions_in(source)] == [
+        "names no injury: that is a notice",
+        "",
+    ]
