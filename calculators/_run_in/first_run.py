@@ -219,7 +219,7 @@ def _road(plan: Plan, run: Run) -> Iterator[Step]:
     yield Step(
         key="yard",
         label="Brakes and yard",
-        words="Brakes, steering and lamps at walking pace; look under it.",
+        words="Brakes, steering and lamps at walking pace; look under it from the side.",
         large="Brakes first",
     )
     yield Step(
@@ -239,7 +239,7 @@ def _road(plan: Plan, run: Run) -> Iterator[Step]:
     yield Step(
         key="stop",
         label="Stop and look",
-        words="Off the carriageway: look at both sides and under it, then go on.",
+        words="Off the carriageway: look at both sides, and under it from the side; then go on.",
         large="Stop and look",
     )
     yield Step(
