@@ -6,6 +6,7 @@ No browser and no build: what is held here is what stands in ``docs/``.
 from __future__ import annotations
 
 import math
+import posixpath
 import re
 
 import pint
@@ -271,3 +272,49 @@ def test_no_word_points_to_where_a_part_no_longer_stands(page):
     assert "[above](#work-it-out)" not in PAGES[page]
     words = sections(PAGES[page]).get("Work it out", "")
     assert re.findall(r"[^.]*(?<!readings )\b(?:below|above)\b[^.]*", words) == []
+
+
+# ---------------------------------------------------------------------------- steps that are named by their number
+
+NAMED_STEPS = {
+    ("build/fit-rings-pistons-and-barrels.md", 8): "Turn the rod out",
+    ("build/fit-tappets-and-pushrods.md", 8): "Slide each tappet in",
+    ("build/set-valve-lash.md", 3): "Make sure that it cannot roll or fall",
+    ("build/set-valve-lash.md", 4): "Take the rocker covers off",
+    ("build/set-valve-lash.md", 15): "Come back to number 1 and check",
+    ("build/set-valve-lash.md", 17): "Run it and listen",
+    ("build/tighten-a-head-down.md", 1): "Read the maker's figure",
+    ("build/tighten-a-head-down.md", 2): "Inspect the studs, count the screws",
+    ("measure/chamber-volume.md", 14): "Measure a crown that is not flat",
+    ("measure/chamber-volume.md", 15): "Seal and fill above the piston",
+    ("measure/compression-and-spacers.md", 5): "Turn to top dead centre",
+    ("measure/deck-height.md", 2): "Hang each piston on its rod",
+    ("refit/exhaust.md", 1): "Let everything cool, and make the vehicle safe",
+    ("refit/fuel-and-oil-pipes.md", 2): "Make it safe",
+    ("refit/fuel-and-oil-pipes.md", 13): "Prove the fuel side",
+    ("refit/put-the-engine-in.md", 1): "Secure the vehicle",
+    ("refit/put-the-engine-in.md", 15): "Neutral, then lower the vehicle",
+    ("run/balance-the-carburettors.md", 15): "Test by cylinder",
+    ("run/first-start.md", 15): "Look while it cools",
+    ("run/first-start.md", 17): "Leave it overnight",
+    ("run/set-the-timing.md", 2): "Make sure that it cannot start",
+    ("run/set-the-timing.md", 7): "Check it by turning twice round",
+    ("strip/lock-the-flywheel.md", 1): "Mark the parts to each other",
+    ("strip/lock-the-flywheel.md", 6): "Choose the place of the lock",
+}
+_NAMED = re.compile(
+    r"(?:\]\((?P<page>[\w./-]+\.md)\),(?: up to its)? )?\bsteps? (?P<numbers>\d+(?:(?:, | and | to )\d+)*)"
+)
+
+
+def test_a_step_that_is_named_by_its_number_is_the_one_that_is_meant():
+    named = set()
+    for page, text in PAGES.items():
+        for found in _NAMED.finditer(text):
+            there = (
+                posixpath.normpath(posixpath.join(posixpath.dirname(page), found["page"])) if found["page"] else page
+            )
+            named |= {(there, int(number)) for number in re.findall(r"\d+", found["numbers"])}
+    assert named == set(NAMED_STEPS)
+    for (page, number), deed in NAMED_STEPS.items():
+        assert re.match(rf"{number}\.\s+\*\*{re.escape(deed)}", steps(page)[number - 1]), (page, number)

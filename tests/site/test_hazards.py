@@ -221,7 +221,8 @@ IN_ORDER = {
         "**Make it safe.**",
         "Clamp the line at the tank",
         "Bend the emptied piece",
-        "then the clamp at the tank",
+        "Not before the engine is in",
+        "then take the clamp off the tank's line",
         "Wipe every joint",
     ),
     "refit/manifolds-and-carburettors": (
@@ -326,6 +327,16 @@ def test_rags_come_out_of_the_mouths_before_the_crank_turns_between_bare_rods():
     turned = {name: words for name, words in steps.items() if "loop of strap" in words}
     assert len(turned) >= 3
     assert [name for name, words in turned.items() if not re.search(r"\brags? (?:comes )?out\b", words, re.I)] == []
+
+
+_RAG_IN = r"\brags? (?:in|round|for)\b"
+_RAG_OUT = r"\brags? (?:comes )?out\b|\btake (?:the|every) rags? out\b"
+
+
+@every_page
+def test_a_rag_that_goes_in_comes_out(page):
+    words = " ".join(piece.words for piece in told(PAGES[page]) if not piece.caution)
+    assert not re.search(_RAG_IN, words, re.IGNORECASE) or re.search(_RAG_OUT, words, re.IGNORECASE)
 
 
 def test_whoever_leaves_out_the_last_steps_of_the_lash_is_told_to_take_the_spanner_off():
