@@ -254,11 +254,11 @@ _CAUTIONS = (
         "Sealers and cleaners hurt eyes and skin. Glasses and gloves; read the product's sheet before you open it.",
     ),
     Caution(
-        "caution",
+        "notice",
         "A bead squeezed inwards breaks off and blocks an oilway. Use little, and none within 5 mm of an oil hole.",
     ),
     Caution(
-        "caution",
+        "notice",
         "Oil or heat on a sealer that has not cured lifts it. No oil, no turning by the starter, before the time.",
     ),
 )
@@ -269,7 +269,7 @@ def _cold(sealing: Sealing) -> tuple[Caution, ...]:
         return ()
     return (
         Caution(
-            "caution",
+            "notice",
             "So cold, some sealers do not cure at all. Look on the product's sheet for its least temperature, or warm "
             "the parts.",
         ),
@@ -281,7 +281,7 @@ def _warm(sealing: Sealing) -> tuple[Caution, ...]:
         return ()
     return (
         Caution(
-            "caution",
+            "notice",
             f"So warm, a bead skins sooner: open times here are {100 * sealing.shorter:.0f}% of the sheet's. A joint "
             "closed over a skin leaks. Lay everything ready before the first bead, or work where it is cooler.",
         ),

@@ -195,7 +195,7 @@ _CAUTIONS = (
     Caution(
         "warning",
         "A fallback torque is not for cylinder heads, connecting rods, brakes, steering, or anything else that a maker "
-        "gives a figure for. A wrong clamp lets go there. Get the maker's figure.",
+        "gives a figure for. A wrong clamp lets go there, and that can kill. Get the maker's figure.",
     ),
     Caution(
         "caution",
@@ -203,7 +203,7 @@ _CAUTIONS = (
         "before you tighten.",
     ),
     Caution(
-        "caution",
+        "notice",
         "A nut of a near thread starts, then binds and tears both threads. Stop where it first turns hard.",
     ),
 )

@@ -57,8 +57,9 @@ def cautions(
     if any(cylinder.domed for cylinder in engine.cylinders):
         yield Caution(
             "caution",
-            "A dome can meet the head or a valve before its edge does. Lay plasticine on it, turn the crank over by "
-            "hand once, and measure what is left over the dome and at the valves (common practice, no source).",
+            "A dome can meet the head or a valve before its edge does. Once rings and circlips are in, lay plasticine "
+            "on it and bolt the head on. Plugs out, turn the crank over by hand once, stop at any drag, and measure "
+            "what is left over the dome and at the valves (common practice, no source).",
         )
     if any(len(head) > 1 for head in engine.heads):
         yield Caution(

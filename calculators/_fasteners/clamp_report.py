@@ -371,17 +371,18 @@ def lubricant_cautions(joint: Tightening) -> Iterator[Caution]:
         yield Caution(
             "warning",
             f"The figure is meant for threads that are {meant}. On yours, {fitted}, the same torque overloads the "
-            f"stud: about {figures(joint.overload, 1)} times the pull that is meant.",
+            f"stud: about {figures(joint.overload, 1)} times the pull that is meant. A stud that breaks flies into "
+            "hand or face. Take the figure for your threads.",
         )
     if joint.overload < 1:
         yield Caution(
-            "caution",
+            "notice",
             f"The figure is meant for threads that are {meant}. On yours, {fitted}, the same torque gives about "
             f"{figures(100 * joint.overload, 0)}% of the pull that is meant, and the joint may leak.",
         )
     oil = stud.middle(LUBRICANTS["oiled"]) / stud.middle(LUBRICANTS["dry"])
     yield Caution(
-        "caution",
+        "notice",
         "Oil on a thread whose figure is for dry threads overloads it: here to about "
         f"{figures(oil, 1)} times the pull. Use the thread condition that the figure is meant for.",
     )

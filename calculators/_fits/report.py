@@ -259,14 +259,14 @@ def _cautions(findings: Sequence[Finding]) -> Iterator[Caution]:
         yield Caution(
             "warning",
             f"{listed(margins).capitalize()}: a valve with too thin a rim burns, and its head can break off and go "
-            "through the piston. Do not grind it again. Fit a new valve.",
+            "through the piston: under way that can kill. Do not grind it again. Fit a new valve.",
         )
     butting = [finding.part.lower() for finding in out if finding.kind.key == "narrow_gap"]
     if butting:
         yield Caution(
             "warning",
             f"{listed(butting).capitalize()}: a ring whose ends meet when hot scores the barrel and can seize the "
-            "engine. Open its gap, or find out why it is so narrow.",
+            "engine, and under way that can kill. Open its gap, or find out why it is so narrow.",
         )
     tight = [
         finding.part.lower()
@@ -276,13 +276,14 @@ def _cautions(findings: Sequence[Finding]) -> Iterator[Caution]:
     if tight:
         yield Caution(
             "warning",
-            f"{listed(tight).capitalize()}: a piston with too little clearance seizes when hot. Do not fit it.",
+            f"{listed(tight).capitalize()}: a piston with too little clearance seizes when hot, and an engine "
+            "that seizes under way can kill. Do not fit it.",
         )
     told = {"narrow_gap", "piston_clearance"}
     worn = [finding for finding in out if finding.kind.key not in told and not finding.kind.key.endswith("_margin")]
     if worn or any(finding.kind.key == "piston_clearance" and finding.part.lower() not in tight for finding in out):
         yield Caution(
-            "caution",
+            "notice",
             "What is out does not go back as it is. Fit a new part, or ask a machine shop what can be made good: it "
             "bores barrels, fits guides, cuts seats and faces heads. Measure again afterwards.",
         )

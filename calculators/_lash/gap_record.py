@@ -186,8 +186,8 @@ def record_cautions(record: Sequence[Entry]) -> tuple[Caution, ...]:
             Caution(
                 "warning",
                 f"Closed by half or more: {listed(one.valve.words for one in halved)}. A stretched stem breaks, and "
-                "the head of the valve then wrecks the piston. Do not run the engine before the valve is out and "
-                "measured.",
+                "the head of the valve then wrecks the piston: at speed that can kill. Do not run the engine before "
+                "the valve is out and measured.",
             )
         )
     if opened:

@@ -29,7 +29,7 @@ def cautions(inputs: SimpleNamespace, heads: Sequence[Moved]) -> Iterator[Cautio
         yield Caution(
             "warning",
             "The lash closes. A valve held off its seat burns, and can meet the piston. Slacken every adjuster before "
-            "the head goes on, set the lash anew, and turn the crank twice by hand.",
+            "the rocker gear goes on, set the lash anew, and turn the crank twice by hand.",
         )
     if inputs.tube_kind == "fixed" and any(head.tube != "in" for head in heads):
         yield Caution(

@@ -130,7 +130,7 @@ def _before_the_spark() -> Iterator[Step]:
     yield Step(
         key="close",
         label="Close up",
-        words="Oil level again, covers on, plugs in, leads in the firing order, coil lead on.",
+        words="Key out. Oil level again, covers on, tools off, plugs in, leads in the firing order, coil lead on.",
         large="Level, plugs, leads",
     )
 
@@ -219,7 +219,7 @@ def _road(plan: Plan, run: Run) -> Iterator[Step]:
     yield Step(
         key="yard",
         label="Brakes and yard",
-        words="Brakes, steering and lamps at walking pace; look under it.",
+        words="Brakes, steering and lamps at walking pace; look under it from the side.",
         large="Brakes first",
     )
     yield Step(
@@ -239,7 +239,7 @@ def _road(plan: Plan, run: Run) -> Iterator[Step]:
     yield Step(
         key="stop",
         label="Stop and look",
-        words="Off the carriageway: look at both sides and under it, then go on.",
+        words="Off the carriageway: look at both sides, and under it from the side; then go on.",
         large="Stop and look",
     )
     yield Step(

@@ -248,13 +248,13 @@ def _stair(treads: tuple[tuple[int, float], ...], unit: str) -> Figure:
 _ON_THE_LOAD = {
     "rollers": Caution(
         "danger",
-        "A vehicle that climbs off the rollers goes over people, and a tyre that lets go flies. Trained operator, "
-        "strapped to the machine's rules, nobody in front, behind or beside the wheels.",
+        "A vehicle that climbs off the rollers goes over people and kills; a tyre that lets go flies. Trained "
+        "operator, strapped to the machine's rules, nobody in front, behind or beside the wheels.",
     ),
     "road": Caution(
-        "danger",
-        "Brakes that were touched may fail at the first bend. Prove them at walking pace first. Local codes say what a "
-        "vehicle must have before a trial run.",
+        "warning",
+        "Brakes that were touched may fail at the first bend, and that kills. Prove them at walking pace first. "
+        "Local codes say what a vehicle must have before a trial run.",
     ),
 }
 
@@ -262,7 +262,13 @@ _ON_THE_LOAD = {
 def cautions(run: Run, weak: bool) -> tuple[Caution, ...]:
     """Return what can hurt somebody, or the engine, on the way."""
     low = (
-        (Caution("warning", "Oil pressure is below its least: do not run it on. Find out why before the next start."),)
+        (
+            Caution(
+                "warning",
+                "Oil pressure is below its least. Bearings run dry and seize, and under way that can kill. Do not "
+                "run it on: find out why before the next start.",
+            ),
+        )
         if weak
         else ()
     )
@@ -276,8 +282,8 @@ def cautions(run: Run, weak: bool) -> tuple[Caution, ...]:
         *low,
         Caution(
             "warning",
-            "Spun with its plugs out, it blows fuel mist from the holes. Fuel off, coil lead off, plug leads capped, "
-            "extinguisher in reach.",
+            "Spun with its plugs out, it blows fuel mist from the holes: a spark lights it, and it burns face and "
+            "hands. Fuel off, coil lead off, plug leads capped, extinguisher in reach.",
         ),
         Caution(
             "warning",

@@ -304,7 +304,8 @@ def cautions(inputs: SimpleNamespace, nest: Nest, fittings: Sequence[Fitting]) -
             Caution(
                 "warning",
                 f"At the fitted length the coil-bind margin is not surely {plain(nest.least)} mm at full lift. Coils "
-                "that touch bend pushrods and drop valves. Do not fit these springs at this length.",
+                "that touch bend pushrods and drop valves, and at speed that can kill. Do not fit these springs at "
+                "this length.",
             )
         )
     if spread:
@@ -321,7 +322,8 @@ def cautions(inputs: SimpleNamespace, nest: Nest, fittings: Sequence[Fitting]) -
                 "warning",
                 f"Valve {listed(near)}: between retainer and guide {_left(near, fittings)} left at full lift, not "
                 f"surely the {plain(nest.least)} mm wanted. A retainer that strikes its guide breaks it or drops the "
-                "valve. Shims do not help: do not fit it before a machine shop has made room.",
+                "valve, and at speed that can kill. Shims do not help: do not fit it before a machine "
+                "shop has made room.",
             )
         )
     wanted, band = magnitude_in(inputs.seat_load, "N"), magnitude_in(inputs.load_band, "%") / 100

@@ -287,7 +287,7 @@ def cautions(passes: Sequence[Pass], turns: Sequence[float], published: bool, ex
         Caution(
             "warning",
             "A stud that keeps turning without the torque rising is pulling out of its thread or stretching. "
-            "Stop; going on breaks it or strips the case.",
+            "Stop: going on strips the case, or breaks the stud, which flies into hand or face.",
         ),
         Caution(
             "caution",
@@ -299,8 +299,9 @@ def cautions(passes: Sequence[Pass], turns: Sequence[float], published: bool, ex
         found.append(
             Caution(
                 "warning",
-                "A fastener tightened by angle may be stretched for good. Fit new ones where the maker wants them, "
-                "and never tighten or check it again with a torque wrench.",
+                "A fastener tightened by angle may be stretched for good; used again it can break and fly into hand "
+                "or face. Fit new ones where the maker wants them, and never tighten or check it again with a torque "
+                "wrench.",
             )
         )
     if not published:
@@ -343,8 +344,9 @@ def spring_cautions(target: Any, head: Any) -> list[Caution]:
         Caution(
             "warning",
             "Open valves press on the shaft unevenly. One post drawn home before the others bends the shaft or cracks "
-            "the post, and a pushrod may jump out. Turn the crank to where fewest valves are open, go down by one turn "
-            "a nut, and see every pushrod in its cup.",
+            "the post, and a pushrod may jump out. A post that lets go throws shaft and springs at you. Wear eye "
+            "protection, turn the crank to where fewest valves are open, go down by one turn a nut, and see every "
+            "pushrod in its cup.",
         )
     ]
     if math.isclose(magnitude_in(target, "N·m"), magnitude_in(head, "N·m")):

@@ -15,7 +15,7 @@ from calculators.formulas.threads import FASTENERS, STEELS, clearance_hole, nut_
 LAST_RESORT = Caution(
     "warning",
     "A fallback torque is not for cylinder heads, connecting rods, brakes, steering, or anything else that a maker "
-    "gives a figure for. A wrong clamp lets go there. Get the maker's figure.",
+    "gives a figure for. A wrong clamp lets go there, and that can kill. Get the maker's figure.",
 )
 SOFT = Caution(
     "caution",

@@ -24,7 +24,7 @@ from calculators.formulas.threads import FASTENERS, NEIGHBOURS
 
 _LISTED = "the threads listed here"
 NEAR = Caution(
-    "caution",
+    "notice",
     "A nut of a near thread starts, then binds and tears both threads. Stop where it first turns hard.",
 )
 

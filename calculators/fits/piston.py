@@ -107,7 +107,11 @@ class Piston(Question):
 
 
 def _seizes(tight: list[Fit]) -> Caution:
-    return Caution("warning", f"{names_of(tight)}: a piston with too little clearance seizes when hot. Do not fit it.")
+    return Caution(
+        "warning",
+        f"{names_of(tight)}: a piston with too little clearance seizes when hot, and an engine that seizes under way "
+        "can kill. Do not fit it.",
+    )
 
 
 def _sketch(drawing: Drawing, said: str) -> None:

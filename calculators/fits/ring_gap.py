@@ -151,8 +151,8 @@ def _hot_gap(narrowest: Any, closed: Any) -> Value:
 def _butts(butting: list[Fit]) -> Caution:
     return Caution(
         "warning",
-        f"{names_of(butting)}: a ring whose ends meet when hot scores the barrel and can seize the engine. Open its "
-        "gap, or find out why it is so narrow.",
+        f"{names_of(butting)}: a ring whose ends meet when hot scores the barrel and can seize the engine, and "
+        "under way that can kill. Open its gap, or find out why it is so narrow.",
     )
 
 

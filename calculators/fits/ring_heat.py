@@ -151,8 +151,8 @@ class RingHeat(Question):
 
 ENDS_THAT_MEET = Caution(
     "warning",
-    "A ring whose ends meet when hot scores the barrel and can seize the engine. Where the ring's maker gives a "
-    "wider gap, the maker's counts.",
+    "A ring whose ends meet when hot scores the barrel and can seize the engine, and under way that can kill. "
+    "Where the ring's maker gives a wider gap, the maker's counts.",
 )
 
 

@@ -58,8 +58,8 @@ class ValveMargin(Question):
 def _breaks(thin: list[Fit]) -> Caution:
     return Caution(
         "warning",
-        f"{names_of(thin)}: a valve with too thin a rim burns, and its head can break off and go through the piston. "
-        "Do not grind it again. Fit a new valve.",
+        f"{names_of(thin)}: a valve with too thin a rim burns, and its head can break off and go through the piston: "
+        "under way that can kill. Do not grind it again. Fit a new valve.",
     )
 
 

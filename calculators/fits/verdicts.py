@@ -13,7 +13,7 @@ from calculators.formulas.decision_rule import Verdict
 
 _TOLD = 3
 NOT_AS_IT_IS = Caution(
-    "caution",
+    "notice",
     "What is out does not go back as it is. Fit a new part, or ask a machine shop what can be made good: it "
     "bores barrels, fits guides, cuts seats and faces heads. Measure again afterwards.",
 )

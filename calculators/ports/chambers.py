@@ -316,7 +316,7 @@ def _warnings(found: Sequence[Chamber], takes: bool, verdict: Verdict | None) ->
         told += [
             GRINDING,
             Caution(
-                "caution",
+                "notice",
                 "Measure each wall where it is thinnest and again as you go: a chamber ground through, or thin under "
                 "a valve seat, is scrap. Stay off the seats, the plug's thread and the sealing face.",
             ),

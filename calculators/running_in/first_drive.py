@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from calculators.bench import (
     COMMON_PRACTICE,
     Answer,
-    Caution,
     Figure,
     Question,
     Stage,
@@ -21,17 +20,12 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.drawing import Drawing
+from calculators.running_in.cautions import BRAKES, BURNS, CARBON_MONOXIDE, CRANK, FAN
 from calculators.running_in.checks_at import NUTS_WORDS, head_nuts, lash_words
 from calculators.running_in.oil_pressure import SWITCH_OFF
 from calculators.running_in.speed_limit import first_ceiling
 
 PULLS = 10
-BRAKES = Caution(
-    "danger",
-    "Brakes that were touched may fail at the first bend. Prove them at walking pace first. Local codes say what a "
-    "vehicle must have before a trial run.",
-)
-BURNS = Caution("caution", "Oil, heads and exhaust burn for an hour after a run.")
 
 
 class FirstDrive(Question):
@@ -81,7 +75,7 @@ class FirstDrive(Question):
                     source=COMMON_PRACTICE,
                 ),
             ),
-            warnings=(BRAKES, BURNS),
+            warnings=(CARBON_MONOXIDE, CRANK, FAN, BRAKES, BURNS),
             steps=Walk(
                 key="first_drive",
                 title="Cold check and first drive",
@@ -131,7 +125,7 @@ class FirstDrive(Question):
         yield Step(
             key="yard",
             label="Brakes and yard",
-            words="Brakes, steering and lamps at walking pace; look under it.",
+            words="Brakes, steering and lamps at walking pace; look under it from the side.",
             large="Brakes first",
         )
         yield Step(
@@ -152,7 +146,7 @@ class FirstDrive(Question):
         yield Step(
             key="stop",
             label="Stop and look",
-            words="Off the carriageway: look at both sides and under it, then go on.",
+            words="Off the carriageway: look at both sides, and under it from the side; then go on.",
             large="Stop and look",
         )
         yield Step(

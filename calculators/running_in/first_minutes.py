@@ -12,7 +12,6 @@ from calculators.bench.drawing import Drawing
 LOADS = {
     "road": "On the road, after a cold check",
     "rollers": "On rollers or a dynamometer, with its operator",
-    "stands": "On four stands, driven wheels off",
 }
 BURSTS, BURST_SECONDS = 4, 15
 STANDING = 5
@@ -50,7 +49,7 @@ def standing_minutes(minutes: int, load: str, new_cam: bool) -> int:
 
     Examples
     --------
-    >>> standing_minutes(20, "road", False), standing_minutes(20, "road", True), standing_minutes(20, "stands", False)
+    >>> standing_minutes(20, "road", False), standing_minutes(20, "road", True), standing_minutes(20, "rollers", False)
     (5, 20, 20)
     """
     return min(minutes, STANDING) if load == "road" and not new_cam else minutes
@@ -130,13 +129,13 @@ def _before_the_spark() -> Iterator[Step]:
     yield Step(
         key="wet",
         label="Rockers wet",
-        words="Every rocker is wet on both sides, and every joint dry to a white cloth.",
+        words="Key out. Every rocker is wet on both sides, and every joint dry to a white cloth.",
         large="Rockers wet, joints dry",
     )
     yield Step(
         key="close",
         label="Close up",
-        words="Oil level again, covers on, plugs in, leads in the firing order, coil lead on.",
+        words="Key out. Oil level again, covers on, tools off, plugs in, leads in the firing order, coil lead on.",
         large="Level, plugs, leads",
     )
 

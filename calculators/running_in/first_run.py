@@ -7,7 +7,6 @@ from collections.abc import Iterator, Sequence
 from calculators.bench import (
     COMMON_PRACTICE,
     Answer,
-    Caution,
     Column,
     FieldError,
     InputErrors,
@@ -25,6 +24,7 @@ from calculators.bench import (
     quantity,
     symbol_of,
 )
+from calculators.running_in.cautions import BURNS, CARBON_MONOXIDE, FAN, FUEL_MIST, ROLLERS
 from calculators.running_in.fast_idle import cam, fast_idle, speeds_of
 from calculators.running_in.first_minutes import (
     BURST_SECONDS,
@@ -43,36 +43,6 @@ _FAST = "Fast idle"
 _LIMITS = "Limits to keep"
 _WARMING = 10
 """Minutes of light throttle on the first drive, where the first run left none to the road."""
-
-CARBON_MONOXIDE = Caution(
-    "danger",
-    "Carbon monoxide has no smell and kills indoors. Run it in the open, or with the exhaust led outside and "
-    "the doors wide open.",
-)
-_ON_THE_LOAD = {
-    "rollers": Caution(
-        "danger",
-        "A vehicle that climbs off the rollers goes over people, and a tyre that lets go flies. Trained operator, "
-        "strapped to the machine's rules, nobody in front, behind or beside the wheels.",
-    ),
-    "stands": Caution(
-        "danger",
-        "On stands with the drive turning, a vehicle walks off when a brake grabs, and hubs wind in clothes and limbs. "
-        "Four rated stands on hard level ground, drums held by two nuts each, nobody in reach of a hub or under it.",
-    ),
-}
-_ALWAYS = (
-    Caution(
-        "warning",
-        "Spun with its plugs out, it blows fuel mist from the holes. Fuel off, coil lead off, plug leads capped, "
-        "extinguisher in reach.",
-    ),
-    Caution(
-        "warning",
-        "Fan, belt and high voltage: guards on, hair and sleeves tied, no hand on leads or near the fan while it runs.",
-    ),
-    Caution("caution", "Oil, heads and exhaust burn for an hour after a run."),
-)
 
 
 class FirstRun(Question):
@@ -155,7 +125,7 @@ class FirstRun(Question):
                 ),
                 *self._pressure_values(),
             ),
-            warnings=(CARBON_MONOXIDE, *((_ON_THE_LOAD[self.load],) if self.load in _ON_THE_LOAD else ()), *_ALWAYS),
+            warnings=(CARBON_MONOXIDE, *((ROLLERS,) if self.load == "rollers" else ()), FUEL_MIST, FAN, BURNS),
             steps=first_walk(found, speed, self._limits),
             tables=(self._table(found, speed, driven),),
             notes=tuple(self._notes()),

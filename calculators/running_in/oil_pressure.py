@@ -202,13 +202,14 @@ def _warnings(low: Sequence[str], near: Sequence[str]) -> tuple[Caution, ...]:
         told.append(
             Caution(
                 "warning",
-                "Oil pressure is below its least: do not run it on. Find out why before the next start.",
+                "Oil pressure is below its least. Bearings run dry and seize, and under way that can kill. Do not "
+                "run it on: find out why before the next start.",
             )
         )
     if near:
         told.append(
             Caution(
-                "caution",
+                "notice",
                 f"At {spoken(near)} this gauge cannot tell whether the pressure is enough. Read it with a better one.",
             )
         )

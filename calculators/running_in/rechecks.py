@@ -7,7 +7,6 @@ from datetime import date
 from calculators._words import word
 from calculators.bench import (
     Answer,
-    Caution,
     Check,
     FieldError,
     InputErrors,
@@ -20,6 +19,7 @@ from calculators.bench import (
     optional,
     shared,
 )
+from calculators.running_in.cautions import CRANK, HOT_OIL, JACK
 from calculators.running_in.checks_at import NUTS_WORDS, head_nuts, lash_words
 from calculators.running_in.dash_card import dash_table, day_values, due_walk
 from calculators.running_in.days import day_words
@@ -29,7 +29,6 @@ from calculators.running_in.due import Schedule, calendar, milestones
 _DISTANCES = "Distances and months"
 _CHECKED = "What is checked cold"
 _DASH = "Speed ceilings for the card on the dash"
-HOT_OIL = Caution("caution", "Oil and heads burn. Drain the oil warm, not hot, with gloves; check the lash stone cold.")
 
 
 class Rechecks(Question):
@@ -172,7 +171,7 @@ class Rechecks(Question):
             f"{plan.where(oil.distance)}, about {day_words(oil.day)}.",
             drawing=milestones(plan, dues),
             values=tuple(day_values(plan, by_key)),
-            warnings=(HOT_OIL,),
+            warnings=(JACK, CRANK, HOT_OIL),
             steps=due_walk(plan, dues),
             tables=(dash_table(plan, dues, steps),),
             attachments=(calendar(plan, dues, first, self.card.title if self.card else ""),),

@@ -11,8 +11,8 @@ VAPOUR = Caution(
 )
 CHLORINE = Caution(
     "warning",
-    "No cleaner with chlorine near heat, a flame, a welding arc or an ultraviolet lamp: its vapour turns into a gas "
-    "that destroys the lungs.",
+    "Heat, a flame, a welding arc or an ultraviolet lamp turns the vapour of a cleaner with chlorine into phosgene, "
+    "which can kill hours later. Use none.",
 )
 OLD_GASKET = Caution(
     "warning",
@@ -20,15 +20,15 @@ OLD_GASKET = Caution(
     "scraper, bag it, and follow your local code. Never sand or blow it.",
 )
 INWARDS = Caution(
-    "caution",
+    "notice",
     "A bead squeezed inwards breaks off and blocks an oilway. Use little, and none within 5 mm of an oil hole.",
 )
 UNCURED = Caution(
-    "caution",
+    "notice",
     "Oil or heat on a sealer that has not cured lifts it. No oil, no turning by the starter, before the time.",
 )
 COLD = Caution(
-    "caution",
+    "notice",
     "So cold, some sealers do not cure at all. Look on the product's sheet for its least temperature, or warm the "
     "parts.",
 )
@@ -46,7 +46,7 @@ COLD_FROM = 4.0
 def warm(shorter: float) -> Caution:
     """Warn of a bead that skins sooner, by the share of its open time that is left."""
     return Caution(
-        "caution",
+        "notice",
         f"So warm, a bead skins sooner: open times here are {100 * shorter:.0f}% of the sheet's. A joint closed over a "
         "skin leaks. Lay everything ready before the first bead, or work where it is cooler.",
     )

@@ -149,4 +149,4 @@ def _warnings(lies: Crush | None) -> tuple[Caution, ...]:
         return ()
     if lies.verdict == "too close to call":
         return (Caution("notice", "These readings cannot tell whether it seals. Measure again, finer."),)
-    return (Caution("caution", f"As measured it is crushed {lies.deed}. Another seal, or other parts."),)
+    return (Caution("notice", f"As measured it is crushed {lies.deed}. Another seal, or other parts."),)

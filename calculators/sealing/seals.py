@@ -70,7 +70,7 @@ class Seals(Question):
                 )
                 for seal in found
             ),
-            warnings=tuple(Caution("caution", f"Seal {seal.number}, {seal.seen}: {seal.deed}.") for seal in wrong)
+            warnings=tuple(Caution("notice", f"Seal {seal.number}, {seal.seen}: {seal.deed}.") for seal in wrong)
             + ((Caution("notice", f"{_named(close)}: measure again, finer."),) if close else ()),
             tables=(seals_table(found),),
             notes=NOTES,

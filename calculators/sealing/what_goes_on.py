@@ -160,7 +160,7 @@ def _walk(mind: str, sealed: Sealed) -> Walk:
     deeds = [
         ("old", "Old off", "Rag in every opening, counted. Take off the old, and count seals and washers."),
         ("clean", "Clean", clean),
-        ("dry", "Try dry", "Put the parts together once dry: they must lie home by hand."),
+        ("dry", "Try dry", "Rags out, counted. Put the parts together once dry: they must lie home by hand."),
         ("lay", "Lay it", f"{sealed.headline}. {mind}"),
         ("close", "Close", "Close it at once, straight, and tighten from the middle in small steps."),
     ]

@@ -168,14 +168,14 @@ def test_lubricating_a_dry_figure_is_warned_of_with_its_size():
 
 def test_every_answer_warns_of_oil_with_a_number_and_defers_to_the_maker():
     for report in (answer(), answer(condition="dry")):
-        assert signals(report, "here to about 1.5 times the pull") == ["caution"]
+        assert signals(report, "here to about 1.5 times the pull") == ["notice"]
         assert signals(report, "The engine maker's figure wins") == ["notice"]
         assert signals(report, "Wear eye protection") == ["warning"]
 
 
 def test_dry_threads_under_an_oiled_figure_are_cautioned():
     assert signals(answer(meant_for="oiled", condition="dry"), "gives about 67% of the pull that is meant") == [
-        "caution"
+        "notice"
     ]
     assert signals(answer(meant_for="oiled"), "The figure is meant for") == []
 

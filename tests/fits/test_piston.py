@@ -45,7 +45,10 @@ LIMITS = {"clearance_least": "0.04 mm", "clearance_most": "0.17 mm"}
 def test_a_tight_piston_seizes():
     tight = answered(ASKED, **SURE, **LIMITS, bore_across="80.04", piston="80.03")
     assert tight.warnings[0].signal == "warning"
-    assert tight.warnings[0].text == ("Cylinder 1: a piston with too little clearance seizes when hot. Do not fit it.")
+    assert tight.warnings[0].text == (
+        "Cylinder 1: a piston with too little clearance seizes when hot, and an engine that seizes under way can kill. "
+        "Do not fit it."
+    )
     assert not any("does not go back" in text for text in told(tight))
 
 

@@ -79,7 +79,7 @@ def test_ends_that_meet_seize_the_engine():
     assert answer.warnings[0].signal == "warning"
     assert answer.warnings[0].text.startswith("Cylinder 1: a ring whose ends meet when hot scores the barrel")
     wide = answered(ASKED, **SURE, end_gap="1.1", gap_most="0.95 mm")
-    assert [caution.signal for caution in wide.warnings] == ["caution"]
+    assert [caution.signal for caution in wide.warnings] == ["notice"]
 
 
 @pytest.mark.parametrize(

@@ -42,7 +42,7 @@ def test_chambers_are_evened_to_the_largest_and_stop_at_the_wall():
 
 
 def test_grinding_is_warned_of_before_it_is_planned():
-    assert [caution.signal for caution in chambers().warnings][:2] == ["warning", "caution"]
+    assert [caution.signal for caution in chambers().warnings][:2] == ["warning", "notice"]
 
 
 def test_what_the_burette_is_off_by_drops_out_of_the_spread():

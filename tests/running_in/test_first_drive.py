@@ -14,6 +14,10 @@ def steps(answer):
     return {step.key: step for stage in answer.steps.stages for step in stage.steps}
 
 
+def told(answer, words):
+    return [caution.signal for caution in answer.warnings if words in caution.text]
+
+
 def test_the_minutes_come_from_the_first_run_and_the_ceiling_from_the_highest_speed():
     answer = first_drive(minutes="25", highest_speed="4600", odometer="0")
     # by hand: 25 less the five standing; 67 % of 4600 down to a mark of 50
@@ -54,10 +58,22 @@ def test_the_lash_is_told_with_its_figures_where_both_are_known():
     assert steps(first_drive(inlet_clearance="0.15"))["lash"].words == "Set cold, after the nuts: lash."
 
 
-def test_brakes_are_the_first_danger():
-    assert first_drive().warnings[0].signal == "danger"
-    assert "first bend" in first_drive().warnings[0].text
+def test_brakes_are_proved_before_the_drive():
+    assert told(first_drive(), "first bend") == ["warning"]
     assert list(steps(first_drive())).index("yard") < list(steps(first_drive())).index("warm")
+
+
+@pytest.mark.parametrize(
+    ("words", "signal"),
+    [("Carbon monoxide", "danger"), ("while you turn it", "warning"), ("timing light", "warning"), ("burn", "caution")],
+)
+def test_what_the_cold_check_and_the_start_after_it_can_do_is_told(words, signal):
+    assert told(first_drive(), words) == [signal]
+
+
+def test_nobody_crawls_under_it():
+    found = steps(first_drive())
+    assert all("under it from the side" in found[key].words for key in ("yard", "stop"))
 
 
 @pytest.mark.parametrize(

@@ -60,7 +60,7 @@ def test_it_answers_in_the_unit_that_the_maker_gave():
 def test_a_pressure_is_judged_with_the_gauges_error(read, verdict):
     answer = pressure(read_idle=read)
     assert row_at(answer, "idle")["verdict"] == verdict
-    signals = {"enough": [], "too low": ["warning"]}.get(verdict, ["caution"])
+    signals = {"enough": [], "too low": ["warning"]}.get(verdict, ["notice"])
     assert [caution.signal for caution in answer.warnings] == signals
 
 
@@ -82,7 +82,7 @@ def test_a_pressure_that_is_too_low_stops_it():
     answer = pressure(read_idle="0.5", read_hot="2.0")
     assert answer.headline == "Stop: too low at idle and 2500 r/min"
     assert answer.says == "Do not run it on: oil pressure is too low at idle and 2500 r/min."
-    assert "do not run it on" in answer.warnings[0].text
+    assert "Do not run it on" in answer.warnings[0].text
     assert pressure(read_hot="2.0").headline == "Stop: too low at 2500 r/min"
 
 

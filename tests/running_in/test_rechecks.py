@@ -87,8 +87,11 @@ def test_head_nuts_are_told_as_the_maker_says():
     assert "leave the head nuts alone" in rechecks(nuts="never").checks[0].what
 
 
-def test_hot_oil_is_warned_of():
-    assert [caution.signal for caution in rechecks().warnings] == ["caution"]
+def test_jack_spanner_and_hot_oil_are_warned_of():
+    told = {caution.signal: caution.text for caution in rechecks().warnings}
+    assert list(told) == ["danger", "warning", "caution"]
+    for signal, words in (("danger", "comes off a jack"), ("warning", "hand on the spanner"), ("caution", "Hot oil")):
+        assert words in told[signal]
 
 
 def test_the_drawing_says_what_falls_due():

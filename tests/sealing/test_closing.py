@@ -87,7 +87,7 @@ def test_cold_is_warned_of_and_frost_refused():
 def test_it_warns_of_vapour_and_of_oil_too_soon():
     signals = {caution.signal: caution.text for caution in answer().warnings}
     assert "catches fire" in signals["warning"]
-    assert "not cured lifts it" in signals["caution"]
+    assert "not cured lifts it" in signals["notice"]
 
 
 def test_the_temperature_is_asked_once_for_all_sealing():

@@ -29,9 +29,9 @@ def test_without_a_fitted_thickness_it_tells_what_to_leave():
         ("2.40", "Seals: 20%, wants 10 to 30%", []),
         ("2.70", "Seals: 10%, wants 10 to 30%", []),
         ("2.10", "Seals: 30%, wants 10 to 30%", []),
-        ("2.73", "Too little: 9%, wants 10 to 30%", ["caution"]),
-        ("2.07", "Too much: 31%, wants 10 to 30%", ["caution"]),
-        ("3.20", "Too little: −7%, wants 10 to 30%", ["caution"]),
+        ("2.73", "Too little: 9%, wants 10 to 30%", ["notice"]),
+        ("2.07", "Too much: 31%, wants 10 to 30%", ["notice"]),
+        ("3.20", "Too little: −7%, wants 10 to 30%", ["notice"]),
     ],
 )
 def test_crush_is_judged_by_its_band(fitted, headline, signals):

@@ -53,7 +53,7 @@ def test_the_answer_names_the_seals_that_fail():
     assert answer(**three, fitted="2.4; 2.4; 2.4").headline == "All 3 are crushed right"
     some = answer(**three, fitted="2.9; 2.4; 2.9")
     assert some.headline == "Seals 1 and 3 will not seal"
-    assert [caution.signal for caution in some.warnings] == ["caution", "caution"]
+    assert [caution.signal for caution in some.warnings] == ["notice", "notice"]
     close = answer(**three, fitted="2.9; 2.4; 2.69 ± 0.05")
     assert close.says == "Seal 1 will not seal as measured. Seal 3: too close to call."
     assert answer(fitted="2.69 ± 0.05").headline == "Seal 1 too close to call"

@@ -53,3 +53,10 @@ def test_old_jointing_is_warned_of_where_there_can_be_any(joint, warned):
 def test_an_unknown_joint_is_refused():
     with pytest.raises(InputErrors, match="Joint must be one of: barrel_foot, "):
         answer("roof")
+
+
+@pytest.mark.parametrize("joint", JOINTS)
+def test_the_rags_that_went_in_come_out_before_the_parts_go_together(joint):
+    deeds = [step.words for step in answer(joint).steps.stages[0].steps]
+    put_in, taken_out = (next(n for n, deed in enumerate(deeds) if deed.startswith(w)) for w in ("Rag in", "Rags out"))
+    assert put_in < taken_out < next(n for n, deed in enumerate(deeds) if deed.startswith("Close it"))

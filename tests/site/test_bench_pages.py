@@ -6,14 +6,15 @@ No browser and no build: what is held here is what stands in ``docs/``.
 from __future__ import annotations
 
 import math
+import posixpath
 import re
 
 import pint
 import pytest
 
 from calculators import read_card
-from scripts import caution_list
-from tests.site.test_book import DOCS, PAGES, links, sections, text_of
+from scripts import caution_list, procedure_pages
+from tests.site.test_book import DOCS, PAGES, PROCEDURES, links, sections, text_of
 
 STAGES = ("start", "strip", "inspect", "heads", "measure")
 READ = pint.UnitRegistry()
@@ -170,9 +171,12 @@ def test_lead_in_carbon_is_named_before_the_carbon_comes_off(page):
 
 def test_every_page_with_a_solvent_refuses_the_chlorinated_ones():
     with_solvent = [
-        page for page in HELD if any(re.search(r"solvent|penetrant", one.words, re.I) for one in cautions(page))
+        page
+        for page in PAGES
+        if page != "reference/all-cautions.md"
+        if any(re.search(r"solvent|penetrant", one.words, re.I) for one in cautions(page))
     ]
-    assert len(with_solvent) >= 10
+    assert len(with_solvent) >= 15
     assert [page for page in with_solvent if "chlorinated" not in " ".join(one.words for one in cautions(page))] == []
 
 
@@ -209,6 +213,8 @@ FACTS = {
     "inspect/case-faces-and-studs.md": (r"Vacuum the hole", r"No vacuum cleaner on its chips"),
     "inspect/valve-springs.md": (r"weaker than the limit by less", r"within 2 % of the limit, above or below"),
     "start/safety.md": (r"runs on stands or rollers|step 12", r"on rollers with their trained operator"),
+    "strip/lock-the-flywheel.md": (r"brake on, gear in", r"gear lever in neutral: the lock holds the crank"),
+    "strip/take-the-engine-out.md": (r"Jack or strap under it", r"No jack: it stays there until the engine is back"),
     "strip/tag-and-keep-in-order.md": (r"wired to the stem", r"tied to the stem with string"),
 }
 """What a page once said wrongly, and what it says instead.
@@ -236,3 +242,79 @@ def test_what_is_measured_first_stands_first_on_the_days_of_the_barrels():
     day = next(line for line in PAGES["start/planning.md"].splitlines() if "**Barrel days.**" in line)
     order = [link.split("/")[-1] for link in links(day)]
     assert order == ["deck-height.md", "compression-and-spacers.md", "ring-gaps.md", "fit-rings-pistons-and-barrels.md"]
+
+
+# ---------------------------------------------------------------------------- where the build puts each part
+
+
+def built(page: str) -> str:
+    return procedure_pages.on_page_markdown(PAGES[page], page=None)
+
+
+def parts_of(text: str) -> list[str]:
+    return re.findall(
+        r"<summary>(Tools and parts)|^## (.+)", text.replace("Tools, parts and limits", "Tools and parts"), re.M
+    )
+
+
+@pytest.mark.parametrize("page", PROCEDURES)
+def test_the_table_of_parts_has_them_in_the_order_of_the_built_page(page):
+    table = sections(PAGES["start/using-it-at-the-car.md"])["How a procedure reads"]
+    told = re.findall(r"^\| (?!Part \||---)([^|]+?) \|", table, re.MULTILINE)
+    found = [folded or heading for folded, heading in parts_of(built(page))]
+    assert found == [part for part in told if part in found]
+    assert {"Tools and parts", "Steps", "What good looks like"} <= set(found)
+
+
+@pytest.mark.parametrize("page", PROCEDURES)
+def test_no_word_points_to_where_a_part_no_longer_stands(page):
+    """What is worked out stands behind the steps, and its calculator straight below its own words."""
+    assert "[above](#work-it-out)" not in PAGES[page]
+    words = sections(PAGES[page]).get("Work it out", "")
+    assert re.findall(r"[^.]*(?<!readings )\b(?:below|above)\b[^.]*", words) == []
+
+
+# ---------------------------------------------------------------------------- steps that are named by their number
+
+NAMED_STEPS = {
+    ("build/fit-rings-pistons-and-barrels.md", 8): "Turn the rod out",
+    ("build/fit-tappets-and-pushrods.md", 8): "Slide each tappet in",
+    ("build/set-valve-lash.md", 3): "Make sure that it cannot roll or fall",
+    ("build/set-valve-lash.md", 4): "Take the rocker covers off",
+    ("build/set-valve-lash.md", 15): "Come back to number 1 and check",
+    ("build/set-valve-lash.md", 17): "Run it and listen",
+    ("build/tighten-a-head-down.md", 1): "Read the maker's figure",
+    ("build/tighten-a-head-down.md", 2): "Inspect the studs, count the screws",
+    ("measure/chamber-volume.md", 14): "Measure a crown that is not flat",
+    ("measure/chamber-volume.md", 15): "Seal and fill above the piston",
+    ("measure/compression-and-spacers.md", 5): "Turn to top dead centre",
+    ("measure/deck-height.md", 2): "Hang each piston on its rod",
+    ("refit/exhaust.md", 1): "Let everything cool, and make the vehicle safe",
+    ("refit/fuel-and-oil-pipes.md", 2): "Make it safe",
+    ("refit/fuel-and-oil-pipes.md", 13): "Prove the fuel side",
+    ("refit/put-the-engine-in.md", 1): "Secure the vehicle",
+    ("refit/put-the-engine-in.md", 15): "Neutral, then lower the vehicle",
+    ("run/balance-the-carburettors.md", 15): "Test by cylinder",
+    ("run/first-start.md", 15): "Look while it cools",
+    ("run/first-start.md", 17): "Leave it overnight",
+    ("run/set-the-timing.md", 2): "Make sure that it cannot start",
+    ("run/set-the-timing.md", 7): "Check it by turning twice round",
+    ("strip/lock-the-flywheel.md", 1): "Mark the parts to each other",
+    ("strip/lock-the-flywheel.md", 6): "Choose the place of the lock",
+}
+_NAMED = re.compile(
+    r"(?:\]\((?P<page>[\w./-]+\.md)\),(?: up to its)? )?\bsteps? (?P<numbers>\d+(?:(?:, | and | to )\d+)*)"
+)
+
+
+def test_a_step_that_is_named_by_its_number_is_the_one_that_is_meant():
+    named = set()
+    for page, text in PAGES.items():
+        for found in _NAMED.finditer(text):
+            there = (
+                posixpath.normpath(posixpath.join(posixpath.dirname(page), found["page"])) if found["page"] else page
+            )
+            named |= {(there, int(number)) for number in re.findall(r"\d+", found["numbers"])}
+    assert named == set(NAMED_STEPS)
+    for (page, number), deed in NAMED_STEPS.items():
+        assert re.match(rf"{number}\.\s+\*\*{re.escape(deed)}", steps(page)[number - 1]), (page, number)

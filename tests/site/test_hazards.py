@@ -5,6 +5,7 @@ No browser and no build: what is held here is what stands in ``docs/``.
 
 from __future__ import annotations
 
+import ast
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -12,7 +13,7 @@ from dataclasses import dataclass
 import pytest
 
 from scripts.caution_list import GRADES
-from tests.site.test_book import PAGES, without_fences
+from tests.site.test_book import DOCS, PAGES, without_fences
 
 every_page = pytest.mark.parametrize("page", sorted(PAGES))
 
@@ -75,7 +76,17 @@ HAZARDS = {
         r"\blead(?:ed)?\b.*\bpoison",
     ),
     "clutch dust": Hazard(r"\bclutch (?:cover|plate|is off|by their marks)|\bclean the clutch\b", r"asbestos"),
-    "asbestos": Hazard(r"\bold (?:gasket|packing|sound deadening|lagging)s?\b|\btake off the old\b", r"asbestos"),
+    "asbestos": Hazard(
+        r"\bold (?:gasket|packing|sound deadening|lagging)s?\b|\btake off the old\b|\btake the rocker covers off\b",
+        r"asbestos",
+    ),
+    "a rocker cover's bail": Hazard(
+        r"(?<!clutch )(?<!protective )\bcovers? off\b|\bcover's bail\b|\bclose the bail\b", r"\bbail"
+    ),
+    "pipes that fall": Hazard(r"\boffer the system up\b|\bhang the weight\b", r"slips off its studs"),
+    "an engine that swings over": Hazard(
+        r"\bslacken pass by pass\b|\bturned on its stand\b", r"\bheavier on\b.*\bswings\b"
+    ),
     "springs under load": Hazard(
         r"\b(?:press|compress|squeeze) the spring\b|\blet the spring up\b|\bvalves? with (?:its|their) springs?\b",
         r"springs?\b",
@@ -199,18 +210,48 @@ def test_a_step_without_its_caution_is_named_with_page_and_words():
 
 IN_ORDER = {
     "build/set-valve-lash": ("Spanner and strap off the pulley", "Battery lead last"),
-    "refit/fuel-and-oil-pipes": ("**Make it safe.**", "Clamp the line at the tank", "Bend the emptied piece"),
+    "build/tighten-a-head-down": (
+        "rags out and counted",
+        "clamps of these barrels come off now",
+        "**Run the nuts down by hand.**",
+        "The other side's barrels clamped",
+    ),
+    "heads/assemble-the-valves": ("a turn of tape over", "take sleeve or tape off", "**Compress the spring.**"),
+    "refit/oil-cooler-and-shrouding": ("plugs and tape out of their holes", "**Fit cooler and seals.**"),
+    "run/trace-oil-leaks": ("breather's hose off", "glove or gauge off, hose back on"),
+    "refit/exhaust": (
+        "come out of the ports, counted",
+        "A system that slips off its studs",
+        "Every flange must come",
+        "**Hang the weight",
+    ),
+    "refit/fuel-and-oil-pipes": (
+        "**Make it safe.**",
+        "Clamp the line at the tank",
+        "Bend the emptied piece",
+        "Not before the engine is in",
+        "then take the clamp off the tank's line",
+        "Wipe every joint",
+    ),
     "refit/manifolds-and-carburettors": (
+        "paper and tape too",
         "One rag in each port",
         "**Take every rag out again.**",
         "**Look for the hidden screws.**",
         "**Fit gaskets and manifold.**",
+        "with either return spring taken off",
+        "Both springs back on",
+        "**Connect fuel last.**",
+        "Rag or lid off each carburettor's mouth",
     ),
     "refit/put-the-engine-in": (
         "**Secure the vehicle.**",
         "**Look over the empty bay.**",
+        "Bag off the gearbox's mouth",
         "In gear,",
+        "what held the gearbox",
         "**Neutral, then lower the vehicle.**",
+        "Straps off",
         "Tools and rags counted",
         "**Connect the battery",
     ),
@@ -219,18 +260,35 @@ IN_ORDER = {
         "Take the spanner off",
         "battery's lead back on",
         "**Spin it on the starter.**",
+        "Covers on and closed before the next burst",
         "look from clear of fan and belt",
         "Stop, key out; then wipe",
         "**Set the timing standing still",
+        "the spanner off the crank",
         "plugs by hand",
     ),
-    "run/set-the-timing": ("Spanner off the crank", "**Read the dwell.**"),
+    "run/set-the-timing": (
+        "Spanner off the crank",
+        "**Read the dwell.**",
+        "vacuum hose off and plugged",
+        "Vacuum hose back on",
+    ),
     "run/early-rechecks": (
         "**Rocker covers off.**",
+        "and the switch goes back in",
         "Spanner off the crank first",
         "**Run it until warm.**",
         "**Compression or leakage, warm.**",
         "**Oil and filter.**",
+        "oil to the mark, before anybody starts it",
+        "**Carburettors.**",
+    ),
+    "run/road-run": ("**Change the oil early.**", "Oil to the mark before it is lowered and started"),
+    "strip/lock-the-flywheel": (
+        "Battery off, plugs out",
+        "Segment: at least three teeth",
+        "**Take up the play.**",
+        "**Take the lock off before you turn the crank.**",
     ),
 }
 NEVER = {
@@ -251,8 +309,57 @@ def test_what_makes_safe_comes_first(page):
 
 
 @pytest.mark.parametrize("deed", NEVER)
-def test_no_page_asks_for_it(deed):
-    assert [page for page, text in PAGES.items() if re.search(NEVER[deed], text, re.IGNORECASE | re.MULTILINE)] == []
+def test_neither_page_nor_calculator_asks_for_it(deed):
+    written = PAGES | {str(path): path.read_text("utf-8") for path in (DOCS.parent / "calculators").rglob("*.py")}
+    assert [name for name, text in written.items() if re.search(NEVER[deed], text, re.IGNORECASE | re.MULTILINE)] == []
+
+
+@every_page
+def test_an_engine_runs_or_is_spun_out_of_gear_and_braked(page):
+    """A helper at the key, a throttle opened by hand: in gear it drives over whoever stands there."""
+    said, runs = "", False
+    for piece in told(PAGES[page]):
+        said += f" {piece.words}"
+        if not piece.caution and not runs and re.search(f"{_SPUN}|{_RUNS}", piece.words, re.IGNORECASE):
+            runs = True
+            assert stands_still(said), piece.step
+    if any("carbon monoxide" in piece.words.lower() for piece in told(PAGES[page]) if piece.step):
+        assert stands_still(said)
+
+
+def stands_still(words: str) -> bool:
+    """Whether words put a vehicle out of gear and its brake on."""
+    return all(
+        re.search(pattern, words, re.IGNORECASE) for pattern in (r"\bneutral\b|\bout of gear\b", r"\bbrake on\b")
+    )
+
+
+def test_rags_come_out_of_the_mouths_before_the_crank_turns_between_bare_rods():
+    """A rag round a rod is wound in: common practice, no source."""
+    steps = {
+        f"{page}, {name}": " ".join(piece.words for piece in told(PAGES[page]) if piece.step == name)
+        for page in PAGES
+        for name in {piece.step for piece in told(PAGES[page])}
+    }
+    turned = {name: words for name, words in steps.items() if "loop of strap" in words}
+    assert len(turned) >= 3
+    assert [name for name, words in turned.items() if not re.search(r"\brags? (?:comes )?out\b", words, re.I)] == []
+
+
+_RAG_IN = r"\brags? (?:in|round|for)\b"
+_RAG_OUT = r"\brags? (?:comes )?out\b|\btake (?:the|every) rags? out\b"
+
+
+@every_page
+def test_a_rag_that_goes_in_comes_out(page):
+    words = " ".join(piece.words for piece in told(PAGES[page]) if not piece.caution)
+    assert not re.search(_RAG_IN, words, re.IGNORECASE) or re.search(_RAG_OUT, words, re.IGNORECASE)
+
+
+def test_whoever_leaves_out_the_last_steps_of_the_lash_is_told_to_take_the_spanner_off():
+    before = PAGES["build/set-valve-lash.md"].split("\n## ")[0]
+    assert "leave out steps 3, 4 and 17" in before
+    assert "After step 15 take spanner and strap off the pulley" in before
 
 
 # ---------------------------------------------------------------------------- grades
@@ -326,3 +433,40 @@ def test_every_caution_is_graded_here():
     counted = sum(1 for text in PAGES.values() for _ in what_happens(text))
     assert counted == sum(len(re.findall(r"(?m)^ *!!! ", without_fences(text))) for text in PAGES.values())
     assert {grade for text in PAGES.values() for grade, _ in what_happens(text)} == set(GRADES)
+
+
+# ---------------------------------------------------------------------------- grades of what a calculator says
+
+GRADED_ROOMS = ("fasteners", "fits", "ports", "running_in", "sealing")
+
+
+def cautions_in(source: str) -> Iterator[tuple[str, str]]:
+    """Give grade and words of each caution that a module writes; what is worked out in them reads as a blank."""
+    calls = [node for node in ast.walk(ast.parse(source)) if isinstance(node, ast.Call)]
+    for call in sorted(calls, key=lambda call: call.lineno):
+        if getattr(call.func, "id", "") == "Caution":
+            texts = [
+                [part.value for part in ast.walk(argument) if isinstance(part, ast.Constant)] for argument in call.args
+            ]
+            grade, words = ("".join(text for text in found if isinstance(text, str)) for found in texts)
+            yield grade, words
+
+
+@pytest.mark.parametrize("room", GRADED_ROOMS)
+def test_a_calculator_warns_of_injury_and_notes_the_rest(room):
+    modules = sorted((DOCS.parent / "calculators" / room).glob("*.py"))
+    found = [(module.name, *caution) for module in modules for caution in cautions_in(module.read_text("utf-8"))]
+    assert len(found) >= 3
+    assert [
+        f"{name}: {grade}: {words!r} {misgraded(grade, words)}"
+        for name, grade, words in found
+        if grade != "notice" and misgraded(grade, words)
+    ] == []
+
+
+def test_a_calculators_wrong_grade_is_found():
+    source = 'yield Caution("warning", f"It seizes at {speed}.")\nCaution("notice", "It knocks.")'
+    assert [misgraded(grade, words) for grade, words in cautions_in(source)] == [
+        "names no injury: that is a notice",
+        "",
+    ]
