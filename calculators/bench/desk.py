@@ -157,11 +157,19 @@ class Desk:
         if asked.lacking or asked.errors:
             return asked
         try:
-            return replace(asked, answer=of(values, self._card).answer())
+            return replace(asked, answer=of(values, self._card_for(of)).answer())
         except Lacking as still:
             return replace(asked, lacking=still.errors)
         except InputErrors as wrong:
             return replace(asked, errors=wrong.errors)
+
+    def _card_for(self, of: type[Question]) -> EngineCard | None:
+        """Return the card without what a made-up engine's says, where no example may speak."""
+        card = self._card
+        for path in of.from_card if card else ():
+            if card and not self.from_card(path).text:
+                card = card.without(path)
+        return card
 
     def same(self, path: str, text: str, chosen: str | None, value: Any) -> Any:
         """Return the value that whoever asked first for this reading got: it is one reading, with one error."""

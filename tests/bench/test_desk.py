@@ -135,3 +135,14 @@ def test_where_one_of_several_boxes_would_do_none_of_them_is_marked_wrong():
     assert view.state == "lacking"
     assert view.whose == "Still needed: figure in the box of its kind."
     assert not any(box.error for box in view.boxes)
+
+
+def test_a_question_asks_a_made_up_engines_card_for_nothing_where_no_example_may_speak():
+    """The Marram F4 has 8 studs a head; a reader's own engine may have 4."""
+    texts = {"head_torque": "34 N·m", "stud_thread": "M10 × 1.5", "stud_steel": "8.8", "thread_condition": "oiled"}
+    readings = {path: Reading(text) for path, text in texts.items()}
+    told, silent = (Desk(readings, CARD, example=example).ask("fasteners.stud_pull") for example in (True, False))
+    assert told.answer.value("least_total")
+    assert told.is_example
+    assert silent.answer, (silent.lacking, silent.errors)
+    assert silent.answer.value("least_total") is None
