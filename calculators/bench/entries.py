@@ -240,3 +240,10 @@ def grouped(of: Entry[int], most: int) -> Entry[tuple[tuple[int, ...], ...]]:
 def described[T](entry: Entry[T], label: str = "", **facts: Any) -> Entry[T]:
     """Return an entry of the same kind under another label or with other facts: what two questions share."""
     return Entry(label or entry.label, entry.kind, replace(entry.facts, **facts), optional=entry.optional)
+
+
+def either_way[T](entry: Entry[T]) -> Entry[T]:
+    """Return an entry for half the width of a band, such as an error limit: a ± typed in front of it is understood."""
+    if not isinstance(entry.kind, Measure | Number):
+        raise TypeError(f"{entry.label}: only a measure or a number has two sides")
+    return Entry(entry.label, replace(entry.kind, plus_minus=True), entry.facts, optional=entry.optional)

@@ -14,6 +14,7 @@ from calculators.bench.entries import (
     length,
     listed,
     measure,
+    optional,
     volume,
 )
 
@@ -336,4 +337,28 @@ def crank_rotation(**facts: Any) -> Entry[str]:
             "shared_as": "crank_rotation",
         }
         | facts,
+    )
+
+
+def firing_intervals(**facts: Any) -> Entry[tuple[Quantity, ...] | None]:
+    """Ask for the firing intervals; ``facts`` as ``Facts`` has them, before ours."""
+    return optional(
+        listed(
+            angle(
+                "Firing intervals",
+                1,
+                720,
+                why="one cycle is 720°",
+                **{
+                    "hint": "Crank angle from each cylinder of the firing order to the next, the last back to the "
+                    "first. Empty where it fires evenly.",
+                    "card": "layout.firing_intervals",
+                    "shared_as": "firing_intervals",
+                }
+                | facts,
+            ),
+            1,
+            12,
+            like="180 180 180 180",
+        )
     )

@@ -44,7 +44,7 @@ class Extension(Question):
         400,
         why="below and above, workshop wrenches do not reach",
         hint="From the engine maker, for this nut and this thread condition.",
-        example="20 N·m",
+        example="24 N·m",
         said="{} on the nut",
     )
     graduation = at_the_wrench.scale_step()

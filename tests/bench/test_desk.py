@@ -146,3 +146,11 @@ def test_a_question_asks_a_made_up_engines_card_for_nothing_where_no_example_may
     assert told.is_example
     assert silent.answer, (silent.lacking, silent.errors)
     assert silent.answer.value("least_total") is None
+
+
+def test_a_table_that_stands_alone_is_said_in_the_line():
+    assert View(Desk({}, CARD, example=True).ask("torque.stud_order"), "Marram F4").line == "Stud 1 to 8"
+    one = Desk({"stud_across.1": Reading("5")}).ask("torque.stud_order")
+    assert View(one, "Marram F4").line == "Stud 1"
+    assert View(Desk({}).ask("torque.stud_order"), "Marram F4").line == ""
+    assert View(Desk({}, CARD, example=True).ask("compression.ratio"), "Marram F4").line.startswith("bore")
