@@ -102,7 +102,8 @@ class TopDeadCentre(Question):
         stop = self._stop(diameter)
         rim = replace(rim_of(diameter, (), self.crank_rotation, self.scale_on), stop=stop)
         early = best_of(stop.early)
-        off = f"{figures(abs(early), 1)}° {'early' if early >= 0 else 'late'}"
+        off = figures(abs(early), 1)
+        off += "° off" if off == "0.0" else "° early" if early > 0 else "° late"
         there = f"{millimetres(rim.along(early))} {word(rim.way(-early))}" if early else "at the old one"
         return Answer(
             headline=_headline(stop, off, there),
