@@ -28,14 +28,14 @@ def rim_diameter(**facts: Any) -> Entry[Quantity]:
 
 def rotation(**facts: Any) -> Entry[str]:
     """Ask which way the crank turns."""
-    told = {"hint": "As it runs, seen from the side that the marks are read from.", "said": "turns {}"}
+    told = {"hint": "As it runs, seen from the side that the marks are read from.", "said": "{}"}
     return shared.crank_rotation(**(told | facts))
 
 
 def marks_on(**facts: Any) -> Entry[str]:
     """Ask what carries the marks."""
     options = {"rim": "On the rim, one pointer on the case", "case": "On the case, one notch in the rim"}
-    told = {"usual": "rim", "shared_as": "marks_on", "said": "marks: {}"}
+    told = {"usual": "rim", "shared_as": "marks_on", "said": "{}"}
     return choice("Where the marks are", options, **(told | facts))
 
 

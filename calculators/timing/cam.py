@@ -5,30 +5,25 @@ from __future__ import annotations
 from typing import Any
 
 from calculators._timing.cam import Cam, Valve
-from calculators._timing.drawing import cam_figure
-from calculators._timing.values import CAM, cam_values
-from calculators._units import figures, magnitude_in
+from calculators._timing.values import cam_values
+from calculators._units import magnitude_in
 from calculators._verdict import best_of, verdict_on
-from calculators._words import word
 from calculators.bench import (
     Answer,
-    Column,
     Entry,
     FieldError,
     InputErrors,
     Lacking,
     Quantity,
     Question,
-    ResultTable,
-    TableRow,
     angle,
     count,
     optional,
-    quantity,
     read_by_instrument,
 )
 from calculators.formulas.cam_events import cam_late, duration, lobe_centre, tooth
 from calculators.timing import asked
+from calculators.timing.cam_told import drawn, headline, lobes_table, says
 from calculators.timing.cautions import ARRIVE, IT_FIRES, OUT_OF_TIME
 
 _WHY = "cams of road and racing engines"
@@ -94,18 +89,12 @@ class CamTiming(Question):
     def answer(self) -> Answer:
         cam = self._cam()
         return Answer(
-            headline=_headline(cam),
-            says=_says(cam),
-            drawing=cam_figure(
-                (_span(cam.exhaust, -1), _span(cam.inlet, 1)),
-                (
-                    _span(cam.exhaust_read, -1) if cam.exhaust_read else None,
-                    _span(cam.inlet_read, 1) if cam.inlet_read else None,
-                ),
-            ),
+            headline=headline(cam),
+            says=says(cam),
+            drawing=drawn(cam),
             values=tuple(cam_values(cam)),
             warnings=(IT_FIRES, *(() if cam.verdict in (None, "in") else (OUT_OF_TIME,))),
-            tables=(_table(cam),),
+            tables=(lobes_table(cam),),
             notes=(
                 ARRIVE,
                 "Cam events hold at the lift that they are given for, and with the lash set. Measured at another lift "
@@ -187,65 +176,3 @@ def _valve(at_top: Any, at_bottom: Any, box: str) -> Valve:
         message = f"{which} events must leave the valve open for 90° or more; check their signs"
         raise InputErrors(FieldError(box, message))
     return Valve(at_top, open_for, lobe_centre(at_top, open_for))
-
-
-def _off(cam: Cam) -> str:
-    late = best_of(cam.late)
-    return f"{figures(abs(late), 1)}° {'late' if late > 0 else 'early'}"
-
-
-def _teeth(cam: Cam) -> str:
-    if not cam.teeth:
-        return ""
-    return f", near {abs(cam.teeth)} {'tooth' if abs(cam.teeth) == 1 else 'teeth'}"
-
-
-def _headline(cam: Cam) -> str:
-    if cam.late is None:
-        return f"Centres: inlet {figures(cam.inlet.centre, 1)}°, exhaust {figures(cam.exhaust.centre, 1)}°"
-    return f"{_off(cam)}{_teeth(cam)}: {word(str(cam.verdict))}"
-
-
-def _says(cam: Cam) -> str:
-    if cam.late is None:
-        return (
-            f"As the maker gives it the inlet's lobe centre stands {figures(cam.inlet.centre, 1)}° after overlap top, "
-            f"the exhaust's {figures(cam.exhaust.centre, 1)}° before it. Measure the inlet's opening and closing to "
-            "see whether the cam is in time."
-        )
-    return f"The cam stands {_off(cam)}{_teeth(cam)}: {word(str(cam.verdict))}."
-
-
-def _span(valve: Valve, side: int) -> tuple[float, float]:
-    """Return when a valve opens and shuts after overlap top; the exhaust's side is −1."""
-    middle, half = side * best_of(valve.centre), best_of(valve.open_for) / 2
-    return middle - half, middle + half
-
-
-def _table(cam: Cam) -> ResultTable:
-    rows = (
-        ("Inlet", "after top", cam.inlet, cam.inlet_read),
-        ("Exhaust", "before top", cam.exhaust, cam.exhaust_read),
-    )
-    return ResultTable(
-        key="lobes",
-        title="The cam, in degrees of the crank",
-        columns=(
-            Column(key="valve", label="Valve"),
-            Column(key="duration", label="Open for", unit="°", places=1),
-            Column(key="centre", label="Lobe centre", unit="°", places=1, strong=True),
-            Column(key="side", label="Of overlap top"),
-            Column(key="duration_read", label="Open for, measured", unit="°", places=1),
-            Column(key="centre_read", label="Lobe centre, measured", unit="°", places=1),
-        ),
-        rows=tuple(
-            TableRow(cells=(name, *_cells(valve), side, *(_cells(read) if read else (None, None))))
-            for name, side, valve, read in rows
-        ),
-        formula="open for: near top + 180° + near bottom; lobe centre: half of that less the event near top",
-        source=CAM,
-    )
-
-
-def _cells(valve: Valve) -> tuple[Any, Any]:
-    return quantity(valve.open_for, "°"), quantity(valve.centre, "°")

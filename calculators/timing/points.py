@@ -2,24 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import Any
 
-from calculators._timing.values import DECISION
-from calculators._units import figures, magnitude_in, number_in, plain, printed
+from calculators._units import magnitude_in, number_in, plain
 from calculators._verdict import best_of, verdict_on
-from calculators._words import word
 from calculators.bench import (
     Answer,
-    Caution,
     Entry,
     FieldError,
     InputErrors,
     Lacking,
     Quantity,
     Question,
-    Source,
-    Value,
     angle,
     count,
     length,
@@ -28,12 +22,11 @@ from calculators.bench import (
     quantity,
     read_by_instrument,
 )
-from calculators.formulas.decision_rule import Verdict
-from calculators.formulas.ignition_timing import dwell_angle, dwell_share, gap_for, lobe_angle, spark_later
+from calculators.formulas.ignition_timing import dwell_angle, gap_for, lobe_angle
 from calculators.timing import asked
+from calculators.timing import dwell_told as told
 from calculators.timing.points_drawing import dwell_drawing
 
-_DWELL = Source("definition of dwell; a lobe alike on both sides", "identity")
 _TWO_GAPS = "Two gaps tried"
 _WIDER = 0.5
 """Degrees by which the dwell must differ between two gaps, to tell a third (common practice, no source)."""
@@ -131,15 +124,24 @@ class Points(Question):
             raise Lacking(FieldError("dwell_read", "Enter the dwell read, in degrees"))
         tolerance = magnitude_in(self.dwell_tolerance, "°")
         verdict = None if wanted is None or read is None else verdict_on(read - wanted, -tolerance, tolerance)
-        gap = self._gap_to_set(wanted, read)
+        gap, tries = self._gap_to_set(wanted, read)
+        dwell = told.Dwell(
+            lobes=self.lobes,
+            wanted=wanted,
+            read=read,
+            tolerance=self.dwell_tolerance,
+            verdict=verdict,
+            gap=gap,
+            tries=tries,
+        )
         return Answer(
-            headline=self._headline(wanted, read, verdict, gap),
-            says=self._says(wanted, read, verdict, gap),
+            headline=told.headline(dwell),
+            says=told.says(dwell),
             drawing=dwell_drawing(self.lobes, wanted, None if read is None else best_of(read), verdict),
-            values=tuple(self._told(wanted, read, verdict, gap)),
-            warnings=_cautions(verdict),
+            values=tuple(told.values(dwell)),
+            warnings=tuple(told.cautions(verdict)),
             notes=(
-                "Dwell first, then timing: each degree of dwell moves the spark by about one of the crank.",
+                "Each degree of dwell moves the spark by about one of the crank.",
                 "A wider gap is a smaller dwell, and an earlier spark.",
             ),
         )
@@ -174,8 +176,8 @@ class Points(Question):
             return None
         return self._by_meter(quantity(dwell_angle(number_in(self.dwell_read_share, "%"), self.lobes), "°"))
 
-    def _gap_to_set(self, wanted: float | None, read: Any | None) -> Any | None:
-        """Return the gap that gives the dwell wanted, in mm, where two gaps were tried.
+    def _gap_to_set(self, wanted: float | None, read: Any | None) -> tuple[Any | None, tuple[tuple[str, str], ...]]:
+        """Return the gap that gives the dwell wanted, in mm, and what was tried; nothing where only one gap was.
 
         Raises
         ------
@@ -183,7 +185,7 @@ class Points(Question):
         InputErrors
         """
         if self.gap_second is None and self.dwell_second is None:
-            return None
+            return None, ()
         nouns = (
             ("dwell", "dwell wanted, in degrees", wanted),
             ("dwell_read", "dwell read, in degrees", read),
@@ -206,92 +208,4 @@ class Points(Question):
         if not _LEAST_GAP <= best_of(gap) <= _MOST_GAP:
             message = f"No gap from 0.1 to 1.5 mm gives {plain(wanted or 0)}° by these two readings. Check them"
             raise InputErrors(FieldError("dwell_second", message))
-        return gap
-
-    def _headline(self, wanted: float | None, read: Any | None, verdict: Verdict | None, gap: Any | None) -> str:
-        if gap is not None:
-            return f"Set the gap to {figures(best_of(gap), 2)} mm"
-        if read is None:
-            return f"Dwell {figures(wanted or 0, 1)}° is {figures(best_of(dwell_share(wanted, self.lobes)), 1)}%"
-        if verdict is None:
-            return f"Dwell {figures(best_of(read), 1)}° is {figures(best_of(dwell_share(read, self.lobes)), 1)}%"
-        return f"Dwell {figures(best_of(read), 1)}°: {word(verdict)}"
-
-    def _says(self, wanted: float | None, read: Any | None, verdict: Verdict | None, gap: Any | None) -> str:
-        parts = []
-        if verdict is not None:
-            then = {"out": ": set the gap before the timing", "in": ": leave the gap as it is"}.get(verdict, "")
-            parts.append(f"Dwell of {figures(best_of(read), 1)}° is {word(verdict)}{then}.")
-        elif read is not None:
-            share = figures(best_of(dwell_share(read, self.lobes)), 1)
-            parts.append(f"The points are closed for {figures(best_of(read), 1)}°, {share}% of the time.")
-        else:
-            share = figures(best_of(dwell_share(wanted, self.lobes)), 1)
-            parts.append(f"The points are to be closed for {figures(wanted or 0, 1)}°, {share}% of the time.")
-        if gap is not None:
-            parts.append(f"A gap of {figures(best_of(gap), 2)} mm gives the {figures(wanted or 0, 1)}° wanted.")
-        return " ".join(parts)
-
-    def _told(
-        self, wanted: float | None, read: Any | None, verdict: Verdict | None, gap: Any | None
-    ) -> Iterator[Value]:
-        lobes = ("lobes", self.lobes)
-        for key, label, dwell in (("dwell_share", "Dwell wanted", wanted), ("dwell_read", "Dwell read", read)):
-            if dwell is not None:
-                yield Value(
-                    key=key,
-                    label=f"{label}, points closed",
-                    quantity=quantity(dwell_share(dwell, self.lobes), "%"),
-                    units=("%",),
-                    formula="100 × dwell × lobes ÷ 360",
-                    source=_DWELL,
-                    given=(("dwell", quantity(dwell, "°")), lobes),
-                )
-        if verdict is not None and wanted is not None and read is not None:
-            yield Value(
-                key="dwell_verdict",
-                label="Dwell",
-                quantity=verdict,
-                formula="in where the whole of the reading, with its uncertainty, is within the tolerance",
-                source=DECISION,
-                given=(("read", quantity(read, "°")), ("tolerance", self.dwell_tolerance)),
-            )
-            yield Value(
-                key="spark_later",
-                label="Setting the dwell right moves the spark later by, crank",
-                quantity=quantity(spark_later(wanted - read), "°"),
-                units=("°",),
-                places=1,
-                formula="(dwell wanted − dwell read) ÷ 2 × 2: half of it on the opening side, twice as much at the "
-                "crank; minus is earlier",
-                source=_DWELL,
-                given=(("dwell wanted", quantity(wanted, "°")), ("dwell read", quantity(read, "°"))),
-            )
-        if gap is not None:
-            yield Value(
-                key="gap_to_set",
-                label="Gap for the dwell wanted",
-                quantity=quantity(gap, "mm"),
-                units=("mm", "thou"),
-                formula="first gap + (second − first gap) × (dwell wanted − first dwell) ÷ (second − first dwell)",
-                source=Source("linear interpolation between two readings", "identity"),
-                given=(
-                    ("first", printed(self.gap_fitted, "mm", 2)),
-                    ("second", printed(self.gap_second, "mm", 2)),
-                    ("second dwell", printed(self.dwell_second, "°", 1)),
-                ),
-            )
-
-
-def _cautions(verdict: Verdict | None) -> tuple[Caution, ...]:
-    hands = Caution(
-        "warning",
-        "The coil's lead carries a voltage that throws you into belt and fan. Engine off and ignition off before you "
-        "touch points, cap or coil; read the meter with hands and sleeves clear.",
-    )
-    found = [hands]
-    if verdict == "too close to call":
-        found.append(Caution("notice", "This meter cannot tell whether the dwell is within its tolerance."))
-    if verdict not in (None, "in"):
-        found.append(Caution("notice", "Dwell first, then timing: each degree of dwell moves the spark by about one."))
-    return tuple(found)
+        return gap, told.tries_told(self.gap_fitted, self.gap_second, self.dwell_second)

@@ -14,7 +14,7 @@ _LEAST = 4.0
 
 
 def stop_drawing(rim: Rim, early: float, half: float, along: str) -> Figure:
-    """Draw the crank's rim with the part that the stop leaves free, and below it the old mark beside the true one.
+    """Draw the crank's rim with the part that the stop bars, and below it the old mark beside the true one.
 
     Parameters
     ----------
@@ -48,8 +48,8 @@ def stop_drawing(rim: Rim, early: float, half: float, along: str) -> Figure:
     holder = HOLDER_WORDS[rim.on_rim]
     return Figure(
         key="stop",
-        title=f"Shaded: where the stop keeps the crank from turning. Below: the {holder} at the old mark, unrolled, "
-        "seen as the marks are read",
+        title=f"Between the dashed lines the stop keeps the crank from turning. Below: the {holder} at the old mark, "
+        "unrolled, seen as the marks are read",
         svg=drawing.svg(
             f"The stop was met {figures(half, 1)}° to either side of the true top. The old mark is "
             f"{figures(abs(early), 1)}° {'early' if early >= 0 else 'late'}; the true mark on the {holder}: {along}. "
@@ -60,8 +60,6 @@ def stop_drawing(rim: Rim, early: float, half: float, along: str) -> Figure:
 
 def _rim(drawing: Drawing, true: float, half: float, rim: Rim) -> None:
     drawing.circle(_X, _Y, _RADIUS, "part")
-    edge = [around(_X, _Y, _RADIUS, true - half + 2 * half * step / 24) for step in range(25)]
-    drawing.path([(_X, _Y), *edge], "band", closed=True)
     drawing.circle(_X, _Y, 8, "stud")
     inner, outer = (_RADIUS - 14, _RADIUS) if rim.on_rim else (_RADIUS, _RADIUS + 14)
     for angle, look in ((0.0, "edge"), (true, "arrow")):

@@ -905,3 +905,18 @@ def test_what_is_typed_for_the_order_is_typed_for_the_wrench():
     readings = readings_of(question("torque.stud_order"), places)
     readings |= readings_of(WRENCH_FOR_HEAD, ["target=34 N·m", "pattern=typed"])
     assert Desk(readings).ask("torque.wrench").answer.value("order").quantity == "A – D – B – C"
+
+
+def test_the_cards_places_of_screws_are_for_its_own_studs_alone():
+    found = answer(MARRAM, pattern="8")
+    assert found.value("screws").quantity == "S1 and S2"
+    assert "Screws besides" not in found.drawing.svg
+
+
+def test_half_a_place_of_a_screw_disturbs_nobody_who_has_none():
+    assert answer(screws="0", **{"screw_across.1": "5"}).value("screws").quantity == "none"
+
+
+def test_the_band_is_told_by_the_type_of_the_wrench_that_ends_it():
+    given = dict(answer(**WRENCH, small_step="0.2", small_high="12").value("deviation").given)
+    assert given["type"] == "Click wrench with a scale"
