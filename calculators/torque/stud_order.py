@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from calculators._torque.stud_order import order_values
-from calculators.bench import Answer, Caution, Question, Row, Stage, Step, Table, Walk
+from calculators.bench import Answer, Caution, Question, Row, Stage, Step, Table, Walk, Worked
 from calculators.bench.answer import LONGEST_HEADLINE
 from calculators.torque import studs
 
@@ -22,6 +22,8 @@ class StudOrder(Question):
     """
 
     asks = "In which order do I tighten these nuts, and how square does that keep the part?"
+
+    works_out = ("studs_across", "studs_up")
 
     places = Table(StudRow, each="Stud {}", most=studs.MOST, hint=studs.PLACES_HINT)
 
@@ -54,5 +56,9 @@ class StudOrder(Question):
             notes=(
                 "Go round in this order in every pass. To take the part off, slacken in the reverse order, cold, a "
                 "quarter of a turn a nut first.",
+            ),
+            worked=(
+                Worked(name="studs_across", value=tuple(row.across for row in self.places)),
+                Worked(name="studs_up", value=tuple(row.up for row in self.places)),
             ),
         )

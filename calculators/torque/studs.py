@@ -20,6 +20,7 @@ from calculators.bench import (
     Quantity,
     Row,
     length,
+    listed,
     magnitude_in,
     optional,
 )
@@ -38,11 +39,9 @@ def place(label: str, **facts: str) -> Entry[Quantity]:
     return length(label, -1000, 1000, why="no part of an engine's top end is wider", exact=True, **facts)
 
 
-class StudRow(Row):
-    """Where one stud stands, if it is typed."""
-
-    across = optional(place("Distance across", shared_as="stud_across"))
-    up = optional(place("Distance up", shared_as="stud_up"))
+def places(label: str, **facts: str) -> Entry[tuple[Quantity, ...] | None]:
+    """Ask for one half of all places, in one line."""
+    return optional(listed(place(label, refines="Stud positions", said="{}", **facts), 1, MOST, like="-40 40 -40 40"))
 
 
 class ScrewRow(Row):

@@ -21,11 +21,14 @@ from calculators.bench import (
     COMMON_PRACTICE,
     CONVERSION,
     Answer,
+    FieldError,
+    InputErrors,
     Question,
     Table,
     Value,
     choice,
     count,
+    magnitude_in,
     optional,
     torque,
 )
@@ -107,9 +110,12 @@ class Wrench(at_the_wrench.Tightening, Question):
             said="{}",
         )
     )
-    stud_places = Table(
-        studs.StudRow, each="Stud {}", most=studs.MOST, refines="Stud positions", hint=studs.PLACES_HINT
+    across = studs.places(
+        "Distances across",
+        hint="All in one line, A first; as typed for the order of any nuts, or here. Minus is left.",
+        shared_as="studs_across",
     )
+    up = studs.places("Distances up", hint="In the same order. Minus is down.", shared_as="studs_up")
     screw_places = Table(
         studs.ScrewRow,
         each="Screw {}",
@@ -176,8 +182,12 @@ class Wrench(at_the_wrench.Tightening, Question):
             return studs.of_card(self.card)
         if self.pattern != "typed":
             return studs.ready_made(self.pattern)
-        rows = ((row.across, row.up) for row in self.stud_places)
-        return studs.typed(studs.whole_places(rows, "across", "up", "stud"), "pattern")
+        across, up = self.across or (), self.up or ()
+        if len(across) != len(up):
+            message = f"Distances up must be {len(across)}, as many as there are across"
+            raise InputErrors(FieldError("up", message))
+        found = tuple((magnitude_in(x, "mm"), magnitude_in(y, "mm")) for x, y in zip(across, up, strict=True))
+        return studs.typed(found, "across")
 
     def _screw_places(self) -> tuple[tuple[float, float], ...]:
         if not self.screws:

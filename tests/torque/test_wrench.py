@@ -10,7 +10,7 @@ import pytest
 
 from calculators import EngineCard, InputErrors, magnitude_in, read_card
 from calculators.bench.answer import LONGEST_HEADLINE
-from calculators.bench.asking import answer_of, asked_with, readings_of
+from calculators.bench.asking import answer_of, readings_of
 from calculators.bench.desk import Desk
 from calculators.bench.question import question
 
@@ -816,10 +816,8 @@ def test_a_tick_holds_for_its_nut_and_its_setting():
 
 def test_typed_positions_give_the_order_of_the_card():
     studs = MARRAM.studs("studs.cylinder_head").values()
-    cells = {
-        f"{key}.{n}": str(place[axis]) for n, place in enumerate(studs, 1) for axis, key in enumerate(("across", "up"))
-    }
-    assert value(answer(pattern="typed", **cells), "order").quantity == "B – G – C – F – A – H – D – E"
+    across, up = ("; ".join(str(place[axis]) for place in studs) for axis in (0, 1))
+    assert answer(pattern="typed", across=across, up=up).value("order").quantity == "B – G – C – F – A – H – D – E"
 
 
 def test_typed_positions_may_be_in_inches():
@@ -831,17 +829,17 @@ def test_typed_positions_may_be_in_inches():
 @pytest.mark.parametrize(
     ("typed", "field", "message"),
     [
-        ({}, "pattern", "Enter the positions of two studs or more"),
-        ({"across": "10", "up": "10"}, "pattern", "Enter the positions of two studs or more"),
-        ({"across": "10; 20", "up": "10"}, "up.2", "Enter the distance up of stud 2, in millimetres"),
-        ({"across": "10", "up": "10; 20"}, "across.2", "Enter the distance across of stud 2, in millimetres"),
+        ({}, "across", "Enter the positions of two studs or more"),
+        ({"across": "10", "up": "10"}, "across", "Enter the positions of two studs or more"),
+        ({"across": "10; 20", "up": "10"}, "up", "Distances up must be 2, as many as there are across"),
+        ({"up": "10; 20"}, "up", "Distances up must be 0, as many as there are across"),
         (
             {"across": "0; 40; 3", "up": "0; 0; 3"},
-            "pattern",
+            "across",
             "Studs 1 and 3 stand less than 5 mm apart. Type each stud once.",
         ),
-        ({"across": "1001", "up": "0"}, "across.1", "Distance across of stud 1 must be between −1000 mm and 1000 mm"),
-        ({"across": "0", "up": "x"}, "up.1", "Distance up of stud 1 must be a number, like 200 mm"),
+        ({"across": "1001", "up": "0"}, "across", "Distances across must each be between −1000 mm and 1000 mm"),
+        ({"across": "0", "up": "x"}, "up", "Distances up must be numbers in a row, like -40 40 -40 40"),
     ],
 )
 def test_positions_that_cannot_be_are_refused(typed, field, message):
@@ -893,11 +891,14 @@ def test_the_examples_studs_and_screws_are_not_taken_for_the_readers():
     assert Desk(readings, MARRAM, example=True).ask("torque.wrench").is_example
 
 
-def test_half_typed_places_disturb_nobody_who_chose_a_pattern():
-    asked = asked_with("torque.wrench", ["target=34 N·m", "pattern=8", "across.2=40"])
-    assert asked.answer
-    asked = asked_with("torque.wrench", ["target=34 N·m", "pattern=typed", "across.2=40"])
-    assert [error.field for error in asked.lacking] == ["across.1", "up.1", "up.2"]
+@pytest.mark.parametrize("text", ["", "wide"])
+def test_a_mistake_in_the_order_of_other_nuts_disturbs_nobody_who_chose_a_pattern(text):
+    readings = readings_of(WRENCH_FOR_HEAD, ["target=34 N·m", "pattern=8"])
+    readings |= readings_of(question("torque.stud_order"), ["across.1=0", "up.1=0", "across.2=40", f"up.2={text}"])
+    assert Desk(readings).ask("torque.stud_order").answer is None
+    assert Desk(readings).ask("torque.wrench").answer
+    readings |= readings_of(WRENCH_FOR_HEAD, ["pattern=typed"])
+    assert [error.field for error in Desk(readings).ask("torque.wrench").lacking] == ["across"]
 
 
 def test_what_is_typed_for_the_order_is_typed_for_the_wrench():
