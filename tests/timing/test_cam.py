@@ -144,3 +144,4 @@ def test_both_cams_are_drawn_and_what_was_measured_below():
     svg = answer(inlet_opens_read="-4", inlet_closes_read="52").drawing.svg
     assert "inlet from −8.0° to 220.0°" in svg
     assert "inlet from 4.0° to 232.0° as measured" in svg
+    assert "exhaust from −222.0° to 6.0°" in svg  # by hand: 180 + 42 before overlap top, 6 after it
