@@ -218,3 +218,8 @@ def test_the_drawing_puts_the_true_mark_on_the_side_that_is_said(backwards, rota
         if 'y1="222"' in part and 'y2="244"' in part
     )
     assert ("anticlockwise" in found.value("new_mark").label) == (true < old)
+
+
+def test_a_limit_may_be_typed_with_its_sign():
+    one, other = (answer(**STOP, wheel_error=text).value("old_mark").quantity for text in ("± 0.8°", "0.8°"))
+    assert uncertainty_in(one, "°") == uncertainty_in(other, "°")
