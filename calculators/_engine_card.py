@@ -118,6 +118,16 @@ class EngineCard:
             else {}
         )
 
+    def without(self, path: str) -> EngineCard:
+        """Return the same card, silent about one fact.
+
+        Examples
+        --------
+        >>> EngineCard("demo", {"studs": {"thread": "M8", "length": "90 mm"}}).without("studs.thread").data
+        {'studs': {'length': '90 mm'}}
+        """
+        return EngineCard(self.name, _pruned(self.data, path.split(".")), self.own)
+
     def source(self, path: str) -> str | None:
         """Return where a fact comes from, in the card's words.
 
@@ -147,6 +157,14 @@ class EngineCard:
             return False
         source = self.source(path) or self.fact(f"{path.rpartition('.')[0]}.source")
         return isinstance(source, str) and is_invented(source)
+
+
+def _pruned(tree: Any, keys: list[str]) -> Any:
+    first, *rest = keys
+    if not isinstance(tree, Mapping) or first not in tree:
+        return tree
+    kept = {key: found for key, found in tree.items() if key != first}
+    return {**kept, first: _pruned(tree[first], rest)} if rest else kept
 
 
 def is_invented(source: str) -> bool:

@@ -158,11 +158,19 @@ class Desk:
         if asked.lacking or asked.errors:
             return asked
         try:
-            return replace(asked, answer=of(values, self._card).answer())
+            return replace(asked, answer=of(values, self._card_for(of)).answer())
         except Lacking as still:
             return replace(asked, lacking=still.errors)
         except InputErrors as wrong:
             return replace(asked, errors=wrong.errors)
+
+    def _card_for(self, of: type[Question]) -> EngineCard | None:
+        """Return the card without what a made-up engine's says, where no example may speak."""
+        card = self._card
+        for path in of.from_card if card else ():
+            if card and not self.from_card(path).text:
+                card = card.without(path)
+        return card
 
     def same(self, path: str, text: str, chosen: str | None, value: Any) -> Any:
         """Return the value that whoever asked first for this reading got: it is one reading, with one error."""
@@ -245,7 +253,8 @@ class _Reader:
                 return Known(value=value, origin=fact.origin, text=text, by=fact.by, is_example=fact.is_example)
         if usual := cell_of(entry.facts.usual or "", row):
             return Known(value=_read(entry, usual, None, label), origin=Origin.USUAL, text=usual)
-        if entry.facts.shared_as and (stuck := self._desk.stuck(path)):
+        would_be_filled = self._desk._example and entry.facts.example
+        if entry.facts.shared_as and (would_be_filled or not entry.optional) and (stuck := self._desk.stuck(path)):
             self.waiting.append(FieldError(key, f"Enter the {_inside(label)}, or put right: {stuck.asks}"))
             return Known(value=None, origin=Origin.WORKED_OUT, by=stuck.name)
         if self._desk._example and (example := cell_of(entry.facts.example or "", row)):

@@ -164,8 +164,15 @@ class View:
 
     @property
     def line(self) -> str:
-        """Say in one line what the open entries hold."""
-        return _line(self.asked, self.open_boxes)
+        """Say in one line what the open entries hold; of a table that stands alone, which rows are filled."""
+        return _line(self.asked, self.open_boxes) or " · ".join(self._filled())
+
+    def _filled(self) -> Iterator[str]:
+        for table in self.of.tables():
+            rows = sorted({row for column in table.columns for row in _filled_rows(column, self.asked)})
+            if rows and not table.refines:
+                first, last = table.each.format(rows[0]), rows[-1]
+                yield first if first == table.each.format(last) else f"{first} to {last}"
 
     @property
     def notices(self) -> tuple[Caution, ...]:
@@ -196,6 +203,11 @@ class View:
             error=self._wrong.get(key, ""),
             read=said_otherwise(entry, known) if known and not self._wrong.get(key) else "",
         )
+
+
+def _filled_rows(column: Entry[Any], asked: Asked) -> Iterator[int]:
+    stem = f"{column.key}."
+    return (int(key.removeprefix(stem)) for key, known in asked.known.items() if key.startswith(stem) and known.text)
 
 
 def _parted(entry: Entry[Any], known: Known | None) -> tuple[str, str | None]:

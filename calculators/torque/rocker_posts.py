@@ -2,12 +2,23 @@
 
 from __future__ import annotations
 
+import math
+
 from calculators._torque.passes import planned
-from calculators._torque.report import passes_table, passes_walks, sentence
-from calculators._torque.stud_map import stud_map
-from calculators._torque.stud_order import Studs
+from calculators._torque.report import (
+    UNITS,
+    cautions,
+    notes,
+    passes_table,
+    passes_walks,
+    sentence,
+    unknowns,
+    wrench_values,
+)
+from calculators._torque.stud_order import order_values
 from calculators.bench import (
     COMMON_PRACTICE,
+    CONVERSION,
     Answer,
     Caution,
     Question,
@@ -15,13 +26,13 @@ from calculators.bench import (
     choice,
     count,
     magnitude_in,
+    optional,
+    printed,
     symbol_of,
     torque,
 )
 from calculators.formulas.stud_patterns import in_line
-from calculators.formulas.tightening_order import square_order
-from calculators.formulas.wrench_marks import even_shares
-from calculators.formulas.wrench_reach import Wrench, permitted_deviation
+from calculators.torque import at_the_wrench, studs
 
 SPRINGS_PUSH_BACK = Caution(
     "warning",
@@ -31,10 +42,12 @@ SPRINGS_PUSH_BACK = Caution(
 )
 
 
-class RockerPosts(Question):
+class RockerPosts(at_the_wrench.Tightening, Question):
     """Even passes up to the figure, from the middle outwards; takes the figure as given."""
 
     asks = "What do I set the wrench to for the rocker-shaft posts, and in which order?"
+    from_card = ("layout.banks",)
+    in_the_unit_typed = ("applied",)
 
     figure = torque(
         "Post torque",
@@ -46,65 +59,80 @@ class RockerPosts(Question):
         shared_as="post_torque",
     )
     posts = choice("Posts", {"2": "2 posts", "3": "3 in line", "4": "4 in line"}, example="2", shared_as="rocker_posts")
-    step = torque(
-        "Wrench scale step",
-        0.01,
-        50,
-        why="finer or coarser scales are not made",
-        hint="What one mark of the wrench is worth, in the unit it is marked in.",
-        usual="1 N·m",
-        read_by="torque_wrench",
-        shared_as="wrench_step",
-        said="marks of {}",
+    graduation = at_the_wrench.scale_step()
+    passes = at_the_wrench.passes_count(refines="Passes")
+    heads = optional(
+        count(
+            "Shafts to tighten",
+            1,
+            12,
+            why="no engine here has more heads",
+            hint="Each has a list of its own to tick. Empty: one for each bank on the engine card.",
+            refines="Passes",
+            said="{} shafts",
+        )
     )
-    passes = count(
-        "Number of passes", 1, 8, why="more passes gain nothing", usual="3", refines="Passes", said="{} passes"
+    target = optional(
+        torque(
+            "Final torque",
+            1,
+            400,
+            why="below and above, workshop wrenches do not reach",
+            hint="Of the head's nuts: only to see that the two figures are not mixed up.",
+            card="torques.cylinder_head",
+            shared_as="head_torque",
+            refines="The head's own torque",
+            said="{}",
+        )
     )
 
     def answer(self) -> Answer:
-        names = tuple("ABCD"[: int(self.posts)])
-        positions = in_line(int(self.posts))
-        found = square_order(positions)
-        studs = Studs(names=names, positions=positions, order=found.order, found=found)
-        order = " – ".join(names[index] for index in found.order)
-        passes = planned(self.figure, even_shares(self.passes), (self._wrench,), "passes")
-        settings = [stage.setting.removesuffix(stage.wrench.unit).strip() for stage in passes[:-1]]
+        shares, chosen_by = self.shares_of(self.passes, self.figure)
+        shaft = studs.sought(in_line(int(self.posts)))
+        order = " – ".join(shaft.in_order)
+        passes = planned(self.figure, shares, self.wrenches(self.graduation, self.figure), chosen_by)
+        turns, final = self.degrees, passes[-1]
+        banks = self.card.fact("layout.banks") if self.card else None
         return Answer(
-            headline=f"{' → '.join(settings)} {passes[-1].wrench.unit} · {order}",
-            says=sentence(passes, (), order, drawn_down=True),
-            drawing=stud_map(names, positions, found.order),
+            headline=at_the_wrench.headline(passes, turns, order),
+            says=sentence(passes, turns, order, drawn_down=True),
+            drawing=studs.mapped(shaft),
             values=(
                 Value(
                     key="settings",
                     label="Set the wrench to",
-                    quantity=f"{' → '.join(settings)} {passes[-1].wrench.unit}",
+                    quantity=at_the_wrench.settings(passes, turns),
                     formula="share × figure, to the nearest mark",
                     source=COMMON_PRACTICE,
-                    given=(("post torque", self.figure), ("passes", self.passes)),
+                    given=(("post torque", self.figure), ("passes", len(passes) - 1)),
                 ),
                 Value(
-                    key="order",
-                    label="Order",
-                    quantity=order,
-                    formula="from the middle outwards, so that the shaft stays square on its posts",
-                    source=COMMON_PRACTICE,
-                    given=(("posts", int(self.posts)),),
+                    key="target",
+                    label="Post torque",
+                    quantity=self.figure,
+                    units=UNITS,
+                    formula="1 lbf·ft = 1.355818 N·m; 1 lbf·in = 0.1129848 N·m; 1 kgf·m = 9.80665 N·m",
+                    source=CONVERSION,
+                    given=(("typed", self.figure),),
                 ),
+                *wrench_values(final, self.final_kind(final), self.lengths(final)),
+                *order_values(shaft),
             ),
-            warnings=(SPRINGS_PUSH_BACK,),
-            steps=passes_walks(studs, passes, (), drawn_down=True),
-            tables=(passes_table(self.figure, passes, ()),),
+            warnings=(
+                SPRINGS_PUSH_BACK,
+                *self._mixed_up(),
+                *cautions(passes, turns, False, self.extension is not None),
+                *unknowns(self.wrench_type == "unknown", self.wrench_high is None),
+            ),
+            steps=passes_walks(shaft, passes, turns, drawn_down=True, heads=int(self.heads or len(banks or ()) or 1)),
+            tables=(passes_table(self.figure, passes, turns),),
+            figures=(*self.wrench_figures(final), *studs.charted(shaft)),
+            notes=notes(turns),
         )
 
-    @property
-    def _wrench(self) -> Wrench:
-        highest = magnitude_in(self.figure, "N·m")
-        return Wrench(
-            name="wrench",
-            unit=symbol_of(self.step),
-            step=float(self.step.magnitude),
-            lowest=None,
-            highest=None,
-            deviation=permitted_deviation("unknown", highest),
-            share=1.0,
-        )
+    def _mixed_up(self) -> tuple[Caution, ...]:
+        if self.target is None or not math.isclose(magnitude_in(self.figure, "N·m"), magnitude_in(self.target, "N·m")):
+            return ()
+        figure = printed(self.figure, symbol_of(self.figure))
+        text = f"Post torque and final torque are both {figure}. See that this figure is meant for the posts."
+        return (Caution("caution", text),)

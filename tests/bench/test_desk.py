@@ -193,3 +193,22 @@ def test_a_choice_that_another_question_made_is_shown_in_the_readers_words():
     view = View(asked_with("cylinders.points_to", texts), "Marram F4")
     hints = {box.key: box.hint for box in view.boxes}
     assert (hints["by_gauge.1"], hints["by_gauge.2"]) == ("Good", "Low")
+
+
+def test_a_question_asks_a_made_up_engines_card_for_nothing_where_no_example_may_speak():
+    """The Marram F4 has 8 studs a head; a reader's own engine may have 4."""
+    texts = {"head_torque": "34 N·m", "stud_thread": "M10 × 1.5", "stud_steel": "8.8", "thread_condition": "oiled"}
+    readings = {path: Reading(text) for path, text in texts.items()}
+    told, silent = (Desk(readings, CARD, example=example).ask("fasteners.stud_pull") for example in (True, False))
+    assert told.answer.value("least_total")
+    assert told.is_example
+    assert silent.answer, (silent.lacking, silent.errors)
+    assert silent.answer.value("least_total") is None
+
+
+def test_a_table_that_stands_alone_is_said_in_the_line():
+    assert View(Desk({}, CARD, example=True).ask("torque.stud_order"), "Marram F4").line == "Stud 1 to 8"
+    one = Desk({"stud_across.1": Reading("5")}).ask("torque.stud_order")
+    assert View(one, "Marram F4").line == "Stud 1"
+    assert View(Desk({}).ask("torque.stud_order"), "Marram F4").line == ""
+    assert View(Desk({}, CARD, example=True).ask("compression.ratio"), "Marram F4").line.startswith("bore")

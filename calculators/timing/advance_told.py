@@ -1,0 +1,110 @@
+"""How the light's readings are told: what to do in a few words, in a sentence, one by one, and what to beware of."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from calculators._timing.spark import Timing, runs_back
+from calculators._timing.values import DECISION, turn_to
+from calculators._units import figures
+from calculators._verdict import best_of
+from calculators.bench import Caution, Column, ResultTable, TableRow, quantity
+from calculators.timing.cautions import UNDER_THE_LIGHT
+
+_TURNED = 0.05
+"""Degrees of the crank: nobody turns a distributor by less."""
+
+
+def _is_turned(timing: Timing) -> bool:
+    return timing.shift is not None and abs(timing.shift) >= _TURNED
+
+
+def headline(timing: Timing) -> str:
+    """Return what to do, in three words and a number."""
+    count, shift, rest = len(timing.readings), timing.shift or 0.0, timing.rest or 0.0
+    if all(of.verdict == "in" for of in timing.readings):
+        return "In: leave it" if count == 1 else f"All {count} in: leave it"
+    if shift <= -_TURNED and not timing.full_read:
+        return "Read full advance first"
+    turned = f"{turn_to(shift).removesuffix(' it').capitalize()} by {figures(abs(shift), 1)}°"
+    if rest > timing.tolerance:
+        return f"{turned}, and mend the curve" if timing.guarded and _is_turned(timing) else "Mend the curve"
+    return turned if _is_turned(timing) else "Too close to call"
+
+
+def says(timing: Timing) -> str:
+    """Return the same as a sentence."""
+    shift, rest, count = timing.shift or 0.0, timing.rest or 0.0, len(timing.readings)
+    keeping = sum(of.verdict == "in" for of in timing.readings)
+    told = f"Of {count} readings of the light {keeping} {'is' if keeping == 1 else 'are'} in"
+    turned = f"{turn_to(shift)} by {figures(abs(shift), 1)}° of the crank"
+    if count == keeping:
+        return f"{told}."
+    if shift <= -_TURNED and not timing.full_read:
+        return f"{told}; read it at full advance, {timing.curve[-1][0]:.0f} r/min or more, before you advance it."
+    if timing.guarded and rest > timing.tolerance:
+        return (
+            f"{told}, and no turn of the distributor brings all within {figures(timing.tolerance, 1)}° with full "
+            f"advance right: {turned if _is_turned(timing) else 'do not advance it'}, for full advance is then "
+            "right, and look at weights, springs and shaft."
+        )
+    if rest > timing.tolerance:
+        return (
+            f"{told}, and no turn of the distributor brings all within {figures(timing.tolerance, 1)}°: "
+            "look at weights, springs and shaft."
+        )
+    if _is_turned(timing):
+        return f"{told}; {turned} and read again."
+    return f"{told}; read the others again with a better light."
+
+
+def cautions(timing: Timing) -> Iterator[Caution]:
+    """Yield what to beware of under the light, and of this advance."""
+    yield UNDER_THE_LIGHT
+    beyond = [of for of in timing.readings if best_of(of.advance) > timing.full + timing.tolerance]
+    if beyond:
+        most = max(beyond, key=lambda of: best_of(of.advance))
+        yield Caution(
+            "warning",
+            f"{figures(best_of(most.advance), 1)}° at {most.speed:.0f} r/min is beyond full advance and its tolerance. "
+            "Too early a spark holes pistons. Do not load the engine until it is retarded.",
+        )
+    if runs_back(timing):
+        yield Caution(
+            "caution", "The advance falls while the speed rises. Look at the weights before you set anything."
+        )
+
+
+def light_table(timing: Timing) -> ResultTable:
+    """Return one row a reading, the slowest first."""
+    return ResultTable(
+        key="light",
+        title="What the light shows, and what the curve wants",
+        columns=(
+            Column(key="speed", label="Speed", unit="r/min", places=0),
+            Column(key="read", label="Read", unit="°", places=1, strong=True),
+            Column(key="wanted", label="Wanted", unit="°", places=1),
+            Column(key="deviation", label="Off", unit="°", places=1),
+            Column(key="verdict", label="Verdict"),
+        ),
+        rows=tuple(
+            TableRow(
+                cells=(
+                    quantity(of.speed, "r/min"),
+                    quantity(of.advance, "°"),
+                    quantity(of.wanted, "°"),
+                    quantity(best_of(of.deviation), "°"),
+                    of.verdict,
+                ),
+                chosen=of.verdict == "out",
+            )
+            for of in timing.readings
+        ),
+        formula="wanted: straight from bend to bend, level before the first and behind the last; in where the whole "
+        "reading, with its uncertainty, is within the tolerance",
+        source=DECISION,
+        given=(
+            ("tolerance", quantity(timing.tolerance, "°")),
+            ("curve", "; ".join(f"{figures(angle, 1)}° at {speed:.0f} r/min" for speed, angle in timing.curve)),
+        ),
+    )

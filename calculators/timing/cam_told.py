@@ -1,0 +1,89 @@
+"""How the cam is told: in a few words, in a sentence, drawn, and valve by valve."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from calculators._timing.cam import Cam, Valve
+from calculators._timing.drawing import cam_figure
+from calculators._timing.values import CAM
+from calculators._units import figures
+from calculators._verdict import best_of
+from calculators._words import word
+from calculators.bench import Column, Figure, ResultTable, TableRow, quantity
+
+
+def _off(cam: Cam) -> str:
+    late = best_of(cam.late)
+    return f"{figures(abs(late), 1)}° {'late' if late > 0 else 'early'}"
+
+
+def _teeth(cam: Cam) -> str:
+    if not cam.teeth:
+        return ""
+    return f", near {abs(cam.teeth)} {'tooth' if abs(cam.teeth) == 1 else 'teeth'}"
+
+
+def headline(cam: Cam) -> str:
+    """Return how the cam stands; without a measurement, where its lobes are."""
+    if cam.late is None:
+        return f"Centres: inlet {figures(cam.inlet.centre, 1)}°, exhaust {figures(cam.exhaust.centre, 1)}°"
+    return f"{_off(cam)}{_teeth(cam)}: {word(str(cam.verdict))}"
+
+
+def says(cam: Cam) -> str:
+    """Return the same as a sentence."""
+    if cam.late is None:
+        return (
+            f"As the maker gives it the inlet's lobe centre stands {figures(cam.inlet.centre, 1)}° after overlap top, "
+            f"the exhaust's {figures(cam.exhaust.centre, 1)}° before it. Measure the inlet's opening and closing to "
+            "see whether the cam is in time."
+        )
+    return f"The cam stands {_off(cam)}{_teeth(cam)}: {word(str(cam.verdict))}."
+
+
+def drawn(cam: Cam) -> Figure:
+    """Draw when the valves are open, as the maker gives it and as measured."""
+    return cam_figure(
+        (_span(cam.exhaust, -1), _span(cam.inlet, 1)),
+        (
+            _span(cam.exhaust_read, -1) if cam.exhaust_read else None,
+            _span(cam.inlet_read, 1) if cam.inlet_read else None,
+        ),
+    )
+
+
+def _span(valve: Valve, side: int) -> tuple[float, float]:
+    """Return when a valve opens and shuts after overlap top; the exhaust's side is −1."""
+    middle, half = side * best_of(valve.centre), best_of(valve.open_for) / 2
+    return middle - half, middle + half
+
+
+def lobes_table(cam: Cam) -> ResultTable:
+    """Return one row a valve: as the maker gives it, and as measured."""
+    rows = (
+        ("Inlet", "after top", cam.inlet, cam.inlet_read),
+        ("Exhaust", "before top", cam.exhaust, cam.exhaust_read),
+    )
+    return ResultTable(
+        key="lobes",
+        title="The cam, in degrees of the crank",
+        columns=(
+            Column(key="valve", label="Valve"),
+            Column(key="duration", label="Open for", unit="°", places=1),
+            Column(key="centre", label="Lobe centre", unit="°", places=1, strong=True),
+            Column(key="side", label="Of overlap top"),
+            Column(key="duration_read", label="Open for, measured", unit="°", places=1),
+            Column(key="centre_read", label="Lobe centre, measured", unit="°", places=1),
+        ),
+        rows=tuple(
+            TableRow(cells=(name, *_cells(valve), side, *(_cells(read) if read else (None, None))))
+            for name, side, valve, read in rows
+        ),
+        formula="open for: near top + 180° + near bottom; lobe centre: half of that less the event near top",
+        source=CAM,
+    )
+
+
+def _cells(valve: Valve) -> tuple[Any, Any]:
+    return quantity(valve.open_for, "°"), quantity(valve.centre, "°")

@@ -1,0 +1,184 @@
+"""The marks of a rim: how far along it each lies from the top mark, and which way."""
+
+from __future__ import annotations
+
+from calculators._timing.drawing import rim_figure, rim_tape
+from calculators._timing.marks import HOLDER_WORDS, Rim, degrees_words
+from calculators._timing.values import angle_of, mark_values
+from calculators._units import printed
+from calculators._verdict import best_of
+from calculators._words import listed, word
+from calculators.bench import (
+    GEOMETRY,
+    Answer,
+    Attachment,
+    Column,
+    FieldError,
+    InputErrors,
+    Question,
+    ResultTable,
+    Stage,
+    Step,
+    TableRow,
+    Walk,
+    angle,
+    magnitude_in,
+    number_in,
+    optional,
+    quantity,
+    shared,
+)
+from calculators.bench.entries import listed as listed_on_one_line
+from calculators.formulas.firing import misnamed, unequal, uneven_intervals
+from calculators.timing import asked
+from calculators.timing.cautions import ARRIVE, IT_FIRES, MAKER_WINS
+from calculators.timing.rim import advances, rim_of, tops, where
+
+
+class Marks(Question):
+    """From a true top mark, on a round rim, for four strokes.
+
+    What was measured from a mark that is not at the top is off with it.
+    """
+
+    asks = "Where do the timing marks go?"
+
+    diameter = asked.rim_diameter()
+    crank_rotation = asked.rotation()
+    scale_on = asked.marks_on()
+    static_advance = asked.static_advance()
+    full_advance = asked.full_advance()
+    firing_order = shared.firing_order()
+    more_marks = optional(
+        listed_on_one_line(
+            angle(
+                "More marks",
+                -180,
+                180,
+                why="half a turn either way",
+                exact=True,
+                hint="Degrees before top dead centre, all in one line; minus for after it.",
+                said="more at {}",
+            ),
+            1,
+            8,
+            like="10 20",
+        )
+    )
+    firing_intervals = shared.firing_intervals(refines="Uneven firing", said="{}")
+
+    def answer(self) -> Answer:
+        rim = self._rim()
+        wanted = [mark for mark in rim.marks if not mark.top and mark.ahead != 0]
+        along = [f"{where(rim, mark)} for {angle_of(mark)}" for mark in wanted]
+        return Answer(
+            headline=self._headline(rim),
+            says=f"From the top mark, measure along the {'rim' if rim.on_rim else 'case'}: {listed(along)}."
+            if wanted
+            else "The top mark itself serves: static and full advance are 0°.",
+            drawing=rim_figure(
+                tuple((mark.name, mark.ahead, mark.top, where(rim, mark), mark.brief) for mark in rim.marks),
+                rim.clockwise,
+                rim.rotation,
+                rim.on_rim,
+            ),
+            values=tuple(mark_values(rim)),
+            warnings=(IT_FIRES,),
+            steps=_walk(rim),
+            tables=(_table(rim),),
+            attachments=(_tape(rim),),
+            notes=(MAKER_WINS, ARRIVE, "The same distances serve from every other top mark."),
+        )
+
+    def _rim(self) -> Rim:
+        count = len(self.firing_order)
+        if wrong := misnamed(self.firing_order, count):
+            raise InputErrors(FieldError("firing_order", f"Firing order {wrong}"))
+        typed = tuple(magnitude_in(interval, "°") for interval in self.firing_intervals or ())
+        if fault := unequal(typed, count):
+            raise InputErrors(FieldError("firing_intervals", f"Firing intervals {fault}"))
+        if magnitude_in(self.full_advance, "°") < magnitude_in(self.static_advance, "°"):
+            least = printed(self.static_advance, "°", 1)
+            message = f"Full advance must be no less than the static advance, {least}"
+            raise InputErrors(FieldError("full_advance", message))
+        marks = (
+            *tops(self.firing_order, uneven_intervals(typed, count)),
+            *advances(self.static_advance, self.full_advance, self.more_marks or ()),
+        )
+        return rim_of(number_in(self.diameter, "mm"), marks, self.crank_rotation, self.scale_on)
+
+    @staticmethod
+    def _headline(rim: Rim) -> str:
+        """Return static and full advance, as far as they are no top mark."""
+        named = [mark for mark in rim.marks if mark.names[0] in ("static", "full advance") and mark.ahead != 0]
+        if not named:
+            return "The top mark itself serves"
+        ways = list(dict.fromkeys(rim.way(mark.ahead) for mark in named))
+        brief = {"static": "static", "full advance": "full"}
+        places = [f"{brief[mark.names[0]]} {where(rim, mark)}" for mark in named]
+        if len(named) > 1 and len(ways) == 1:
+            places[0] = places[0].removesuffix(ways[0]).strip()
+        whole = " · ".join(places)
+        return whole[0].upper() + whole[1:]
+
+
+def _walk(rim: Rim) -> Walk | tuple[Walk, ...]:
+    marks = [mark for mark in rim.marks if mark.ahead != 0]
+    holder = HOLDER_WORDS[rim.on_rim]
+    steps = tuple(
+        Step(
+            key=f"mark_{number}",
+            label=mark.name if mark.top else degrees_words(mark.ahead),
+            words=f"Mark {word(mark.names[0]) if mark.top else angle_of(mark)} on the {holder}: {where(rim, mark)}.",
+            large=where(rim, mark),
+        )
+        for number, mark in enumerate(marks, 1)
+    )
+    return (
+        Walk(key="marks", title="Mark by mark", stages=(Stage(title="From the top mark", steps=steps),))
+        if steps
+        else ()
+    )
+
+
+def _table(rim: Rim) -> ResultTable:
+    return ResultTable(
+        key="marks",
+        title="Every mark, from the top mark of cylinder 1",
+        columns=(
+            Column(key="mark", label="Mark"),
+            Column(key="degrees", label="Degrees before it", unit="°", places=1),
+            Column(key="along", label="Along it", unit="mm", places=1, strong=True),
+            Column(key="across", label="With dividers", unit="mm", places=1),
+            Column(key="way", label="Which way"),
+        ),
+        rows=tuple(
+            TableRow(
+                cells=(
+                    mark.name,
+                    quantity(mark.ahead, "°"),
+                    quantity(rim.along(mark.ahead), "mm"),
+                    quantity(rim.across(mark.ahead), "mm"),
+                    rim.way(mark.ahead),
+                ),
+                chosen=not mark.top,
+            )
+            for mark in rim.marks
+        ),
+        formula="along it: π × diameter × degrees ÷ 360; with dividers: diameter × sin(degrees ÷ 2); the same "
+        "distances serve from every other top mark; tops stand apart by the firing intervals, less whole turns",
+        source=GEOMETRY,
+        given=(("diameter", quantity(rim.diameter, "mm")), ("crank turns", rim.rotation)),
+    )
+
+
+def _tape(rim: Rim) -> Attachment:
+    named = [mark for mark in rim.marks if mark.top or mark.names[0] in ("static", "full advance")]
+    bare = [mark for mark in rim.marks if mark not in named]
+    marks = [(f"TDC {', '.join(map(str, mark.cylinders))}" if mark.top else mark.name, mark.ahead) for mark in named]
+    return Attachment(
+        name="degree-tape.svg",
+        title="Degree tape to print",
+        media_type="image/svg+xml",
+        text=rim_tape(best_of(rim.diameter), (*marks, *(("", mark.ahead) for mark in bare)), rim.clockwise),
+    )

@@ -1,0 +1,349 @@
+"""What a question about a torque asks of the wrench: its scale, its range, what is on it, a small one beside it."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from calculators._torque.passes import Pass
+from calculators._torque.wrench_drawing import wrench_drawing
+from calculators._torque.wrenches import LEAST_LEVER, MAIN_WORDS, TYPES
+from calculators.bench import (
+    Entry,
+    FieldError,
+    Figure,
+    InputErrors,
+    Lacking,
+    Quantity,
+    choice,
+    count,
+    length,
+    listed,
+    magnitude_in,
+    measure,
+    number_in,
+    optional,
+    symbol_of,
+    torque,
+)
+from calculators.bench import angle as turn_of
+from calculators.bench.answer import LONGEST_HEADLINE
+from calculators.bench.entries import Given
+from calculators.formulas.wrench_marks import even_shares, nip_shares
+from calculators.formulas.wrench_reach import Wrench, permitted_deviation, setting_share
+
+THE_WRENCH = "Range and type of the wrench"
+_EXTENSION = "Extension or crowfoot on the wrench"
+_SMALL = "A small wrench for the early passes"
+_PASSES = "Passes as the maker gives them"
+_SETTINGS = "smaller and larger wrenches are not used here"
+
+
+def scale_step(label: str = "Wrench scale step", **facts: Any) -> Entry[Quantity]:
+    """Ask what one mark of the wrench is worth."""
+    told = {"usual": "1 N·m", "read_by": "torque_wrench", "shared_as": "wrench_step", "said": "marks of {}"}
+    told["hint"] = "What one mark of the wrench is worth, in the unit it is marked in."
+    return torque(label, 0.01, 50, why="finer or coarser scales are not made", **(told | facts))
+
+
+def setting(label: str, shared_as: str, **facts: Any) -> Entry[Quantity | None]:
+    """Ask for one end of a wrench's scale."""
+    told = {"read_by": "torque_wrench", "refines": THE_WRENCH}
+    return optional(torque(label, 0.1, 1000, why=_SETTINGS, shared_as=shared_as, **(told | facts)))
+
+
+def kind_of_wrench(label: str = "Wrench type", **facts: Any) -> Entry[str]:
+    """Ask for the kind of wrench, which says how far it may be off."""
+    told = {"usual": "unknown", "shared_as": "wrench_type", "refines": THE_WRENCH, "said": "{}"}
+    return choice(label, TYPES, **(told | facts))
+
+
+def lever(label: str = "Wrench lever length", **facts: Any) -> Entry[Quantity]:
+    """Ask how far the hand is from the drive square."""
+    told = {"hint": "Middle of the grip to middle of the drive square.", "shared_as": "wrench_length", "said": "L {}"}
+    return length(label, 50, 1500, why="shorter and longer wrenches are not pulled by one hand", **(told | facts))
+
+
+def extension_length(**facts: Any) -> Entry[Quantity]:
+    """Ask how far the nut is from the drive square."""
+    told = {"hint": "Middle of the drive square to middle of the nut.", "said": "E {}"}
+    return length("Extension length", 5, 500, why="shorter and longer ones are not made", **(told | facts))
+
+
+def extension_angle(**facts: Any) -> Entry[Quantity]:
+    """Ask which way the extension points."""
+    told = {"hint": "0 points straight on from the wrench, 90 square to it, 180 back to the hand.", "said": "at {}"}
+    return turn_of("Extension angle", 0, 180, why="either side alike", exact=True, **(told | facts))
+
+
+def passes_count(**facts: Any) -> Entry[int]:
+    """Ask in how many even steps the torque is reached."""
+    told = {"hint": "In even steps up to the figure; the confirming pass comes on top.", "usual": "3"}
+    told["said"] = "{} passes"
+    return count("Number of passes", 1, 8, why="more passes gain nothing", **(told | facts))
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Extension:
+    """What sets the nut off the drive square: its length and its angle, 0 straight on."""
+
+    length: Quantity
+    angle: Quantity
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Owned:
+    """A wrench as it was typed: ``stem`` begins the keys of its entries, ``name`` is what it is called."""
+
+    stem: str
+    name: str
+    step: Quantity
+    low: Quantity | None
+    high: Quantity | None
+    kind: str
+    lever: Quantity | None
+
+    def with_extension(self, extension: Extension | None, reach: Quantity | None) -> Wrench:
+        """Return the wrench with what is on it.
+
+        Parameters
+        ----------
+        extension : Extension, optional
+        reach : Quantity, [torque], optional
+            What it must reach at the least, where nobody says how far its scale goes.
+
+        Raises
+        ------
+        Lacking
+        InputErrors
+        """
+        unit = symbol_of(self.step)
+        lowest, highest = (None if end is None else magnitude_in(end, unit) for end in (self.low, self.high))
+        if lowest is not None and highest is not None and lowest >= highest:
+            message = f"Lowest {self.name} setting must be below the highest"
+            raise InputErrors(FieldError(f"{self.stem}_low", message))
+        end = self.high if self.high is not None else reach
+        return Wrench(
+            name=self.name,
+            unit=unit,
+            step=float(self.step.magnitude),
+            lowest=lowest,
+            highest=highest,
+            deviation=permitted_deviation(self.kind, 0.0 if end is None else magnitude_in(end, "N·m")),
+            share=1.0 if extension is None else self._share(extension),
+        )
+
+    def _share(self, extension: Extension) -> Any:
+        if self.lever is None:
+            noun = "wrench lever length" if self.name == MAIN_WORDS else f"{self.name} lever length"
+            raise Lacking(FieldError(f"{self.stem}_length", f"Enter the {noun}, in millimetres"))
+        turned = magnitude_in(extension.angle, "°")
+        along = magnitude_in(extension.length, "mm") * math.cos(math.radians(turned))
+        if 1 + along / magnitude_in(self.lever, "mm") < LEAST_LEVER:
+            message = "Extension length must be shorter: back to the hand it leaves under a fifth of the wrench lever"
+            raise InputErrors(FieldError("extension", message))
+        return setting_share(number_in(self.lever, "mm"), number_in(extension.length, "mm"), turned)
+
+
+class Tightening(Given):
+    """What refines the tightening of several nuts: wrenches, extension, and passes that the maker gives."""
+
+    wrench_low = setting("Lowest wrench setting", "wrench_low", said="from {}")
+    wrench_high = setting(
+        "Highest wrench setting",
+        "wrench_high",
+        hint="Typed once, a pass that the wrench cannot be trusted with is refused.",
+        said="to {}",
+    )
+    wrench_type = kind_of_wrench()
+    shares = optional(
+        listed(
+            measure(
+                "Passes in per cent",
+                "%",
+                1,
+                100,
+                why="a share of the final torque",
+                exact=True,
+                hint="Typed here, these replace the even steps: 40 70 100.",
+                refines=_PASSES,
+                said="{}",
+            ),
+            1,
+            8,
+            like="40 70 100",
+        )
+    )
+    nip = optional(
+        torque(
+            "First nip",
+            0.5,
+            400,
+            why="a first pass below the final torque",
+            hint="The first pass, as a torque; the others rise evenly from it.",
+            refines=_PASSES,
+            said="first nip {}",
+        )
+    )
+    turns = optional(
+        listed(
+            turn_of(
+                "Turns after the torque",
+                5,
+                360,
+                why="a part of a turn",
+                exact=True,
+                hint="Degrees for every nut once the final torque is on: 90, or 60 60 for two rounds.",
+                refines=_PASSES,
+                said="then {}",
+            ),
+            1,
+            3,
+            like="90",
+        )
+    )
+    extension = optional(
+        extension_length(
+            refines=_EXTENSION,
+            hint="Middle of the drive square to middle of the nut. A straight socket extension changes nothing.",
+        )
+    )
+    angle = extension_angle(usual="0°", refines=_EXTENSION)
+    wrench_length = optional(lever(refines=_EXTENSION))
+    small_step = optional(
+        scale_step(
+            "Small wrench scale step",
+            usual=None,
+            hint="Taken for each pass that the first wrench does not reach.",
+            read_by="small_wrench",
+            shared_as="small_wrench_step",
+            refines=_SMALL,
+        )
+    )
+    small_low = setting(
+        "Lowest small wrench setting", "small_wrench_low", read_by="small_wrench", refines=_SMALL, said="from {}"
+    )
+    small_high = setting(
+        "Highest small wrench setting", "small_wrench_high", read_by="small_wrench", refines=_SMALL, said="to {}"
+    )
+    small_type = kind_of_wrench("Small wrench type", shared_as="small_wrench_type", refines=_SMALL)
+    small_length = optional(
+        lever(
+            "Small wrench lever length",
+            hint="Needed with an extension only.",
+            shared_as="small_wrench_length",
+            refines=_SMALL,
+        )
+    )
+
+    def wrenches(self, step: Quantity, target: Quantity) -> tuple[Wrench, ...]:
+        """Return the wrench, and the small one where any of it is typed.
+
+        Raises
+        ------
+        Lacking
+        InputErrors
+        """
+        main = self._main(step).with_extension(self.on_it, target)
+        small = self._small
+        return (main,) if small is None else (main, small.with_extension(self.on_it, None))
+
+    @property
+    def on_it(self) -> Extension | None:
+        return None if self.extension is None else Extension(length=self.extension, angle=self.angle)
+
+    def _main(self, step: Quantity) -> Owned:
+        return Owned(
+            stem="wrench",
+            name=MAIN_WORDS,
+            step=step,
+            low=self.wrench_low,
+            high=self.wrench_high,
+            kind=self.wrench_type,
+            lever=self.wrench_length,
+        )
+
+    @property
+    def _small(self) -> Owned | None:
+        if self.small_step is None:
+            if self.small_low is None and self.small_high is None:
+                return None
+            raise Lacking(FieldError("small_step", "Enter the small wrench scale step, in newton metres"))
+        return Owned(
+            stem="small",
+            name="small wrench",
+            step=self.small_step,
+            low=self.small_low,
+            high=self.small_high,
+            kind=self.small_type,
+            lever=self.small_length,
+        )
+
+    def shares_of(self, passes: int, target: Quantity) -> tuple[tuple[float, ...], str]:
+        """Return the share of each pass, and the entry it comes from.
+
+        Raises
+        ------
+        InputErrors
+        """
+        if self.shares:
+            if self.nip is not None:
+                message = "First nip must be empty where the passes are typed in per cent"
+                raise InputErrors(FieldError("nip", message))
+            shares = tuple(magnitude_in(share, "%") / 100 for share in self.shares)
+            if any(later <= earlier for earlier, later in itertools.pairwise(shares)):
+                message = "Passes in per cent must rise from pass to pass, like 40 70 100"
+                raise InputErrors(FieldError("shares", message))
+            return (shares if math.isclose(shares[-1], 1) else (*shares, 1.0)), "shares"
+        if self.nip is None:
+            return even_shares(passes), "passes"
+        nip = magnitude_in(self.nip, "N·m") / magnitude_in(target, "N·m")
+        if nip >= 1:
+            raise InputErrors(FieldError("nip", "First nip must be below the final torque"))
+        if passes < 2:
+            raise InputErrors(FieldError("passes", "Number of passes must be 2 or more with a first nip"))
+        return nip_shares(passes, nip), "nip"
+
+    @property
+    def degrees(self) -> tuple[float, ...]:
+        """Return the turns after the torque, in degrees."""
+        return tuple(magnitude_in(turn, "°") for turn in self.turns or ())
+
+    def final_kind(self, final: Pass) -> str:
+        """Return the type of the wrench that the last pass is made with, in words."""
+        return TYPES[self.wrench_type if final.wrench.name == MAIN_WORDS else self.small_type]
+
+    def lengths(self, final: Pass) -> tuple[Quantity, Quantity, Quantity] | None:
+        """Return lever, extension and angle at the last pass, or None without an extension."""
+        arm = self.wrench_length if final.wrench.name == MAIN_WORDS else self.small_length
+        return None if self.extension is None or arm is None else (arm, self.extension, self.angle)
+
+    def wrench_figures(self, final: Pass) -> tuple[Figure, ...]:
+        """Return the drawing of the wrench with what is on it; none without an extension."""
+        lengths = self.lengths(final)
+        return () if lengths is None else (drawn_wrench(*lengths, final.setting),)
+
+
+def drawn_wrench(arm: Quantity, extension: Quantity, turned: Quantity, mark: str) -> Figure:
+    """Draw a wrench with an extension on it."""
+    return wrench_drawing(magnitude_in(arm, "mm"), magnitude_in(extension, "mm"), magnitude_in(turned, "°"), mark)
+
+
+def settings(passes: Sequence[Pass], turns: Sequence[float] = ()) -> str:
+    """Return what the wrench is set to, pass by pass: ``"11 → 23 → 34 N·m"``; the confirming one is left out."""
+    parts = []
+    for unit, stages in itertools.groupby(passes[:-1], key=lambda stage: stage.wrench.unit):
+        marks = " → ".join(stage.setting.removesuffix(unit).strip() for stage in stages)
+        parts.append(f"{marks} {unit}")
+    return " → ".join(parts) + "".join(f" + {turn:g}°" for turn in turns)
+
+
+def headline(passes: Sequence[Pass], turns: Sequence[float], behind: str) -> str:
+    """Return the settings and what stands behind them, cut to what is read at two metres."""
+    whole, turned = settings(passes, turns), "".join(f" + {turn:g}°" for turn in turns)
+    brief = f"{passes[0].setting} → {passes[-1].setting}{turned} in {len(passes) - 1} passes"
+    wordings = (f"{whole} · {behind}", f"{brief} · {behind}", whole, brief)
+    return next(wording for wording in wordings if len(wording) <= LONGEST_HEADLINE)

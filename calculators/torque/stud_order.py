@@ -1,0 +1,64 @@
+"""The order of any studs, from where they stand."""
+
+from __future__ import annotations
+
+from calculators._torque.stud_order import order_values
+from calculators.bench import Answer, Caution, Question, Row, Stage, Step, Table, Walk, Worked
+from calculators.bench.answer import LONGEST_HEADLINE
+from calculators.torque import studs
+
+
+class StudRow(Row):
+    """Where one stud stands."""
+
+    across = studs.place("Distance across", example="-106; -14; 14; 106; -106; -14; 14; 106", shared_as="stud_across")
+    up = studs.place("Distance up", example="47; 47; 47; 47; -43; -43; -43; -43", shared_as="stud_up")
+
+
+class StudOrder(Question):
+    """Every stud pulls alike; the part is stiff, and its joint even all over.
+
+    Order and balance rest on the places alone. It does not know a gasket that wants its middle, or a fire ring, first.
+    """
+
+    asks = "In which order do I tighten these nuts, and how square does that keep the part?"
+
+    works_out = ("studs_across", "studs_up")
+
+    places = Table(StudRow, each="Stud {}", most=studs.MOST, hint=studs.PLACES_HINT)
+
+    def answer(self) -> Answer:
+        rows = ((row.across, row.up) for row in self.places)
+        found = studs.typed(studs.whole_places(rows, "across", "up", "stud"), "across.1")
+        order = " – ".join(found.in_order)
+        return Answer(
+            headline=order if len(order) <= LONGEST_HEADLINE else " ".join(found.in_order),
+            says=f"Tighten in the order {order}, in every pass; slacken in the reverse order.",
+            drawing=studs.mapped(found),
+            values=order_values(found),
+            warnings=(
+                Caution("notice", "This order is worked out from the stud positions. The engine maker's order wins."),
+            ),
+            steps=Walk(
+                key="round",
+                title="One round",
+                stages=(
+                    Stage(
+                        title="Every nut to the same setting",
+                        steps=tuple(
+                            Step(key=f"nut_{index + 1}", label=name, words=f"Tighten nut {name}.", large=name)
+                            for index, name in zip(found.order, found.in_order, strict=True)
+                        ),
+                    ),
+                ),
+            ),
+            figures=studs.charted(found),
+            notes=(
+                "Go round in this order in every pass. To take the part off, slacken in the reverse order, cold, a "
+                "quarter of a turn a nut first.",
+            ),
+            worked=(
+                Worked(name="studs_across", value=tuple(row.across for row in self.places)),
+                Worked(name="studs_up", value=tuple(row.up for row in self.places)),
+            ),
+        )

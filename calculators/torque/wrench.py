@@ -1,0 +1,201 @@
+"""The nuts of a cylinder head, and the screws that hold it besides: settings, order, passes."""
+
+from __future__ import annotations
+
+from calculators._torque.passes import planned
+from calculators._torque.report import (
+    UNITS,
+    cautions,
+    notes,
+    passes_table,
+    passes_walks,
+    screw_cautions,
+    sentence,
+    unknowns,
+    wrench_values,
+)
+from calculators._torque.screws import MOST as MOST_SCREWS
+from calculators._torque.screws import SEQUENCES, screw_values
+from calculators._torque.stud_order import PATTERNS, Studs, order_values
+from calculators.bench import (
+    COMMON_PRACTICE,
+    CONVERSION,
+    Answer,
+    FieldError,
+    InputErrors,
+    Question,
+    Table,
+    Value,
+    choice,
+    count,
+    magnitude_in,
+    optional,
+    torque,
+)
+from calculators.torque import at_the_wrench, studs
+from calculators.torque.screws import FROM_CARD, USUAL, screws_of
+
+
+class Wrench(at_the_wrench.Tightening, Question):
+    """Takes the figure as given: whether it is right for stud, thread and what is on the thread is the maker's to say.
+
+    Degrees that the maker wants after the torque are told, not checked.
+    """
+
+    asks = "What do I set the wrench to for the head, and in which order?"
+    from_card = ("studs.cylinder_head.positions", "studs.cylinder_head.order", *FROM_CARD, "layout.banks")
+    in_the_unit_typed = ("applied",)
+
+    target = torque(
+        "Final torque",
+        1,
+        400,
+        why="below and above, workshop wrenches do not reach",
+        hint="From the engine maker, for these nuts and this thread condition.",
+        card="torques.cylinder_head",
+        example="34 N·m",
+        shared_as="head_torque",
+        said="{}",
+    )
+    graduation = at_the_wrench.scale_step()
+    passes = at_the_wrench.passes_count()
+    pattern = choice(
+        "Stud pattern",
+        {"card": "As on the engine card", **PATTERNS, "typed": "Positions typed below"},
+        usual="card",
+        shared_as="head_stud_pattern",
+        said="studs: {}",
+    )
+    screws = optional(
+        count(
+            "Screws besides the studs",
+            0,
+            MOST_SCREWS,
+            why="no head here has more",
+            hint="In each head: internal hexagon, deep between the fins or beside the inlet flange, easily missed. "
+            "0 where there are none.",
+            card="studs.head_screws.screw_count",
+            shared_as="head_screws",
+            said="{} screws besides",
+        )
+    )
+    screw_torque = optional(
+        torque(
+            "Screw torque",
+            1,
+            100,
+            why="beyond, no such screw is tightened",
+            card="torques.head_cap_screw",
+            shared_as="head_screw_torque",
+            said="at {}",
+        )
+    )
+    screw_sequence = choice(
+        "When their turn comes",
+        SEQUENCES,
+        hint="The engine maker's order wins.",
+        card="studs.head_screws.screw_sequence",
+        usual=USUAL,
+        shared_as="head_screw_sequence",
+        said="{}",
+    )
+    heads = optional(
+        count(
+            "Heads to tighten",
+            1,
+            12,
+            why="no engine here has more heads",
+            hint="Each has a list of its own to tick. Empty: one for each bank on the engine card.",
+            refines="Heads",
+            said="{}",
+        )
+    )
+    across = studs.places(
+        "Distances across",
+        hint="All in one line, A first; as typed for the order of any nuts, or here. Minus is left.",
+        shared_as="studs_across",
+    )
+    up = studs.places("Distances up", hint="In the same order. Minus is down.", shared_as="studs_up")
+    screw_places = Table(
+        studs.ScrewRow,
+        each="Screw {}",
+        most=MOST_SCREWS,
+        refines="Screw positions",
+        hint="From the same point as the studs; in place of those on the engine card.",
+    )
+
+    def answer(self) -> Answer:
+        shares, chosen_by = self.shares_of(self.passes, self.target)
+        head = self._studs()
+        wrenches = self.wrenches(self.graduation, self.target)
+        passes = planned(self.target, shares, wrenches, chosen_by)
+        besides = screws_of(
+            self.screws,
+            self.screw_torque,
+            self.screw_sequence,
+            self._screw_places(),
+            head,
+            wrenches,
+            self.card,
+            drawn_from_card=self.pattern == "card",
+        )
+        turns, final = self.degrees, passes[-1]
+        return Answer(
+            headline=at_the_wrench.headline(passes, turns, f"{head.in_order[0]} first"),
+            says=sentence(passes, turns, " – ".join(head.in_order), screws=besides),
+            drawing=studs.mapped(head, besides.places if besides else ()),
+            values=(
+                Value(
+                    key="settings",
+                    label="Set the wrench to",
+                    quantity=at_the_wrench.settings(passes, turns),
+                    formula="share × figure, to the nearest mark",
+                    source=COMMON_PRACTICE,
+                    given=(("final torque", self.target), ("passes", len(passes) - 1)),
+                ),
+                Value(
+                    key="target",
+                    label="Final torque",
+                    quantity=self.target,
+                    units=UNITS,
+                    formula="1 lbf·ft = 1.355818 N·m; 1 lbf·in = 0.1129848 N·m; 1 kgf·m = 9.80665 N·m",
+                    source=CONVERSION,
+                    given=(("typed", self.target),),
+                ),
+                *wrench_values(final, self.final_kind(final), self.lengths(final)),
+                *order_values(head),
+                *screw_values(besides, self.screws),
+            ),
+            warnings=(
+                *cautions(passes, turns, bool(head.published), self.extension is not None),
+                *screw_cautions(besides, self.screws is None),
+                *unknowns(self.wrench_type == "unknown", self.wrench_high is None),
+            ),
+            steps=passes_walks(head, passes, turns, screws=besides, heads=self._heads),
+            tables=(passes_table(self.target, passes, turns),),
+            figures=(*self.wrench_figures(final), *studs.charted(head)),
+            notes=notes(turns, besides),
+        )
+
+    def _studs(self) -> Studs:
+        if self.pattern == "card":
+            return studs.of_card(self.card)
+        if self.pattern != "typed":
+            return studs.ready_made(self.pattern)
+        across, up = self.across or (), self.up or ()
+        if len(across) != len(up):
+            message = f"Distances up must be {len(across)}, as many as there are across"
+            raise InputErrors(FieldError("up", message))
+        found = tuple((magnitude_in(x, "mm"), magnitude_in(y, "mm")) for x, y in zip(across, up, strict=True))
+        return studs.typed(found, "across")
+
+    def _screw_places(self) -> tuple[tuple[float, float], ...]:
+        if not self.screws:
+            return ()
+        rows = ((row.screw_across, row.screw_up) for row in self.screw_places)
+        return studs.whole_places(rows, "screw_across", "screw_up", "screw")
+
+    @property
+    def _heads(self) -> int:
+        banks = self.card.fact("layout.banks") if self.card else None
+        return int(self.heads or len(banks or ()) or 1)
