@@ -119,11 +119,19 @@ class EngineCard:
         )
 
     def source(self, path: str) -> str | None:
-        """Return where a fact comes from, in the card's words."""
+        """Return where a fact comes from, in the card's words.
+
+        Examples
+        --------
+        >>> EngineCard("demo", {"studs": {"thread": "M10 × 1.5", "source": "drawing"}}).source("studs.thread")
+        'drawing'
+        """
         parent, _, last = path.rpartition(".")
         holder = self.fact(parent) if parent else self.data
         entry = holder.get(last) if isinstance(holder, Mapping) else None
-        return entry.get("source") if isinstance(entry, Mapping) else None
+        if isinstance(entry, Mapping) or entry is None:
+            return entry.get("source") if entry else None
+        return holder.get("source")  # one for all that stands beside it
 
     def inherited(self, path: str) -> bool:
         """Return whether a fact of the reader's own card is the example's still, by its source or that of its section.

@@ -39,6 +39,10 @@ class InputErrors(BenchError):
         self.report = report
 
 
+class Lacking(InputErrors):
+    """Something is still to be entered that no single box asks for: one of several would do."""
+
+
 class CardError(BenchError):
     """An engine card that cannot be used; the message names file, key, fault and remedy."""
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from types import SimpleNamespace
 
 from calculators import Choice, Field, FieldError, Form, InputErrors, Measure, Number, Report, Section, magnitude_in
-from calculators._fasteners.clamp_report import report
+from calculators._fasteners.clamp_report import CASES, report
 from calculators._fasteners.tightened_stud import Ends, Joint, TightenedStud
 from calculators._units import figures, plain
 from calculators._words import word
@@ -18,9 +18,6 @@ from calculators.formulas.bolted_joint import LUBRICANTS
 from calculators.formulas.threads import FASTENERS, STEELS, clearance_hole, nut_face
 
 TITLE = "Stud clamp"
-
-CASES: dict[str, Ends] = {"cast aluminium": (90.0, 180.0), "cast magnesium": (110.0, 145.0), "unknown": (90.0, 180.0)}
-"""Shear strength of case metals, least and most, [MPa]: castings from as cast to heat-treated."""
 
 _FRICTION = Number(low=0.03, high=0.6, why="no paste is slicker, no dry thread rougher that still turns", whole=False)
 _STRENGTH = Number(low=20, high=600, why="softer than any case, stronger than any casting", whole=False)

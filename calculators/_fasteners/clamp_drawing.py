@@ -50,7 +50,7 @@ def clamp_bands(pulls: Sequence[Band], holds: Sequence[Band], proof: float) -> F
     drawing.text(_LEFT, 10, "Pull of one stud, kN", anchor="start")
     for number, band in enumerate(bands):
         top = _TOP + number * _PITCH
-        if band is holds[0]:
+        if number == len(pulls):
             drawing.line(_LEFT, top - 6, _RIGHT, top - 6, "thin")
         drawing.text(
             _LEFT, top + 4, f"{'▶ ' if band.chosen else ''}{band.words}", "number" if band.chosen else "words", "start"
@@ -70,6 +70,7 @@ def clamp_bands(pulls: Sequence[Band], holds: Sequence[Band], proof: float) -> F
     said = "; ".join(band.words + (", as asked" if band.chosen else "") for band in bands)
     return Figure(
         key="clamp",
-        title="What this torque makes of one stud, and what the case holds; the upright stroke is the proof load",
+        title=f"What this torque makes of one stud{', and what the case holds' if holds else ''}; the upright stroke "
+        "is the proof load",
         svg=drawing.svg(f"Pull of one stud beside its proof load of {figures(proof, 1)} kN. {said}."),
     )

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 from calculators._fasteners.clamp_drawing import Band, clamp_bands
-from calculators._fasteners.tightened_stud import Hold, Joint
+from calculators._fasteners.tightened_stud import Ends, Hold, Joint, Tightening, held
 from calculators._report import COMMON_PRACTICE, Caution, Column, Figure, Report, Row, Source, Table, Value
 from calculators._units import (
     bare,
@@ -21,7 +22,7 @@ from calculators._units import (
 )
 from calculators._words import word
 from calculators.formulas.bolted_joint import HANDBOOK_K, LUBRICANTS, SHEAR_SHARE, external_shear_area
-from calculators.formulas.threads import Steel, pitch_diameter
+from calculators.formulas.threads import Steel, Thread, pitch_diameter, stress_area
 
 LONG = Source("ISO 16047, tightening torque, and VDI 2230-1", "memory")
 FRICTION = Source("VDI 2230-1, friction classes A, B and C, seen in a fastener supplier's copy")
@@ -31,6 +32,8 @@ INCH_STEEL = Source("SAE J429, table 1, seen in a fastener supplier's copy")
 TWIST = Source("VDI 2230-1, assembly preload from the equivalent stress", "memory")
 DECISION = Source("ISO 14253-1, rules for proving conformity and nonconformity", "memory")
 SHEAR = Source("FED-STD-H28/2 and VDI 2230-1, shear area of the internal thread", "memory")
+CASES: dict[str, Ends] = {"cast aluminium": (90.0, 180.0), "cast magnesium": (110.0, 145.0), "unknown": (90.0, 180.0)}
+"""Shear strength of case metals, least and most, [MPa]: castings from as cast to heat-treated."""
 CASTINGS = {
     "cast aluminium": "typical shear strengths from 356.0-F to 356.0-T6, seen in casters' tables",
     "unknown": "typical shear strengths of aluminium and magnesium castings, least and most of both",
@@ -46,8 +49,8 @@ _STANDS_WORDS = {
 }
 _ENDS_WORDS = {"least": "Least", "most": "Most"}
 _CONDITION_WORDS = {"dry": "dry", "oiled": "oiled", "anti-seize": "anti-seize", "own": "own friction"}
-_HOLD_WORDS = {"in": "holds", "out": "tears out", "too close to call": "too close to call"}
-_FITTED_WORDS = {"dry": "dry", "oiled": "oiled", "anti-seize": "with anti-seize paste", "own": "with your own friction"}
+HOLD_WORDS = {"in": "holds", "out": "tears out", "too close to call": "too close to call"}
+FITTED_WORDS = {"dry": "dry", "oiled": "oiled", "anti-seize": "with anti-seize paste", "own": "with your own friction"}
 
 
 def report(joint: Joint) -> Report:
@@ -58,15 +61,26 @@ def report(joint: Joint) -> Report:
     return Report(
         lead=(
             f"{printed(joint.torque, symbol_of(joint.torque))} on {joint.stud.thread.name}, "
-            f"{_FITTED_WORDS[joint.condition]}, pulls each stud with {_kn(least)} to {_kn(most)} kN: "
+            f"{FITTED_WORDS[joint.condition]}, pulls each stud with {_kn(least)} to {_kn(most)} kN: "
             f"{shares} of the proof load of {steel_words(joint.stud.steel)}. With the twist of the nut it reaches "
             f"{_percent(joint.yield_shares[1])} of the yield point."
         ),
-        values=(*_pulls(joint), *(_totals(joint) if joint.studs else ()), *_stresses(joint)),
-        tables=(_conditions(joint), _case(joint, holds)),
+        values=(*pull_values(joint), *(total_values(joint) if joint.studs else ()), *stress_values(joint)),
+        tables=(
+            conditions_table(joint),
+            case_table(
+                joint.stud.thread,
+                joint.stud.steel,
+                joint.case,
+                joint.strength,
+                joint.length,
+                joint.pulls[1],
+                joint.inserted,
+            ),
+        ),
         figures=(_figure(joint, holds),),
         cautions=tuple(_cautions(joint, holds[joint.inserted])),
-        notes=tuple(_notes(joint)),
+        notes=tuple(tightening_notes(joint)),
     )
 
 
@@ -80,7 +94,7 @@ def steel_source(steel: Steel) -> Source:
     return INCH_STEEL if steel.graded else METRIC_STEEL
 
 
-def _pulls(joint: Joint) -> Iterator[Value]:
+def pull_values(joint: Tightening) -> Iterator[Value]:
     """Yield the ends of the pull, how they stand to the proof load, and the middle with its budget."""
     stud, (least, most), (low, high) = joint.stud, joint.pulls, joint.friction
     given = (
@@ -151,7 +165,8 @@ def _pulls(joint: Joint) -> Iterator[Value]:
     )
 
 
-def _totals(joint: Joint) -> Iterator[Value]:
+def total_values(joint: Tightening) -> Iterator[Value]:
+    """Yield the clamp of all studs of a head."""
     for name, pull in zip(("least", "most"), joint.pulls, strict=True):
         yield Value(
             key=f"{name}_total",
@@ -167,7 +182,8 @@ def _totals(joint: Joint) -> Iterator[Value]:
         )
 
 
-def _stresses(joint: Joint) -> Iterator[Value]:
+def stress_values(joint: Tightening) -> Iterator[Value]:
+    """Yield the stress of the pull, that of pull and twist, and the torque factor."""
     stud, most = joint.stud, joint.pulls[1]
     yield Value(
         key="stress",
@@ -206,7 +222,8 @@ def _stresses(joint: Joint) -> Iterator[Value]:
     )
 
 
-def _conditions(joint: Joint) -> Table:
+def conditions_table(joint: Tightening) -> Table:
+    """Return what the same torque makes of threads in another condition."""
     stud, dry = joint.stud, joint.stud.middle(LUBRICANTS["dry"])
     rows = []
     for name, friction in joint.conditions.items():
@@ -246,24 +263,33 @@ def _conditions(joint: Joint) -> Table:
     )
 
 
-def _case(joint: Joint, holds: tuple[Hold, Hold]) -> Table:
-    stud = joint.stud
-    length = bare(number_in(joint.length, "mm"))[0]
-    own = SHEAR_SHARE * stud.steel.breaking * external_shear_area(stud.thread.major, stud.thread.pitch, length)
+def stud_thread_shears(thread: Thread, steel: Steel, length: Any) -> float:
+    """Return the pull at which the stud's own thread shears off over a length, [N]."""
+    return float(
+        SHEAR_SHARE * steel.breaking * external_shear_area(thread.major, thread.pitch, bare(number_in(length, "mm"))[0])
+    )
+
+
+def case_table(
+    thread: Thread, steel: Steel, case: str, strength: Ends, length: Any, pull: float, inserted: bool
+) -> Table:
+    """Return what the thread in the case holds against a pull, [N], bare and with a wire insert."""
+    holds = tuple(held(thread, length, strength, pull, each) for each in (False, True))
+    own = stud_thread_shears(thread, steel, length)
     rows = (
         Row(
             cells=(
-                "Wire insert" if inserted else "Bare",
+                "Wire insert" if each else "Bare",
                 quantity(hold.major, "mm"),
                 hold.area,
                 hold.ends[0] / 1000,
                 hold.ends[1] / 1000,
-                _HOLD_WORDS[hold.verdict],
+                HOLD_WORDS[hold.verdict],
                 quantity(hold.needed, "mm"),
             ),
-            chosen=inserted == joint.inserted,
+            chosen=each == inserted,
         )
-        for inserted, hold in enumerate(holds)
+        for each, hold in enumerate(holds)
     )
     return Table(
         key="case",
@@ -279,30 +305,40 @@ def _case(joint: Joint, holds: tuple[Hold, Hold]) -> Table:
         ),
         rows=tuple(rows),
         formula="0.875 π × diameter × length × shear strength; the hole of an insert is 1.299 P wider than the stud; "
-        f"the stud breaks at {_kn(stud.steel.breaking * stud.area)} kN, its own thread shears at {_kn(own)} kN",
-        source=Source(f"{SHEAR}; {CASTINGS[joint.case]}"),
+        f"the stud breaks at {_kn(steel.breaking * stress_area(thread))} kN, its own thread shears at {_kn(own)} kN",
+        source=Source(f"{SHEAR}; {CASTINGS[case]}"),
         given=(
-            ("length", joint.length),
-            ("shear strength", f"{plain(joint.strength[0])} to {plain(joint.strength[1])} MPa"),
-            ("most pull", f"{_kn(joint.pulls[1])} kN"),
+            ("length", length),
+            ("shear strength", f"{plain(strength[0])} to {plain(strength[1])} MPa"),
+            ("most pull", f"{_kn(pull)} kN"),
         ),
     )
 
 
-def _figure(joint: Joint, holds: tuple[Hold, Hold]) -> Figure:
-    pulls = [
+def pull_bands(joint: Tightening) -> list[Band]:
+    """Return the pull of each thread condition, [kN]."""
+    return [
         Band(_CONDITION_WORDS[name], *_kilo(joint.stud.pulls(ends)), name == joint.condition)
         for name, ends in joint.conditions.items()
     ]
+
+
+def _figure(joint: Joint, holds: tuple[Hold, Hold]) -> Figure:
     case = [
         Band(f"case holds, {'with insert' if inserted else 'bare'}", *_kilo(hold.ends), inserted == joint.inserted)
         for inserted, hold in enumerate(holds)
     ]
-    return clamp_bands(pulls, case, joint.stud.proof / 1000)
+    return clamp_bands(pull_bands(joint), case, joint.stud.proof / 1000)
 
 
 def _cautions(joint: Joint, hold: Hold) -> Iterator[Caution]:
-    stud, most = joint.stud, joint.pulls[1]
+    yield from strength_cautions(joint)
+    yield from case_cautions(hold, joint.pulls[1], joint.inserted)
+    yield from lubricant_cautions(joint)
+
+
+def strength_cautions(joint: Tightening) -> Iterator[Caution]:
+    """Yield what can happen to the stud."""
     yield Caution(
         "warning",
         "A stud that breaks flies out with its nut. Wear eye protection and stand out of line with it.",
@@ -314,14 +350,23 @@ def _cautions(joint: Joint, hold: Hold) -> Iterator[Caution]:
             f"of the nut, to {_percent(joint.yield_shares[1])} of its yield point. Beyond 100% it stretches for good "
             "and breaks later. Check class, thread condition and figure before you tighten.",
         )
+
+
+def case_cautions(hold: Hold, most: float, inserted: bool) -> Iterator[Caution]:
+    """Yield what can happen to the thread of the case under the most pull, [N]."""
     if hold.verdict != "in":
-        cure = "Have the insert looked at" if joint.inserted else "Have a thread insert fitted"
+        cure = "Have the insert looked at" if inserted else "Have a thread insert fitted"
         yield Caution(
             "warning",
             f"The thread of the case may tear out at {_kn(hold.ends[0])} kN, and the stud may pull with "
             f"{_kn(most)} kN. {cure}, or ask a machine shop, before you tighten.",
         )
-    meant, fitted = (_FITTED_WORDS.get(name, "") for name in (joint.meant_for, joint.condition))
+
+
+def lubricant_cautions(joint: Tightening) -> Iterator[Caution]:
+    """Yield what another thread condition than the figure's does, and whose figure wins."""
+    stud = joint.stud
+    meant, fitted = (FITTED_WORDS.get(name, "") for name in (joint.meant_for, joint.condition))
     if joint.overload > 1:
         yield Caution(
             "warning",
@@ -346,7 +391,8 @@ def _cautions(joint: Joint, hold: Hold) -> Iterator[Caution]:
     )
 
 
-def _notes(joint: Joint) -> Iterator[str]:
+def tightening_notes(joint: Tightening) -> Iterator[str]:
+    """Yield what is good to know of any such answer."""
     thread, steel = joint.stud.thread, joint.stud.steel
     yield "Friction decides. Two studs oiled from one can may still lie far apart in this range."
     yield (

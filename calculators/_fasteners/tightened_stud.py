@@ -112,9 +112,45 @@ class Hold:
     verdict: Verdict
 
 
+def length_needed(thread: Thread, strength: Ends, pull: float, inserted: bool) -> float:
+    """Return the length of thread in the case that is sure to hold a pull, [mm]."""
+    major = _major_of(thread, inserted)
+    return float(pull / (strength[0] * internal_shear_area(major, thread.pitch, 1.0)))
+
+
+def held(thread: Thread, length: Any, strength: Ends, pull: float, inserted: bool) -> Hold:
+    """Return what the case holds, bare or with an insert of the same length.
+
+    Parameters
+    ----------
+    length : Quantity, [length]
+        Of full threads in the case; it may carry an uncertainty.
+    strength : (float, float), [MPa]
+        Ends of the case's shear strength.
+    pull : float, [N]
+        The most pull of the stud.
+    inserted : bool
+    """
+    major = _major_of(thread, inserted)
+    area = internal_shear_area(major, thread.pitch, number_in(length, "mm"))
+    best, spread = bare(area)
+    least, most = (max(best - (spread or 0), 0) * strength[0], (best + (spread or 0)) * strength[1])
+    return Hold(
+        major=major,
+        area=area,
+        ends=(least, most),
+        needed=length_needed(thread, strength, pull, inserted),
+        verdict=judged((least + most) / 2, (most - least) / 2, low=pull),
+    )
+
+
+def _major_of(thread: Thread, inserted: bool) -> float:
+    return insert_major(thread.major, thread.pitch) if inserted else thread.major
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Joint:
-    """Everything typed about one stud and its case.
+class Tightening:
+    """One stud and how it is tightened.
 
     Parameters
     ----------
@@ -122,14 +158,8 @@ class Joint:
         As fitted: a key of ``LUBRICANTS``, or ``own``.
     meant_for : str
         A key of ``LUBRICANTS``, or ``same``.
-    friction, strength : (float, float)
-        Ends of the friction; of the case's shear strength, [MPa].
-    case : str
-        Its metal.
-    length : Quantity, [length]
-        Of full threads in the case; it may carry an uncertainty.
-    inserted : bool
-        The case has a wire thread insert now.
+    friction : (float, float)
+        Its ends.
     studs : int
         That hold one head; 0 where nobody said.
     torque : Quantity
@@ -140,10 +170,6 @@ class Joint:
     condition: str
     meant_for: str
     friction: Ends
-    case: str
-    strength: Ends
-    length: Any
-    inserted: bool
     studs: int
     torque: Any
 
@@ -184,17 +210,28 @@ class Joint:
             return 1.0
         return self.stud.middle(self.friction) / self.stud.middle(LUBRICANTS[self.meant_for])
 
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Joint(Tightening):
+    """Everything typed about one stud and its case.
+
+    Parameters
+    ----------
+    case : str
+        Its metal.
+    strength : (float, float)
+        Ends of the case's shear strength, [MPa].
+    length : Quantity, [length]
+        Of full threads in the case; it may carry an uncertainty.
+    inserted : bool
+        The case has a wire thread insert now.
+    """
+
+    case: str
+    strength: Ends
+    length: Any
+    inserted: bool
+
     def hold(self, inserted: bool) -> Hold:
         """Return what the case holds, bare or with an insert of the same length."""
-        thread, pull = self.stud.thread, self.pulls[1]
-        major = insert_major(thread.major, thread.pitch) if inserted else thread.major
-        area = internal_shear_area(major, thread.pitch, number_in(self.length, "mm"))
-        best, spread = bare(area)
-        least, most = (max(best - (spread or 0), 0) * self.strength[0], (best + (spread or 0)) * self.strength[1])
-        return Hold(
-            major=major,
-            area=area,
-            ends=(least, most),
-            needed=pull / (self.strength[0] * internal_shear_area(major, thread.pitch, 1.0)),
-            verdict=judged((least + most) / 2, (most - least) / 2, low=pull),
-        )
+        return held(self.stud.thread, self.length, self.strength, self.pulls[1], inserted)

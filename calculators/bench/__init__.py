@@ -1,7 +1,7 @@
 """The core: values, entries, questions, answers, and one pass over what was given."""
 
 from calculators._engine_card import EngineCard
-from calculators._errors import BenchError, FieldError, InputErrors
+from calculators._errors import BenchError, FieldError, InputErrors, Lacking
 from calculators._report import (
     COMMON_PRACTICE,
     CONVERSION,
@@ -61,6 +61,7 @@ __all__ = [
     "FieldError",
     "Figure",
     "InputErrors",
+    "Lacking",
     "Quantity",
     "Question",
     "ResultTable",

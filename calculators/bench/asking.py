@@ -116,7 +116,7 @@ def answer_of(desk: Desk, of: type[Question]) -> Answer:
     if asked.answer:
         return asked.answer
     under = [error for other in rests_on(of) if other is not of for error in desk.ask(other.name).errors]
-    raise InputErrors(*under, *asked.errors, *asked.lacking)
+    raise InputErrors(*dict.fromkeys((*under, *asked.errors, *asked.lacking)))  # a shared reading is wrong once
 
 
 def example_texts(of: type[Question], card: EngineCard) -> Mapping[str, str]:

@@ -9,7 +9,7 @@ from functools import lru_cache
 from typing import Any
 
 from calculators._engine_card import EngineCard
-from calculators._errors import FieldError, InputErrors
+from calculators._errors import FieldError, InputErrors, Lacking
 from calculators._kinds import Measure, Series, Wrong
 from calculators._understood import understood
 from calculators._units import named, spelled, unit
@@ -158,6 +158,8 @@ class Desk:
             return asked
         try:
             return replace(asked, answer=of(values, self._card).answer())
+        except Lacking as still:
+            return replace(asked, lacking=still.errors)
         except InputErrors as wrong:
             return replace(asked, errors=wrong.errors)
 

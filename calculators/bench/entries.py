@@ -113,12 +113,24 @@ class Table[R: Row]:
     most : int
     count : str, optional
         Key of the whole-number entry that says how many rows there are; else the reader adds rows.
+    refines : str, optional
+        The fold in which it lies.
+    hint : str
+        One line above it: what its headings are too short for.
     """
 
     key = ""
 
-    def __init__(self, of: type[R], each: str, most: int, count: str | None = None, refines: str | None = None) -> None:
-        self.of, self.each, self.most, self.count, self.refines = of, each, most, count, refines
+    def __init__(
+        self,
+        of: type[R],
+        each: str,
+        most: int,
+        count: str | None = None,
+        refines: str | None = None,
+        hint: str = "",
+    ) -> None:
+        self.of, self.each, self.most, self.count, self.refines, self.hint = of, each, most, count, refines, hint
 
     def __set_name__(self, owner: type, name: str) -> None:
         self.key = name

@@ -66,6 +66,8 @@ class Question(Given):
         ------
         InputErrors
             Entries that cannot be true together. Any other exception is a bug.
+        Lacking
+            One of several boxes must be filled, and none is.
         """
         raise NotImplementedError
 

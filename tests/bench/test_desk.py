@@ -8,6 +8,7 @@ from calculators import EngineCard, InputErrors, read_card
 from calculators._units import uncertainty_in
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk, Origin, Reading
+from calculators.bench.page import View
 from calculators.bench.question import UnknownQuestion, question
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -116,3 +117,21 @@ def test_what_is_lacking_and_what_is_wrong_are_told_at_once():
         "Enter the stroke, in millimetres",
         "Enter the chamber volume of cylinder 2, in cubic centimetres",
     ]
+
+
+def test_a_fact_without_a_source_of_its_own_has_the_one_that_stands_beside_it():
+    """A made-up engine's stud is the example's, though thread and class share one source on the card."""
+    desk = Desk({}, CARD, example=True)
+    assert desk.from_card("studs.cylinder_head.thread").is_example
+    assert desk.from_card("studs.cylinder_head.positions").is_example
+    assert Desk({}, CARD).from_card("studs.cylinder_head.thread").text == ""
+    mine = EngineCard("mine", {"studs": {"cylinder_head": {"thread": "M8 × 1.25", "source": "book"}}})
+    assert Desk({}, mine).from_card("studs.cylinder_head.thread").by == "book"
+
+
+def test_where_one_of_several_boxes_would_do_none_of_them_is_marked_wrong():
+    asked = Desk({}, None).ask("fasteners.convert")
+    view = View(asked, "Marram F4")
+    assert view.state == "lacking"
+    assert view.whose == "Still needed: figure in the box of its kind."
+    assert not any(box.error for box in view.boxes)

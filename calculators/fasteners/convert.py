@@ -1,0 +1,62 @@
+"""A figure in every unit of its kind."""
+
+from __future__ import annotations
+
+from calculators._fasteners.fastener_report import conversions
+from calculators.bench import (
+    Answer,
+    Entry,
+    FieldError,
+    Lacking,
+    Quantity,
+    Question,
+    measure,
+    optional,
+    symbol_of,
+)
+from calculators.bench.answer import LONGEST_HEADLINE
+from calculators.fasteners.scale_drawing import double_scale
+
+
+def _of_kind(label: str, own: str, high: float, example: str | None = None) -> Entry[Quantity | None]:
+    return optional(measure(label, own, 0, high, why="far beyond what a workshop measures", example=example, said="{}"))
+
+
+class Convert(Question):
+    """To six figures, by the factors of NIST SP 811; a ± typed with it is converted too."""
+
+    asks = "What is this figure in my unit?"
+
+    torque = _of_kind("Torque", "N·m", 1e5, "25 lbf·ft")
+    length = _of_kind("Length", "mm", 1e6)
+    volume = _of_kind("Volume", "cm³", 1e6)
+    force = _of_kind("Force", "N", 1e7)
+    pressure = _of_kind("Pressure", "bar", 1e4)
+
+    def answer(self) -> Answer:
+        typed = {
+            kind: value
+            for kind, value in (
+                ("torque", self.torque),
+                ("length", self.length),
+                ("volume", self.volume),
+                ("force", self.force),
+                ("pressure", self.pressure),
+            )
+            if value is not None
+        }
+        if not typed:
+            raise Lacking(FieldError("torque", "Enter the figure in the box of its kind"))
+        values = {kind: tuple(conversions(kind, value)) for kind, value in typed.items()}
+        said = []
+        for kind, value in typed.items():
+            own, *others = sorted(values[kind], key=lambda found: found.units[0] != symbol_of(value))
+            said.append(f"{own.texts[0]} = {others[0].texts[0]}")
+        kind, first = next(iter(typed.items()))
+        headline = " · ".join(said)
+        return Answer(
+            headline=headline if len(headline) <= LONGEST_HEADLINE else said[0][:LONGEST_HEADLINE],
+            says=f"{'; '.join(said)}.",
+            drawing=double_scale(first, [found.units[0] for found in values[kind]]),
+            values=tuple(value for found in values.values() for value in found),
+        )

@@ -1,0 +1,46 @@
+"""What is asked of any fastener: its thread, what it is made of, what is on the thread."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from calculators._words import word
+from calculators.bench import Entry, choice
+from calculators.formulas.threads import FASTENERS, STEELS
+
+CONDITIONS = {"dry": "Dry and clean", "oiled": "Oiled", "anti-seize": "Anti-seize paste"}
+
+
+def thread(**facts: Any) -> Entry[str]:
+    """Ask for the thread; ``facts`` as ``Facts`` has them."""
+    return choice("Thread", {name: f"{name}, {word(of.series)}" for name, of in FASTENERS.items()}, said="{}", **facts)
+
+
+def steel(**facts: Any) -> Entry[str]:
+    """Ask for the steel; ``facts`` as ``Facts`` has them."""
+    return choice(
+        "Property class or grade",
+        {name: f"{name} (SAE J429)" if of.graded else name for name, of in STEELS.items()},
+        said="steel {}",
+        **facts,
+    )
+
+
+def head_stud_thread() -> Entry[str]:
+    """Ask for the thread of a head stud."""
+    return thread(card="studs.cylinder_head.thread", example="M10 × 1.5", shared_as="stud_thread")
+
+
+def head_stud_steel() -> Entry[str]:
+    """Ask for the steel of a head stud."""
+    return steel(
+        hint="Marked on the stud's end or known from the maker. Not marked: take class 5.8 or less.",
+        card="studs.cylinder_head.property_class",
+        example="8.8",
+        shared_as="stud_steel",
+    )
+
+
+def fastener_thread() -> Entry[str]:
+    """Ask for the thread of any fastener in hand."""
+    return thread(example="M8 × 1.25", shared_as="fastener_thread")

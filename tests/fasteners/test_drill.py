@@ -1,0 +1,62 @@
+"""Drills for a thread, for its insert, and for a stud to pass."""
+
+import pytest
+
+from calculators import InputErrors, magnitude_in
+from calculators.bench.asking import answered
+from calculators.formulas.threads import FASTENERS
+
+
+def answer(**typed):
+    return answered("fasteners.drill", **({"thread": "M8 × 1.25"} | typed))
+
+
+def rows(**typed):
+    (table,) = answer(**typed).tables
+    return table.rows
+
+
+def test_it_gives_the_drills():
+    found = answer()
+    assert found.headline == "6.8 mm to tap · 8.4 mm for an insert"
+    assert found.says == "M8 × 1.25: drill 6.8 mm to tap it, 8.4 mm for a wire insert, 9.0 mm for it to pass."
+
+
+def test_drills_leave_about_the_share_wanted():
+    for row in rows(thread="M10 × 1.5", share="75")[:2]:
+        assert magnitude_in(row.cells[3], "%") == pytest.approx(75, abs=3)
+    through = rows(thread="M10 × 1.5")[2].cells
+    assert magnitude_in(through[1], "mm") == 11
+    assert through[3] is None
+
+
+def test_less_thread_wants_a_larger_drill():
+    most, least = (magnitude_in(answer(share=share).value("tapping_drill").quantity, "mm") for share in ("60", "90"))
+    assert most > least
+
+
+@pytest.mark.parametrize("thread", FASTENERS)
+def test_every_thread_has_its_holes_drawn(thread):
+    found = answer(thread=thread)
+    assert thread in found.drawing.svg
+    assert len(found.headline) <= 60
+
+
+def test_swarf_is_warned_of_before_the_drill():
+    (warning,) = answer().warnings
+    assert warning.signal == "warning"
+    assert "magnesium burns" in warning.text
+
+
+@pytest.mark.parametrize(
+    ("typed", "message"),
+    [
+        ({"thread": ""}, "Enter the thread"),
+        ({"share": "39"}, "Share of full thread to tap must be between 40% and 95%"),
+        ({"share": "75 mm"}, "Share of full thread to tap must use a unit of share, like %"),
+    ],
+)
+def test_each_mistake_gets_its_sentence(typed, message):
+    with pytest.raises(InputErrors) as caught:
+        answer(**typed)
+    assert [error.message for error in caught.value.errors] == [message]

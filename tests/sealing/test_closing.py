@@ -1,0 +1,115 @@
+"""One joint and its clock: deadlines rounded down, waits up."""
+
+import pytest
+
+from calculators import InputErrors, magnitude_in
+from calculators.bench.asking import answered, asked_with
+
+SHEET = {"open_time": "10 min", "setting": "60 min", "cure": "24 h", "shop_temperature": "23 °C"}
+
+
+def answer(**typed):
+    return answered("sealing.closing", **(SHEET | typed))
+
+
+def test_without_a_clock_it_tells_the_waits():
+    found = answer()
+    assert found.headline == "Shut within 10 min · oil after 24 h"
+    assert found.says == (
+        "Close the joint within 10 min of the first bead. It may be loaded 60 min after the last bolt. "
+        "Oil may meet it 24 h after the last bolt."
+    )
+
+
+def test_with_a_clock_it_tells_the_hours():
+    # by hand: 9:30 + 10 min; from there 60 min and 24 h
+    found = answer(hour="9", minute="30")
+    assert found.headline == "Shut by 09:40 · oil from day 2, 09:40"
+    assert [found.value(key).quantity for key in ("open", "setting", "cure")] == ["09:40", "10:40", "day 2, 09:40"]
+    assert "shut it, until last bolt by 09:40" in found.drawing.svg
+
+
+def test_a_deadline_is_rounded_down_and_a_wait_up():
+    # by hand: 10 min · 2 ^ −1.5 is 3.54 min; 24 h · 2 ^ 0.3 is 29.55 h, or 1772.9 min
+    assert answer(shop_temperature="38 °C").headline.startswith("Shut within 3.5 min")
+    assert answer(shop_temperature="38 °C", hour="9").headline.startswith("Shut by 09:03 ")
+    cold = answer(shop_temperature="20 °C")
+    assert cold.headline.endswith("oil after 29.6 h")
+    assert magnitude_in(cold.value("cure_here").quantity, "h") == pytest.approx(29.548, abs=0.001)
+    # by hand: 9:10 + 29 h 33 min, begun minutes counted
+    assert answer(shop_temperature="20 °C", hour="9").headline.endswith("oil from day 2, 14:43")
+
+
+@pytest.mark.parametrize(
+    ("shop", "minutes", "warned"),
+    [("38 °C", 3.536, True), ("33 °C", 5, True), ("91.4 °F", 5, True), ("23 °C", 10, False), ("13 °C", 10, False)],
+)
+def test_warmth_shortens_the_open_time_and_the_cold_lengthens_none(shop, minutes, warned):
+    found = answer(shop_temperature=shop)
+    assert magnitude_in(found.value("open_here").quantity, "min") == pytest.approx(minutes, abs=0.001)
+    assert any("a bead skins sooner" in caution.text for caution in found.warnings) == warned
+
+
+def test_warmth_shortens_no_cure():
+    assert magnitude_in(answer(shop_temperature="33 °C").value("cure_here").quantity, "h") == pytest.approx(24)
+
+
+def test_what_the_sheet_does_not_name_is_left_out():
+    found = answer(open_time="", setting="")
+    assert found.headline == "Oil after 24 h"
+    assert found.value("open_here") is None
+    assert found.value("setting") is None
+    assert not any("skins" in caution.text for caution in answer(open_time="", shop_temperature="38 °C").warnings)
+
+
+def test_no_cure_is_no_wait():
+    found = answer(cure="0", setting="0")
+    assert found.headline == "Shut within 10 min · oil at once"
+    assert found.says.endswith("It may be loaded at once. Oil may meet it at once.")
+    nothing = answer(cure="0", setting="", open_time="")
+    assert nothing.headline == "Oil at once"
+    assert "no time to wait for" in nothing.drawing.svg
+
+
+def test_a_short_wait_is_told_in_minutes():
+    assert answer(cure="1.5 h").headline.endswith("oil after 90 min")
+    assert answer(cure="2 h").headline.endswith("oil after 2 h")
+
+
+def test_cold_is_warned_of_and_frost_refused():
+    assert any("do not cure at all" in caution.text for caution in answer(shop_temperature="2 °C").warnings)
+    with pytest.raises(InputErrors, match="so cold, a sealer would take 10 times as long"):
+        answer(shop_temperature="-10 °C")
+    with pytest.raises(InputErrors, match="so warm, a bead would skin in 2% of its open time"):
+        answer(shop_temperature="50 °C", doubling="5")
+
+
+def test_it_warns_of_vapour_and_of_oil_too_soon():
+    signals = {caution.signal: caution.text for caution in answer().warnings}
+    assert "catches fire" in signals["warning"]
+    assert "not cured lifts it" in signals["caution"]
+
+
+def test_the_temperature_is_asked_once_for_all_sealing():
+    assert asked_with("sealing.closing", ["cure=1 h"]).of.shop_temperature.facts.shared_as == (
+        asked_with("sealing.order").of.shop_temperature.facts.shared_as
+    )
+
+
+@pytest.mark.parametrize(
+    ("typed", "message"),
+    [
+        ({"cure": ""}, "Enter the cure before oil, in hours"),
+        ({"cure": "337"}, "Cure before oil must be between 0 h and 336 h"),
+        ({"open_time": "0.4"}, "Open time must be between 0.5 min and 1440 min"),
+        ({"open_time": "10 mm"}, "Open time must use a unit of duration, like min or h"),
+        ({"setting": "-1"}, "Setting time must be between 0 min and 10080 min"),
+        ({"hour": "24"}, "Hour of the first bead must be between 0 and 23"),
+        ({"minute": "60"}, "Minutes past that hour must be between 0 and 59"),
+        ({"sheet_temperature": "41"}, "Temperature of the product's sheet must be between 0 °C and 40 °C"),
+    ],
+)
+def test_each_mistake_gets_its_sentence(typed, message):
+    with pytest.raises(InputErrors) as caught:
+        answer(**typed)
+    assert [error.message for error in caught.value.errors] == [message]
