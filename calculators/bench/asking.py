@@ -22,7 +22,7 @@ def rests_on(of: type[Question], seen: tuple[str, ...] = ()) -> Iterator[type[Qu
     yield of
     columns = (column for table in of.tables() for column in table.columns)
     for entry in (*of.entries(), *columns):
-        by = provider(entry.facts.shared_as) if entry.facts.shared_as else None
+        by = provider(entry.facts.shared_as.partition(".")[0]) if entry.facts.shared_as else None
         if by and by.name != of.name and by.name not in seen:
             yield from rests_on(by, (*seen, of.name))
 

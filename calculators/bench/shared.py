@@ -14,6 +14,7 @@ from calculators.bench.entries import (
     length,
     listed,
     measure,
+    number,
     volume,
 )
 
@@ -334,6 +335,62 @@ def crank_rotation(**facts: Any) -> Entry[str]:
             "card": "layout.crank_rotation",
             "example": "clockwise",
             "shared_as": "crank_rotation",
+        }
+        | facts,
+    )
+
+
+def valve_lift(**facts: Any) -> Entry[Quantity]:
+    """Ask for the valve lift; ``facts`` as ``Facts`` has them, before ours."""
+    return length(
+        "Valve lift",
+        1,
+        30,
+        why="valves of such engines",
+        **{
+            "card": "dimensions.valve_lift",
+            "example": "8.2 mm",
+            "shared_as": "valve_lift",
+            "said": "lift {}",
+        }
+        | facts,
+    )
+
+
+def rocker_ratio(**facts: Any) -> Entry[float]:
+    """Ask for the rocker ratio; ``facts`` as ``Facts`` has them, before ours."""
+    return number(
+        "Rocker ratio",
+        0.5,
+        3,
+        why="rockers of such engines",
+        to_one=True,
+        **{
+            "hint": "Valve arm over pushrod arm, to 1.",
+            "card": "dimensions.rocker_ratio",
+            "example": "1.15",
+            "shared_as": "rocker_ratio",
+            "said": "rocker {} : 1",
+        }
+        | facts,
+    )
+
+
+def adjuster_end(**facts: Any) -> Entry[str]:
+    """Ask for the place of the adjuster; ``facts`` as ``Facts`` has them, before ours."""
+    return choice(
+        "Place of the adjuster",
+        {
+            "valve": "Valve end of the rocker",
+            "pushrod": "Pushrod end of the rocker",
+            "pivot": "Nut on the rocker's pivot",
+        },
+        **{
+            "hint": "Where the screw sits that sets the lash. Told of the wrong end, its turn is out by the rocker "
+            "ratio.",
+            "card": "valve_gear.adjuster_end",
+            "example": "pushrod",
+            "shared_as": "adjuster_end",
         }
         | facts,
     )
