@@ -64,7 +64,7 @@ class Adjusters(Question):
     asks = "Can the adjusters take it up?"
 
     rocker_ratio = shared.rocker_ratio()
-    adjuster_end = shared.adjuster_end()
+    adjuster_end = shared.adjuster_end(said="{}")
     travel_in = _travel(
         "screwing in",
         "adjuster_travel_in",

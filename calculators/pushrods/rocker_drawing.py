@@ -45,7 +45,7 @@ def rocker_drawing(rocker: Rocker) -> Figure:
 def _panel(drawing: Drawing, left: float, rocker: Rocker, lean: float, reach: float) -> None:
     shown = math.radians(max(-28.0, min(28.0, 3 * lean)))
     leans = 0.0 if rocker.place == "pushrod" else shown
-    x, screw = left + 108, max(-20.0, min(20.0, 6 * reach)) if rocker.place == "pushrod" else 0.0
+    x, screw = left + 108, max(-14.0, min(30.0, 12 * reach)) if rocker.place == "pushrod" else 0.0
     low = (x - _ARM * math.sin(leans), _SHAFT + _ARM * math.cos(leans))
     long = min(_ARM * rocker.ratio, 84)
     high = (x + long * math.sin(leans), _SHAFT - long * math.cos(leans))
@@ -57,6 +57,8 @@ def _panel(drawing: Drawing, left: float, rocker: Rocker, lean: float, reach: fl
         drawing.line(end_x - 14 - reaches, end_y, end_x, end_y, "edge")
         drawing.circle(end_x - 16 - reaches, end_y, 6, "spacer" if rocker.place == name else "part")
     drawing.path([low, (x, _SHAFT), high], "contact")
+    if screw:
+        drawing.line(x, _SHAFT, low[0] - 16 - screw, low[1], "route")
     drawing.circle(x, _SHAFT, 9, "spacer" if rocker.place == "pivot" else "part")
     drawing.text(x + 14, _SHAFT, f"{figures(lean, 1)}°", "number", "start")
     drawing.text(left + 8, high[1] - 16, "valve", "words", "start")

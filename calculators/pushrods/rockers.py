@@ -55,7 +55,7 @@ class Rockers(Question):
     asks = "Where do the rockers stand?"
 
     rocker_ratio = shared.rocker_ratio()
-    adjuster_end = shared.adjuster_end()
+    adjuster_end = shared.adjuster_end(said="{}")
     rocker_arm = length(
         "Rocker arm at the pushrod",
         5,

@@ -10,7 +10,7 @@ from calculators.bench import Drawing, Figure
 
 _LEFT, _NEW, _LIMIT = 44.0, 172.0, 26.0
 """Where springs begin, where a new one ends, and how far before that the allowed loss is drawn."""
-_STEP = 30.0
+_STEP = 38.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,8 +24,8 @@ def coils_in_section(wire: float, mean: float, stressed: Stressed) -> Figure:
     drawing = Drawing(340, 232)
     unit = 92 / (mean + wire)
     radius, half = wire * unit / 2, mean * unit / 2
-    pitch = max(2 * radius + 8, 24)
-    middle, first = 66.0, 104.0
+    pitch = max(2 * radius + 14, 44)
+    middle, first = 66.0, 128.0
     drawing.line(first - 30, middle, first + 3.5 * pitch + 18, middle, "route")
     for turn in range(4):
         x = first + turn * pitch
