@@ -95,6 +95,14 @@ def test_a_valve_whose_spring_stands_too_short_is_not_sent_for_shims():
     assert not any("no pile of these shims" in text for text in told(found))
 
 
+def test_a_shim_too_thick_is_no_spring_too_short():
+    # by hand: 42 less 5 mm is 1 mm off the 38 wanted, nearer than without; 28 N more than a band of 13 N allows
+    found = answer(height="42.0", shims="5")
+    assert rows(found, "shims") == ["5"]
+    assert any(text.startswith("Valve 1: no pile of these shims") for text in told(found))
+    assert not any("too short" in text for text in told(found))
+
+
 def test_a_load_in_its_band_only_by_the_best_estimate_is_too_close_to_call():
     # by hand: the band is 265 ± 13.25 N; 38.2 mm give 259 N, and a rate known to 2 N/mm leaves 18 N
     found = answer(height="38.2", shims="1", rate="28 ± 2 N/mm")
