@@ -21,7 +21,7 @@ def rests_on(of: type[Question], seen: tuple[str, ...] = ()) -> Iterator[type[Qu
     """Yield a question, then those whose values it takes for its entries, the nearest first."""
     yield of
     for entry, _ in entries_and_columns(of):
-        by = provider(entry.facts.shared_as) if entry.facts.shared_as else None
+        by = provider(entry.facts.shared_as.partition(".")[0]) if entry.facts.shared_as else None
         if by and by.name != of.name and by.name not in seen:
             yield from rests_on(by, (*seen, of.name))
 

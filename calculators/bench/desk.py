@@ -265,7 +265,7 @@ class _Reader:
     def rows_of(self, table: Table[Any], values: Mapping[str, Any]) -> tuple[Any, ...]:
         """Return a table's rows: as many as its count says, else those in which something stands."""
         wanted = values.get(table.count) if table.count else max(map(self._filled, table.columns), default=0)
-        wanted = min(int(wanted or 0), table.most)
+        wanted = min(len(wanted) if isinstance(wanted, tuple) else int(wanted or 0), table.most)
         self.rows[table.key] = wanted if table.count else min(wanted + 1, table.most)
         rows = []
         for number in range(1, wanted + 1):

@@ -112,7 +112,8 @@ class Table[R: Row]:
         ``"Cylinder {}"``.
     most : int
     count : str, optional
-        Key of the whole-number entry that says how many rows there are; else the reader adds rows.
+        Key of the whole-number entry that says how many rows there are, or of the list with one thing for each;
+        else the reader adds rows.
     refines : str, optional
         The fold in which it lies.
     hint : str

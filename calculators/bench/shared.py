@@ -417,8 +417,8 @@ def rocker_ratio(**facts: Any) -> Entry[float]:
     """Ask for the rocker ratio; ``facts`` as ``Facts`` has them, before ours."""
     return number(
         "Rocker ratio",
-        0.7,
-        2.5,
+        0.5,
+        3,
         why="rockers of such engines",
         to_one=True,
         **{
@@ -536,4 +536,21 @@ def dimension_error(**facts: Any) -> Entry[Quantity]:
             exact=True,
             **{"hint": "Plus or minus.", "usual": "0.1 mm", "shared_as": "dimension_error", "said": "± {}"} | facts,
         )
+    )
+
+
+def valve_lift(**facts: Any) -> Entry[Quantity]:
+    """Ask for the valve lift; ``facts`` as ``Facts`` has them, before ours."""
+    return length(
+        "Valve lift",
+        1,
+        30,
+        why="valves of such engines",
+        **{
+            "card": "dimensions.valve_lift",
+            "example": "8.2 mm",
+            "shared_as": "valve_lift",
+            "said": "lift {}",
+        }
+        | facts,
     )

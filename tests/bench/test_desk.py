@@ -212,3 +212,15 @@ def test_a_table_that_stands_alone_is_said_in_the_line():
     assert View(one, "Marram F4").line == "Stud 1"
     assert View(Desk({}).ask("torque.stud_order"), "Marram F4").line == ""
     assert View(Desk({}, CARD, example=True).ask("compression.ratio"), "Marram F4").line.startswith("bore")
+
+
+def test_a_table_has_a_row_for_each_thing_of_the_list_that_counts_it():
+    assert asked_with("pushrods.tubes", ["heads=1 2 / 3 4 / 5 6"]).rows == {"shifted": 3}
+    assert asked_with("pushrods.tubes", ["heads=1 2"]).rows == {"shifted": 1}
+
+
+def test_entries_are_known_of_a_question_that_works_out_one_of_several_values():
+    """Rate and load of the first spring are ``spring_rate.1``: what their question asks can be typed here too."""
+    asked = asked_with("springs.stress", ["wire=4.2", "outside=33.3", "length_a=38", "load_a=265 N"])
+    assert asked.lacking[0].field == "open_load"
+    assert {"length_a", "load_a"}.isdisjoint(asked.typed)

@@ -167,7 +167,7 @@ def test_without_a_reading_it_says_what_it_needs_and_marks_nothing_as_wrong():
             "screw_pitch",
             "Screw pitch must be between 0.25 mm and 3 mm",
         ),
-        ({"inlet_found": "0.2", "rocker_ratio": "3"}, "rocker_ratio", "Rocker ratio must be between 0.7 and 2.5"),
+        ({"inlet_found": "0.2", "rocker_ratio": "3.1"}, "rocker_ratio", "Rocker ratio must be between 0.5 and 3"),
         (
             {"inlet_found": "0.2", "allowance": "0"},
             "allowance",

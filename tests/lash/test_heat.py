@@ -246,7 +246,7 @@ def test_bars_of_the_figure_add_up_to_the_gap():
             "temperature_error",
             "Error limit of the hot temperatures in K must be between 0 and 100",
         ),
-        ({"rocker_ratio": "0.5"}, "rocker_ratio", "Rocker ratio must be between 0.7 and 2.5"),
+        ({"rocker_ratio": "0.4"}, "rocker_ratio", "Rocker ratio must be between 0.5 and 3"),
         (
             {"head_material": "wood"},
             "head_material",

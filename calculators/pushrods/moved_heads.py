@@ -1,0 +1,157 @@
+"""Heads that stand elsewhere than before: what is asked of them, and how they are named."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from calculators._units import figures
+from calculators._verdict import best_of
+from calculators._words import listed
+from calculators.bench import Entry, Quantity, Row, Source, angle, length, read_by_instrument, shared
+
+THE_HEADS = "How far the heads have moved"
+READINGS = "How good the readings are"
+DECISION = Source(
+    "ISO 14253-1, rules for proving conformity and nonconformity, with the expanded uncertainty, k = 2", "memory"
+)
+COSINES = Source("plane trigonometry: law of cosines", "identity")
+LEVER = Source("plane trigonometry: lever on a shaft", "identity")
+_OTHER = "beyond, it is another engine"
+MAKERS_WIN = "The engine maker's lengths of pushrods and tubes for these spacers win."
+
+
+def heads() -> Entry[tuple[tuple[int, ...], ...]]:
+    """Ask which cylinders lie under which head."""
+    return shared.heads(refines=THE_HEADS, said="heads {}")
+
+
+class Shifted(Row):
+    """How far one head has moved along its cylinders."""
+
+    shift = length(
+        "Moves out",
+        -40,
+        70,
+        why=_OTHER,
+        hint="Worked out from the spacers, or your own; minus where it moves in.",
+        shared_as="head_shift",
+        said="{}",
+    )
+
+
+class Reaching(Row):
+    """How much further one head's rockers must reach for their pushrods."""
+
+    reach = length(
+        "Reach at the pushrod",
+        -100,
+        100,
+        why=_OTHER,
+        hint="Worked out from spacers and pushrods: how much the pushrod fitted is too short.",
+        shared_as="pushrod_reach",
+        said="{}",
+    )
+
+
+def slope() -> Entry[Quantity]:
+    """Ask how steeply pushrods and tubes lie."""
+    return angle(
+        "Slope of the pushrods",
+        0,
+        45,
+        why="steeper ones belong to other engines",
+        exact=True,
+        hint="Between pushrod and the barrel's axis; tubes slope alike. 0° where they lie along it.",
+        card="dimensions.pushrod_slope",
+        usual="0°",
+        shared_as="pushrod_slope",
+        refines="Slope",
+        said="{}",
+    )
+
+
+def length_error() -> Entry[Quantity]:
+    """Ask how far off the length readings are."""
+    return length(
+        "Error limit of the length readings",
+        0,
+        2,
+        why="further off decides nothing",
+        exact=True,
+        hint="Plus or minus. A ± typed with a reading wins over it; spacers are taken as typed.",
+        usual="0.1 mm",
+        shared_as="long_calliper_error",
+        refines=READINGS,
+        said="lengths ± {}",
+    )
+
+
+def read_to() -> Entry[Quantity]:
+    """Ask how finely one length is read."""
+    return length(
+        "Lengths read to",
+        0,
+        2,
+        why="coarser decides nothing",
+        exact=True,
+        hint="Plus or minus, by itself at each reading: it counts where two are compared (common practice).",
+        usual="0.05 mm",
+        shared_as="long_calliper_read_to",
+        refines=READINGS,
+        said="read to ± {}",
+    )
+
+
+def by_calliper(value: Quantity, limit: Quantity, fine: Quantity, instrument: str = "long calliper") -> Any:
+    """Return a length in mm; jaws outside and jaws inside are two instruments."""
+    return read_by_instrument([value], "mm", instrument=instrument, limit=limit, read_to=fine)[0]
+
+
+def named(cylinders: Sequence[int]) -> str:
+    """Return "cylinder 1" or "cylinders 1, 2 and 3".
+
+    Examples
+    --------
+    >>> named((1,)), named((3, 4))
+    ('cylinder 1', 'cylinders 3 and 4')
+    """
+    return f"cylinder{'s' if len(cylinders) > 1 else ''} {listed(cylinders)}"
+
+
+def in_words(number: Any, places: int = 2) -> str:
+    """Return a length in mm without its uncertainty."""
+    return f"{figures(best_of(number), places)} mm"
+
+
+def moves(shift: Any) -> str:
+    """Return which way a head moves, and how far.
+
+    Examples
+    --------
+    >>> moves(1.0), moves(-0.5), moves(0.001)
+    ('moves out 1.00 mm', 'moves in 0.50 mm', 'stays where it was')
+    """
+    best = best_of(shift)
+    return "stays where it was" if abs(best) < 0.005 else f"moves {'out' if best > 0 else 'in'} {in_words(abs(best))}"
+
+
+def each_moves(heads: Sequence[Sequence[int]], shifts: Sequence[Any]) -> str:
+    """Return how every head moves as a sentence: once where they all move alike."""
+    ways = [moves(shift) for shift in shifts]
+    if len(heads) > 1 and len(set(ways)) == 1:
+        return f"Each head {ways[0]}."
+    told = "; ".join(f"the head over {named(head)} {way}" for head, way in zip(heads, ways, strict=True))
+    return f"{told[0].upper()}{told[1:]}."
+
+
+def spoken(numbers: Sequence[float], places: int = 1) -> str:
+    """Return "277.0 mm", "277.0 and 277.2 mm", or of more than three the ends.
+
+    Examples
+    --------
+    >>> spoken((277.0, 277.0)), spoken((277.0, 277.2)), spoken((1, 2, 3, 4), 0)
+    ('277.0 mm', '277.0 and 277.2 mm', '1 to 4 mm')
+    """
+    told = list(dict.fromkeys(figures(number, places) for number in sorted(numbers)))
+    return f"{listed(told)} mm" if len(told) <= 3 else f"{told[0]} to {told[-1]} mm"

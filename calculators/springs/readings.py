@@ -1,0 +1,129 @@
+"""What reads a spring, and how far off it is: calliper, micrometer, tester, and the count of the coils."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import Any
+
+from calculators._units import reading, uncertainty_in
+from calculators.bench import Entry, Quantity, length, magnitude_in, measure, number, read_by_instrument
+
+READINGS = "How good the readings are"
+_WINS = "Plus or minus, the same in all that it reads. A ± typed with a reading wins over it."
+_NO_SURER = "a reading further off decides nothing"
+
+
+def _limit(label: str, high: float, usual: str, shared_as: str, said: str, hint: str) -> Entry[Quantity]:
+    return length(
+        label,
+        0,
+        high,
+        why=_NO_SURER,
+        exact=True,
+        hint=hint,
+        usual=usual,
+        shared_as=shared_as,
+        refines=READINGS,
+        said=said,
+    )
+
+
+def length_error() -> Entry[Quantity]:
+    """Ask how far the calliper is off."""
+    return _limit("Error limit of the calliper", 5, "0.1 mm", "calliper_error", "calliper ± {}", _WINS)
+
+
+def length_scatter() -> Entry[Quantity]:
+    """Ask how far one reading of the calliper is off besides."""
+    hint = "Plus or minus, when one length is read again: it counts where two are compared (common practice)."
+    return _limit("Scatter of the calliper", 5, "0.05 mm", "calliper_scatter", "read to ± {}", hint)
+
+
+def wire_error() -> Entry[Quantity]:
+    """Ask how far the micrometer is off."""
+    return _limit("Error limit of the wire diameter", 1, "0.02 mm", "wire_error", "wire ± {}", _WINS)
+
+
+def stop_error() -> Entry[Quantity]:
+    """Ask how far the tester's lengths are off."""
+    return _limit("Error limit of the tester's lengths", 5, "0.1 mm", "tester_length_error", "its lengths ± {}", _WINS)
+
+
+def _of_loads(label: str, usual: str, shared_as: str, said: str, hint: str) -> Entry[Quantity]:
+    return measure(
+        label,
+        "N",
+        0,
+        200,
+        why=_NO_SURER,
+        exact=True,
+        hint=hint,
+        usual=usual,
+        shared_as=shared_as,
+        refines=READINGS,
+        said=said,
+    )
+
+
+def load_error() -> Entry[Quantity]:
+    """Ask how far the tester's loads are off."""
+    return _of_loads("Error limit of the loads", "4 N", "tester_error", "tester ± {}", _WINS)
+
+
+def load_scatter() -> Entry[Quantity]:
+    """Ask how far one load is off besides."""
+    hint = "Plus or minus, when one spring is pressed again to the same length (common practice)."
+    return _of_loads("Scatter of the loads", "2 N", "tester_scatter", "again ± {}", hint)
+
+
+def coils_error() -> Entry[float]:
+    """Ask how well coils are counted."""
+    return number(
+        "Error limit of the coils",
+        0,
+        2,
+        why="a count further off is none",
+        hint="Plus or minus, each count; 0.125 where they are counted to a quarter turn (common practice).",
+        usual="0.125",
+        shared_as="coils_error",
+        refines=READINGS,
+        said="coils ± {}",
+    )
+
+
+def by_calliper(value: Quantity, name: str, limit: Quantity, scatter: Quantity) -> Any:
+    """Return a length in mm; one reading, known by its name, has one scatter wherever it is read."""
+    return _read(value, "mm", "calliper", name, limit, scatter)
+
+
+def by_micrometer(value: Quantity, limit: Quantity) -> Any:
+    """Return a wire's diameter in mm."""
+    return read_by_instrument([value], "mm", instrument="micrometer", limit=limit)[0]
+
+
+def by_stop(value: Quantity, limit: Quantity) -> Any:
+    """Return the length in mm to which a spring was pressed in the tester."""
+    return read_by_instrument([value], "mm", instrument="tester's length", limit=limit)[0]
+
+
+def by_tester(value: Quantity, name: str, limit: Quantity, scatter: Quantity) -> Any:
+    """Return a load in N; one reading, known by its name, has one scatter wherever it is read."""
+    return _read(value, "N", "spring tester", name, limit, scatter)
+
+
+def counted(number: float, name: str, limit: float) -> Any:
+    """Return a count of coils with its error limit."""
+    return number + own_error(name, limit)
+
+
+def _read(value: Quantity, symbol: str, instrument: str, name: str, limit: Quantity, scatter: Quantity) -> Any:
+    (number,) = read_by_instrument([value], symbol, instrument=instrument, limit=limit)
+    if uncertainty_in(value, symbol) is not None:
+        return number
+    return number + own_error(name, magnitude_in(scatter, symbol))
+
+
+@lru_cache(maxsize=256)
+def own_error(name: str, limit: float) -> Any:
+    """Return what one reading is off by itself: the same object for all who ask for it by its name."""
+    return reading(0.0, limit, name)

@@ -1,0 +1,191 @@
+"""The stress of the wire at full lift, against what spring wire bears."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from calculators._units import figures
+from calculators._verdict import best_of, verdict_on
+from calculators._words import listed
+from calculators.bench import (
+    Answer,
+    Caution,
+    Column,
+    FieldError,
+    InputErrors,
+    Lacking,
+    Quantity,
+    Question,
+    ResultTable,
+    Source,
+    TableRow,
+    Value,
+    number_in,
+    quantity,
+)
+from calculators.formulas.helical_spring import shear_stress
+from calculators.springs import one_spring, readings
+from calculators.springs.nest import INSIDE, OUTER, SPRING, Which, borne, too_wide, unbearable
+from calculators.springs.stress_drawing import Stressed, coils_in_section
+
+_STRENGTH = Source("Shigley, Mechanical Engineering Design, 10th edition, tables 10-4 and 10-6, music wire", "memory")
+
+
+@dataclass(frozen=True, slots=True)
+class Wire:
+    """One spring's wire: lengths in mm, stresses in MPa."""
+
+    which: Which
+    wire: Any
+    mean: Any
+    stress: Any
+
+    @property
+    def surely(self) -> float:
+        return borne(self.wire)[0]
+
+    @property
+    def verdict(self) -> str:
+        return verdict_on(self.stress, high=self.surely)
+
+
+class Stress(Question):
+    """In round wire at rest, corrected after Wahl. What is borne is that of music wire not pressed beforehand.
+
+    Alloyed valve spring wire, pressed and peened, bears more: ask its maker.
+    """
+
+    asks = "What is the wire stressed to?"
+
+    open_load = one_spring.load(
+        "Load at full lift",
+        hint="Of the one spring; worked out from its loads or its wire, or your own.",
+        card="springs.open_load",
+        example="494 N",
+        shared_as="spring_open_load.1",
+        said="{}",
+    )
+    wire = one_spring.wire()
+    outside = one_spring.outside()
+    inner_open_load = one_spring.inner(open_load)
+    inner_wire = one_spring.inner(wire)
+    inner_outside = one_spring.inner(outside)
+    wire_error = readings.wire_error()
+    length_error = readings.length_error()
+    length_scatter = readings.length_scatter()
+
+    def answer(self) -> Answer:
+        wires = self._wires()
+        worst = max(wires, key=lambda one: best_of(one.stress) / one.surely)
+        stress, surely = figures(best_of(worst.stress), 0), figures(worst.surely, 0)
+        said = {
+            "in": f"{stress} MPa; it surely bears {surely}",
+            "out": f"Too much: {stress} MPa, {surely} surely borne",
+        }
+        headline = said.get(worst.verdict, f"Too close to call: {stress} MPa of {surely}")
+        behind = f" of the {worst.which.name} spring" if len(wires) == 2 else ""
+        hard = [
+            f"{one.which.name} spring with {figures(best_of(one.stress), 0)} MPa"
+            for one in wires
+            if one.verdict != "in"
+        ]
+        return Answer(
+            headline=headline,
+            says=f"At full lift the wire{behind} is stressed to {stress} MPa; wire so thick surely bears {surely} MPa.",
+            drawing=coils_in_section(
+                best_of(worst.wire),
+                best_of(worst.mean),
+                Stressed(best_of(worst.stress), *borne(worst.wire)),
+            ),
+            values=tuple(value for one in wires for value in self._numbers(one, len(wires) == 2)),
+            warnings=(
+                (
+                    Caution(
+                        "warning",
+                        "At full lift the wire is stressed beyond what wire so thick surely takes: "
+                        f"{listed(hard)}. A spring that sets or breaks drops its valve. Check wire, coils and loads; "
+                        "ask its maker before you fit it.",
+                    ),
+                )
+                if hard
+                else ()
+            ),
+            tables=(_table(wires),) if len(wires) == 2 else (),
+            notes=("Nicks, rust pits and a bent end lower what a wire bears to a fraction.",),
+        )
+
+    def _wires(self) -> list[Wire]:
+        given: list[tuple[Which, Quantity, Quantity, Quantity]] = [(OUTER, self.open_load, self.wire, self.outside)]
+        parts = {
+            "inner_open_load": (self.inner_open_load, "load at full lift of the inner spring, in newtons"),
+            "inner_wire": (self.inner_wire, "wire diameter of the inner spring, in millimetres"),
+            "inner_outside": (self.inner_outside, "outside diameter of the inner spring, in millimetres"),
+        }
+        if any(part is not None for part, _ in parts.values()):
+            lacking = [FieldError(key, f"Enter the {words}") for key, (part, words) in parts.items() if part is None]
+            if self.inner_open_load is None or self.inner_wire is None or self.inner_outside is None:
+                raise Lacking(*lacking)
+            given.append((INSIDE, self.inner_open_load, self.inner_wire, self.inner_outside))
+        found, wrong = [], []
+        for which, load, thickness, outside in given:
+            behind = " of the inner spring" if which is INSIDE else ""
+            wire = readings.by_micrometer(thickness, self.wire_error)
+            across = readings.by_calliper(outside, f"Outside diameter{behind}", self.length_error, self.length_scatter)
+            pressed, mean = number_in(load, "N"), across - wire
+            error = too_wide(which, wire, across) or unbearable(which, pressed, wire, mean)
+            if error:
+                wrong.append(error)
+            else:
+                found.append(Wire(which, wire, mean, shear_stress(pressed, wire, mean)))
+        if wrong:
+            raise InputErrors(*wrong)
+        return found
+
+    def _numbers(self, one: Wire, both: bool) -> tuple[Value, ...]:
+        behind = f", {one.which.name} spring" if both else ""
+        return (
+            Value(
+                key=f"{one.which.prefix}stress",
+                label=f"Shear stress at full lift{behind}",
+                quantity=quantity(one.stress, "MPa"),
+                units=("MPa",),
+                places=0,
+                formula="K · 8 F D ÷ (π d³), K = (4C − 1) ÷ (4C − 4) + 0.615 ÷ C, C = D ÷ d",
+                source=SPRING,
+                given=(
+                    ("wire d", quantity(one.wire, "mm")),
+                    ("mean coil D", quantity(one.mean, "mm")),
+                    ("load F", self.open_load if one.which is OUTER else self.inner_open_load),
+                ),
+            ),
+            Value(
+                key=f"{one.which.prefix}surely_borne",
+                label=f"Surely borne by wire so thick{behind}",
+                quantity=quantity(one.surely, "MPa"),
+                units=("MPa",),
+                places=0,
+                formula="0.45 × 2211 MPa × d^−0.145, d in mm",
+                source=_STRENGTH,
+                given=(("wire d", quantity(one.wire, "mm")),),
+            ),
+        )
+
+
+def _table(wires: list[Wire]) -> ResultTable:
+    return ResultTable(
+        key="springs",
+        title="Spring by spring",
+        columns=(
+            Column(key="spring", label="Spring"),
+            Column(key="stress", label="Stress", unit="MPa", places=0, strong=True),
+            Column(key="borne", label="Surely borne", unit="MPa", places=0),
+            Column(key="verdict", label="Verdict"),
+        ),
+        rows=tuple(
+            TableRow(cells=(one.which.name, quantity(one.stress, "MPa"), quantity(one.surely, "MPa"), one.verdict))
+            for one in wires
+        ),
+        formula="K · 8 F D ÷ (π d³) against 0.45 of the wire's tensile strength",
+        source=_STRENGTH,
+    )

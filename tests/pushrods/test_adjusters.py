@@ -1,0 +1,132 @@
+"""Whether the adjusters take up what a moved head asks for."""
+
+from pathlib import Path
+
+import pytest
+
+from calculators import InputErrors, magnitude_in, read_card, uncertainty_in
+from calculators.bench.asking import answered, asked_with
+from calculators.bench.desk import Desk
+
+DUNLIN = read_card(Path(__file__).parents[2] / "docs/engines/dunlin-f2.yml")
+ONE = {
+    "rocker_ratio": "1.15",
+    "adjuster_end": "pushrod",
+    "travel_in": "3.5 mm",
+    "travel_out": "2 mm",
+    "heads": "1 2 / 3 4",
+    "reach": "0.9903; 1.2379",
+}
+
+
+def answer(**typed):
+    return answered("pushrods.adjusters", **(ONE | typed))
+
+
+def column(found, key):
+    (table,) = found.tables
+    place = [column.key for column in table.columns].index(key)
+    return [row.cells[place] for row in table.rows]
+
+
+def millimetres(found, key):
+    return [magnitude_in(cell, "mm") for cell in column(found, key)]
+
+
+def told(found):
+    return [caution.text for caution in found.warnings]
+
+
+def wrong(**typed):
+    with pytest.raises(InputErrors) as caught:
+        answer(**typed)
+    return {error.field: error.message for error in caught.value.errors}
+
+
+def test_travel_left_is_what_the_screw_does_not_need():
+    found = answer()
+    # by hand: 3.5 less 1.2379; the lash opens by 1.2379 · 1.15
+    assert millimetres(found, "left") == pytest.approx([2.5097, 2.2621], abs=1e-4)
+    assert millimetres(found, "lash")[1] == pytest.approx(1.2379 * 1.15, abs=1e-4)
+    assert found.headline == "Yes: 2.26 mm of thread left"
+    assert found.says == "The adjusters can take it up."
+    assert [caution.signal for caution in found.warnings] == ["notice"]
+    assert "2.26 mm left" in found.drawing.svg
+
+
+def test_an_adjuster_at_the_valve_goes_in_by_the_rocker_ratio():
+    at_pushrod, at_valve = (millimetres(answer(adjuster_end=end), "goes_in")[0] for end in ("pushrod", "valve"))
+    assert at_valve == pytest.approx(1.15 * at_pushrod)
+
+
+def test_a_nut_on_the_pivot_takes_up_a_part():
+    # by hand: the pivot comes down by s until both ends touch: s + 24 · sin t = 1.2379 and s = 27.6 · sin t, so that
+    # s = 1.2379 · 1.15/2.15 = 0.6621 mm
+    found = answer(adjuster_end="pivot")
+    assert millimetres(found, "goes_in")[1] == pytest.approx(0.6621, abs=1e-4)
+    assert any("pivot takes up a part" in note for note in found.notes)
+    notes = [answer(adjuster_end=end).notes[0] for end in ("valve", "pushrod")]
+    assert "rocker itself leans" in notes[0]
+    assert "stands as before" in notes[1]
+
+
+def test_the_card_says_which_end_the_adjuster_is_at():
+    typed = [f"{key}={text}" for key, text in ONE.items() if key not in ("adjuster_end", "reach")]
+    lacking = asked_with("pushrods.adjusters", [*typed, "reach.1=1", "reach.2=1"]).lacking
+    assert [error.message for error in lacking] == ["Enter the place of the adjuster"]
+    by_card = Desk({}, DUNLIN, example=True).ask("pushrods.adjusters")
+    assert by_card.known["adjuster_end"].value == "valve"
+    assert "rocker itself leans" in by_card.answer.notes[0]
+
+
+def test_a_head_that_moves_in_uses_the_travel_the_other_way_and_warns():
+    found = answer(reach="-1.4856; -1.4856")
+    assert millimetres(found, "left")[0] == pytest.approx(2 - 1.4856)
+    assert found.warnings[0].signal == "warning"
+    assert "lash closes" in told(found)[0]
+    assert not any("lash closes" in text for text in told(answer()))
+
+
+def test_an_adjuster_at_its_end_asks_for_other_pushrods():
+    found = answer(travel_in="1")
+    assert column(found, "verdict")[1] == "out"
+    assert found.headline == "No: 0.24 mm of thread is lacking"
+    assert found.says == "The adjusters cannot take it up: pushrods 1.24 mm longer would at cylinders 3 and 4."
+    assert any("strips" in text for text in told(found))
+    closing = answer(travel_out="1", reach="-1.5; -1.5")
+    assert closing.says == "The adjusters cannot take it up: pushrods 1.50 mm shorter would at cylinders 1 and 2."
+
+
+def test_travel_that_is_all_used_up_is_too_close_to_call():
+    found = answer(travel_in="1.24")
+    assert column(found, "verdict")[1] == "too close to call"
+    assert found.headline == "Too close to call: 0.00 mm of thread left"
+    assert any("strips" in text for text in told(found))
+
+
+def test_a_pushrods_error_reaches_the_travel_left():
+    # by hand: U is 2/√3 · √(0.1² + 0.05² + 0.1²), from the travel's limit, what it is read to, and the reach
+    found = answer(**{"reach": "1 ± 0.1; 1 ± 0.1"})
+    left = column(found, "left")[0]
+    assert uncertainty_in(left, "mm") == pytest.approx(2 / 3**0.5 * (0.1**2 + 0.05**2 + 0.1**2) ** 0.5)
+
+
+def test_the_reach_comes_from_the_lengths_as_they_are():
+    typed = [f"{key}={text}" for key, text in ONE.items() if key != "reach"]
+    typed += ["cylinders=4", "spacer_height=1; 1; 1.25; 1.25", "pushrod_length=276", "pushrod_slope=8"]
+    asked = asked_with("pushrods.adjusters", typed)
+    assert asked.known["reach.2"].by == "pushrods.length"
+    assert asked.answer.headline == "Yes: 2.26 mm of thread left"
+
+
+@pytest.mark.parametrize(
+    ("field", "text", "message"),
+    [
+        ("rocker_ratio", "3.1", "Rocker ratio must be between 0.5 and 3"),
+        ("adjuster_end", "nowhere", "Place of the adjuster must be one of: valve, pushrod, pivot"),
+        ("travel_in", "", "Enter the adjuster travel left, screwing in, in millimetres"),
+        ("travel_out", "31", "Adjuster travel left, screwing out must be between 0 mm and 30 mm"),
+    ],
+)
+def test_one_wrong_field_has_one_message(field, text, message):
+    assert wrong(**{field: text}) == {field: message}
