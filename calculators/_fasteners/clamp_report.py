@@ -347,8 +347,8 @@ def strength_cautions(joint: Tightening) -> Iterator[Caution]:
         yield Caution(
             "warning",
             f"This torque can pull the stud to {_percent(joint.proof_shares[1])} of its proof load and, with the twist "
-            f"of the nut, to {_percent(joint.yield_shares[1])} of its yield point. Beyond 100% it stretches for good "
-            "and breaks later. Check class, thread condition and figure before you tighten.",
+            f"of the nut, to {_percent(joint.yield_shares[1])} of its yield point. Beyond 100% it stretches for good, "
+            "and one that breaks flies into hand or face. Check class, thread condition and figure before you tighten.",
         )
 
 
@@ -357,9 +357,10 @@ def case_cautions(hold: Hold, most: float, inserted: bool) -> Iterator[Caution]:
     if hold.verdict != "in":
         cure = "Have the insert looked at" if inserted else "Have a thread insert fitted"
         yield Caution(
-            "warning",
+            "caution",
             f"The thread of the case may tear out at {_kn(hold.ends[0])} kN, and the stud may pull with "
-            f"{_kn(most)} kN. {cure}, or ask a machine shop, before you tighten.",
+            f"{_kn(most)} kN: a wrench that gives way skins your knuckles. {cure}, or ask a machine shop, "
+            "before you tighten.",
         )
 
 

@@ -200,7 +200,7 @@ def running_cautions(grown: Sequence[Growth]) -> tuple[Caution, ...]:
     """Return which valves may not shut even in ordinary running."""
     return tuple(
         Caution(
-            "caution",
+            "notice",
             f"By this estimate the {word(one.kind)} valve may not shut even in ordinary running: "
             f"{_SAID[one.verdict(hard=False)]}. See first "
             "whether materials, lengths and temperatures are yours; then ask the maker.",

@@ -304,19 +304,19 @@ def cautions(job: Job) -> tuple[Caution, ...]:
             "An engine that fires while you turn it crushes hands. Ignition off, battery lead off, sparking plugs out.",
         ),
         Caution(
-            "caution",
+            "notice",
             "Too close a gap holds the valve off its seat when hot, and an exhaust valve burns. "
             "Between two gaps take the wider one.",
         ),
     ]
     if job.end == "pulley" and job.hand == "anticlockwise":
         found.append(
-            Caution("caution", "Turned anticlockwise by its bolt, a pulley can come loose. If the bolt moves, stop.")
+            Caution("notice", "Turned anticlockwise by its bolt, a pulley can come loose. If the bolt moves, stop.")
         )
     if job.method != "own":
         found.append(
             Caution(
-                "caution",
+                "notice",
                 "A miscounted stop sets a valve on its cam, and it will not shut. Before you set a valve, see that its "
                 "rocker rocks free and stays free while you nudge the crank to and fro.",
             )
@@ -326,7 +326,7 @@ def cautions(job: Job) -> tuple[Caution, ...]:
             which, side = ("nearest wider one", "wide") if stack.error > 0 else ("nearest, as none is wider,", "close")
             found.append(
                 Caution(
-                    "caution",
+                    "notice",
                     f"No stack of these blades comes within {WITHIN} mm of the {word(kind)} clearance, "
                     f"{both(job.gaps[kind])}. The {which} makes {both(quantity(stack.thickness, 'mm'))}, "
                     f"{abs(stack.error):.3f} mm too {side}. Take a set that has the blade.",

@@ -332,7 +332,7 @@ FIRES = Caution(
     "An engine that fires while you turn it crushes hands. Ignition off, battery lead off, sparking plugs out.",
 )
 TOO_CLOSE = Caution(
-    "caution",
+    "notice",
     "Too close a gap holds the valve off its seat when hot, and an exhaust valve burns. "
     "Between two gaps take the wider one.",
 )
@@ -347,7 +347,7 @@ def far_cautions(names: Sequence[str]) -> tuple[Caution, ...]:
         f"More than one whole turn at {', '.join(names)}. See first that the pushrod sits in its tappet and that "
         "the valve is on the base circle of its cam (common practice, no source)."
     )
-    return (Caution("caution", text),)
+    return (Caution("notice", text),)
 
 
 def pull_cautions(pull: Any) -> tuple[Caution, ...]:

@@ -290,7 +290,7 @@ def cautions(passes: Sequence[Pass], turns: Sequence[float], published: bool, ex
             "Stop: going on strips the case, or breaks the stud, which flies into hand or face.",
         ),
         Caution(
-            "caution",
+            "notice",
             "Use the thread condition that the figure is meant for. Oil on a thread whose figure is for dry "
             "threads overloads the stud.",
         ),
@@ -310,25 +310,25 @@ def cautions(passes: Sequence[Pass], turns: Sequence[float], published: bool, ex
         )
     if len(stages) < 2:
         found.append(
-            Caution("caution", "One pass alone draws the part down crooked. Take two or more even passes first.")
+            Caution("notice", "One pass alone draws the part down crooked. Take two or more even passes first.")
         )
     if any(
         (later.wrench, later.mark) == (earlier.wrench, earlier.mark) for earlier, later in itertools.pairwise(stages)
     ):
         found.append(
-            Caution("caution", "Two passes fall on the same mark of this wrench. Use fewer passes or a finer wrench.")
+            Caution("notice", "Two passes fall on the same mark of this wrench. Use fewer passes or a finer wrench.")
         )
     if abs(final.rounding) > WORTH_SAYING:
         found.append(
             Caution(
-                "caution",
+                "notice",
                 f"Rounding to the mark is off the final torque by {abs(final.rounding):.1%}. Use a finer wrench.",
             )
         )
     if extended:
         found.append(
             Caution(
-                "caution",
+                "notice",
                 "These settings hold only with this extension at this angle and the hand in the middle of the grip. "
                 "Without it they are wrong.",
             )
@@ -352,7 +352,7 @@ def spring_cautions(target: Any, head: Any) -> list[Caution]:
     if math.isclose(magnitude_in(target, "N·m"), magnitude_in(head, "N·m")):
         found.append(
             Caution(
-                "caution",
+                "notice",
                 f"Post torque and final torque are both {printed(target, symbol_of(target))}. "
                 "See that this figure is meant for the posts.",
             )
@@ -365,7 +365,7 @@ def screw_cautions(screws: Screws | None, unknown: bool) -> list[Caution]:
     if unknown:
         return [
             Caution(
-                "caution",
+                "notice",
                 "Nothing here says whether screws hold this head besides the nuts. Look between the fins, beside the "
                 "inlet flange and in the middle. Enter how many there are; 0 where there are none.",
             )
@@ -373,7 +373,7 @@ def screw_cautions(screws: Screws | None, unknown: bool) -> list[Caution]:
     if screws and not screws.setting():
         torque = printed(screws.torque, symbol_of(screws.torque))
         text = f"No wrench here has a mark within {FARTHEST:.0%} of the screws' {torque}. Take one that has."
-        return [Caution("caution", text)]
+        return [Caution("notice", text)]
     return []
 
 

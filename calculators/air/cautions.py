@@ -16,10 +16,12 @@ FUEL = Caution(
 )
 BELT = Caution(
     "warning",
-    "Belt, fan and pulley turn beside the throttles. No sleeves, no hair, no hoses near them. Secure the car.",
+    "Belt, fan and pulley beside the throttles catch fingers, sleeves and hair: keep these and every hose away. "
+    "A vehicle in gear runs people down: wheels on the ground and chocked, neutral, parking brake on.",
 )
 COASTING = Caution(
     "warning",
-    "With the engine cut the brakes lose their help, and a key turned too far locks the steering. Cut it on a clear, "
-    "straight road, out of gear, and leave the key where the steering turns. Plug and head burn: gloves.",
+    "With the engine cut the brakes lose their help, and a key turned too far locks the steering: either can kill. "
+    "Cut it on a clear, straight road, out of gear, and leave the key where the steering turns. Plug and head burn the "
+    "skin: gloves.",
 )

@@ -32,9 +32,9 @@ from calculators.formulas.decision_rule import Verdict, judged
 _LEAKS_FROM = 1.08
 """λ from which air in the exhaust is likelier to have leaked in (common practice, no source)."""
 _LEAK = Caution(
-    "caution",
-    "So much air in the exhaust can come through a leaking pipe or flange. Seal the exhaust and read again before you "
-    "enrich the mixture.",
+    "warning",
+    "So much air in the exhaust can come through a leaking pipe or flange, and the gas that leaks out can poison "
+    "whoever sits in the vehicle. Seal the exhaust and read again before you enrich the mixture.",
 )
 _LABELS = {"co": "Carbon monoxide", "co2": "Carbon dioxide", "o2": "Oxygen"}
 

@@ -147,7 +147,7 @@ def _values(jetting: Jetting) -> tuple[Value, ...]:
 def _warnings(off: float) -> Iterator[Caution]:
     if off > _LEAN:
         yield Caution(
-            "caution",
+            "notice",
             f"The nearest jet runs {figures(100 * off, 1)}% lean. A lean engine cooled by air overheats at full "
             "throttle. Take the next larger jet.",
         )

@@ -52,7 +52,13 @@ class Plug(Question):
             warnings=(
                 COASTING,
                 *(
-                    (Caution("caution", "A cylinder so hot melts its piston. Find the cause before the next pull."),)
+                    (
+                        Caution(
+                            "warning",
+                            "A cylinder so hot melts its piston, and an engine that seizes under way can kill. Find "
+                            "the cause before the next pull.",
+                        ),
+                    )
                     if self.plug == "white"
                     else ()
                 ),

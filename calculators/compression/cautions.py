@@ -15,21 +15,22 @@ _FUELS = (
 
 KNOCK = Caution(
     "warning",
-    "A ratio too high for the fuel makes the engine knock, and knock breaks pistons. Keep to the engine "
-    "maker's ratio for the fuel that you can get (common practice, no source).",
+    "A ratio too high for the fuel makes the engine knock. Knock breaks pistons, and an engine that fails under way "
+    "can kill. Keep to the engine maker's ratio for the fuel that you can get (common practice, no source).",
 )
 CLOSE = Caution(
-    "caution",
+    "notice",
     "Under about 1 mm of deck clearance, carbon and worn bearings let the piston strike the head "
     "(common practice, no source). The engine maker's figure wins.",
 )
 DOMED = Caution(
-    "caution",
-    "A dome can meet the head or a valve before its edge does. Lay plasticine on it, turn the crank over by "
-    "hand once, and measure what is left over the dome and at the valves (common practice, no source).",
+    "notice",
+    "A dome can meet the head or a valve before its edge does. Once rings and circlips are in, lay plasticine on it "
+    "and bolt the head on. Battery lead off, plugs out, turn the crank over by hand once, stop at any drag, and "
+    "measure what is left over the dome and at the valves (common practice, no source).",
 )
 LEVEL = Caution(
-    "caution",
+    "notice",
     "Barrels under one head must stand level. A head drawn down on uneven barrels leaks and cracks.",
 )
 MEASURE_AGAIN = Caution(
@@ -42,7 +43,7 @@ def fuel(highest: float) -> Caution:
     """Say what air-cooled engines of a ratio were built for."""
     built_for = next(words for up_to, words in _FUELS if highest <= up_to or up_to == _FUELS[-1][0])
     return Caution(
-        "caution",
+        "notice",
         f"Air-cooled engines at {figures(highest, 1)} : 1 {built_for}. They knock sooner than water-cooled ones at "
         "the same ratio, most of all uphill in hot weather, and a figure from the days of leaded petrol may count "
         "on the lead. Listen on the first drive and retard or stop at the first rattle. Common practice, no source, "

@@ -117,8 +117,9 @@ class Cranking(Question):
             warnings=(
                 Caution(
                     "warning",
-                    "Sparks and fuel while the starter turns: ignition off and the coil's lead earthed, fuel shut, "
-                    "gear out, hands and clothes away from belt and fan.",
+                    "While the starter turns, a spark lights fuel mist at the open plug holes, and belt and fan take "
+                    "off fingers. Ignition off, coil lead earthed (grounded), fuel shut; out of gear, brake on, wheels "
+                    "chocked. Nobody near the plug holes, hands and clothes away from belt and fan.",
                 ),
             ),
             tables=(self._table(air, share),),

@@ -146,7 +146,7 @@ class HeadShift(Question):
         if most < -0.005:
             return [
                 Caution(
-                    "warning",
+                    "notice",
                     f"A head that moves in by {printed(quantity(-most, 'mm'), 'mm')} closes the lash: valves stand "
                     "open and burn, or meet a piston. Back off every adjuster before the nuts are drawn down.",
                 )

@@ -109,7 +109,7 @@ class Levers(Question):
     def _warnings(self, ratios: Sequence[Any]) -> Iterator[Caution]:
         if self.target is not None and any(best_of(ratio) < self.target for ratio in ratios):
             yield Caution(
-                "caution",
+                "notice",
                 "Skimming brings the piston nearer to the head only where the barrel's seat goes down with the face; "
                 "measure the deck clearance again. A thinned head may crack: ask a machine shop.",
             )

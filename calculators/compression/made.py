@@ -187,7 +187,7 @@ class Made(Gauges, Question):
         if self.most_deck is not None:
             limits = f"a deck clearance from {printed(self.least_deck, 'mm')} to {printed(self.most_deck, 'mm')}"
         return Caution(
-            "caution",
+            "notice",
             f"No spacer within {limits} and level tops brings every cylinder to {plain(self.target)} ± "
             f"{plain(self.tolerance)}. The farthest is {figures(best_of(ratios[worst]), 2)} : 1, in cylinder "
             f"{worst + 1}.",

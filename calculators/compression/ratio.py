@@ -195,7 +195,7 @@ class Ratio(Gauges, Question):
             worst = max(ratios, key=lambda ratio: abs(best_of(ratio) - wanted))
             side = "above" if best_of(worst) > wanted else "below"
             yield Caution(
-                "caution" if side == "above" else "notice",
+                "notice",
                 f"{figures(best_of(worst), 2)} : 1 is {side} the wanted {plain(wanted)} ± {plain(self.tolerance)}. "
                 + ("Too high a ratio for the fuel burns pistons." if side == "above" else "It costs power."),
             )

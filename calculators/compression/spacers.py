@@ -166,7 +166,7 @@ class Spacers(Gauges, Question):
                 *_to_buy(engine, question, choice),
             ),
             warnings=(
-                *((Caution("caution", why.message),) if why else ()),
+                *((Caution("notice", why.message),) if why else ()),
                 *_warnings(engine, question, choice, fitted, tops),
             ),
             tables=(

@@ -19,8 +19,8 @@ LAST_RESORT = Caution(
 )
 SOFT = Caution(
     "caution",
-    "In aluminium, magnesium or plastic the hole's thread may strip below this torque. Work out how deep it must be "
-    "screwed in before you tighten.",
+    "In aluminium, magnesium or plastic the hole's thread may strip below this torque, and a wrench that gives way "
+    "skins your knuckles. Work out how deep it must be screwed in before you tighten.",
 )
 
 

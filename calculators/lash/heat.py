@@ -295,7 +295,7 @@ def _hard_cautions(grown: Sequence[Growth]) -> tuple[Caution, ...]:
         f"Worked hard, {names} may not shut, by this estimate: {_mm(doubtful)} mm of gap. A valve held off its seat "
         "burns. Never set closer than the maker's figure."
     )
-    return (Caution("caution", text),)
+    return (Caution("notice", text),)
 
 
 def _mm(grown: Sequence[Growth]) -> str:

@@ -132,4 +132,4 @@ def _cautions(close: Sequence[str]) -> tuple[Caution, ...]:
     if not close:
         return ()
     text = f"Left closer than the clearance: {listed(close)}. Set again: a valve that does not shut when hot burns."
-    return (Caution("caution", text),)
+    return (Caution("notice", text),)

@@ -236,13 +236,13 @@ def _cautions(closed: Sequence[Change], opened: Sequence[Change]) -> tuple[Cauti
     if halved := [one.gap.name for one in closed if one.by_half]:
         text = (
             f"Closed by half or more: {listed(halved)}. A stretched stem breaks, and the head of the valve then wrecks "
-            "the piston. Do not run the engine before the valve is out and measured."
+            "the piston: at speed that can kill. Do not run the engine before the valve is out and measured."
         )
         cautions.append(Caution("warning", text))
     if halved := [one.gap.name for one in opened if one.by_half]:
         text = (
             f"Opened by half or more: {listed(halved)}. A pushrod may jump out, and a loose seat may fall into the "
-            "cylinder. Do not run the engine before you have found the cause."
+            "cylinder: at speed that can kill. Do not run the engine before you have found the cause."
         )
         cautions.append(Caution("warning", text))
     if closed:
@@ -251,11 +251,11 @@ def _cautions(closed: Sequence[Change], opened: Sequence[Change]) -> tuple[Cauti
             "or its stem stretches. Test the cylinder for leaks at the valve, set the gap, and measure it again after "
             "a short run. Setting it again and again hides the fault."
         )
-        cautions.append(Caution("caution", text))
+        cautions.append(Caution("notice", text))
     if opened:
         text = (
             f"Opened since last time: {listed(one.said for one in opened)}. Look for a loose lock nut or rocker shaft, "
             "a bent pushrod, a worn cam lobe or tappet, a loose valve seat."
         )
-        cautions.append(Caution("caution", text))
+        cautions.append(Caution("notice", text))
     return tuple(cautions)

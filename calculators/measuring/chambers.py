@@ -212,7 +212,7 @@ def far_apart(what: str, poured: Poured | None, symbol: str) -> Iterator[Caution
     fills = poured.fills if poured else ()
     if fills and max(fills) - min(fills) > FAR_APART + 1e-9:
         yield Caution(
-            "caution",
+            "notice",
             f"Fills of the {what} lie {_text(max(fills) - min(fills), symbol)} apart. "
             "A bubble or a leak: seal the plate again and fill again.",
         )

@@ -82,7 +82,7 @@ class Decks(Depths, Question):
         for barrel in self.barrels:
             if barrel.judged.best < 0:
                 yield Caution(
-                    "caution",
+                    "notice",
                     f"The piston of cylinder {barrel.number} stands proud of its barrel by "
                     f"{self.text(-barrel.judged.best)}. Without spacer or gasket it may strike the head.",
                 )

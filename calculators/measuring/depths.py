@@ -201,7 +201,7 @@ class Depths(Given):
             farthest = max(abs(residual) for residual in barrel.plane.residuals)
             if farthest > OFF_PLANE + 1e-9:
                 yield Caution(
-                    "caution",
+                    "notice",
                     f"Readings of cylinder {barrel.number} lie on no plane: one is off by {self.text(farthest)}. "
                     "Carbon, a burr, or a reading taken wrong: clean and read again.",
                 )

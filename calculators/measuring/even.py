@@ -37,9 +37,14 @@ LEAST_OUT = 0.05
 """Less than this many cm³ is not worth a burr (common practice, no source)."""
 _WORDS = {"in": "allowed", "out": "too far apart", "too close to call": "too close to call"}
 CHIPS = Caution(
-    "caution",
-    "Grinding throws chips and dust: goggles, mask, gloves. Metal goes off the roof alone, never off the seats or the "
-    "sealing face, and only where wall is left. Each cm³ lowers that cylinder's ratio. Fill again after every go.",
+    "warning",
+    "Grinding throws chips and dust into eyes and lungs. Wear goggles and a dust mask, clamp the head, and "
+    "keep sleeves and gloves away from a turning burr.",
+)
+ROOF_ALONE = Caution(
+    "notice",
+    "Metal goes off the roof alone, never off the seats or the sealing face, and only where wall is left. "
+    "Each cm³ lowers that cylinder's ratio. Fill again after every go.",
 )
 
 
@@ -135,6 +140,7 @@ class Even(Question):
     def _warnings(self, verdict: Verdict | None) -> Iterator[Caution]:
         if verdict == "out":
             yield CHIPS
+            yield ROOF_ALONE
         if verdict == "too close to call":
             yield Caution(
                 "notice",

@@ -145,7 +145,7 @@ def _warnings(found: list[Head]) -> Iterator[Caution]:
         differ = f"Decks of cylinders {in_words(one.cylinders)} differ by {figures(one.apart.best, 3)} mm"
         if one.verdict == "out":
             yield Caution(
-                "caution",
+                "notice",
                 f"{differ}. With barrels of like length, "
                 "a rod is bent or the case is worn: a machine shop must measure it.",
             )

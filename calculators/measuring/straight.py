@@ -129,7 +129,7 @@ class Straight(Depths, Question):
         if crooked := _which(found, "out"):
             it, its = ("them", "their") if len(crooked) > 1 else ("it", "its")
             yield Caution(
-                "caution",
+                "notice",
                 f"{_barrels(crooked).capitalize()} {'stand' if len(crooked) > 1 else 'stands'} crooked, or {its} "
                 f"connecting rod is bent. Clean under {it}, clamp {it} again and measure again. "
                 "If it stays so, a machine shop must measure case and rod.",

@@ -217,7 +217,7 @@ def _warnings(found: Sequence[Adjusted]) -> tuple[Caution, ...]:
     if any(best_of(one.reach) < 0 for one in found):
         told.append(
             Caution(
-                "warning",
+                "notice",
                 "The lash closes. A valve held off its seat burns, and can meet the piston. Slacken every adjuster "
                 "before the head goes on, set the lash anew, and turn the crank twice by hand.",
             )
@@ -225,7 +225,7 @@ def _warnings(found: Sequence[Adjusted]) -> tuple[Caution, ...]:
     if any(one.verdict != "in" for one in found):
         told.append(
             Caution(
-                "caution",
+                "notice",
                 "An adjuster at the end of its thread strips it or comes loose. Fit pushrods of the right length "
                 "(common practice, no source).",
             )

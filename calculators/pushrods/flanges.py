@@ -178,7 +178,7 @@ class Flanges(Question):
         if inlet:
             told.append(
                 Caution(
-                    "caution",
+                    "notice",
                     "The inlet flange does not surely meet its pipe. False air there makes the mixture weak, and a "
                     "weak mixture burns pistons and valves.",
                 )

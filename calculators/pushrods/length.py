@@ -283,7 +283,7 @@ def _unlike(found: Sequence[Moved], heights: Sequence[Any]) -> list[Caution]:
         if max(under) - min(under) >= UNLIKE - 1e-9:
             told.append(
                 Caution(
-                    "caution",
+                    "notice",
                     f"Under {named(one.cylinders)} stand unlike spacers, and their mean is taken. Unless they make up "
                     "for unlike barrels, the head is drawn down crooked: it leaks and cracks. Measure the barrels' "
                     "tops first.",

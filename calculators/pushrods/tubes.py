@@ -260,7 +260,7 @@ def _warnings(found: Sequence[Spanned]) -> tuple[Caution, ...]:
     return (
         Caution(
             "warning",
-            "A tube that is not held tight drips oil on the exhaust, where it smokes and can burn; one that is crushed "
-            "too much buckles or splits its seals. Fit tubes of the right length.",
+            "A tube that is not held tight drips oil on the hot exhaust: it smokes and can catch fire. One that is "
+            "crushed too much buckles or splits its seals. Fit tubes of the right length.",
         ),
     )

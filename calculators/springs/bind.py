@@ -177,7 +177,8 @@ def _warnings(verdict: str, rooms: list[Any], least: float) -> list[Caution]:
             Caution(
                 "warning",
                 f"At the fitted length the coil-bind margin is not surely {plain(least)} mm at full lift. Coils that "
-                "touch bend pushrods and drop valves. Do not fit these springs at this length.",
+                "touch bend pushrods and drop valves, and at speed that can kill. Do not fit these springs at this "
+                "length.",
             )
         )
     near = [(row, room) for row, room in enumerate(rooms, 1) if verdict_on(room, least) != "in"]
@@ -188,8 +189,8 @@ def _warnings(verdict: str, rooms: list[Any], least: float) -> list[Caution]:
                 "warning",
                 f"Valve {listed(row for row, _ in near)}: between retainer and guide {left} mm "
                 f"{'is' if len(near) == 1 else 'are'} left at full lift, not surely the {plain(least)} mm wanted. A "
-                "retainer that strikes its guide breaks it or drops the valve. Shims do not help: do not fit it "
-                "before a machine shop has made room.",
+                "retainer that strikes its guide breaks it or drops the valve, and at speed that can kill. Shims do "
+                "not help: do not fit it before a machine shop has made room.",
             )
         )
     return told

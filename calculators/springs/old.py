@@ -152,7 +152,7 @@ class OldSprings(Question):
                 *(
                     (
                         Caution(
-                            "caution",
+                            "notice",
                             f"Old spring {listed(bad)}: too weak or too short. A weak spring lets its valve float and "
                             "its pushrod jump; replace the springs of all valves together.",
                         ),

@@ -273,12 +273,12 @@ class Shims(Question):
                 Caution(
                     "warning",
                     f"Valve {listed(near)}: the coil-bind margin is not surely {plain(least)} mm at full lift. Coils "
-                    "that touch bend pushrods and drop valves.",
+                    "that touch bend pushrods and drop valves, and at speed that can kill.",
                 )
             )
         if fitted[0].margin is None:
             message = "Coil bind is not looked at here: work it out first, or shims may press the coils together."
-            told.append(Caution("caution", message))
+            told.append(Caution("notice", message))
         wanted = magnitude_in(self.seat_load, "N")
         off = [one for one in fitted if one.verdict == "out"]
         strong = [one.number for one in off if not one.pile and best_of(one.seat) > wanted]
@@ -286,7 +286,7 @@ class Shims(Question):
         if weak:
             told.append(
                 Caution(
-                    "caution",
+                    "notice",
                     f"Valve {listed(weak)}: no pile of these shims gives the seat load wanted. Look at the seat and "
                     "the valve before you buy thicker shims: a valve sunk in its seat makes the spring long.",
                 )
@@ -294,7 +294,7 @@ class Shims(Question):
         if strong:
             told.append(
                 Caution(
-                    "caution",
+                    "notice",
                     f"Valve {listed(strong)}: the spring stands too short, and presses more than is wanted without "
                     "any shim. Look for a shim or washer left under it, for the wrong retainer or collets, and for a "
                     "valve that stands high in its seat.",

@@ -282,7 +282,7 @@ class Speed(Question):
         if slow := [one.which.name for one in springs if one.verdict == "out"]:
             told.append(
                 Caution(
-                    "caution",
+                    "notice",
                     f"The {listed(slow)} spring surges below {SURGES:.0f} times the camshaft's speed at the highest "
                     "engine speed (common practice, no source): its coils may swing and its load fall off.",
                 )
@@ -295,7 +295,7 @@ class Speed(Question):
                 Caution(
                     "warning",
                     "The springs do not surely follow the cam to the highest speed. A valve that floats meets the "
-                    "piston. Keep the speed well below, or fit stronger springs.",
+                    "piston, and at speed that can kill. Keep the speed well below, or fit stronger springs.",
                 )
             )
         return told

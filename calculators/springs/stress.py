@@ -104,8 +104,8 @@ class Stress(Question):
                     Caution(
                         "warning",
                         "At full lift the wire is stressed beyond what wire so thick surely takes: "
-                        f"{listed(hard)}. A spring that sets or breaks drops its valve. Check wire, coils and loads; "
-                        "ask its maker before you fit it.",
+                        f"{listed(hard)}. A spring that sets or breaks drops its valve, and at speed that can kill. "
+                        "Check wire, coils and loads; ask its maker before you fit it.",
                     ),
                 )
                 if hard

@@ -67,12 +67,11 @@ def cautions(timing: Timing) -> Iterator[Caution]:
         yield Caution(
             "warning",
             f"{figures(best_of(most.advance), 1)}° at {most.speed:.0f} r/min is beyond full advance and its tolerance. "
-            "Too early a spark holes pistons. Do not load the engine until it is retarded.",
+            "Too early a spark holes pistons, and an engine that fails under way can kill. Do not load it until it is "
+            "retarded.",
         )
     if runs_back(timing):
-        yield Caution(
-            "caution", "The advance falls while the speed rises. Look at the weights before you set anything."
-        )
+        yield Caution("notice", "The advance falls while the speed rises. Look at the weights before you set anything.")
 
 
 def light_table(timing: Timing) -> ResultTable:

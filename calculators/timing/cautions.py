@@ -11,8 +11,8 @@ IT_FIRES = Caution(
 )
 NO_STARTER = Caution(
     "warning",
-    "With a stop in the plug hole never use the starter: it breaks the piston or throws the stop out. Turn by "
-    "hand, slowly, valves clear of it, and take it out at once.",
+    "With a stop in the plug hole never use the starter: it breaks the piston, or shoots the stop into hand or "
+    "face. Turn by hand, slowly, valves clear of it, and take it out at once.",
 )
 UNDER_THE_LIGHT = Caution(
     "warning",
@@ -20,7 +20,7 @@ UNDER_THE_LIGHT = Caution(
     "and leads away; stop the engine before you reach in. Exhaust gas kills indoors: lead it outside.",
 )
 OUT_OF_TIME = Caution(
-    "warning",
+    "notice",
     "A cam that is out of time can bend valves against pistons. Do not run it. Check lash, the lift of the "
     "readings and the marks of the gears first, and turn the engine by hand.",
 )

@@ -139,7 +139,7 @@ class Extension(Question):
     def _cautions(self, final: Pass) -> list[Caution]:
         found = [
             Caution(
-                "caution",
+                "notice",
                 "This setting holds only with this extension at this angle and the hand in the middle of the grip. "
                 "Without it, it is wrong.",
             )
@@ -147,7 +147,7 @@ class Extension(Question):
         if abs(final.rounding) > WORTH_SAYING:
             found.append(
                 Caution(
-                    "caution",
+                    "notice",
                     f"Rounding to the mark is off the torque on the nut by {abs(final.rounding):.1%}. "
                     "Use a finer wrench.",
                 )

@@ -36,9 +36,9 @@ from calculators.torque import at_the_wrench, studs
 
 SPRINGS_PUSH_BACK = Caution(
     "warning",
-    "Open valves press on the shaft unevenly. One post drawn home before the others bends the shaft or cracks "
-    "the post, and a pushrod may jump out. Turn the crank to where fewest valves are open, go down by one turn "
-    "a nut, and see every pushrod in its cup.",
+    "Open valves press on the shaft unevenly. One post drawn home before the others cracks, and can throw shaft "
+    "and pushrods into hands and face. Wear eye protection, turn the crank to where fewest valves are open, go down by "
+    "one turn a nut, and see every pushrod in its cup.",
 )
 
 
@@ -135,4 +135,4 @@ class RockerPosts(at_the_wrench.Tightening, Question):
             return ()
         figure = printed(self.figure, symbol_of(self.figure))
         text = f"Post torque and final torque are both {figure}. See that this figure is meant for the posts."
-        return (Caution("caution", text),)
+        return (Caution("notice", text),)

@@ -145,7 +145,9 @@ def test_twelve_throttles_are_counted_in_the_headline_and_drawn_with_one_letter_
 
 
 def test_carbon_monoxide_and_the_belt_are_warned_of():
-    assert [caution.signal for caution in flows("6", "6").warnings] == ["danger", "warning"]
+    monoxide, belt = flows("6", "6").warnings
+    assert (monoxide.signal, belt.signal) == ("danger", "warning")
+    assert "wheels on the ground and chocked, neutral, parking brake on" in belt.text
 
 
 def test_what_is_still_needed_is_said_and_no_mistake():

@@ -82,7 +82,7 @@ def test_each_mixture_is_named_and_its_row_is_marked(gas, means):
 
 def test_a_leak_is_thought_of_before_a_lean_mixture():
     lean = answer(co="0.2%", co2="11%", o2="5%")
-    assert [caution.signal for caution in lean.warnings if "leaking pipe or flange" in caution.text] == ["caution"]
+    assert [caution.signal for caution in lean.warnings if "leaking pipe or flange" in caution.text] == ["warning"]
     assert not any("leaking pipe or flange" in caution.text for caution in answer(**GAS).warnings)
 
 

@@ -74,7 +74,7 @@ def test_the_only_jet_may_not_stay_where_it_is_far_off():
 
 def test_a_lean_nearest_jet_is_warned_of():
     lean = answer(altitude="-400 m", air_temperature="-30 °C")
-    assert signals(lean, "Take the next larger jet") == ["caution"]
+    assert signals(lean, "Take the next larger jet") == ["notice"]
     assert not signals(answer(), "Take the next larger jet")
     assert not signals(answer(), "worth buying")
 

@@ -35,7 +35,7 @@ def test_a_chalk_white_plug_stops_the_hard_driving():
     def signals(look):
         return [caution.signal for caution in answered("air.plug", plug=look).warnings]
 
-    assert signals("white") == ["warning", "caution"]
+    assert signals("white") == ["warning", "warning"]
     assert signals("tan") == ["warning"]
 
 

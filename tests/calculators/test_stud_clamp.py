@@ -184,9 +184,9 @@ def test_dry_threads_under_an_oiled_figure_are_cautioned():
     ("typed", "verdict", "warned"),
     [
         ({}, "holds", []),
-        ({"engagement": "10 mm"}, "too close to call", ["warning"]),
-        ({"engagement": "4 mm"}, "tears out", ["warning"]),
-        ({"engagement": "4 mm", "insert": "insert"}, "tears out", ["warning"]),
+        ({"engagement": "10 mm"}, "too close to call", ["caution"]),
+        ({"engagement": "4 mm"}, "tears out", ["caution"]),
+        ({"engagement": "4 mm", "insert": "insert"}, "tears out", ["caution"]),
     ],
 )
 def test_case_is_judged_against_the_most_pull(typed, verdict, warned):

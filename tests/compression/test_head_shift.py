@@ -32,9 +32,9 @@ def test_unlike_spacers_under_one_head_move_it_by_their_mean():
 def test_heads_that_move_in_are_warned_of():
     found = shift(before="2")
     assert found.headline == "Heads move in by up to 1.00 mm"
-    (warning,) = found.warnings
-    assert warning.signal == "warning"
-    assert "closes the lash" in warning.text
+    (notice,) = found.warnings
+    assert notice.signal == "notice"
+    assert "closes the lash" in notice.text
 
 
 def test_heads_that_move_out_want_their_tubes_looked_at():

@@ -82,7 +82,7 @@ def test_a_ratio_s_budget_names_each_reading():
         ("7.58", "in", None),
         ("7.76", "too close to call", "notice"),
         ("8.5", "out", "notice"),
-        ("7.0", "out", "caution"),
+        ("7.0", "out", "notice"),
     ],
 )
 def test_a_ratio_is_judged_with_its_band(target, verdict, signal):
@@ -104,21 +104,19 @@ def test_without_a_target_nothing_is_judged_and_knock_is_warned_of():
 )
 def test_cautions_of_the_fuel_by_the_ratio_reached(chamber, words):
     # 371.965 ÷ (58 + 7.04) + 1 = 6.7; 7.4; 8.3; 9.3
-    fuel = [
-        text for text in texts(ratio(**ONE | {"chamber": chamber}, spacer="0.5"), "caution") if "no promise" in text
-    ]
+    fuel = [text for text in texts(ratio(**ONE | {"chamber": chamber}, spacer="0.5"), "notice") if "no promise" in text]
     assert len(fuel) == 1
     assert words in fuel[0]
 
 
 def test_warns_of_a_clearance_under_a_millimetre_only_where_it_is():
-    assert any("1 mm of deck clearance" in text for text in texts(ratio(**ONE, spacer="0.5"), "caution"))
-    assert not any("1 mm of deck clearance" in text for text in texts(ratio(**ONE, spacer="1"), "caution"))
+    assert any("1 mm of deck clearance" in text for text in texts(ratio(**ONE, spacer="0.5"), "notice"))
+    assert not any("1 mm of deck clearance" in text for text in texts(ratio(**ONE, spacer="1"), "notice"))
 
 
 def test_a_dome_is_cautioned_of_and_a_dish_is_not():
     def domes(crown):
-        return any("dome" in text for text in texts(ratio(**ONE, spacer="1", crown=crown), "caution"))
+        return any("dome" in text for text in texts(ratio(**ONE, spacer="1", crown=crown), "notice"))
 
     assert (domes("1"), domes("0"), domes("-1.5")) == (False, False, True)
 

@@ -193,7 +193,7 @@ def test_a_dome_is_cautioned_of_and_a_dish_is_not():
 
     assert domes() == []
     assert domes(crown="1; 0; ; 2", target="7.4") == []
-    assert domes(crown="0; 0; ; -1.5", target="7.7", tolerance="0.4") == ["caution"]
+    assert domes(crown="0; 0; ; -1.5", target="7.7", tolerance="0.4") == ["notice"]
 
 
 def test_a_stack_too_low_for_the_deck_clearance_says_what_is_missing():

@@ -243,6 +243,7 @@ def test_walk_takes_every_cylinder_dry_and_the_low_ones_wet():
 def test_what_can_hurt_is_said_first():
     first = answer(**EVEN).warnings[0]
     assert (first.signal, "mixture sprays from the holes" in first.text) == ("warning", True)
+    assert "keep clear of fan and belt while the starter turns" in first.text
 
 
 def test_verdicts_go_on_as_they_are():

@@ -42,7 +42,7 @@ def test_with_a_wide_exponent_they_read_as_expected():
 def test_a_reading_above_its_ratio_is_cautioned():
     found = answer(exponent_error="0.02", dry="12; 9.4; 9.4; 9.4")
     assert column(found, "beside")[0] == "above"
-    assert [caution.signal for caution in found.warnings] == ["caution"]
+    assert [caution.signal for caution in found.warnings] == ["notice"]
     assert "; above: 1" in found.headline
 
 

@@ -69,8 +69,8 @@ def test_the_length_is_said_in_the_unit_that_was_typed():
     ("typed", "verdict", "headline", "warned"),
     [
         ({}, "holds", "20 mm holds: 12.2 mm needed", []),
-        ({"engagement": "10 mm"}, "too close to call", "10 mm may tear out: 12.2 mm needed", ["warning"]),
-        ({"engagement": "4 mm"}, "tears out", "4 mm tears out: 12.2 mm needed", ["warning"]),
+        ({"engagement": "10 mm"}, "too close to call", "10 mm may tear out: 12.2 mm needed", ["caution"]),
+        ({"engagement": "4 mm"}, "tears out", "4 mm tears out: 12.2 mm needed", ["caution"]),
     ],
 )
 def test_the_case_is_judged_against_the_most_pull(typed, verdict, headline, warned):

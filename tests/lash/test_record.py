@@ -27,7 +27,7 @@ def test_a_gap_that_has_closed_is_flagged_with_what_to_check():
     assert rows(found)["1 inlet"]["moved"] == "no change that the blades can tell"
     assert found.headline == "Closed: 3 exhaust"
     assert found.says.startswith("Closed since last time: 3 exhaust, by 0.06")
-    assert "seat" in said(found, "caution") and "leaks" in said(found, "caution")
+    assert "seat" in said(found, "notice") and "leaks" in said(found, "notice")
     assert said(found, "warning") == ""
     assert (found.value("closed").quantity, found.value("opened").quantity) == (1, 0)
 
@@ -71,7 +71,7 @@ def test_half_of_a_gap_that_the_blades_cannot_tell_is_no_half():
 def test_a_gap_that_has_opened_is_told_with_other_causes():
     found = answer(**{"inlet_last.4": "0.15", "inlet_found.4": "0.22"})
     assert rows(found)["4 inlet"]["moved"] == "opened"
-    assert "bent pushrod" in said(found, "caution")
+    assert "bent pushrod" in said(found, "notice")
 
 
 @pytest.mark.parametrize(

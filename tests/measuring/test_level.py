@@ -27,7 +27,7 @@ def test_typed_decks_have_what_each_is_read_to():
 @pytest.mark.parametrize(
     ("allowed", "verdict", "headline", "signal", "words"),
     [
-        ("0.02", "out", "unlike", "caution", "a rod is bent"),
+        ("0.02", "out", "unlike", "notice", "a rod is bent"),
         ("0.036", "too close to call", "too close to call", "notice", "too close to what is"),
         ("0.08", "in", "alike", None, ""),
     ],

@@ -82,7 +82,7 @@ def test_the_card_says_which_end_the_adjuster_is_at():
 def test_a_head_that_moves_in_uses_the_travel_the_other_way_and_warns():
     found = answer(reach="-1.4856; -1.4856")
     assert millimetres(found, "left")[0] == pytest.approx(2 - 1.4856)
-    assert found.warnings[0].signal == "warning"
+    assert found.warnings[0].signal == "notice"
     assert "lash closes" in told(found)[0]
     assert not any("lash closes" in text for text in told(answer()))
 

@@ -69,8 +69,8 @@ def test_a_head_that_moves_in_is_judged_alike():
 
 def test_an_exhaust_joint_that_does_not_meet_is_a_danger():
     assert signals(answer()) == []
-    assert signals(answer(flange_play="1")) == ["danger", "caution"]
-    assert signals(answer(flange_play="1", exhaust_facing="0")) == ["caution"]
+    assert signals(answer(flange_play="1")) == ["danger", "notice"]
+    assert signals(answer(flange_play="1", exhaust_facing="0")) == ["notice"]
     assert signals(answer(flange_play="1", inlet_facing="0")) == ["danger"]
 
 

@@ -50,7 +50,7 @@ def test_a_cam_a_tooth_late_is_found_out():
     assert degrees(found, "cam_late") == pytest.approx(12)
     assert found.headline == "12.0° late, near 1 tooth: out"
     assert found.says == "The cam stands 12.0° late, near 1 tooth: out."
-    assert signals(found, "can bend valves") == ["warning"]
+    assert signals(found, "can bend valves") == ["notice"]
     assert degrees(found, "per_tooth") == pytest.approx(12)
 
 

@@ -127,7 +127,7 @@ def test_beyond_full_advance_there_is_a_warning():
 
 
 def test_an_advance_that_falls_back_is_pointed_out():
-    assert signals(light("2000; 3500", "30; 27"), "falls while the speed rises") == ["caution"]
+    assert signals(light("2000; 3500", "30; 27"), "falls while the speed rises") == ["notice"]
     assert signals(light("2000; 3500", "17; 30"), "falls while the speed rises") == []
 
 

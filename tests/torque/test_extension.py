@@ -60,12 +60,12 @@ def test_what_is_on_the_nut_has_the_wrenchs_band_and_the_lengths():
 
 
 def test_it_is_cautioned_always_and_more_where_the_mark_is_far():
-    assert signals(answer(), "holds only with this extension") == ["caution"]
+    assert signals(answer(), "holds only with this extension") == ["notice"]
     assert signals(answer(), "Rounding to the mark") == []
     # by hand: 300/358 · 34 is 28.49; 28 is 1.7 % below
     assert signals(answer(graduation="1", extension="58"), "off the torque on the nut by") == []
     # by hand: 300/361 · 34 = 28.255; 27.5 is 2.7 % below
-    assert signals(answer(graduation="2.5", extension="61"), "off the torque on the nut by 2.7%") == ["caution"]
+    assert signals(answer(graduation="2.5", extension="61"), "off the torque on the nut by 2.7%") == ["notice"]
 
 
 def test_what_nobody_says_of_the_wrench_is_told():

@@ -51,6 +51,7 @@ def test_posts_take_their_own_torque_and_are_drawn_down_first():
     assert [step.label for step in walk.stages[0].steps] == ["B", "C", "A", "D", "Seated"]
     assert signals(found, "Open valves press on the shaft unevenly") == ["warning"]
     assert found.warnings[0].signal == "warning"
+    assert "into hands and face. Wear eye protection" in found.warnings[0].text
 
 
 @pytest.mark.parametrize(("posts", "order"), [("2", "A – B"), ("3", "B – A – C"), ("4", "B – C – A – D")])
@@ -82,8 +83,8 @@ def test_the_examples_heads_are_not_the_readers():
 
 def test_posts_at_the_torque_of_the_head_are_asked_about():
     words = "Post torque and final torque are both 34.0 N·m. See that this figure is meant for the posts."
-    assert signals(answer(figure="34", target="34 N·m"), words) == ["caution"]
-    assert signals(on_card(figure="34"), words) == ["caution"]
+    assert signals(answer(figure="34", target="34 N·m"), words) == ["notice"]
+    assert signals(on_card(figure="34"), words) == ["notice"]
     assert signals(answer(figure="34", target="33.9"), "are both") == []
     assert signals(answer(figure="34"), "are both") == []
 
@@ -96,11 +97,11 @@ def test_posts_have_the_wrenches_and_passes_that_a_head_has():
     found = answer(extension="60", wrench_length="300", graduation="0.1")
     assert marks(found)[-1] == 18.3
     assert [figure.key for figure in found.figures] == ["wrench", "step_chart"]
-    assert signals(found, "hold only with this extension") == ["caution"]
+    assert signals(found, "hold only with this extension") == ["notice"]
     found = answer(wrench_high="60", wrench_low="5", small_step="0.2", small_high="12")
     assert found.headline == "7.4 → 15 → 22 N·m · B – C – A – D"
     assert answer(passes="2").headline.startswith("11 → 22 N·m")
-    assert signals(answer(passes="1"), "One pass alone") == ["caution"]
+    assert signals(answer(passes="1"), "One pass alone") == ["notice"]
 
 
 @pytest.mark.parametrize(

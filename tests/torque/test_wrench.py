@@ -289,16 +289,16 @@ def test_card_whose_order_leaves_a_stud_out_is_refused_by_name():
 
 def test_a_stud_that_keeps_turning_is_warned_of_always():
     assert signals(answer(), "keeps turning without the torque rising") == ["warning"]
-    assert signals(answer(), "Oil on a thread") == ["caution"]
+    assert signals(answer(), "Oil on a thread") == ["notice"]
 
 
-@pytest.mark.parametrize(("passes", "expected"), [("1", ["caution"]), ("2", [])])
+@pytest.mark.parametrize(("passes", "expected"), [("1", ["notice"]), ("2", [])])
 def test_one_pass_alone_is_cautioned(passes, expected):
     assert signals(answer(passes=passes), "One pass alone") == expected
 
 
 @pytest.mark.parametrize(
-    ("typed", "expected"), [({"passes": "8"}, []), ({"passes": "8", "graduation": "5"}, ["caution"])]
+    ("typed", "expected"), [({"passes": "8"}, []), ({"passes": "8", "graduation": "5"}, ["notice"])]
 )
 def test_two_passes_on_one_mark_are_cautioned(typed, expected):
     assert signals(answer(**typed), "Two passes fall on the same mark") == expected
@@ -308,9 +308,9 @@ def test_two_passes_on_one_mark_are_cautioned(typed, expected):
     ("typed", "expected"),
     [
         ({"target": "50.9", "graduation": "1"}, []),
-        ({"target": "34", "graduation": "5"}, ["caution"]),
+        ({"target": "34", "graduation": "5"}, ["notice"]),
         ({"target": "51", "graduation": "2"}, []),
-        ({"target": "49", "graduation": "2"}, ["caution"]),
+        ({"target": "49", "graduation": "2"}, ["notice"]),
     ],
 )
 def test_a_final_mark_more_than_two_per_cent_off_is_cautioned(typed, expected):
@@ -586,7 +586,7 @@ def test_an_extension_changes_the_setting_and_says_so():
     # by hand: 300/360 of 34 N·m is 28.33 N·m
     assert marks(report)[-1] == 28.3
     assert value(report, "to_set").texts == ("83.3%",)
-    assert signals(report, "hold only with this extension") == ["caution"]
+    assert signals(report, "hold only with this extension") == ["notice"]
     drawing = next(figure for figure in report.figures if figure.key == "wrench")
     assert "L 300 mm, E 60 mm, a 0°: set 28.3 N·m" in drawing.svg
 
@@ -776,7 +776,7 @@ def test_a_card_says_that_there_are_none():
 
 
 def test_what_nobody_says_of_screws_is_asked_and_not_taken_for_none():
-    assert signals(answer(), "Nothing here says whether screws hold this head") == ["caution"]
+    assert signals(answer(), "Nothing here says whether screws hold this head") == ["notice"]
     assert signals(answer(MARRAM), "whether screws hold") == []
     assert [value.key for value in answer().values if value.key.startswith("screw")] == []
 
@@ -789,7 +789,7 @@ def test_screws_are_tightened_without_the_extension_and_with_a_wrench_that_reach
     long = {"extension": "100", "wrench_length": "400", "wrench_high": "100", "wrench_low": "20", "nip": "25"}
     report = answer(MARRAM, pattern="card", **long)
     # 12 N·m lies below the wrench's lowest setting
-    assert signals(report, "No wrench here has a mark within 4% of the screws' 12.0 N·m") == ["caution"]
+    assert signals(report, "No wrench here has a mark within 4% of the screws' 12.0 N·m") == ["notice"]
     last = list(stages(report).values())[-2]
     assert last.steps[0].words == "Head 1. Tighten screw S1 to 12.0 N·m, with a wrench that has this mark."
     small = {"small_step": "0.5", "small_low": "2", "small_high": "25", "small_length": "200"}
