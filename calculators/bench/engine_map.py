@@ -93,4 +93,5 @@ def _linked(link: tuple[str, str], name: str, shape: str, cylinder: int | None =
     tag, address = link
     at = f' data-cylinder-of="{cylinder}"' if cylinder else ""
     # the older name of the attribute: the theme's own script takes every other link for one of HTML
-    return f'<a xlink:href="{escape(address)}" aria-label="{escape(name)}: {escape(tag)}"{at}>{shape}</a>'
+    label = f"{escape(name)}: {escape(tag)}"
+    return f'<a role="link" tabindex="0" xlink:href="{escape(address)}" aria-label="{label}"{at}>{shape}</a>'

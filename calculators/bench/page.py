@@ -213,7 +213,7 @@ def _filled_rows(column: Entry[Any], asked: Asked) -> Iterator[int]:
 def _parted(entry: Entry[Any], known: Known | None) -> tuple[str, str | None]:
     """Return what an empty box shows greyed, and the unit beside it."""
     own = entry.field.own_unit
-    if known is None or known.origin is Origin.TYPED:
+    if known is None or known.value is None or known.origin is Origin.TYPED:
         return "", own
     options = getattr(entry.field.kind, "options", {})
     if known.text:

@@ -10,10 +10,11 @@ from calculators import read_card
 from calculators._kinds import Measure
 from calculators._report import COMMON_PRACTICE
 from calculators._units import magnitude_in
+from calculators.bench.asking import rests_on
 from calculators.bench.desk import Desk, Origin, Reading, cells_of, path_of, units_beside
 from calculators.bench.page import View, changes, question_html
 from calculators.bench.printing import said_whole
-from calculators.bench.question import MOST_BESIDE_A_TABLE, MOST_OPEN, questions, room_title, rooms
+from calculators.bench.question import MOST_BESIDE_A_TABLE, MOST_OPEN, entries_and_columns, questions, room_title, rooms
 
 ROOT = Path(__file__).resolve().parents[2]
 CARD = read_card(ROOT / "docs/engines/marram-f4.yml")
@@ -178,3 +179,15 @@ def test_no_two_questions_work_out_one_name():
 
 def test_common_practice_is_marked_as_such():
     assert COMMON_PRACTICE.standing == "common practice"
+
+
+@every
+def test_a_text_that_says_nothing_is_told_wherever_it_was_typed(of):
+    """Also in a question that this one rests on: the page then says what it waits for, and nothing breaks."""
+    for under in rests_on(of):
+        for entry, table in entries_and_columns(under):
+            path = path_of(under, entry, 1 if table else 0)
+            asked = Desk({path: Reading("nonsense")}, CARD, example=True).ask(of.name)
+            assert changes(View(asked, "Marram F4", opened=()), {})["boxes"]
+            if under is of and (known := asked.known.get(f"{entry.key}.1" if table else entry.key)):
+                assert known.text != "nonsense" or asked.errors, path
