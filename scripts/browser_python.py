@@ -89,6 +89,7 @@ def build() -> dict[str, Any]:
         "runtime": _part("runtime.bin", len(wasm)),
         "snapshot": _part("snapshot.bin", snapshot["length"]),
         "shared": snapshot["shared"],
+        "modules": snapshot["modules"],
     }
     PARTS.write_text(json.dumps(parts))
     return parts

@@ -13,7 +13,7 @@ from playwright.sync_api import Browser, sync_playwright
 
 DOCS = Path(__file__).resolve().parent.parent / "docs"
 FOLDER = DOCS / "icons"
-GREEN = "#0f4a42"
+PAPER = "#fff"
 
 # by name: size in pixels, radius of the corners and share of the mark, both of the whole width.
 # A maskable icon may be cut to a circle of 0.8 of its width (W3C, Web Application Manifest, "Icon masks
@@ -27,14 +27,14 @@ ICONS = {
 
 
 def svg(size: int, corner: float, share: float) -> str:
-    """Return one icon: the mark in white on a green ground."""
+    """Return one icon: the mark in ink on paper."""
     mark = (DOCS / "assets" / "mark.svg").read_text(encoding="utf-8")
     inner = re.sub(
         r"<svg ", f'<svg width="{share}" height="{share}" x="{(1 - share) / 2}" y="{(1 - share) / 2}" ', mark
     )
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{size}" height="{size}" viewBox="0 0 1 1">'
-        f'<rect width="1" height="1" rx="{corner}" fill="{GREEN}"/>{inner}</svg>'
+        f'<rect width="1" height="1" rx="{corner}" fill="{PAPER}"/>{inner}</svg>'
     )
 
 

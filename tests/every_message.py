@@ -67,7 +67,7 @@ def _asked() -> Iterator[tuple[str, dict[str, Any]]]:
     yield "job", {"want": "job", "job": job, "card": card}
     yield "csv", {"want": "csv", "job": job}
     yield "renew", {"want": "renew", "readings": readings, "card": card}
-    yield "merge", {"want": "merge", "mine": job, "theirs": job | {"readings": {}}}
+    yield "incoming", {"want": "incoming", "job": job}
     for paper in PAPERS:
         yield f"paper {paper}", {"want": "paper", "paper": paper, "job": job, "card": card}
     texts = json.loads(answer_message(json.dumps({"want": "card-form", "card": card})))["texts"]

@@ -202,7 +202,7 @@ class BenchCalculator extends HTMLElement {
       if (unit && !paths && isCell(name) && !(column?.when > reading.when)) columns.set(columnOf(name), { when: reading.when, unit });
     }
     for (const [key, { unit }] of columns) if (this.#chooser(key)) this.#keepCells(key, () => (this.#chooser(key).value = unit));
-    if (!changed) return;
+    if (!changed) return this.#unrefuse();
     this.#gather();
     this.#sendChanged();
   }
@@ -386,6 +386,12 @@ class BenchCalculator extends HTMLElement {
       if (this.#aside) this.#backToMine();
       else if (this.#own.size) this.#showExample();
     }
+  }
+
+  /** What was said of the job sheet holds until something changes. */
+  #unrefuse() {
+    const said = this.querySelector(".bench-status").textContent;
+    if (!this.#wrong && said.startsWith("Not on the job sheet")) this.#status(this.#standing());
   }
 
   /** Put the answer on the job sheet, with the readings that it rests on. */

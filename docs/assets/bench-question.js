@@ -24,7 +24,7 @@ class BenchQuestion extends HTMLElement {
     listenForTicks(this, () => this.#name, signal);
     this.addEventListener("input", ({ target }) => this.#typed(target), { signal });
     this.addEventListener("change", ({ target }) => this.#typed(target), { signal });
-    this.addEventListener("submit", (event) => event.preventDefault(), { signal });
+    this.addEventListener("submit", (event) => (event.preventDefault(), this.querySelector(".q-headline").focus()), { signal });
     this.addEventListener("keydown", (event) => this.#pressed(event), { signal });
     this.addEventListener("click", ({ target }) => this.#clicked(target), { signal });
     this.addEventListener("toggle", ({ target }) => this.#unfolded(target), { signal, capture: true });

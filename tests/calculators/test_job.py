@@ -601,7 +601,7 @@ def test_any_text_in_any_place_stays_text(text):
 def test_a_result_that_nobody_asks_for_is_called_by_its_own_label():
     when = "2026-11-25T14:00:00.000Z"
     known = {"text": "56.2 cm³", "when": when, "from": "compression-and-spacers", "label": "Clearance volume of 1"}
-    (read,) = as_read({"clearance_volume.1": known})
+    (read,) = as_read({"no_such_volume.1": known})
     assert (read.label, read.group) == ("Clearance volume of 1", "Compression and spacers")
 
 

@@ -117,6 +117,14 @@ MORE_TYPED = {
     ],
     "torque-stages": [
         {
+            "screws": "2",
+            "screw_torque": "9 N·m",
+            "screw_across.1": "10",
+            "screw_up.1": "0",
+            "screw_across.2": "-10",
+            "screw_up.2": "0",
+        },
+        {
             "wrench_low": "5 N·m",
             "wrench_high": "60 N·m",
             "nip": "8 N·m",

@@ -55,9 +55,8 @@ def test_every_file_that_is_not_ours_is_named(site):
 
 
 IN_MEMORY = """
-__future__ __main__ _abc _ast _bisect _blake2 _codecs _codecs_cn _codecs_hk _codecs_iso2022 _codecs_jp _codecs_kr
-_codecs_tw _collections _collections_abc _contextvars _csv _datetime _decimal _frozen_importlib
-_frozen_importlib_external _functools _heapq _imp _io _json _locale _md5 _multibytecodec _operator _pyodide
+__future__ __main__ _abc _ast _bisect _blake2 _codecs _collections _collections_abc _contextvars _csv _datetime
+_decimal _frozen_importlib _frozen_importlib_external _functools _heapq _imp _io _json _locale _md5 _operator _pyodide
 _pyodide._base _pyodide._core_docs _pyodide._importhook _pyodide.jsbind _pyodide_core _random _sha1 _sha2 _sha3
 _signal _sre _stat _string _struct _thread _tokenize _typing _warnings _weakref _weakrefset abc array ast
 asyncio.events atexit binascii bisect builtins calendar codecs collections collections.abc contextlib contextvars copy
@@ -85,8 +84,8 @@ pint.registry pint.registry_helpers pint.util posix posixpath pyodide pyodide._p
 pyodide.code pyodide.common pyodide.ffi pyodide.webloop pyodide_js pyodide_js._api random re re._casefix re._compiler
 re._constants re._parser reprlib signal site snapshot stat string struct sys textwrap threading time token tokenize
 traceback types typing typing_extensions uncertainties uncertainties.core uncertainties.formatting uncertainties.ops
-uncertainties.parsing uncertainties.umath uncertainties.umath_core uncertainties.version unicodedata urllib
-urllib.parse uuid warnings weakref zipimport zlib
+uncertainties.parsing uncertainties.umath uncertainties.umath_core uncertainties.version urllib urllib.parse uuid
+warnings weakref zipimport zlib
 """
 """Modules that are not ours, by name. Of some only a class is left that others descend from."""
 

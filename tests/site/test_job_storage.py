@@ -399,7 +399,7 @@ def test_what_the_boxes_take_the_file_takes(ask):
     ("damage", "place"),
     [
         (lambda job: job["readings"]["bore"].update(text="x" * 3007), "jobs/0/readings/bore"),
-        (lambda job: job["readings"]["bore"].update(when="2026-02-30T08:00:00Z"), None),
+        (lambda job: job["readings"]["bore"].update(when="2026-02-30T08:00:00Z"), "jobs/0/readings/bore"),
         (lambda job: job["readings"].update({LONG: {"text": "1", "when": job["made"]}}), f"jobs/0/readings/{LONG}"),
         (lambda job: job["about"].update(owner=7), "jobs/0/about/owner"),
         (lambda job: job["about"].update(sign="Pisces"), "jobs/0/about/sign"),
