@@ -179,7 +179,7 @@ def as_read(readings: Mapping[str, Mapping[str, Any]]) -> Iterator[Read]:
         worked_out = worked_out_by(source)
         if worked_out:
             group = worked_out.title
-        if not field:
+        if not field or worked_out:
             label = str(reading.get("label", label))
         text = _with_unit(reading, field)
         found.append(

@@ -8,7 +8,7 @@ import { showAnswer, showErrors, showRows, showUnderstood } from "./answer.js";
 import { add, keepReadings, keepWorkedOut, lend, lentReadings, put, theJob, whyNotKept } from "./job.js";
 import { inReadersWay, written } from "./locale.js";
 import { ask, isUp, rehearse, startPython } from "./python.js";
-import { renew, stuckAt } from "./renew.js";
+import { isBehind, renew, stuckAt } from "./renew.js";
 import { offerBrought, share } from "./share.js";
 import { listenForTicks, showTicks } from "./walk.js";
 
@@ -518,7 +518,7 @@ class BenchCalculator extends HTMLElement {
     if (this.#aside) for (const box of this.querySelectorAll("[data-step], .bench-untick, .bench-follow-start")) box.disabled = true;
     this.classList.toggle("bench-blank", !answer.answer);
     this.querySelector(".bench-lead").textContent = written(answer.lead);
-    if (answer.errors.length || this.#wrong) renew(); // what rests on this one says so, or no longer does
+    if (answer.errors.length || this.#wrong || isBehind()) renew(); // what rests on this one says so, or no longer does
     this.#wrong = answer.errors.length > 0;
     const summary = this.querySelector(".bench-summary");
     const standing = this.#standing();

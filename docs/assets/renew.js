@@ -15,6 +15,9 @@ let behind = {};
 /** @returns {string | undefined} the title of the calculator with no answer to its entries, on which this one's results wait */
 export const stuckAt = (name) => behind[name];
 
+/** @returns {boolean} whether some calculator waits for another's entries to be put right */
+export const isBehind = () => Object.keys(behind).length > 0;
+
 /** Let all that the job keeps follow; "bench-stuck" tells when another calculator cannot. */
 export function renew() {
   again = Boolean(running);

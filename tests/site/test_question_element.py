@@ -39,7 +39,7 @@ def test_the_example_says_so_until_all_is_the_readers(open_page, address, size):
     expect(posts(page).locator(".q-whose")).to_have_text("Rests on the example, Marram F4")
     expect(posts(page)).to_have_attribute("data-state", "mixed")
     page = with_a_card(open_page, address, size)
-    posts(page).locator("[name=posts]").select_option("3")
+    type_own(page)
     expect(posts(page).locator(".q-whose")).to_have_text("Worked out from your readings")
     # 17 lbf·ft is 23.05 N·m: by thirds to the nearest newton metre, from the middle post outwards
     expect(posts(page).locator(".q-headline")).to_have_text("8 → 15 → 23 N·m · B – A – C")
