@@ -299,6 +299,12 @@ NAMED_STEPS = {
     ("run/set-the-timing.md", 2): "Make sure that it cannot start",
     ("run/set-the-timing.md", 7): "Check it by turning twice round",
     ("strip/lock-the-flywheel.md", 1): "Mark the parts to each other",
+    ("strip/lock-the-flywheel.md", 4): "Clean the clutch without dust",
+    ("strip/lock-the-flywheel.md", 5): "Take the clutch cover off",
+    ("strip/lock-the-flywheel.md", 12): "Undo the flywheel's nut",
+    ("strip/lock-the-flywheel.md", 13): "Lift the flywheel off",
+    ("strip/valves-out.md", 4): "Knock the caps loose",
+    ("inspect/cylinder-heads.md", 13): "Check the inlet",
     ("strip/lock-the-flywheel.md", 6): "Choose the place of the lock",
 }
 _NAMED = re.compile(
