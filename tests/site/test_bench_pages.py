@@ -13,6 +13,7 @@ import pint
 import pytest
 
 from calculators import read_card
+from calculators.bench.question import questions
 from scripts import caution_list, procedure_pages
 from tests.site.test_book import DOCS, PAGES, PROCEDURES, links, sections, text_of
 
@@ -271,6 +272,46 @@ def test_no_word_points_to_where_a_part_no_longer_stands(page):
     assert "[above](#work-it-out)" not in PAGES[page]
     words = sections(PAGES[page]).get("Work it out", "")
     assert re.findall(r"[^.]*(?<!readings )\b(?:below|above)\b[^.]*", words) == []
+
+
+# ---------------------------------------------------------------------------- questions in their steps
+
+ASKED = sorted(page for page in PAGES if page.split("/")[0] in (*STAGES, "faults"))
+
+
+@pytest.mark.parametrize("page", [page for page in ASKED if page in PROCEDURES])
+def test_a_question_stands_in_the_step_that_needs_it_one_a_step_and_none_twice(page):
+    text = PAGES[page]
+    asked = re.findall(r"^ *```question\n *(\S+)\n *```$", text, re.MULTILINE)
+    assert len(asked) == text.count("```question") <= 4
+    assert sorted(set(asked)) == sorted(asked)
+    assert set(asked) <= set(questions())
+    by_step = re.split(r"^(?=\d+\. \*\*)", text.split("\n## Steps\n")[1].split("\n## ")[0], flags=re.MULTILINE)
+    assert max(step.count("```question") for step in by_step) <= 1
+    assert sum(step.count("\n    ```question\n") for step in by_step[1:]) == len(asked)
+
+
+@pytest.mark.parametrize("page", ASKED)
+def test_no_page_asks_an_old_calculator_or_leads_to_one(page):
+    assert "```calculator" not in PAGES[page]
+    assert [link for link in links(PAGES[page]) if "calculators/" in link] == []
+
+
+@pytest.mark.parametrize("page", ASKED)
+def test_an_answer_that_may_be_the_examples_is_not_called_yours(page):
+    """What a page quotes is the demonstration engine's until the reader has entered something."""
+    quoted = "|".join(re.escape(name) for name in questions())
+    said = re.split(r"(?<=[.?!:;])[ \n]|\n\n", PAGES[page])
+    assert [
+        words for words in said if re.search(rf"\[\[(?:{quoted})\.", words) and re.search(r"\byours?\b", words, re.I)
+    ] == []
+
+
+@pytest.mark.parametrize("page", [page for page in ASKED if page in PROCEDURES])
+def test_common_practice_in_a_step_is_a_mark_behind_a_full_stop_and_named_in_the_sources(page):
+    found = re.findall(r"(.)\{cp\}", PAGES[page])
+    assert set(found) <= {".", ";"}
+    assert not found or "ommon practice, no source" in sections(PAGES[page])["Sources"]
 
 
 # ---------------------------------------------------------------------------- steps that are named by their number

@@ -248,9 +248,7 @@ def anchors(markdown: str) -> set[str]:
     plain = [re.sub(r"\[\[.+?\]\]|[*`_]|\[(.+?)\]\(.+?\)", r"\1", heading) for heading in found]
     asked = re.findall(r"^ *```(?:question|room)\n *([\w.]+)$", markdown, re.MULTILINE)
     names = [name for name in questions() if name in asked or name.split(".")[0] in asked]
-    return {caution_list.slugify(heading, "-") for heading in plain} | {
-        f"q-{name.replace('.', '-')}" for name in names
-    }
+    return {caution_list.slugify(heading, "-") for heading in plain} | {f"q-{name.replace('.', '-')}" for name in names}
 
 
 def links(markdown: str) -> Iterator[str]:

@@ -72,6 +72,10 @@ HAZARDS = {
         r"\bdrain the oil\b|\boil and filter\b",
         r"\bburns?\b|\bscalds?\b|\bglow",
     ),
+    "a hot-air gun": Hazard(r"\bhot-air gun\b", r"\bburns?\b"),
+    "paraffin": Hazard(
+        r"\b(?:pour|fill)\b[^.]*\bparaffin\b|\bspirit and paraffin\b", r"\bparaffin\b.*catch(?:es)? fire"
+    ),
     "leaded deposits": Hazard(
         r"\b(?:scrape|loosen|clean|lift)\b[^.]*\bcarbon\b|\bcarbon\b[^.]*\bscraped\b|\bscrape the chambers\b|"
         r"\bclean the (?:piston|crown|stem|ports)",
