@@ -97,7 +97,7 @@ HAZARDS = {
         r"\b(?:press|compress|squeeze) the spring\b|\blet the spring up\b|\bvalves? with (?:its|their) springs?\b",
         r"springs?\b",
     ),
-    "circlips": Hazard(r"\b(?:fit|take) [^.]*\bcirclip\b", r"circlip.*blinds"),
+    "circlips": Hazard(r"\b(?:fit|take) [^.]*\bcirclip\b", r"circlip.*\bblind"),
     "high voltage": Hazard(r"\bignition on\b|\bshort (?:a|one|each) plug\b|\blight on each lead\b", r"high voltage"),
 }
 """Deeds are looked for, not bare words: a lead may be a wire, and hot may be the idle that a pressure is given for."""
