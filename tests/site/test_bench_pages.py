@@ -310,7 +310,7 @@ def test_an_answer_that_may_be_the_examples_is_not_called_yours(page):
 @pytest.mark.parametrize("page", [page for page in ASKED if page in PROCEDURES])
 def test_common_practice_in_a_step_is_a_mark_behind_a_full_stop_and_named_in_the_sources(page):
     found = re.findall(r"(.)\{cp\}", PAGES[page])
-    assert set(found) <= {".", ";"}
+    assert set(found) <= {"."}
     assert not found or "ommon practice, no source" in sections(PAGES[page])["Sources"]
 
 
