@@ -301,7 +301,7 @@ def test_no_page_asks_an_old_calculator_or_leads_to_one(page):
 def test_an_answer_that_may_be_the_examples_is_not_called_yours(page):
     """What a page quotes is the demonstration engine's until the reader has entered something."""
     quoted = "|".join(re.escape(name) for name in questions())
-    said = re.split(r"(?<=[.?!:;])[ \n]|\n\n", PAGES[page])
+    said = re.split(r"(?<=[.?!}])[ \n]|\n\n", PAGES[page])
     assert [
         words for words in said if re.search(rf"\[\[(?:{quoted})\.", words) and re.search(r"\byours?\b", words, re.I)
     ] == []
