@@ -87,7 +87,7 @@ HAZARDS = {
     ),
     "pipes that fall": Hazard(r"\boffer the system up\b|\bhang the weight\b", r"slips off its studs"),
     "an engine that swings over": Hazard(
-        r"\bslacken pass by pass\b|\bturned on its stand\b", r"\bheavier on\b.*\bswings\b"
+        r"\bslacken pass by pass\b|\bturn(?:ed on its| the) stand\b|\bturn (?:this|one) side up\b", r"\bheavier on\b.*\bswings\b"
     ),
     "springs under load": Hazard(
         r"\b(?:press|compress|squeeze) the spring\b|\blet the spring up\b|\bvalves? with (?:its|their) springs?\b",
@@ -224,7 +224,7 @@ IN_ORDER = {
     "refit/exhaust": (
         "come out of the ports, counted",
         "A system that slips off its studs",
-        "Every flange must come",
+        "Every flange must slide onto its studs",
         "**Hang the weight",
     ),
     "refit/fuel-and-oil-pipes": (
@@ -253,7 +253,7 @@ IN_ORDER = {
         "In gear,",
         "what held the gearbox",
         "**Neutral, then lower the vehicle.**",
-        "Straps off",
+        "Take off the straps",
         "Tools and rags counted",
         "**Connect the battery",
     ),
