@@ -15,7 +15,7 @@ import pytest
 import yaml
 
 from calculators import read_card
-from calculators.bench.question import questions, rooms
+from calculators.bench.question import rooms
 from scripts import caution_list
 from tests.site.conftest import ROOT
 

@@ -87,7 +87,8 @@ HAZARDS = {
     ),
     "pipes that fall": Hazard(r"\boffer the system up\b|\bhang the weight\b", r"slips off its studs"),
     "an engine that swings over": Hazard(
-        r"\bslacken pass by pass\b|\bturn(?:ed on its| the) stand\b|\bturn (?:this|one) side up\b", r"\bheavier on\b.*\bswings\b"
+        r"\bslacken pass by pass\b|\bturn(?:ed on its| the) stand\b|\bturn (?:this|one) side up\b",
+        r"\bheavier on\b.*\bswings\b",
     ),
     "springs under load": Hazard(
         r"\b(?:press|compress|squeeze) the spring\b|\blet the spring up\b|\bvalves? with (?:its|their) springs?\b",
