@@ -104,7 +104,7 @@ def embed(source: str, language: str, css_class: str, options: dict[str, Any], m
 
 def ask(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:
     """Turn a ``question`` fence, which holds the question's name, into the element with its worked example."""
-    return f'<div class="q-alone">{_asked(source.strip())}</div>'
+    return f'<div class="q-alone">{_asked(source.strip(), "step")}</div>'
 
 
 def ask_all(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:
@@ -112,7 +112,7 @@ def ask_all(source: str, language: str, css_class: str, options: dict[str, Any],
     found = rooms().get(source.strip())
     if not found:
         raise SuperFencesException(f"{_build.page}: there is no room {source.strip()}; there are {', '.join(rooms())}")
-    asked = "".join(_asked(question.name) for question in found)
+    asked = "".join(_asked(question.name, "room", is_open=not at) for at, question in enumerate(found))
     return f'<div class="q-room">{asked}</div>'
 
 
@@ -130,7 +130,7 @@ def list_all(source: str, language: str, css_class: str, options: dict[str, Any]
     return f'<div class="q-rooms">{"".join(parts)}</div>'
 
 
-def _asked(name: str) -> str:
+def _asked(name: str, place: str, is_open: bool = True) -> str:
     card = _build.card
     assert card  # noqa: S101 (on_config has read it)
     try:
@@ -140,7 +140,7 @@ def _asked(name: str) -> str:
     if not asked.answer:
         faults = "; ".join(error.message for error in (*asked.errors, *asked.lacking))
         raise SuperFencesException(f"{_build.page}: the example of {name} has no answer: {faults}")
-    return question_html(asked, card.title, card.name)
+    return question_html(asked, card.title, card.name, place, is_open)
 
 
 def draw(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:
