@@ -155,7 +155,10 @@ class BenchQuestion extends HTMLElement {
   }
 
   #toAnswer() {
-    const land = () => this.querySelector(".q-headline").focus();
+    const land = () => {
+      this.querySelector(".q-headline").focus({ preventScroll: true });
+      this.querySelector(".q-headline").scrollIntoView({ block: "center" });
+    };
     if (isOpen(this.#sheet)) closeSheet(land);
     else land();
   }

@@ -75,9 +75,9 @@ function closed() {
   const { opener, top, entry, land } = open;
   open = undefined;
   const back = () => {
+    if (land) return land();
     settleTwice(opener, top);
-    if (land) land();
-    else opener()?.focus({ preventScroll: true });
+    opener()?.focus({ preventScroll: true });
   };
   back();
   if (!entry) return;
