@@ -26,8 +26,8 @@ from calculators._catalogue import calculator  # noqa: E402
 from calculators._page import calculator_html  # noqa: E402
 from calculators.bench.desk import Desk  # noqa: E402
 from calculators.bench.page import question_html  # noqa: E402
-from calculators.bench.question import questions, room_title, rooms  # noqa: E402
-from scripts import caution_list, check_list, drawing_fence  # noqa: E402
+from calculators.bench.question import questions, rooms  # noqa: E402
+from scripts import caution_list, check_list, drawing_fence, question_list  # noqa: E402
 
 _QUOTE = re.compile(r"\[\[([a-z_]+(?:\.[a-z_]+)+)\]\]")
 _DEMONSTRATION = "marram-f4"
@@ -117,17 +117,8 @@ def ask_all(source: str, language: str, css_class: str, options: dict[str, Any],
 
 
 def list_all(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:
-    """Turn a ``rooms`` fence into a list of every question, room by room."""
-    parts = []
-    for room, found in sorted(rooms().items(), key=lambda held: room_title(held[0])):
-        address = f"{room.replace('_', '-')}/"
-        items = "".join(
-            f'<li><a href="{address}#q-{one.name.replace(".", "-")}">{html.escape(one.asks)}</a></li>' for one in found
-        )
-        parts.append(
-            f'<section class="q-index"><h2><a href="{address}">{room_title(room)}</a></h2><ul>{items}</ul></section>'
-        )
-    return f'<div class="q-rooms">{"".join(parts)}</div>'
+    """Turn a ``rooms`` fence into a list of every question, by part of the engine."""
+    return question_list.listed(rooms())
 
 
 def _asked(name: str, place: str, is_open: bool = True) -> str:
