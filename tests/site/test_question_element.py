@@ -7,8 +7,8 @@ from playwright.sync_api import expect
 
 from tests.site.conftest import DESK, PHONE, sizes
 
-TORQUE, COMPRESSION = "/work-it-out/torque/", "/work-it-out/compression/"
 POSTS, RATIO = "#q-torque-rocker_posts", "#q-compression-ratio"
+TORQUE, COMPRESSION = f"/work-it-out/torque/{POSTS}", f"/work-it-out/compression/{RATIO}"
 
 
 def posts(page):
