@@ -88,6 +88,6 @@ def _edge(plate: Plate, x: float, proud: float) -> None:
         closed((edge, 310), (edge + 8, 302), (x + 140, 302), (x + 140, 326), (edge, 326)), "outline", "iron", "barrel"
     )
     if not proud:
-        plate.arrow((x + 60, 285), (x + 26, 291))
+        plate.arrow((x + 60, 291), (x + 26, 291))
     else:
-        plate.arrow((x + 132, 285), (x + 98, 291))
+        plate.arrow((x + 132, 291), (x + 98, 291))

@@ -62,11 +62,17 @@ def draw(engine: Engine) -> Plate:
     barrel = min(scale, 84 / engine.barrel)
     for x in middles:
         plate.put(
-            parts.barrel_outside(engine.bore, engine.barrel, 9, 12, 12).turned(-90).scaled(barrel),
+            parts.barrel_outside(engine.bore, engine.barrel, max(4, int(engine.barrel * barrel / 9)), 12, 12)
+            .turned(-90)
+            .scaled(barrel),
             x,
             374,
         )
-        plate.put(parts.piston(engine.bore).turned(-90).scaled(min(scale, 56 / engine.bore)), x, 434)
+        plate.put(
+            parts.piston(engine.bore, grooves=3 if shown < 3 else 1).turned(-90).scaled(min(scale, 56 / engine.bore)),
+            x,
+            434,
+        )
         plate.draw(box(x - half - 5, 478, half * 2 + 10, 4), "outline", name="spacer")
     plate.draw(
         rounded([(left - 26, 508), (right + 26, 508), (right + 26, 554), (left - 26, 554)], [2, 2, 10, 10]), name="case"

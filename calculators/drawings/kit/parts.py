@@ -66,11 +66,11 @@ def barrel_outside(bore: float, length: float, fins: int = 9, spigot: float = 12
     )
 
 
-def piston(bore: float, pin: float = 22, rings: bool = True, crown: float = 0) -> Part:
+def piston(bore: float, pin: float = 22, rings: bool = True, grooves: int = 3) -> Part:
     """Return a piston from outside, crown to the right: origin at the pin, the pin's end seen."""
-    r, height, below = bore / 2 - 0.7, bore * 0.46 + crown, bore * 0.4
+    r, height, below = bore / 2 - 0.7, bore * 0.46, bore * 0.4
     pieces = [Piece(rounded([(-below, -r), (height, -r), (height, r), (-below, r)], [4, 2, 2, 4]))]
-    for at in (height - 8, height - 15, height - 23):
+    for at in (height - 8, height - 15, height - 23)[:grooves]:
         wide = 4.5 if at == height - 23 else 3
         over = 1.6 if rings else 0
         pieces.append(Piece(box(at - wide, -r - over, wide, (r + over) * 2)))
