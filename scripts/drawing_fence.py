@@ -15,7 +15,7 @@ from xml.etree import ElementTree
 import yaml
 
 from calculators import EngineCard
-from calculators.drawings import drawn, names
+from calculators.drawings import drawn, follows_the_card, names
 
 NARROWEST, WIDEST = 320, 360
 SMALLEST_TEXT = 13
@@ -109,9 +109,10 @@ def plate(name: str, card: EngineCard, known: frozenset[str], prefix: str) -> st
     DrawingError
     """
     try:
-        return _figure(drawn(name, card).svg(), known, prefix, "bench-plate")
+        shown = _figure(drawn(name, card).svg(), known, prefix, "bench-plate")
     except DrawingError as error:
         raise DrawingError(f"{name}: {error}") from None
+    return shown.replace("<figure ", f'<figure data-drawing="{name}" ', 1) if follows_the_card(name) else shown
 
 
 def _names(folder: Path) -> list[str]:

@@ -12,7 +12,7 @@ import pytest
 from pymdownx.superfences import SuperFencesException
 
 from calculators import read_card
-from calculators.drawings import names
+from calculators.drawings import follows_the_card, names
 from scripts import mkdocs_hook
 from scripts.drawing_fence import DrawingError, asked_for, figure, looks, plate
 from tests.site.conftest import ROOT
@@ -145,7 +145,8 @@ def test_refuses_a_drawing_by_hand_that_is_drawn_from_numbers_too(tmp_path):
 @pytest.mark.parametrize("name", names())
 def test_each_drawing_from_numbers_is_fit_to_be_shown(name):
     tags = Tags(plate(name, read_card(ROOT / "docs" / "engines" / "marram-f4.yml"), KNOWN, f"drawing-{name}")).found
-    assert tags[0] == ("figure", {"class": "bench-figure bench-plate"})
+    assert tags[0][1]["class"] == "bench-figure bench-plate"
+    assert tags[0][1].get("data-drawing") == (name if follows_the_card(name) else None)
     assert tags[1][1]["aria-labelledby"].split() == [tags[2][1]["id"], tags[3][1]["id"]]
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
-from html import escape
+
+from markupsafe import escape
 
 from calculators.drawings.kit.letters import width_of
 from calculators.drawings.kit.path import Path, Point, arc, around, closed, curve, disc, hatched, line
@@ -192,6 +193,13 @@ class Plate:
 
     def svg(self) -> str:
         """Return the plate as SVG text: title, what it shows, shapes by the names of their looks, words."""
+        return (
+            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH:g} {self.height:g}">'
+            f"<title>{escape(self.title)}</title><desc>{escape(self.shows)}</desc>{self.inside()}</svg>"
+        )
+
+    def inside(self) -> str:
+        """Return shapes and words alone."""
         inside = "".join(
             f'<path class="{LOOKS[p.look]}" d="{p.path.text()}"/>' for _, p in self.painted if p.path.steps
         )
@@ -199,11 +207,7 @@ class Plate:
             if label.leader:
                 ends = disc(*label.leader[-1], 2.6).text()
                 inside += f'<path class="leader" d="{line(*label.leader).text()}"/><path class="dot" d="{ends}"/>'
-        inside += "".join(_label(label) for label in self.labels)
-        return (
-            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH:g} {self.height:g}">'
-            f"<title>{escape(self.title)}</title><desc>{escape(self.shows)}</desc>{inside}</svg>"
-        )
+        return inside + "".join(_label(label) for label in self.labels)
 
 
 def _label(label: Label) -> str:
