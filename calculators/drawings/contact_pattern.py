@@ -41,10 +41,10 @@ def _band(share: float) -> tuple[float, float]:
 
 def _pencil(plate: Plate, x: float, y: float, good: bool, share: float) -> None:
     _face(plate, x, y)
-    inner, outer = _band(share)
-    for number in range(12):
-        angle = number * 30 + 8
-        if not good and number in {1, 2, 3}:
+    inner, outer = _band(share * 0.7)
+    for number in range(16):
+        angle = number * 22.5 + 8
+        if not good and number in {2, 3, 4}:
             plate.draw(line(around(x, y, 38, angle), around(x, y, 60, angle)), "held-open")
         else:
             left = line(around(x, y, 37, angle), around(x, y, inner - 1, angle))

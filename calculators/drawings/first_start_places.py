@@ -40,11 +40,12 @@ def draw() -> Plate:
     plate.draw(box(0, 404, 320, 16), "outline", "iron", "wall")
     plate.draw(curve((x + 30, low), (x + 34, 364), (x + 60, 386), (x + 60, 428)), "held-open", name="hose")
     plate.arrow((274, 196), (256, 120), (212, 74), look="held-open")
-    plate.draw(rounded([(28, 232), (44, 232), (44, 276), (28, 276)], 5), "held", name="extinguisher")
-    plate.draw(line((36, 232), (36, 224), (48, 222)), "held-open")
+    plate.draw(rounded([(268, 318), (284, 318), (284, 360), (268, 360)], 5), "held", name="extinguisher")
+    plate.draw(line((276, 318), (276, 310), (290, 307)), "held-open")
     plate.wrong(x - 8, 62, "nobody")
     plate.wrong(40, 376, "nobody")
     plate.words(262, 266, "clear of it")
+    plate.words(320, 382, "extinguisher", "end")
     plate.words(x + 8, top + 88, "key", "start")
     return plate
 

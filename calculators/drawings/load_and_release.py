@@ -28,5 +28,6 @@ def draw() -> Plate:
     plate.words(22, 124, "half", "start")
     plate.words(86, 124, "shut", "start")
     plate.words(270, 206, "easy")
-    plate.words(20, 268, "three pulls, an easy kilometre, again", "start")
+    plate.words(20, 262, "half throttle up, shut down", "start")
+    plate.words(20, 284, "three pulls, then an easy kilometre", "start")
     return plate

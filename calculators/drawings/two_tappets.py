@@ -62,6 +62,6 @@ def draw() -> Plate:
         name="clip",
     )
     plate.tag(250, 240, "clip", [(172, 256)], "clip")
-    plate.right(14, 190, "no wider than its bore: out")
-    plate.wrong(14, 368, "wider foot: it stays, held")
+    plate.words(0, 190, "no wider than its bore: drawn out", "start")
+    plate.words(0, 368, "wider foot: it stays, and is held", "start")
     return plate

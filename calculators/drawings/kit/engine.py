@@ -8,6 +8,13 @@ import pint
 
 from calculators._engine_card import EngineCard
 from calculators._units import NotANumber, UnknownUnit, magnitude_in, quantity, read_number
+from calculators.formulas.tightening_order import square_order
+
+_USUAL = {
+    name: (x, y)
+    for name, x, y in zip("ABCDEFGH", (-106.0, -14.0, 14.0, 106.0) * 2, (47.0,) * 4 + (-43.0,) * 4, strict=True)
+}
+"""Two cylinders under one head, four studs round each."""
 
 
 @dataclass(frozen=True)
@@ -26,6 +33,8 @@ class Engine:
         The cylinders of each bank, counted from the pulley end.
     studs, screws : mapping of str to (float, float)
         Of one head seen from outside it, y upwards.
+    order : tuple of str
+        The studs as they are tightened: the card's order, else the squarest.
     adjuster : str
         The end of the rocker that carries the screw: ``pushrod`` or ``valve``.
     face, contact : float
@@ -44,6 +53,7 @@ class Engine:
     banks: tuple[tuple[int, ...], ...]
     studs: dict[str, tuple[float, float]]
     screws: dict[str, tuple[float, float]]
+    order: tuple[str, ...]
     adjuster: str
     face: float
     contact: float
@@ -58,6 +68,10 @@ class Engine:
 
         cylinders = int(card.fact("layout.cylinders") or 4)
         banks = card.fact("layout.banks") or [list(range(1, cylinders + 1))]
+        studs = card.studs("studs.cylinder_head") or _USUAL
+        told = card.fact("studs.cylinder_head.order") or ()
+        if sorted(told) != sorted(studs):
+            told = [list(studs)[index] for index in square_order(tuple(studs.values())).order]
         return cls(
             bore=bore,
             stroke=near("dimensions.stroke", 0.92, 0.6, 1.3),
@@ -69,7 +83,8 @@ class Engine:
             wire=near("springs.wire_diameter", 0.052, 0.03, 0.07),
             coils=max(4.0, min(float(card.fact("springs.total_coils") or 6.5), 9.0)),
             banks=tuple(tuple(int(number) for number in bank) for bank in banks),
-            studs=card.studs("studs.cylinder_head"),
+            studs=studs,
+            order=tuple(told),
             screws=card.studs("studs.head_screws"),
             face=(face := near("seats.exhaust_face_width", 0.036, 0.02, 0.06)),
             contact=max(0.3 * face, min(near("seats.exhaust_width_greatest", 0.022, 0.008, 0.05), 0.5 * face)),
