@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import base64
+import gzip
+import json
 import re
 from html.parser import HTMLParser
 from xml.etree import ElementTree
 
 import markdown
 import pytest
+from playwright.sync_api import expect
 from pymdownx.superfences import SuperFencesException
 
 from calculators import read_card
-from calculators.drawings import follows_the_card, names
+from calculators.drawings import follows_the_card, names, sources
 from scripts import mkdocs_hook
 from scripts.drawing_fence import DrawingError, asked_for, figure, looks, plate
 from tests.site.conftest import ROOT
@@ -258,3 +261,59 @@ def test_the_drawn_order_of_tightening_is_square_at_every_second_stud():
             assert sum(places[stud][axis] - middle[axis] for stud in range(1, count + 1)) == pytest.approx(0)
     reach = [abs(places[stud][0] - middle[0]) for stud in range(1, 9)]
     assert reach == sorted(reach)
+
+
+WITH_PLATES = sorted(
+    str(path.relative_to(ROOT / "docs").with_suffix(""))
+    for path, text in PAGES.items()
+    if {*NAMED.findall(text)} & {*names()}
+)
+LETTERS_OF_PLATES = """
+() => [...document.querySelectorAll(".bench-plate svg")].flatMap(svg => {
+    const box = svg.getBoundingClientRect();
+    const scale = box.width / svg.viewBox.baseVal.width;
+    const size = text => parseFloat(getComputedStyle(text).fontSize) * scale;
+    const small = [...svg.querySelectorAll("text")].filter(text => size(text) < 13);
+    const out = box.left < 0 || box.right > document.documentElement.clientWidth;
+    return [...small.map(text => `${text.textContent} is ${size(text)}`), ...(out ? [`${svg.textContent} is out`] : [])];
+})
+"""
+
+
+@pytest.mark.parametrize("width", [320, 360, 390])
+def test_letters_of_a_drawing_are_13_pixels_high_in_its_step(open_page, address, width):
+    page = open_page(None, (width, 740))
+    found = {}
+    for name in WITH_PLATES:
+        page.goto(f"{address}/{name}/")
+        assert page.locator(".bench-plate svg").count(), name
+        found[name] = page.evaluate(LETTERS_OF_PLATES)
+    assert {name: faults for name, faults in found.items() if faults} == {}
+
+
+def test_every_procedure_has_a_drawing():
+    without = [path.stem for path, text in PAGES.items() if "\n## Steps\n" in text and "```drawing" not in text]
+    assert without == []
+
+
+def test_drawings_cost_no_page_more_than_60_kilobytes():
+    card = read_card(ROOT / "docs" / "engines" / "marram-f4.yml")
+    for path, text in PAGES.items():
+        drawn = [plate(name, card, KNOWN, name) for name in NAMED.findall(text) if name in names()]
+        assert len(gzip.compress("".join(drawn).encode())) <= 60_000, path.stem
+    assert len(gzip.compress(json.dumps(sources()).encode())) <= 60_000
+
+
+def test_a_drawing_becomes_that_of_the_reader_s_engine_and_goes_back(open_page, address):
+    page = open_page("/job/engine-card/")
+    choice = page.get_by_label("Engine card of this job")
+    figure = page.locator('figure[data-drawing="head-map"]').first
+    choice.select_option("samphire-f6")
+    expect(page.locator("bench-card .bench-status")).to_contain_text("now takes its figures")
+    page.goto(f"{address}/build/tighten-a-head-down/")
+    expect(figure.locator("desc")).to_contain_text("The head of cylinders 4, 5, 6")
+    expect(figure.locator("svg")).to_contain_text("cyl 6")
+    page.goto(f"{address}/job/engine-card/")
+    choice.select_option("marram-f4")
+    page.goto(f"{address}/build/tighten-a-head-down/")
+    expect(figure.locator("desc")).to_contain_text("The head of cylinders 3, 4")
