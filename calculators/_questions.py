@@ -22,6 +22,7 @@ from calculators._job.readings import as_read
 from calculators._job.renewal import renewed
 from calculators._job.sheet import job_html, rests_on
 from calculators._kinds import split_line
+from calculators._later import take
 from calculators._page import form_html, live_answer
 from calculators._report import Check, Table, Walk
 from calculators._units import NotANumber, UnknownUnit, read_number
@@ -55,6 +56,7 @@ def answer_message(message: str) -> str:
         - ``difference``: ``mine`` (or null) and ``theirs``, and both merged, ``whole``;
         - ``card-form``: ``card``, or the form's ``texts``, or a ``tree`` from outside; ``card-read``: the ``texts``;
         - ``card-missing``, ``card-texts``: ``card``;
+        - ``drawings``: ``card``, the ``names`` of those on the page, and the ``sources`` of what draws them;
         - ``checks``: the ``checks``, each as ``repeated`` takes it.
 
     Returns
@@ -178,6 +180,21 @@ def _card_texts(asked: Asked) -> dict[str, Any]:
     return {"texts": card_texts(card) if card else {}}
 
 
+def _drawings(asked: Asked) -> dict[str, Any]:
+    """Return each drawing that was asked for, drawn from the card."""
+    take(asked["sources"])
+    from calculators.drawings import drawn
+
+    card = _card(asked)
+    plates = {name: drawn(name, card) for name in asked["names"]} if card else {}
+    return {
+        "drawings": {
+            name: {"title": plate.title, "shows": plate.shows, "height": plate.height, "inside": plate.inside()}
+            for name, plate in plates.items()
+        }
+    }
+
+
 def _questions(asked: Asked) -> dict[str, Any]:
     """Return what changes of each question on a page, and what its quotes say: one pass over the job."""
     card = _card(asked)
@@ -253,5 +270,6 @@ _ANSWERS: dict[str, Callable[[Asked], dict[str, Any]]] = {
     "card-read": lambda asked: live_card(asked["texts"]),
     "card-missing": _about_card,
     "card-texts": _card_texts,
+    "drawings": _drawings,
     "checks": lambda asked: {"checks": [repeated(check) for check in asked["checks"]]},
 }

@@ -223,8 +223,13 @@ def _write_wheel(folder: Path, name: str, files: dict[str, bytes]) -> str:
 
 def _own_files() -> Iterator[tuple[str, bytes]]:
     for path in sorted((ROOT / _OWN).rglob("*")):
-        if path.is_file() and "__pycache__" not in path.parts and path.name != "__main__.py":
+        if path.is_file() and "__pycache__" not in path.parts and path.name != "__main__.py" and not _comes_later(path):
             yield path.relative_to(ROOT).as_posix(), path.read_bytes()
+
+
+def _comes_later(path: Path) -> bool:
+    """Tell whether a file is of the drawings, which a page brings along when it draws one again."""
+    return "drawings" in path.relative_to(ROOT / _OWN).parts
 
 
 def _write_lock(folder: Path, wheels: list[str]) -> dict[str, Any]:

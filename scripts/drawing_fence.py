@@ -1,8 +1,8 @@
-"""Puts the drawings of ``docs/drawings`` into pages, and refuses one that a reader could not use.
+"""Puts drawings into pages, and refuses one that a reader could not use.
 
-A drawing is SVG drawn by hand. It is about as wide as a phone, so that one unit is about one pixel there;
-it says in words what it shows; and its looks are class names alone, so that the one stylesheet gives them
-colour in every theme and in print.
+A drawing is SVG drawn by hand, in ``docs/drawings``, or drawn from numbers, in ``calculators/drawings``. It is about
+as wide as a phone, so that one unit is about one pixel there; it says in words what it shows; and its looks are class
+names alone, so that the one stylesheet gives them colour in every theme and in print.
 """
 
 from __future__ import annotations
@@ -13,6 +13,9 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import yaml
+
+from calculators import EngineCard
+from calculators.drawings import drawn, follows_the_card, names
 
 NARROWEST, WIDEST = 320, 360
 SMALLEST_TEXT = 13
@@ -79,18 +82,44 @@ def figure(path: Path, known: frozenset[str], prefix: str) -> str:
     DrawingError
     """
     if not path.is_file():
-        raise DrawingError(f"{path.name} is not among the drawings. There are: {', '.join(_names(path.parent))}")
+        there = sorted({*_names(path.parent), *names()})
+        raise DrawingError(f"{path.name} is not among the drawings. There are: {', '.join(there)}")
+    if path.stem in names():
+        raise DrawingError(f"{path.name} is drawn twice: by hand here, and from numbers")
     try:
         return _figure(path.read_text(encoding="utf-8"), known, prefix)
     except (DrawingError, UnicodeDecodeError) as error:
         raise DrawingError(f"{path.name}: {error}") from None
 
 
+def plate(name: str, card: EngineCard, known: frozenset[str], prefix: str) -> str:
+    """Return a drawing that is drawn from numbers as a figure of a page.
+
+    Parameters
+    ----------
+    name : str
+        One of ``calculators.drawings.names``.
+    card : EngineCard
+        The engine of a drawing that follows the card.
+    known, prefix
+        As for `figure`.
+
+    Raises
+    ------
+    DrawingError
+    """
+    try:
+        shown = _figure(drawn(name, card).svg(), known, prefix, "bench-plate")
+    except DrawingError as error:
+        raise DrawingError(f"{name}: {error}") from None
+    return shown.replace("<figure ", f'<figure data-drawing="{name}" ', 1) if follows_the_card(name) else shown
+
+
 def _names(folder: Path) -> list[str]:
     return sorted(path.stem for path in folder.glob("*.svg"))
 
 
-def _figure(text: str, known: frozenset[str], prefix: str) -> str:
+def _figure(text: str, known: frozenset[str], prefix: str, kind: str = "bench-whole") -> str:
     if "<!" in text.replace("<!--", ""):
         raise DrawingError("a drawing declares nothing: no DOCTYPE, no entity, no CDATA")
     try:
@@ -101,7 +130,7 @@ def _figure(text: str, known: frozenset[str], prefix: str) -> str:
     title, description = _said(root)
     shapes = "".join(_checked(child, known, look=False, size=None) for child in list(root)[2:])
     return (
-        f'<figure class="bench-figure bench-whole">'
+        f'<figure class="bench-figure {kind}">'
         f'<svg class="bench-drawing" viewBox="0 0 {width:g} {height:g}" role="img" data-search-exclude="" '
         f'aria-labelledby="{prefix}-title {prefix}-shows">'
         f'<title id="{prefix}-title">{html.escape(title)}</title>'

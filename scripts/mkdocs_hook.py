@@ -20,7 +20,7 @@ from pymdownx.superfences import SuperFencesException
 ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
-from calculators import BenchError, EngineCard, read_card  # noqa: E402
+from calculators import BenchError, EngineCard, drawings, read_card  # noqa: E402
 from calculators._card.texts import with_other_unit  # noqa: E402
 from calculators._catalogue import calculator  # noqa: E402
 from calculators._page import calculator_html  # noqa: E402
@@ -148,6 +148,9 @@ def draw(source: str, language: str, css_class: str, options: dict[str, Any], md
         _build.embedded[prefix] += 1
         if _build.embedded[prefix] > 1:
             prefix += f"-{_build.embedded[prefix]}"
+        if name in drawings.names() and not (_build.drawings / f"{name}.svg").exists():
+            assert _build.card  # noqa: S101 (on_config has read it)
+            return drawing_fence.plate(name, _build.card, _build.looks, prefix)
         return drawing_fence.figure(_build.drawings / f"{name}.svg", _build.looks, prefix)
     except drawing_fence.DrawingError as error:
         raise SuperFencesException(f"{_build.page}: drawing {error}") from error

@@ -24,7 +24,7 @@ from mkdocs.structure.pages import Page
 ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
-from calculators import BenchError, read_card  # noqa: E402
+from calculators import BenchError, drawings, read_card  # noqa: E402
 from scripts import browser_python, check_list, service_worker  # noqa: E402
 
 _INLINE = {name: re.compile(rf"<{name}>(.*?)</{name}>", re.DOTALL) for name in ("script", "style")}
@@ -51,6 +51,7 @@ class _Release:
     module: str = ""
     facts: str = ""  # what only the worker and the job's pages need
     checks: str = ""  # what only the page of checks needs
+    drawings: str = ""  # what draws again what follows the card
     inline: dict[str, set[str]] = field(default_factory=lambda: {name: set() for name in _INLINE})
     pages: list[str] = field(default_factory=list)
 
@@ -83,6 +84,8 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     made_of = hashlib.sha256(
         json.dumps(facts | more, sort_keys=True).encode() + parts["made_of"].encode() + checks.encode()
     )
+    _release.drawings = json.dumps(drawings.sources(), ensure_ascii=False)
+    made_of.update(_release.drawings.encode())
     for name, path in ({path.relative_to(docs).as_posix(): path for path in assets} | _LIBRARIES).items():
         made_of.update(name.encode() + path.read_bytes())
     _release.name = made_of.hexdigest()[:12]
@@ -117,6 +120,7 @@ def on_files(files: Files, *, config: MkDocsConfig) -> Files:
     files.append(File.generated(config, f"assets/{_release.name}/release.js", content=_release.module))
     files.append(File.generated(config, f"assets/{_release.name}/facts.js", content=_release.facts))
     files.append(File.generated(config, f"assets/{_release.name}/checks.js", content=_release.checks))
+    files.append(File.generated(config, f"assets/{_release.name}/drawings.json", content=_release.drawings))
     for name, path in _LIBRARIES.items():
         files.append(File.generated(config, f"assets/{_release.name}/{name}", abs_src_path=str(path)))
     files.append(File.generated(config, "job/job.schema.json", abs_src_path=str(_JOB_SCHEMA)))

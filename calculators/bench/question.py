@@ -87,7 +87,7 @@ def questions() -> Mapping[str, type[Question]]:
     """Return every question by name, room by room: found, not listed."""
     found = {}
     for room in pkgutil.iter_modules(calculators.__path__):
-        if not room.ispkg or room.name.startswith("_") or room.name in ("bench", "formulas"):
+        if not room.ispkg or room.name.startswith("_") or room.name in ("bench", "drawings", "formulas"):
             continue
         package = importlib.import_module(f"calculators.{room.name}")
         for module_info in pkgutil.iter_modules(package.__path__):

@@ -2,6 +2,7 @@
 import "./bench-calculator.js";
 import "./bench-diagnostics.js";
 import "./card-values.js";
+import "./redrawn.js";
 import "./not-kept.js";
 import "./steps.js";
 import { startPython } from "./python.js";

@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+import base64
+import gzip
+import json
 import re
 from html.parser import HTMLParser
 from xml.etree import ElementTree
 
 import markdown
 import pytest
+from playwright.sync_api import expect
 from pymdownx.superfences import SuperFencesException
 
+from calculators import read_card
+from calculators.drawings import follows_the_card, names, sources
 from scripts import mkdocs_hook
-from scripts.drawing_fence import DrawingError, asked_for, figure, looks
+from scripts.drawing_fence import DrawingError, asked_for, figure, looks, plate
 from tests.site.conftest import ROOT
 
 DRAWINGS = sorted((ROOT / "docs" / "drawings").glob("*.svg"))
@@ -129,8 +135,28 @@ def test_refuses_what_a_reader_could_not_use_and_says_which_file_and_why(shown, 
 
 def test_refuses_a_name_that_no_drawing_has_and_says_which_there_are(shown, tmp_path):
     shown(svg())
-    with pytest.raises(DrawingError, match=r"^b-line\.svg is not among the drawings\. There are: a-line$"):
+    with pytest.raises(DrawingError, match=r"^b-line\.svg is not among the drawings\. There are: a-line, air-path, "):
         figure(tmp_path / "b-line.svg", KNOWN, "drawing-b-line")
+
+
+def test_refuses_a_drawing_by_hand_that_is_drawn_from_numbers_too(tmp_path):
+    (tmp_path / "head-map.svg").write_text(svg(), encoding="utf-8")
+    with pytest.raises(DrawingError, match=r"^head-map\.svg is drawn twice"):
+        figure(tmp_path / "head-map.svg", KNOWN, "drawing-head-map")
+
+
+@pytest.mark.parametrize("name", names())
+def test_each_drawing_from_numbers_is_fit_to_be_shown(name):
+    tags = Tags(plate(name, read_card(ROOT / "docs" / "engines" / "marram-f4.yml"), KNOWN, f"drawing-{name}")).found
+    assert tags[0][1]["class"] == "bench-figure bench-plate"
+    assert tags[0][1].get("data-drawing") == (name if follows_the_card(name) else None)
+    assert tags[1][1]["aria-labelledby"].split() == [tags[2][1]["id"], tags[3][1]["id"]]
+
+
+def test_a_block_may_name_a_drawing_from_numbers(page_of, monkeypatch):
+    monkeypatch.setattr(mkdocs_hook._build, "card", read_card(ROOT / "docs" / "engines" / "marram-f4.yml"))
+    monkeypatch.setattr(mkdocs_hook._build, "looks", KNOWN)
+    assert "bench-plate" in page_of("```drawing\nname: head-map\n```")
 
 
 def test_refuses_a_file_that_is_no_text(tmp_path):
@@ -187,10 +213,14 @@ def test_each_drawing_of_the_book_is_fit_to_be_shown(path):
 
 def test_each_drawing_stands_on_a_page_and_each_block_names_a_drawing():
     shown = {name for text in PAGES.values() for name in NAMED.findall(text)}
-    assert shown == {path.stem for path in DRAWINGS}
+    assert shown == {path.stem for path in DRAWINGS} | set(names())
     blocks = sum(text.count("```drawing") for text in PAGES.values())
     assert blocks == sum(len(NAMED.findall(text)) for text in PAGES.values())
 
+
+_BYTES = (ROOT / "node_modules/@fontsource/b612/files/b612-latin-700-normal.woff2").read_bytes()
+LETTERS = f"""@font-face {{ font-family: B612; font-weight: 700;
+    src: url(data:font/woff2;base64,{base64.b64encode(_BYTES).decode()}) }}"""
 
 COVERED = """
 svg => {
@@ -207,11 +237,15 @@ svg => {
 
 def test_no_words_of_a_drawing_run_out_of_its_frame_or_over_others(browser):
     page = browser.new_page(viewport={"width": 360, "height": 740})
-    drawn = "".join(figure(path, KNOWN, path.stem) for path in DRAWINGS)
-    page.set_content(f"<style>{STYLESHEET} body {{ margin: 10px }} figure {{ margin: 0 }}</style>{drawn}")
-    for path, drawing in zip(DRAWINGS, page.locator("svg").all(), strict=True):
-        assert drawing.evaluate("svg => svg.getBoundingClientRect().width") >= 320, path.stem
-        assert drawing.evaluate(COVERED) == [], path.stem
+    card = read_card(ROOT / "docs" / "engines" / "marram-f4.yml")
+    drawn = {path.stem: figure(path, KNOWN, path.stem) for path in DRAWINGS}
+    drawn |= {name: plate(name, card, KNOWN, name) for name in names()}
+    page.set_content(f"<style>{STYLESHEET} {LETTERS} body {{ margin: 10px }} figure {{ margin: 0 }}</style>")
+    page.evaluate("drawn => document.body.insertAdjacentHTML('beforeend', drawn)", "".join(drawn.values()))
+    page.evaluate("document.fonts.load('700 15px B612')")
+    for name, drawing in zip(drawn, page.locator("svg").all(), strict=True):
+        assert drawing.evaluate("svg => svg.getBoundingClientRect().width") >= 320, name
+        assert drawing.evaluate(COVERED) == [], name
     page.close()
 
 
@@ -227,3 +261,59 @@ def test_the_drawn_order_of_tightening_is_square_at_every_second_stud():
             assert sum(places[stud][axis] - middle[axis] for stud in range(1, count + 1)) == pytest.approx(0)
     reach = [abs(places[stud][0] - middle[0]) for stud in range(1, 9)]
     assert reach == sorted(reach)
+
+
+WITH_PLATES = sorted(
+    str(path.relative_to(ROOT / "docs").with_suffix(""))
+    for path, text in PAGES.items()
+    if {*NAMED.findall(text)} & {*names()}
+)
+LETTERS_OF_PLATES = """
+() => [...document.querySelectorAll(".bench-plate svg")].flatMap(svg => {
+    const box = svg.getBoundingClientRect();
+    const scale = box.width / svg.viewBox.baseVal.width;
+    const size = text => parseFloat(getComputedStyle(text).fontSize) * scale;
+    const small = [...svg.querySelectorAll("text")].filter(text => size(text) < 13);
+    const out = box.left < 0 || box.right > document.documentElement.clientWidth;
+    return [...small.map(text => `${text.textContent} is ${size(text)}`), ...(out ? [`${svg.textContent} is out`] : [])];
+})
+"""
+
+
+@pytest.mark.parametrize("width", [320, 360, 390])
+def test_letters_of_a_drawing_are_13_pixels_high_in_its_step(open_page, address, width):
+    page = open_page(None, (width, 740))
+    found = {}
+    for name in WITH_PLATES:
+        page.goto(f"{address}/{name}/")
+        assert page.locator(".bench-plate svg").count(), name
+        found[name] = page.evaluate(LETTERS_OF_PLATES)
+    assert {name: faults for name, faults in found.items() if faults} == {}
+
+
+def test_every_procedure_has_a_drawing():
+    without = [path.stem for path, text in PAGES.items() if "\n## Steps\n" in text and "```drawing" not in text]
+    assert without == []
+
+
+def test_drawings_cost_no_page_more_than_60_kilobytes():
+    card = read_card(ROOT / "docs" / "engines" / "marram-f4.yml")
+    for path, text in PAGES.items():
+        drawn = [plate(name, card, KNOWN, name) for name in NAMED.findall(text) if name in names()]
+        assert len(gzip.compress("".join(drawn).encode())) <= 60_000, path.stem
+    assert len(gzip.compress(json.dumps(sources()).encode())) <= 60_000
+
+
+def test_a_drawing_becomes_that_of_the_reader_s_engine_and_goes_back(open_page, address):
+    page = open_page("/job/engine-card/")
+    choice = page.get_by_label("Engine card of this job")
+    figure = page.locator('figure[data-drawing="head-map"]').first
+    choice.select_option("samphire-f6")
+    expect(page.locator("bench-card .bench-status")).to_contain_text("now takes its figures")
+    page.goto(f"{address}/build/tighten-a-head-down/")
+    expect(figure.locator("desc")).to_contain_text("The head of cylinders 4, 5, 6")
+    expect(figure.locator("svg")).to_contain_text("cyl 6")
+    page.goto(f"{address}/job/engine-card/")
+    choice.select_option("marram-f4")
+    page.goto(f"{address}/build/tighten-a-head-down/")
+    expect(figure.locator("desc")).to_contain_text("The head of cylinders 3, 4")

@@ -1,0 +1,59 @@
+"""Who stands where at the first start."""
+
+from __future__ import annotations
+
+from calculators.drawings.kit.path import box, closed, curve, disc, line, rounded
+from calculators.drawings.kit.plate import Plate
+
+
+def draw() -> Plate:
+    plate = Plate(
+        "Who stands where at the first start",
+        "A vehicle from above, chocked at all wheels, its exhaust led through the wall by a hose. The first "
+        "person sits at key and gauge. The second stands clear at the side and walks round, never in front of it "
+        "or behind it. An extinguisher stands in reach. In front and behind: nobody.",
+        430,
+        "from above",
+    )
+    x, top, low = 138.0, 112.0, 330.0
+    plate.draw(rounded([(x - 62, top), (x + 62, top), (x + 62, low), (x - 62, low)], [34, 34, 16, 16]), name="vehicle")
+    plate.draw(
+        rounded([(x - 48, top + 26), (x + 48, top + 26), (x + 44, top + 50), (x - 44, top + 50)], 8), name="window"
+    )
+    for side in (-1, 1):
+        for y in (top + 46, low - 56):
+            wheel = box(x + (62 if side > 0 else -74), y, 12, 40, 3)
+            plate.draw(wheel, name="wheel")
+            cx = x + 68 * side
+            plate.draw(
+                closed((cx - 6, y - 12), (cx + 6, y - 12), (cx + 6, y - 2), (cx - 6, y - 2)), "solid", name="chock"
+            )
+            plate.draw(
+                closed((cx - 6, y + 42), (cx + 6, y + 42), (cx + 6, y + 52), (cx - 6, y + 52)), "solid", name="chock"
+            )
+    plate.draw(
+        rounded([(x - 44, low - 76), (x + 44, low - 76), (x + 44, low - 12), (x - 44, low - 12)], 6), name="engine"
+    )
+    plate.words(x, low - 44, "engine")
+    _person(plate, x - 24, top + 88, "1")
+    _person(plate, 274, 226, "2")
+    plate.draw(box(0, 404, 320, 16), "outline", "iron", "wall")
+    plate.draw(curve((x + 30, low), (x + 34, 364), (x + 60, 386), (x + 60, 428)), "held-open", name="hose")
+    plate.arrow((274, 196), (256, 120), (212, 74), look="held-open")
+    plate.draw(rounded([(268, 318), (284, 318), (284, 360), (268, 360)], 5), "held", name="extinguisher")
+    plate.draw(line((276, 318), (276, 310), (290, 307)), "held-open")
+    plate.wrong(x - 8, 62, "nobody")
+    plate.wrong(40, 376, "nobody")
+    plate.words(262, 266, "clear of it")
+    plate.words(320, 382, "extinguisher", "end")
+    plate.words(x + 8, top + 88, "key", "start")
+    return plate
+
+
+def _person(plate: Plate, x: float, y: float, number: str) -> None:
+    """Draw somebody from above: shoulders and head."""
+    plate.draw(
+        rounded([(x - 26, y - 11), (x + 26, y - 11), (x + 26, y + 11), (x - 26, y + 11)], 11), "held", name="person"
+    )
+    plate.draw(disc(x, y, 12), "held", name="person")
+    plate.words(x, y, number)

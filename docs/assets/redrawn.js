@@ -1,0 +1,70 @@
+/**
+ * Drawings that are another for another engine: the build draws them from the site's own card, and here they are
+ * drawn again from the card that the job has. Python draws; what it drew is kept for the tab.
+ */
+import { theJob } from "./job.js";
+import { ask } from "./python.js";
+import release from "./release.js";
+
+const built = new WeakMap(); // what the build drew, by figure
+let sources; // of what draws, fetched when the first drawing is drawn again
+const drawn = { of: "", drawings: {} }; // what Python drew, for the card last asked for
+
+/** @returns {HTMLElement[]} the figures of the page that follow the card */
+const figures = () => [...document.querySelectorAll("figure[data-drawing]")];
+
+/** @returns {string} what drawings of a card hang on; empty for the card that the pages are built with */
+function nameOf(card) {
+  if (!card || (!card.data && card.name === release.card)) return "";
+  return `${card.name} ${card.data ? card.when : ""}`;
+}
+
+/** Put a drawing in the place of another; its ids stay, so that what names it still does. */
+function put(figure, { title, shows, height, inside }) {
+  const svg = figure.querySelector("svg");
+  const said = [...svg.children].slice(0, 2);
+  said[0].textContent = title;
+  said[1].textContent = shows;
+  svg.setAttribute("viewBox", `0 0 ${svg.viewBox.baseVal.width} ${height}`);
+  const shapes = new DOMParser().parseFromString(`<svg xmlns="${svg.namespaceURI}">${inside}</svg>`, "image/svg+xml");
+  svg.replaceChildren(...said, ...document.adoptNode(shapes.documentElement).children);
+  figure.querySelector("figcaption").textContent = title;
+}
+
+async function show() {
+  const here = figures();
+  if (!here.length) return;
+  for (const figure of here) if (!built.has(figure)) built.set(figure, figure.innerHTML);
+  const { card } = await theJob();
+  const of = nameOf(card);
+  if (!of) {
+    for (const figure of here) if (figure.dataset.of) figure.innerHTML = built.get(figure);
+    for (const figure of here) delete figure.dataset.of;
+    return;
+  }
+  if (drawn.of !== of) Object.assign(drawn, { of, drawings: {} });
+  const wanted = here.filter((figure) => figure.dataset.of !== of);
+  const names = [...new Set(wanted.map((figure) => figure.dataset.drawing))].filter((name) => !drawn.drawings[name]);
+  for (const figure of wanted) figure.ariaBusy = "true";
+  try {
+    if (names.length) {
+      const given = card.data ? { name: card.name, data: card.data } : card.name;
+      sources ??= await (await fetch(new URL("drawings.json", import.meta.url))).json();
+      const { drawings } = await ask({ want: "drawings", card: given, names, sources });
+      if (nameOf((await theJob()).card) !== of) return;
+      Object.assign(drawn.drawings, drawings);
+    }
+    for (const figure of wanted) {
+      put(figure, drawn.drawings[figure.dataset.drawing]);
+      figure.dataset.of = of;
+    }
+  } catch (error) {
+    console.warn(error); // Python does not run here: the drawing stays the demonstration engine's, as its page says
+  } finally {
+    for (const figure of wanted) figure.ariaBusy = null;
+  }
+}
+
+addEventListener("bench-job", ({ detail }) => (!detail.paths || detail.paths.includes("card")) && show());
+if (globalThis.document$) document$.subscribe(show); // the theme's: also each page that it puts in place
+else show();
