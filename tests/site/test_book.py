@@ -361,6 +361,7 @@ COINCIDES = {
     ("measure/compression-and-spacers.md", "1 mm"): "least deck clearance of common practice, whatever the engine",
     ("measure/deck-height.md", "0.02 mm"): "agreement of two readings of a dial gauge",
     ("refit/exhaust.md", "0.2 mm"): "bow of a flange, common practice",
+    ("refit/flywheel-and-clutch.md", "0.15 mm"): "usual end play of a crank, common practice",
 }
 """A number of common practice that happens to be one of this card's too."""
 
