@@ -11,6 +11,7 @@ ORDER = (
     "valve_rock",
     "stem_runout",
     "valve_margin",
+    "valve_clearance",
     "seat",
     "head_face",
     "rocker_bush",

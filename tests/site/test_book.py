@@ -360,6 +360,8 @@ COINCIDES = {
     ("heads/tidy-and-match-the-ports.md", "20 mm"): "how far a dressed step fades out, common practice",
     ("measure/compression-and-spacers.md", "1 mm"): "least deck clearance of common practice, whatever the engine",
     ("measure/deck-height.md", "0.02 mm"): "agreement of two readings of a dial gauge",
+    ("measure/valve-to-piston.md", "2.0 mm"): "usual room at the inlet valve, common practice",
+    ("measure/valve-to-piston.md", "2.5 mm"): "usual room at the exhaust valve, common practice",
     ("refit/exhaust.md", "0.2 mm"): "bow of a flange, common practice",
     ("refit/flywheel-and-clutch.md", "0.15 mm"): "usual end play of a crank, common practice",
 }
