@@ -22,6 +22,7 @@ from calculators.bench import (
     read_by_instrument,
 )
 from calculators.fits.fit import Fit, Kind, Part, found
+from calculators.fits.published import notes_on
 from calculators.fits.verdicts import cautions, headline, sentence
 from calculators.fits.working import table
 from calculators.fits.working import values as values_of
@@ -182,6 +183,6 @@ def judged(
         warnings=(*warnings, *cautions(fits, told), *asked_for),
         tables=(table(fits, heading),),
         figures=figures,
-        notes=(*notes, BY_EYE, LIMITS_WIN),
+        notes=(*notes, *notes_on(fits), BY_EYE, LIMITS_WIN),
         worked=worked,
     )

@@ -351,6 +351,7 @@ _AMOUNT = re.compile(r"(?<![\d.,/×])(\d+(?:[.,]\d+)?) ?(mm|cm³|N·m|bar|r/min|
 MAY_BE_TYPED = {
     "reference/conversions.md": "tables of conversion: round numbers, no engine's",
     "reference/threads-and-torques.md": "tables of threads and drills, after ISO",
+    "reference/published-limits.md": "limits of other engines, as their manuals print them",
     "reference/materials-and-sealers.md": "limits of materials and sealers, no engine's",
     "start/using-it-at-the-car.md": "shows how a reading is typed",
 }
