@@ -348,6 +348,17 @@ NAMED_STEPS = {
     ("strip/valves-out.md", 4): "Knock the caps loose",
     ("inspect/cylinder-heads.md", 13): "Check the inlet",
     ("strip/lock-the-flywheel.md", 6): "Choose the place of the lock",
+    ("build/find-top-dead-centre.md", 2): "Free the valves of number 1",
+    ("build/find-top-dead-centre.md", 12): "Make the mark",
+    ("strip/tag-and-keep-in-order.md", 12): "Store for weeks",
+    ("strip/take-the-engine-out.md", 19): "Take off the rest of the ancillaries",
+    ("refit/clean-the-carburettors.md", 1): "Empty it outdoors",
+    ("refit/distributor.md", 3): "Find the firing top of number 1",
+    ("refit/distributor.md", 8): "Let the distributor in",
+    ("refit/distributor.md", 11): "Put the leads on",
+    ("refit/flywheel-and-clutch.md", 6): "Measure the end play",
+    ("refit/flywheel-and-clutch.md", 7): "Choose the shims",
+    ("run/retorque-in-the-vehicle.md", 8): "Torque the nuts again",
 }
 _NAMED = re.compile(
     r"(?:\]\((?P<page>[\w./-]+\.md)\),(?: up to its)? )?\bsteps? (?P<numbers>\d+(?:(?:, | and | to )\d+)*)"
