@@ -143,6 +143,9 @@ class ExhaustGas(Question):
                 "An analyser shows HC as hexane and misses a part of the petrol: with more than 1000 ppm, λ comes out "
                 "a little lean. Petrol with much alcohol comes out some per cent off.",
                 "Which mixture the engine wants is the engine maker's figure, and the law's where you are.",
+                "CO at idle, petrol without a catalyst, is at most 4.5 % on older vehicles and 3.5 % on those from the "
+                "autumn of 1986, by the laws of two countries: United Kingdom, S.I. 2001 No. 25, schedule 3; "
+                "Luxembourg, road traffic code, article 25ter.",
             ),
         )
 

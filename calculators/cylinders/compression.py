@@ -130,6 +130,7 @@ class Compression(Question):
             notes=(
                 "In a flat engine oil runs to the low side of the bore: the wet test seals less than it does upright. "
                 "Turn the crank twice before you read, and trust the leakage test more (common practice, no source).",
+                gauge.MAY_DIFFER,
                 gauge.LIMITS_WIN,
             ),
             worked=tuple(

@@ -12,6 +12,10 @@ from calculators.formulas.standard_atmosphere import air_pressure
 DECISION = Source("ISO 14253-1, decision rules; U with k = 2, JCGM 100:2008 (GUM), 6.2", "memory")
 ATMOSPHERE = Source("ISO 2533:1975, Standard atmosphere, clause 2", "memory")
 SLIDER_CRANK = Source("slider-crank geometry", "identity")
+MAY_DIFFER = (
+    "On other engines cylinders may differ by 10 psi (0.69 bar) at 90 to 110 psi, US Army TM 5-1185; by 25 psi "
+    "(1.72 bar) at 405 to 445 psi on a diesel, US Army TM 5-3895-359-14&P."
+)
 LIMITS_WIN = "The engine maker's limits win over any figure here."
 _ENGINES = "spark-ignition engines"
 _AIR = "The air here"

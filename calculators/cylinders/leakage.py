@@ -131,7 +131,7 @@ class Leakage(Question):
         90,
         why="a share of the whole",
         exact=True,
-        hint="Common practice: below 10 % good, above 25 % poor. The maker's limit wins.",
+        hint="Below 10 % is good, common practice; FAA AC 43.13-1B, 8-14, lets a quarter go. The maker's limit wins.",
         usual="20%",
         shared_as="most_leakage",
         said="at most {}",

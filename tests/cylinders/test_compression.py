@@ -2,6 +2,7 @@
 
 import csv
 import io
+import re
 from pathlib import Path
 
 import pytest
@@ -304,3 +305,11 @@ def test_never_in_while_the_interval_crosses_a_limit(dry, error):
 def test_an_error_limit_may_be_typed_with_its_sign(key):
     plain, signed = (answer(**EVEN, **{key: text}) for text in ("0.4 bar", "± 0.4 bar"))
     assert signed.as_data() == plain.as_data() != answer(**EVEN).as_data()
+
+
+def test_what_manuals_let_cylinders_differ_by_is_named_in_both_units():
+    """0.0689476 bar a psi (NIST SP 811, B.8)."""
+    (note,) = (note for note in answer(**EVEN).notes if "US Army" in note)
+    for psi, bar in re.findall(r"(\d+) psi \(([\d.]+) bar\)", note):
+        assert float(psi) * 0.0689476 == pytest.approx(float(bar), abs=0.005)
+    assert note.count(" bar)") == 2
