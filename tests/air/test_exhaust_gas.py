@@ -29,6 +29,12 @@ def test_lambda_comes_from_three_gases():
     assert found.value("co") is None
 
 
+def test_what_two_laws_allow_is_named_and_decides_nothing():
+    found = answer(co="4%", **BAND)
+    assert any("S.I. 2001 No. 25" in note and "4.5 %" in note for note in found.notes)
+    assert "out" in answer(co="4.2%", **BAND).says
+
+
 def test_unburnt_fuel_makes_it_richer():
     # by hand: 0.1 % of hexane is 0.6 of carbon beside 15.5
     plain, with_fuel = (bare(answer(**GAS, **hc).value("lambda").quantity)[0] for hc in ({}, {"hc": "1000"}))
@@ -139,9 +145,3 @@ def test_oxygen_is_named_where_no_carbon_dioxide_was_read():
 def test_the_analyser_s_limit_may_be_typed_with_its_sign():
     plain, signed = (answer(**GAS, analyser_error=typed) for typed in ("9%", "± 9%"))
     assert signed.as_data() == plain.as_data() != answer(**GAS).as_data()
-
-
-def test_what_two_laws_allow_is_named_and_decides_nothing():
-    found = answer(co="4%", **BAND)
-    assert any("S.I. 2001 No. 25" in note and "4.5 %" in note for note in found.notes)
-    assert "out" in answer(co="4.2%", **BAND).says
