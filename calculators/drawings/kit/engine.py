@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import pint
 
@@ -17,8 +17,7 @@ _USUAL = {
 """Two cylinders under one head, four studs round each."""
 
 
-@dataclass(frozen=True)
-class Engine:
+class Engine(NamedTuple):
     """Measures in millimetres, each kept within what can be drawn to be recognised.
 
     Parameters
