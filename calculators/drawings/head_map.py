@@ -38,9 +38,9 @@ def draw(engine: Engine) -> Plate:
     middles = [left + pitch * (place + 0.5) for place in range(len(bank))]
     clear = min(math.dist((x, middle), spot) for x in middles for spot in places.values()) - _NUT - 4
     for x, number in zip(middles, bank, strict=True):
-        if clear > 28:
+        if min(clear, pitch * 0.3) > 28:
             plate.draw(disc(x, middle, min(clear, pitch * 0.3)), name="barrel")
-        if clear > 8:
+        if clear > 8 and pitch > 48:
             plate.words(x, middle, f"cyl {number}")
     for turn, name in enumerate(engine.order, 1):
         plate.draw(disc(*places[name], _NUT), "held" if turn == 1 else "outline", name="nut")

@@ -71,6 +71,8 @@ class Engine(NamedTuple):
         told = card.fact("studs.cylinder_head.order") or ()
         if sorted(told) != sorted(studs):
             told = [list(studs)[index] for index in square_order(tuple(studs.values())).order]
+        seat = near("seats.exhaust_width_least", 0.02, 0.008, 0.05) / 2
+        seat += near("seats.exhaust_width_greatest", 0.024, 0.008, 0.06) / 2
         return cls(
             bore=bore,
             stroke=near("dimensions.stroke", 0.92, 0.6, 1.3),
@@ -86,7 +88,7 @@ class Engine(NamedTuple):
             order=tuple(told),
             screws=card.studs("studs.head_screws"),
             face=(face := near("seats.exhaust_face_width", 0.036, 0.02, 0.06)),
-            contact=max(0.3 * face, min(near("seats.exhaust_width_greatest", 0.022, 0.008, 0.05), 0.5 * face)),
+            contact=max(0.3 * face, min(seat, 0.6 * face)),
             adjuster=str(card.fact("valve_gear.adjuster_end") or "pushrod"),
         )
 
