@@ -6,6 +6,7 @@ import { theJob } from "./job.js";
 import { ask } from "./python.js";
 import release from "./release.js";
 
+const OURS = ". Drawn for the demonstration engine, not for the card’s.";
 const built = new WeakMap(); // what the build drew, by figure
 let sources; // of what draws, fetched when the first drawing is drawn again
 const drawn = { of: "", drawings: {} }; // what Python drew, for the card last asked for
@@ -38,7 +39,7 @@ async function show() {
   const { card } = await theJob();
   const of = nameOf(card);
   if (!of) {
-    for (const figure of here) if (figure.dataset.of) figure.innerHTML = built.get(figure);
+    for (const figure of here) if (figure.innerHTML !== built.get(figure)) figure.innerHTML = built.get(figure);
     for (const figure of here) delete figure.dataset.of;
     return;
   }
@@ -59,7 +60,11 @@ async function show() {
       figure.dataset.of = of;
     }
   } catch (error) {
-    console.warn(error); // Python does not run here: the drawing stays the demonstration engine's, as its page says
+    console.warn(error); // Python does not run here: whose the drawing is, is said below it
+    for (const figure of wanted) {
+      const caption = figure.querySelector("figcaption");
+      if (!caption.textContent.endsWith(OURS)) caption.textContent += OURS;
+    }
   } finally {
     for (const figure of wanted) figure.ariaBusy = null;
   }

@@ -317,3 +317,13 @@ def test_a_drawing_becomes_that_of_the_reader_s_engine_and_goes_back(open_page, 
     choice.select_option("marram-f4")
     page.goto(f"{address}/build/tighten-a-head-down/")
     expect(figure.locator("desc")).to_contain_text("The head of cylinders 3, 4")
+
+
+def test_a_drawing_that_cannot_be_drawn_again_says_whose_it_is(open_page, address):
+    page = open_page("/job/engine-card/", expect_complaints=True)
+    page.get_by_label("Engine card of this job").select_option("samphire-f6")
+    expect(page.locator("bench-card .bench-status")).to_contain_text("now takes its figures")
+    page.route("**/drawings.json", lambda route: route.abort())
+    page.goto(f"{address}/build/tighten-a-head-down/")
+    figure = page.locator('figure[data-drawing="head-map"]').first
+    expect(figure.locator("figcaption")).to_contain_text("Drawn for the demonstration engine, not for the card’s.")
