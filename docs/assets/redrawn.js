@@ -29,7 +29,7 @@ function put(figure, { title, shows, height, inside }) {
   svg.setAttribute("viewBox", `0 0 ${svg.viewBox.baseVal.width} ${height}`);
   const shapes = new DOMParser().parseFromString(`<svg xmlns="${svg.namespaceURI}">${inside}</svg>`, "image/svg+xml");
   svg.replaceChildren(...said, ...document.adoptNode(shapes.documentElement).children);
-  figure.querySelector("figcaption").textContent = title;
+  figure.querySelector("figcaption").lastChild.textContent = figure.querySelector(".bench-at") ? ` ${title}` : title;
 }
 
 async function show() {
@@ -56,6 +56,7 @@ async function show() {
       Object.assign(drawn.drawings, drawings);
     }
     for (const figure of wanted) {
+      figure.innerHTML = built.get(figure);
       put(figure, drawn.drawings[figure.dataset.drawing]);
       figure.dataset.of = of;
     }
@@ -63,7 +64,7 @@ async function show() {
     console.warn(error); // Python does not run here: whose the drawing is, is said below it
     for (const figure of wanted) {
       const caption = figure.querySelector("figcaption");
-      if (!caption.textContent.endsWith(OURS)) caption.textContent += OURS;
+      if (!caption.textContent.endsWith(OURS)) caption.append(OURS);
     }
   } finally {
     for (const figure of wanted) figure.ariaBusy = null;

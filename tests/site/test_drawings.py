@@ -16,7 +16,7 @@ from pymdownx.superfences import SuperFencesException
 from calculators import read_card
 from calculators.drawings import drawn, follows_the_card, names, sources
 from scripts import mkdocs_hook
-from scripts.drawing_fence import DrawingError, asked_for, figure, looks, plate
+from scripts.drawing_fence import DrawingError, asked_for, captioned, figure, looks, placed, plate
 from tests.site.conftest import ROOT
 
 DRAWINGS = sorted((ROOT / "docs" / "drawings").glob("*.svg"))
@@ -171,6 +171,15 @@ def test_refuses_a_file_that_is_no_text(tmp_path):
 def test_a_block_names_one_drawing_and_nothing_else(source):
     with pytest.raises(DrawingError, match="like name: contact-line"):
         asked_for(source)
+
+
+def test_a_drawing_in_a_step_carries_the_tag_of_its_step():
+    block = "```drawing\nname: a-line\n```"
+    indented = block.replace("\n", "\n    ")
+    text = f"## Steps\n\n9. **Look.**\n\n    {indented}\n\n## Sources\n\n{block}"
+    assert placed(text, "6·4").count("at: ") == 1
+    assert asked_for("name: a-line\nat: 6·4/9") == ("a-line", "6·4/9")
+    assert captioned("<figcaption>A line", "6·4/9") == '<figcaption><span class="bench-at">6·4/9</span> A line'
 
 
 @pytest.fixture
