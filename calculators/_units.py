@@ -11,7 +11,6 @@ from pathlib import Path
 from typing import Any
 
 import pint
-from pint.util import UnitsContainer
 from uncertainties import UFloat, Variable, ufloat
 
 _REGISTRY: pint.UnitRegistry[Any] = pint.UnitRegistry(
@@ -141,7 +140,7 @@ _UNITS = (
     ),
 )
 _BY_SYMBOL = {unit.symbol: unit for unit in _UNITS}
-_CONTAINERS: dict[str, UnitsContainer] = {unit.symbol: _REGISTRY.Unit(unit.definition)._units for unit in _UNITS}
+_OF_PINT = {unit.symbol: _REGISTRY.Unit(unit.definition) for unit in _UNITS}
 
 
 def _squash(spelling: str) -> str:
@@ -204,17 +203,7 @@ def quantity(magnitude: Any, symbol: str) -> Any:
     >>> round(magnitude_in(quantity(37, "N·m"), "lbf·ft"), 1)
     27.3
     """
-    return _made(magnitude, _CONTAINERS[symbol])
-
-
-def _made(magnitude: Any, units: UnitsContainer) -> Any:
-    """Build a quantity of a bare magnitude.
-
-    What pint's constructor asks of a magnitude takes twenty times as long, and here it is always a number.
-    """
-    made: Any = object.__new__(Quantity)
-    made._magnitude, made._units = magnitude, units
-    return made
+    return Quantity(magnitude, _OF_PINT[symbol])
 
 
 def symbol_of(value: Any) -> str:
@@ -230,15 +219,28 @@ def _written_in(value: Any) -> _WrittenIn:
     return tuple(value.unit_items())
 
 
-_WRITTEN = {symbol: _written_in(quantity(1.0, symbol)) for symbol in _CONTAINERS}
-_SYMBOLS = {written_in: symbol for symbol, written_in in _WRITTEN.items()}
+_SYMBOLS = {_written_in(quantity(1.0, symbol)): symbol for symbol in _OF_PINT}
+_Steps = tuple[float, float]
+_KNOWN: dict[tuple[_WrittenIn, str | _WrittenIn], _Steps] = {}
+"""Conversions that pint has worked out: asked anew, each would take ten times as long."""
 
 
-@cache
-def _conversion(written_in: _WrittenIn, wanted: _WrittenIn) -> tuple[float, float]:
-    """Return what one step of a unit is worth in another, and where its nought lies there; pint works it out once."""
-    from_units, to_units = UnitsContainer(dict(written_in)), UnitsContainer(dict(wanted))
+def _conversion(value: Any, wanted: Any) -> _Steps:
+    """Return what one step of a value's unit is worth in another, and where its nought lies there.
 
+    Parameters
+    ----------
+    value : Quantity
+    wanted : str or Quantity
+        A symbol of ours, or a value in the unit that is wanted.
+    """
+    key = (_written_in(value), wanted if isinstance(wanted, str) else _written_in(wanted))
+    if key not in _KNOWN:
+        _KNOWN[key] = _worked_out(value.units, _OF_PINT[wanted] if isinstance(wanted, str) else wanted.units)
+    return _KNOWN[key]
+
+
+def _worked_out(from_units: Any, to_units: Any) -> _Steps:
     def converted(number: float) -> float:
         return float(Quantity(number, from_units).m_as(to_units))
 
@@ -257,7 +259,7 @@ def number_in(value: Any, symbol: str) -> Any:
     pint.DimensionalityError
         A torque is not a length.
     """
-    step, nought = _conversion(_written_in(value), _WRITTEN[symbol])
+    step, nought = _conversion(value, symbol)
     number = value.magnitude * step
     return number + nought if nought else number
 
@@ -270,7 +272,7 @@ def magnitude_in(value: Any, symbol: str) -> float:
     pint.DimensionalityError
         A torque is not a length.
     """
-    step, nought = _conversion(_written_in(value), _WRITTEN[symbol])
+    step, nought = _conversion(value, symbol)
     magnitude = value.magnitude
     return float(magnitude.nominal_value if isinstance(magnitude, UFloat) else magnitude) * step + nought
 
@@ -284,7 +286,7 @@ def _with_spread(magnitude: Any) -> tuple[Any, float | None]:
 
 def uncertainty_in(value: Any, symbol: str) -> float | None:
     """Return the expanded uncertainty (k = 2) of ``value`` in a unit, or None if it carries none."""
-    step, _ = _conversion(_written_in(value), _WRITTEN[symbol])
+    step, _ = _conversion(value, symbol)
     _, spread = _with_spread(value.magnitude)
     return None if spread is None else spread * abs(step)
 
@@ -307,8 +309,8 @@ def measured(value: Any, limit: Any, name: str | None = None) -> Any:
     ----------
     JCGM 100:2008 (GUM), 4.3.7.
     """
-    step, _ = _conversion(_written_in(limit), _written_in(value))
-    return _made(reading(value.magnitude, limit.magnitude * step, name), value._units)
+    step, _ = _conversion(limit, value)
+    return Quantity(reading(value.magnitude, limit.magnitude * step, name), value.units)
 
 
 def reading(number: float, half_width: float, name: str | None = None) -> Any:
@@ -353,7 +355,7 @@ def without_spread(value: Any) -> Any:
     if value is None:
         return None
     number, _ = _with_spread(value.magnitude)
-    return _made(number, value._units)
+    return Quantity(number, value.units)
 
 
 def limit_of(expanded: float) -> float:
