@@ -177,7 +177,7 @@ def test_a_drawing_in_a_step_carries_the_tag_of_its_step():
     block = "```drawing\nname: a-line\n```"
     indented = block.replace("\n", "\n    ")
     text = f"## Steps\n\n9. **Look.**\n\n    {indented}\n\n## Sources\n\n{block}"
-    assert placed(text, "6·4").count("at: ") == 1
+    assert [line.strip() for line in placed(text, "6·4").splitlines() if "at: " in line] == ["at: 6·4/9"]
     assert asked_for("name: a-line\nat: 6·4/9") == ("a-line", "6·4/9")
     assert captioned("<figcaption>A line", "6·4/9") == '<figcaption><span class="bench-at">6·4/9</span> A line'
 
