@@ -29,7 +29,8 @@ class _Later:
         return None
 
     def exec_module(self, module: ModuleType) -> None:
-        exec(compile(self._sources[module.__name__], module.__name__, "exec"), module.__dict__)  # noqa: S102 (our own)
+        code = compile(self._sources[module.__name__], module.__name__, "exec", dont_inherit=True)
+        exec(code, module.__dict__)  # noqa: S102 (our own source, as the release has it)
 
 
 _later = _Later()

@@ -27,6 +27,7 @@ _ATTRIBUTES = _PLACES | {"class", "transform", "font-size", "text-anchor"}
 _MOVES = re.compile(r"\s*((translate|rotate)\([-\d.,\s]+\)\s*)*")
 """What a transform may do. A scale would make text smaller than its font-size says."""
 _LOOKS_RULE = re.compile(r"\.bench-drawing\s+[a-z]*((?:\.[a-z-]+)+)")
+_STEP = re.compile(r"(\d+)\.\s+\*\*")
 _NAME = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 
 
@@ -34,8 +35,34 @@ class DrawingError(Exception):
     """A drawing that cannot be shown: the file and the reason."""
 
 
-def asked_for(source: str) -> str:
-    """Return the drawing's name from the text of a fence.
+def placed(markdown: str, page: str) -> str:
+    r"""Tell each drawing of a procedure the step in which it stands; ``page`` is the tag of its page.
+
+    Examples
+    --------
+    >>> print(placed("## Steps\n\n1. **Look.** So:\n\n    ```drawing\n    name: a-line\n    ```", "6·4"))
+    ## Steps
+    <BLANKLINE>
+    1. **Look.** So:
+    <BLANKLINE>
+        ```drawing
+        name: a-line
+        at: 6·4/1
+        ```
+    """
+    lines, step, inside = [], "", False
+    for line in markdown.split("\n"):
+        begun = _STEP.match(line)
+        step = begun[1] if begun else "" if line.startswith("## ") else step
+        if step and inside and line.strip() == "```":
+            lines.append(line.replace("```", f"at: {page}/{step}"))
+        inside = line.strip() == "```drawing" or (inside and line.strip() != "```")
+        lines.append(line)
+    return "\n".join(lines)
+
+
+def asked_for(source: str) -> tuple[str, str]:
+    """Return the drawing's name and its place from the text of a fence.
 
     Raises
     ------
@@ -44,15 +71,24 @@ def asked_for(source: str) -> str:
     Examples
     --------
     >>> asked_for("name: contact-line")
-    'contact-line'
+    ('contact-line', '')
     """
     try:
         wanted = yaml.safe_load(source)
     except yaml.YAMLError as error:
         raise DrawingError(f"a drawing block must be one line, like name: contact-line ({error})") from None
-    if not isinstance(wanted, dict) or list(wanted) != ["name"] or not _NAME.fullmatch(str(wanted["name"])):
+    if (
+        not isinstance(wanted, dict)
+        or list(wanted) not in (["name"], ["name", "at"])
+        or not _NAME.fullmatch(str(wanted["name"]))
+    ):
         raise DrawingError("a drawing block must be one line, like name: contact-line")
-    return str(wanted["name"])
+    return str(wanted["name"]), str(wanted.get("at", ""))
+
+
+def captioned(figure: str, at: str) -> str:
+    """Return a figure whose caption begins with the tag of its step."""
+    return figure.replace("<figcaption>", f'<figcaption><span class="bench-at">{at}</span> ', 1) if at else figure
 
 
 def looks(stylesheet: str) -> frozenset[str]:

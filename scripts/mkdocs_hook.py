@@ -28,6 +28,7 @@ from calculators.bench.desk import Desk  # noqa: E402
 from calculators.bench.page import question_html  # noqa: E402
 from calculators.bench.question import questions, rooms  # noqa: E402
 from scripts import caution_list, check_list, drawing_fence, question_list  # noqa: E402
+from scripts.page_tags import tags  # noqa: E402
 
 _QUOTE = re.compile(r"\[\[([a-z_]+(?:\.[a-z_]+)+)\]\]")
 _DEMONSTRATION = "marram-f4"
@@ -71,6 +72,8 @@ def on_page_markdown(markdown: str, *, page: Page, config: MkDocsConfig, files: 
     """Put card values where a page quotes them by name, and all cautions or checks where a page asks for them."""
     _build.page = page.file.src_uri
     _build.embedded = Counter()
+    if tag := tags(config.nav or []).get(page.file.src_uri):
+        markdown = drawing_fence.placed(markdown, tag)
     pages = {file.src_uri: file.content_string for file in files.documentation_pages()}
     if caution_list.PLACE in markdown:
         markdown = caution_list.filled(markdown, page.file.src_uri, pages, config.nav)
@@ -143,15 +146,16 @@ def _asked(name: str, place: str, is_open: bool = True) -> str:
 def draw(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:
     """Turn a ``drawing`` fence into the drawing that it names."""
     try:
-        name = drawing_fence.asked_for(source)
+        name, at = drawing_fence.asked_for(source)
         prefix = f"drawing-{name}"
         _build.embedded[prefix] += 1
         if _build.embedded[prefix] > 1:
             prefix += f"-{_build.embedded[prefix]}"
         if name in drawings.names() and not (_build.drawings / f"{name}.svg").exists():
             assert _build.card  # noqa: S101 (on_config has read it)
-            return drawing_fence.plate(name, _build.card, _build.looks, prefix)
-        return drawing_fence.figure(_build.drawings / f"{name}.svg", _build.looks, prefix)
+            return drawing_fence.captioned(drawing_fence.plate(name, _build.card, _build.looks, prefix), at)
+        by_hand = drawing_fence.figure(_build.drawings / f"{name}.svg", _build.looks, prefix)
+        return drawing_fence.captioned(by_hand, at)
     except drawing_fence.DrawingError as error:
         raise SuperFencesException(f"{_build.page}: drawing {error}") from error
 

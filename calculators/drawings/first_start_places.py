@@ -10,7 +10,7 @@ def draw() -> Plate:
     plate = Plate(
         "Who stands where at the first start",
         "A vehicle from above, chocked at all wheels, its exhaust led through the wall by a hose. The first "
-        "person sits at key and gauge. The second stands clear at the side and walks round, never in front of it "
+        "person sits at key and gauge. The second stands clear and walks along the sides, never in front of it "
         "or behind it. An extinguisher stands in reach. In front and behind: nobody.",
         430,
         "from above",
@@ -39,7 +39,7 @@ def draw() -> Plate:
     _person(plate, 274, 226, "2")
     plate.draw(box(0, 404, 320, 16), "outline", "iron", "wall")
     plate.draw(curve((x + 30, low), (x + 34, 364), (x + 60, 386), (x + 60, 428)), "held-open", name="hose")
-    plate.arrow((274, 196), (256, 120), (212, 74), look="held-open")
+    plate.arrow((274, 202), (274, 128), look="held-open")
     plate.draw(rounded([(268, 318), (284, 318), (284, 360), (268, 360)], 5), "held", name="extinguisher")
     plate.draw(line((276, 318), (276, 310), (290, 307)), "held-open")
     plate.wrong(x - 8, 62, "nobody")

@@ -14,15 +14,19 @@ _NUT = 13.0
 
 def draw(engine: Engine) -> Plate:
     bank = engine.banks[-1]
-    all_places = [*engine.studs.values(), *engine.screws.values()]
+    all_places = [*engine.studs.values(), *engine.screws.values(), (106.0, 47.0)]
     scale = min(126 / (max(abs(x) for x, _ in all_places) + 16), 1.3)
     tall = max(max(abs(y) for _, y in all_places) * scale, 30)
     middle = 58 + tall
-    hidden = ", ".join(engine.screws)
+    hidden, told = ", ".join(engine.screws), bool(engine.order)
     plate = Plate(
         "The head: each nut's turn, and the screws that hide",
         f"The head of cylinders {', '.join(map(str, bank))} seen from outside, up at the top, pulley end to the left. "
-        f"Nuts with letters and the turn of each: {', then '.join(engine.order)}; the first in blue."
+        + (
+            f"Nuts with letters and the turn of each: {', then '.join(engine.order)}; the first in blue."
+            if told
+            else "The card names no studs."
+        )
         + (f" Internal hexagon screws {hidden} hide among the fins beside the inlet flanges." if hidden else ""),
         middle + tall + 106,
         FACE_ON,
@@ -36,11 +40,12 @@ def draw(engine: Engine) -> Plate:
     screws = [(160 + x * scale, middle - y * scale) for x, y in engine.screws.values()]
     pitch = (right - left) / len(bank)
     middles = [left + pitch * (place + 0.5) for place in range(len(bank))]
-    clear = min(math.dist((x, middle), spot) for x in middles for spot in places.values()) - _NUT - 4
+    nearest = min((math.dist((x, middle), spot) for x in middles for spot in places.values()), default=tall)
+    clear = nearest - _NUT - 4
     for x, number in zip(middles, bank, strict=True):
-        if clear > 28:
+        if min(clear, pitch * 0.3) > 28:
             plate.draw(disc(x, middle, min(clear, pitch * 0.3)), name="barrel")
-        if clear > 8:
+        if clear > 8 and pitch > 48:
             plate.words(x, middle, f"cyl {number}")
     for turn, name in enumerate(engine.order, 1):
         plate.draw(disc(*places[name], _NUT), "held" if turn == 1 else "outline", name="nut")
@@ -54,9 +59,12 @@ def draw(engine: Engine) -> Plate:
         plate.words(*beside, name)
     plate.up(34, middle + tall + 80)
     x, y = 132.0, middle + tall + 80
-    plate.draw(disc(x, y - 28, _NUT), "held")
-    plate.words(x, y - 28, "1")
-    plate.words(x + 20, y - 28, "first nut", "start")
+    if told:
+        plate.draw(disc(x, y - 28, _NUT), "held")
+        plate.words(x, y - 28, "1")
+        plate.words(x + 20, y - 28, "first nut", "start")
+    else:
+        plate.words(x, y - 28, "no studs on the card", "start")
     if screws:
         plate.put(parts.socket_screw(8), x, y)
         plate.words(x + 20, y, "hidden screw", "start")

@@ -9,9 +9,9 @@ from calculators.drawings.kit.plate import Plate
 
 
 def draw(engine: Engine) -> Plate:
-    cylinders = [number for bank in engine.banks for number in bank][:4]
+    cylinders = [number for bank in engine.banks for number in bank]
     places = [f"{number} {kind}" for number in cylinders for kind in ("in", "ex")]
-    pitch = 40.0
+    pitch = 40.0 if len(places) <= 8 else 34.0
     plate = Plate(
         "A row for every place",
         f"A tray from above with {len(places)} rows, named {', '.join(places)}. In each row, in the same order: "

@@ -6,6 +6,7 @@ import { theJob } from "./job.js";
 import { ask } from "./python.js";
 import release from "./release.js";
 
+const OURS = ". Drawn for the demonstration engine, not for the card’s.";
 const built = new WeakMap(); // what the build drew, by figure
 let sources; // of what draws, fetched when the first drawing is drawn again
 const drawn = { of: "", drawings: {} }; // what Python drew, for the card last asked for
@@ -28,7 +29,7 @@ function put(figure, { title, shows, height, inside }) {
   svg.setAttribute("viewBox", `0 0 ${svg.viewBox.baseVal.width} ${height}`);
   const shapes = new DOMParser().parseFromString(`<svg xmlns="${svg.namespaceURI}">${inside}</svg>`, "image/svg+xml");
   svg.replaceChildren(...said, ...document.adoptNode(shapes.documentElement).children);
-  figure.querySelector("figcaption").textContent = title;
+  figure.querySelector("figcaption").lastChild.textContent = figure.querySelector(".bench-at") ? ` ${title}` : title;
 }
 
 async function show() {
@@ -38,7 +39,7 @@ async function show() {
   const { card } = await theJob();
   const of = nameOf(card);
   if (!of) {
-    for (const figure of here) if (figure.dataset.of) figure.innerHTML = built.get(figure);
+    for (const figure of here) if (figure.innerHTML !== built.get(figure)) figure.innerHTML = built.get(figure);
     for (const figure of here) delete figure.dataset.of;
     return;
   }
@@ -55,11 +56,16 @@ async function show() {
       Object.assign(drawn.drawings, drawings);
     }
     for (const figure of wanted) {
+      figure.innerHTML = built.get(figure);
       put(figure, drawn.drawings[figure.dataset.drawing]);
       figure.dataset.of = of;
     }
   } catch (error) {
-    console.warn(error); // Python does not run here: the drawing stays the demonstration engine's, as its page says
+    console.warn(error); // Python does not run here: whose the drawing is, is said below it
+    for (const figure of wanted) {
+      const caption = figure.querySelector("figcaption");
+      if (!caption.textContent.endsWith(OURS)) caption.append(OURS);
+    }
   } finally {
     for (const figure of wanted) figure.ariaBusy = null;
   }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import importlib
 import json
+import subprocess
 import sys
 
 import pytest
@@ -57,3 +58,30 @@ def test_python_draws_each_that_is_asked_for_from_the_card_that_is_sent():
 def test_python_draws_nothing_without_a_card():
     asked = {"want": "drawings", "card": None, "names": ["head-map"], "sources": {}}
     assert json.loads(answer_message(json.dumps(asked))) == {"drawings": {}}
+
+
+DRAWS_WITHOUT = """
+import dataclasses, json, sys
+from pathlib import Path
+import calculators._questions
+from calculators import read_card
+from calculators._later import take
+
+card = read_card(Path("docs/engines/samphire-f6.yml"))
+del dataclasses.inspect
+for name in ("inspect", "pathlib", "html", "pkgutil", "ast"):
+    sys.modules[name] = None
+take(json.load(sys.stdin))
+import drawn_elsewhere
+
+for name in sys.argv[1:]:
+    assert drawn_elsewhere.drawn(name, card).svg()
+"""
+
+
+def test_draws_in_a_memory_that_is_without_what_only_imports_need():
+    elsewhere = json.dumps(sources()).replace("calculators.drawings", "drawn_elsewhere")
+    following = [name for name in names() if follows_the_card(name)]
+    command = [sys.executable, "-OO", "-c", DRAWS_WITHOUT, *following]
+    done = subprocess.run(command, input=elsewhere, capture_output=True, text=True, cwd=ROOT, check=False)
+    assert done.returncode == 0, done.stderr

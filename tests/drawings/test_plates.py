@@ -222,3 +222,9 @@ def test_only_four_widths_are_drawn_and_blue_is_the_thickest():
 def test_no_tint_carries_meaning():
     fills = {fill for look in LOOKS.values() for rule in _rules(look) for fill in re.findall(r"fill: ([^;]+);", rule)}
     assert fills == {"none", "var(--bench-paper)", "var(--bench-ink)", "var(--bench-blue)"}
+
+
+def test_a_card_without_studs_gets_no_order_of_another_engine():
+    plate = drawn("head-map", CARDS["layout-single"])
+    assert "no studs on the card" in {label.words for label in plate.labels}
+    assert not [label for label in plate.labels if label.words.isdigit()]

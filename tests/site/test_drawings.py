@@ -7,7 +7,6 @@ import gzip
 import json
 import re
 from html.parser import HTMLParser
-from xml.etree import ElementTree
 
 import markdown
 import pytest
@@ -15,9 +14,9 @@ from playwright.sync_api import expect
 from pymdownx.superfences import SuperFencesException
 
 from calculators import read_card
-from calculators.drawings import follows_the_card, names, sources
+from calculators.drawings import drawn, follows_the_card, names, sources
 from scripts import mkdocs_hook
-from scripts.drawing_fence import DrawingError, asked_for, figure, looks, plate
+from scripts.drawing_fence import DrawingError, asked_for, captioned, figure, looks, placed, plate
 from tests.site.conftest import ROOT
 
 DRAWINGS = sorted((ROOT / "docs" / "drawings").glob("*.svg"))
@@ -174,6 +173,15 @@ def test_a_block_names_one_drawing_and_nothing_else(source):
         asked_for(source)
 
 
+def test_a_drawing_in_a_step_carries_the_tag_of_its_step():
+    block = "```drawing\nname: a-line\n```"
+    indented = block.replace("\n", "\n    ")
+    text = f"## Steps\n\n9. **Look.**\n\n    {indented}\n\n## Sources\n\n{block}"
+    assert [line.strip() for line in placed(text, "6·4").splitlines() if "at: " in line] == ["at: 6·4/9"]
+    assert asked_for("name: a-line\nat: 6·4/9") == ("a-line", "6·4/9")
+    assert captioned("<figcaption>A line", "6·4/9") == '<figcaption><span class="bench-at">6·4/9</span> A line'
+
+
 @pytest.fixture
 def page_of(tmp_path, monkeypatch):
     """Make a page as a build does, from Markdown, with one drawing to name."""
@@ -238,12 +246,12 @@ svg => {
 def test_no_words_of_a_drawing_run_out_of_its_frame_or_over_others(browser):
     page = browser.new_page(viewport={"width": 360, "height": 740})
     card = read_card(ROOT / "docs" / "engines" / "marram-f4.yml")
-    drawn = {path.stem: figure(path, KNOWN, path.stem) for path in DRAWINGS}
-    drawn |= {name: plate(name, card, KNOWN, name) for name in names()}
+    shown = {path.stem: figure(path, KNOWN, path.stem) for path in DRAWINGS}
+    shown |= {name: plate(name, card, KNOWN, name) for name in names()}
     page.set_content(f"<style>{STYLESHEET} {LETTERS} body {{ margin: 10px }} figure {{ margin: 0 }}</style>")
-    page.evaluate("drawn => document.body.insertAdjacentHTML('beforeend', drawn)", "".join(drawn.values()))
+    page.evaluate("shown => document.body.insertAdjacentHTML('beforeend', shown)", "".join(shown.values()))
     page.evaluate("document.fonts.load('700 15px B612')")
-    for name, drawing in zip(drawn, page.locator("svg").all(), strict=True):
+    for name, drawing in zip(shown, page.locator("svg").all(), strict=True):
         assert drawing.evaluate("svg => svg.getBoundingClientRect().width") >= 320, name
         assert drawing.evaluate(COVERED) == [], name
     page.close()
@@ -251,9 +259,9 @@ def test_no_words_of_a_drawing_run_out_of_its_frame_or_over_others(browser):
 
 def test_the_drawn_order_of_tightening_is_square_at_every_second_stud():
     """Statics: after each crossing the nuts tight so far balance about the middle of the pattern."""
-    root = ElementTree.parse(ROOT / "docs" / "drawings" / "tightening-order.svg").getroot()  # noqa: S314 (our own file)
-    numbers = [text for text in root.iter("{http://www.w3.org/2000/svg}text") if (text.text or "").isdigit()]
-    places = {int(text.text): (float(text.get("x")), float(text.get("y"))) for text in numbers}
+    shown = drawn("head-map", read_card(ROOT / "docs" / "engines" / "marram-f4.yml"))
+    numbers = [label for label in shown.labels if label.words.isdigit()][:8]
+    places = {int(label.words): (label.x + label.width / 2, label.y + label.height / 2) for label in numbers}
     assert sorted(places) == list(range(1, 9))
     middle = [sum(place[axis] for place in places.values()) / 8 for axis in (0, 1)]
     for count in (2, 4, 6, 8):
@@ -275,7 +283,8 @@ LETTERS_OF_PLATES = """
     const size = text => parseFloat(getComputedStyle(text).fontSize) * scale;
     const small = [...svg.querySelectorAll("text")].filter(text => size(text) < 13);
     const out = box.left < 0 || box.right > document.documentElement.clientWidth;
-    return [...small.map(text => `${text.textContent} is ${size(text)}`), ...(out ? [`${svg.textContent} is out`] : [])];
+    const told = small.map(text => `${text.textContent} is ${size(text)}`);
+    return [...told, ...(out ? [`${svg.textContent} is out`] : [])];
 })
 """
 
@@ -299,8 +308,8 @@ def test_every_procedure_has_a_drawing():
 def test_drawings_cost_no_page_more_than_60_kilobytes():
     card = read_card(ROOT / "docs" / "engines" / "marram-f4.yml")
     for path, text in PAGES.items():
-        drawn = [plate(name, card, KNOWN, name) for name in NAMED.findall(text) if name in names()]
-        assert len(gzip.compress("".join(drawn).encode())) <= 60_000, path.stem
+        shown = [plate(name, card, KNOWN, name) for name in NAMED.findall(text) if name in names()]
+        assert len(gzip.compress("".join(shown).encode())) <= 60_000, path.stem
     assert len(gzip.compress(json.dumps(sources()).encode())) <= 60_000
 
 
@@ -317,3 +326,13 @@ def test_a_drawing_becomes_that_of_the_reader_s_engine_and_goes_back(open_page, 
     choice.select_option("marram-f4")
     page.goto(f"{address}/build/tighten-a-head-down/")
     expect(figure.locator("desc")).to_contain_text("The head of cylinders 3, 4")
+
+
+def test_a_drawing_that_cannot_be_drawn_again_says_whose_it_is(open_page, address):
+    page = open_page("/job/engine-card/", expect_complaints=True)
+    page.get_by_label("Engine card of this job").select_option("samphire-f6")
+    expect(page.locator("bench-card .bench-status")).to_contain_text("now takes its figures")
+    page.route("**/drawings.json", lambda route: route.abort())
+    page.goto(f"{address}/build/tighten-a-head-down/")
+    figure = page.locator('figure[data-drawing="head-map"]').first
+    expect(figure.locator("figcaption")).to_contain_text("Drawn for the demonstration engine, not for the card’s.")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import pint
 
@@ -10,15 +10,8 @@ from calculators._engine_card import EngineCard
 from calculators._units import NotANumber, UnknownUnit, magnitude_in, quantity, read_number
 from calculators.formulas.tightening_order import square_order
 
-_USUAL = {
-    name: (x, y)
-    for name, x, y in zip("ABCDEFGH", (-106.0, -14.0, 14.0, 106.0) * 2, (47.0,) * 4 + (-43.0,) * 4, strict=True)
-}
-"""Two cylinders under one head, four studs round each."""
 
-
-@dataclass(frozen=True)
-class Engine:
+class Engine(NamedTuple):
     """Measures in millimetres, each kept within what can be drawn to be recognised.
 
     Parameters
@@ -34,7 +27,7 @@ class Engine:
     studs, screws : mapping of str to (float, float)
         Of one head seen from outside it, y upwards.
     order : tuple of str
-        The studs as they are tightened: the card's order, else the squarest.
+        The studs as they are tightened: the card's order, else the squarest; none where the card has no studs.
     adjuster : str
         The end of the rocker that carries the screw: ``pushrod`` or ``valve``.
     face, contact : float
@@ -68,10 +61,12 @@ class Engine:
 
         cylinders = int(card.fact("layout.cylinders") or 4)
         banks = card.fact("layout.banks") or [list(range(1, cylinders + 1))]
-        studs = card.studs("studs.cylinder_head") or _USUAL
+        studs = card.studs("studs.cylinder_head")
         told = card.fact("studs.cylinder_head.order") or ()
-        if sorted(told) != sorted(studs):
+        if len(studs) > 1 and sorted(told) != sorted(studs):
             told = [list(studs)[index] for index in square_order(tuple(studs.values())).order]
+        seat = near("seats.exhaust_width_least", 0.02, 0.008, 0.05) / 2
+        seat += near("seats.exhaust_width_greatest", 0.024, 0.008, 0.06) / 2
         return cls(
             bore=bore,
             stroke=near("dimensions.stroke", 0.92, 0.6, 1.3),
@@ -84,10 +79,10 @@ class Engine:
             coils=max(4.0, min(float(card.fact("springs.total_coils") or 6.5), 9.0)),
             banks=tuple(tuple(int(number) for number in bank) for bank in banks),
             studs=studs,
-            order=tuple(told),
+            order=tuple(told) if studs else (),
             screws=card.studs("studs.head_screws"),
             face=(face := near("seats.exhaust_face_width", 0.036, 0.02, 0.06)),
-            contact=max(0.3 * face, min(near("seats.exhaust_width_greatest", 0.022, 0.008, 0.05), 0.5 * face)),
+            contact=max(0.3 * face, min(seat, 0.6 * face)),
             adjuster=str(card.fact("valve_gear.adjuster_end") or "pushrod"),
         )
 

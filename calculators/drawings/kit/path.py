@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 type Point = tuple[float, float]
@@ -13,11 +12,16 @@ _ROUND = 4 / 3 * math.tan(math.pi / 8)
 """How far the handles of a quarter circle reach, in radii."""
 
 
-@dataclass(frozen=True)
 class Path:
-    """Strokes of a pen: M to a place, L straight, C in a curve with two handles, Z back to where the pen was put."""
+    """Strokes of a pen: M to a place, L straight, C in a curve with two handles, Z back to where the pen was put.
 
-    steps: tuple[tuple[str, tuple[Point, ...]], ...]
+    No dataclass, like all of the kit: making one wants modules that the browser's memory is without.
+    """
+
+    __slots__ = ("steps",)
+
+    def __init__(self, steps: tuple[tuple[str, tuple[Point, ...]], ...]) -> None:
+        self.steps = steps
 
     def __add__(self, other: Path) -> Path:
         return Path(self.steps + other.steps)

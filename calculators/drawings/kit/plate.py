@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from markupsafe import escape
 
@@ -37,8 +37,7 @@ CLOSED = {"outline", "held", "held-solid", "solid", "blank"}
 """The looks that hide what was painted before."""
 
 
-@dataclass(frozen=True)
-class Piece:
+class Piece(NamedTuple):
     """One outline or line with its look; ``cut`` names the metal that is cut through there."""
 
     path: Path
@@ -49,8 +48,7 @@ class Piece:
         return Piece(path, self.look, self.cut)
 
 
-@dataclass(frozen=True)
-class Part:
+class Part(NamedTuple):
     """A named part: its first piece is its outline."""
 
     name: str
@@ -78,8 +76,7 @@ class Part:
         return Part(self.name, tuple(Piece(p.path, blue.get(p.look, p.look), p.cut) for p in self.pieces))
 
 
-@dataclass(frozen=True)
-class Label:
+class Label(NamedTuple):
     """Words, the box they stand in, and where their leader ends."""
 
     words: str
@@ -93,7 +90,6 @@ class Label:
     through: tuple[str, ...] = ()
 
 
-@dataclass
 class Plate:
     """One drawing.
 
@@ -108,16 +104,12 @@ class Plate:
         How the reader stands to it, named in the corner.
     """
 
-    title: str
-    shows: str
-    height: float
-    pose: str = ""
-    painted: list[tuple[str, Piece]] = field(default_factory=list)
-    labels: list[Label] = field(default_factory=list)
-
-    def __post_init__(self) -> None:
-        if self.pose:
-            self.words(0, 9, self.pose, "start")
+    def __init__(self, title: str, shows: str, height: float, pose: str = "") -> None:
+        self.title, self.shows, self.height, self.pose = title, shows, height, pose
+        self.painted: list[tuple[str, Piece]] = []
+        self.labels: list[Label] = []
+        if pose:
+            self.words(0, 9, pose, "start")
 
     def put(self, part: Part, x: float = 0, y: float = 0) -> Plate:
         for piece in part.moved(x, y).pieces:
