@@ -13,6 +13,7 @@ import pint
 import pytest
 
 from calculators import read_card
+from calculators.bench.question import questions
 from scripts import caution_list, procedure_pages
 from tests.site.test_book import DOCS, PAGES, PROCEDURES, links, sections, text_of
 
@@ -64,10 +65,9 @@ def test_pins_without_circlips_are_centred_before_the_crank_turns_and_it_never_g
 
 def test_no_tightening_figure_stands_where_a_head_is_slackened():
     page = PAGES["strip/heads-and-barrels-off.md"]
-    assert "```calculator" not in page
+    assert "```" not in page.replace("```drawing", "").replace("    ```\n", "")
     assert "backwards" not in page
-    assert "*Loosening order*" in page
-    assert 'label="Loosening order"' in text_of(DOCS.parent / "calculators/_torque/stud_order.py")
+    assert re.findall(r"\[\[(torque[a-z_]*\.\w+\.\w+)\]\]", page) == ["torque.stud_order.loosening"]
 
 
 # ---------------------------------------------------------------------------- the leakage test
@@ -274,6 +274,46 @@ def test_no_word_points_to_where_a_part_no_longer_stands(page):
     assert re.findall(r"[^.]*(?<!readings )\b(?:below|above)\b[^.]*", words) == []
 
 
+# ---------------------------------------------------------------------------- questions in their steps
+
+ASKED = sorted(page for page in PAGES if page.split("/")[0] in (*STAGES, "faults"))
+
+
+@pytest.mark.parametrize("page", [page for page in ASKED if page in PROCEDURES])
+def test_a_question_stands_in_the_step_that_needs_it_one_a_step_and_none_twice(page):
+    text = PAGES[page]
+    asked = re.findall(r"^ *```question\n *(\S+)\n *```$", text, re.MULTILINE)
+    assert len(asked) == text.count("```question") <= 4
+    assert sorted(set(asked)) == sorted(asked)
+    assert set(asked) <= set(questions())
+    by_step = re.split(r"^(?=\d+\. \*\*)", text.split("\n## Steps\n")[1].split("\n## ")[0], flags=re.MULTILINE)
+    assert max(step.count("```question") for step in by_step) <= 1
+    assert sum(step.count("\n    ```question\n") for step in by_step[1:]) == len(asked)
+
+
+@pytest.mark.parametrize("page", ASKED)
+def test_no_page_asks_an_old_calculator_or_leads_to_one(page):
+    assert "```calculator" not in PAGES[page]
+    assert [link for link in links(PAGES[page]) if "calculators/" in link] == []
+
+
+@pytest.mark.parametrize("page", ASKED)
+def test_an_answer_that_may_be_the_examples_is_not_called_yours(page):
+    """What a page quotes is the demonstration engine's until the reader has entered something."""
+    quoted = "|".join(re.escape(name) for name in questions())
+    said = re.split(r"(?<=[.?!}])[ \n]|\n\n", PAGES[page])
+    assert [
+        words for words in said if re.search(rf"\[\[(?:{quoted})\.", words) and re.search(r"\byours?\b", words, re.I)
+    ] == []
+
+
+@pytest.mark.parametrize("page", [page for page in ASKED if page in PROCEDURES])
+def test_common_practice_in_a_step_is_a_mark_behind_a_full_stop_and_named_in_the_sources(page):
+    found = re.findall(r"(.)\{cp\}", PAGES[page])
+    assert set(found) <= {"."}
+    assert not found or "ommon practice, no source" in sections(PAGES[page])["Sources"]
+
+
 # ---------------------------------------------------------------------------- steps that are named by their number
 
 NAMED_STEPS = {
@@ -285,9 +325,9 @@ NAMED_STEPS = {
     ("build/set-valve-lash.md", 17): "Run it and listen",
     ("build/tighten-a-head-down.md", 1): "Read the maker's figure",
     ("build/tighten-a-head-down.md", 2): "Inspect the studs, count the screws",
-    ("measure/chamber-volume.md", 14): "Measure a crown that is not flat",
-    ("measure/chamber-volume.md", 15): "Seal and fill above the piston",
-    ("measure/compression-and-spacers.md", 5): "Turn to top dead centre",
+    ("inspect/cylinder-heads.md", 10): "Measure the guide that rocks",
+    ("inspect/valves.md", 1): "Know what is in your hand",
+    ("measure/compression-and-spacers.md", 7): "Turn to top dead centre",
     ("measure/deck-height.md", 2): "Hang each piston on its rod",
     ("refit/exhaust.md", 1): "Let everything cool, and make the vehicle safe",
     ("refit/fuel-and-oil-pipes.md", 2): "Make it safe",
@@ -300,6 +340,12 @@ NAMED_STEPS = {
     ("run/set-the-timing.md", 2): "Make sure that it cannot start",
     ("run/set-the-timing.md", 7): "Check it by turning twice round",
     ("strip/lock-the-flywheel.md", 1): "Mark the parts to each other",
+    ("strip/lock-the-flywheel.md", 4): "Clean the clutch without dust",
+    ("strip/lock-the-flywheel.md", 5): "Take the clutch cover off",
+    ("strip/lock-the-flywheel.md", 12): "Undo the flywheel's nut",
+    ("strip/lock-the-flywheel.md", 13): "Lift the flywheel off",
+    ("strip/valves-out.md", 4): "Knock the caps loose",
+    ("inspect/cylinder-heads.md", 13): "Check the inlet",
     ("strip/lock-the-flywheel.md", 6): "Choose the place of the lock",
 }
 _NAMED = re.compile(

@@ -15,6 +15,7 @@ import pytest
 import yaml
 
 from calculators import read_card
+from calculators.bench.question import questions
 from scripts import caution_list
 from tests.site.conftest import ROOT
 
@@ -245,7 +246,9 @@ def test_a_fence_that_shows_a_caution_is_no_caution():
 def anchors(markdown: str) -> set[str]:
     found = re.findall(r"^#{1,6} (.+?)(?: *\{.*\})? *$", without_fences(markdown), re.MULTILINE)
     plain = [re.sub(r"\[\[.+?\]\]|[*`_]|\[(.+?)\]\(.+?\)", r"\1", heading) for heading in found]
-    return {caution_list.slugify(heading, "-") for heading in plain}
+    asked = re.findall(r"^ *```(?:question|room)\n *([\w.]+)$", markdown, re.MULTILINE)
+    names = [name for name in questions() if name in asked or name.split(".")[0] in asked]
+    return {caution_list.slugify(heading, "-") for heading in plain} | {f"q-{name.replace('.', '-')}" for name in names}
 
 
 def links(markdown: str) -> Iterator[str]:
@@ -397,7 +400,7 @@ def prose_of(markdown: str) -> str:
     """Return what is read as sentences: no tables, headings, fences; a card's value is one word."""
     text = without_fences(markdown)
     text = re.sub(r"^ *(\||#|!!!|\{|<).*$", "", text, flags=re.MULTILINE)
-    text = re.sub(r"\[\[.+?\]\]", "8", text)
+    text = re.sub(r"\[\[.+?\]\]", "8", text).replace("{cp}", "")
     text = re.sub(r"!?\[([^\]]+)\]\([^)]+\)", r"\1", text)
     return re.sub(r"[*`]|<[^>]+>", "", text)
 

@@ -72,6 +72,10 @@ HAZARDS = {
         r"\bdrain the oil\b|\boil and filter\b",
         r"\bburns?\b|\bscalds?\b|\bglow",
     ),
+    "a hot-air gun": Hazard(r"\bhot-air gun\b", r"\bburns?\b"),
+    "paraffin": Hazard(
+        r"\b(?:pour|fill)\b[^.]*\bparaffin\b|\bspirit and paraffin\b", r"\bparaffin\b.*catch(?:es)? fire"
+    ),
     "leaded deposits": Hazard(
         r"\b(?:scrape|loosen|clean|lift)\b[^.]*\bcarbon\b|\bcarbon\b[^.]*\bscraped\b|\bscrape the chambers\b|"
         r"\bclean the (?:piston|crown|stem|ports)",
@@ -93,7 +97,7 @@ HAZARDS = {
         r"\b(?:press|compress|squeeze) the spring\b|\blet the spring up\b|\bvalves? with (?:its|their) springs?\b",
         r"springs?\b",
     ),
-    "circlips": Hazard(r"\b(?:fit|take) [^.]*\bcirclip\b", r"circlip.*blinds"),
+    "circlips": Hazard(r"\b(?:fit|take) [^.]*\bcirclip\b", r"circlip.*\bblind"),
     "high voltage": Hazard(r"\bignition on\b|\bshort (?:a|one|each) plug\b|\blight on each lead\b", r"high voltage"),
 }
 """Deeds are looked for, not bare words: a lead may be a wire, and hot may be the idle that a pressure is given for."""

@@ -60,7 +60,7 @@ def test_one_burette_reading_changes_all_that_rests_on_it_on_the_page(open_page,
 def test_a_page_that_is_opened_later_has_followed_and_says_where_it_could_not(open_page, address):
     page = open_page(CHAIN)
     _measure(page)
-    page.goto(address + "/measure/chamber-volume/")
+    page.goto(address + "/calculators/chamber-volume/")
     expect(calculator(page).locator('[name="fill.1"]')).to_have_value("46.776 46.776")
     fill(page, fill__1="49.680 49.680")
     answered(page)
