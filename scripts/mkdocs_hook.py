@@ -84,6 +84,12 @@ def on_page_markdown(markdown: str, *, page: Page, config: MkDocsConfig, files: 
     return _QUOTE.sub(lambda match: _quoted(match[1]), markdown)
 
 
+def on_page_content(content: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
+    """Tell the check of links that a page has the anchors of its questions, which it cannot see inside a fence."""
+    page.present_anchor_ids = (page.present_anchor_ids or set()) | set(re.findall(r'\bid="(q-[\w-]+)"', content))
+    return content
+
+
 def embed(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:
     """Turn a ``calculator`` fence into the element, with its worked example."""
     try:

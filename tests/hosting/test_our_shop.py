@@ -82,10 +82,12 @@ def test_figures_of_the_shop_card_are_not_called_the_demonstration_engine_s(buil
     assert not [text for text in beside if "demonstration" in text]
 
 
-def test_the_shop_calculator_starts_from_the_shop_wrench(built):
+def test_the_shop_page_asks_the_question_of_the_shop_card_and_quotes_its_answer(built):
     page = (built / "shop/before-a-head-goes-on/index.html").read_text(encoding="utf-8")
-    (field,) = re.findall(r'<input[^>]*name="graduation"[^>]*>', page)
-    assert 'value="2"' in field
+    (asked,) = re.findall(r"<bench-question .*?</bench-question>", page, re.DOTALL)
+    assert "Marram F4, by our shop" in html.unescape(asked)
+    (quoted,) = re.findall(r'<data class="answer-value" value="torque.wrench.settings"[^>]*>(.*?)</data>', page)
+    assert quoted in asked
 
 
 def test_the_book_itself_follows_the_shop_card(built):

@@ -318,6 +318,7 @@ def test_common_practice_in_a_step_is_a_mark_behind_a_full_stop_and_named_in_the
 
 NAMED_STEPS = {
     ("build/fit-rings-pistons-and-barrels.md", 8): "Turn the rod out",
+    ("build/fit-tappets-and-pushrods.md", 6): "Check the length",
     ("build/fit-tappets-and-pushrods.md", 8): "Slide each tappet in",
     ("build/set-valve-lash.md", 3): "Make sure that it cannot roll or fall",
     ("build/set-valve-lash.md", 4): "Take the rocker covers off",
@@ -333,7 +334,7 @@ NAMED_STEPS = {
     ("refit/fuel-and-oil-pipes.md", 2): "Make it safe",
     ("refit/fuel-and-oil-pipes.md", 13): "Prove the fuel side",
     ("refit/put-the-engine-in.md", 1): "Secure the vehicle",
-    ("refit/put-the-engine-in.md", 15): "Neutral, then lower the vehicle",
+    ("refit/put-the-engine-in.md", 17): "Neutral, then lower the vehicle",
     ("run/balance-the-carburettors.md", 15): "Test by cylinder",
     ("run/first-start.md", 15): "Look while it cools",
     ("run/first-start.md", 17): "Leave it overnight",

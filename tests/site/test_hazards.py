@@ -91,7 +91,8 @@ HAZARDS = {
     ),
     "pipes that fall": Hazard(r"\boffer the system up\b|\bhang the weight\b", r"slips off its studs"),
     "an engine that swings over": Hazard(
-        r"\bslacken pass by pass\b|\bturned on its stand\b", r"\bheavier on\b.*\bswings\b"
+        r"\bslacken pass by pass\b|\bturn(?:ed on its| the) stand\b|\bturn (?:this|one) side up\b",
+        r"\bheavier on\b.*\bswings\b",
     ),
     "springs under load": Hazard(
         r"\b(?:press|compress|squeeze) the spring\b|\blet the spring up\b|\bvalves? with (?:its|their) springs?\b",
@@ -223,12 +224,28 @@ IN_ORDER = {
         "The other side's barrels clamped",
     ),
     "heads/assemble-the-valves": ("a turn of tape over", "take sleeve or tape off", "**Compress the spring.**"),
+    "build/fit-pushrod-tubes": (
+        "Deflectors under and between the barrels",
+        "**Stand the tubes in the case.**",
+        "Two people turn it",
+        "With the engine turned on its stand",
+        "**Offer the head up.**",
+    ),
+    "run/first-start": (
+        "**Look at the gauge first.**",
+        "**Hold a fast idle.**",
+        "Do steps 15 to 17",
+        "**Or load it on rollers.**",
+        "nobody in front, behind or beside the wheels",
+        "straps it down",
+        "**Look while it cools.**",
+    ),
     "refit/oil-cooler-and-shrouding": ("plugs and tape out of their holes", "**Fit cooler and seals.**"),
     "run/trace-oil-leaks": ("breather's hose off", "glove or gauge off, hose back on"),
     "refit/exhaust": (
         "come out of the ports, counted",
         "A system that slips off its studs",
-        "Every flange must come",
+        "Every flange must slide onto its studs",
         "**Hang the weight",
     ),
     "refit/fuel-and-oil-pipes": (
@@ -256,8 +273,10 @@ IN_ORDER = {
         "Bag off the gearbox's mouth",
         "In gear,",
         "what held the gearbox",
+        "**Set the clutch.**",
+        "The earth (ground) strap first",
         "**Neutral, then lower the vehicle.**",
-        "Straps off",
+        "Take off the straps",
         "Tools and rags counted",
         "**Connect the battery",
     ),
