@@ -4,6 +4,7 @@ import pytest
 
 from calculators import InputErrors, magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
+from tests.physics import falls, goes_as_physics_sends_it
 
 ONE = {"fitted_length": "38 mm", "valve_lift": "8 mm", "wire": "4.2 mm", "total": "6.5"}
 SURE = {"wire_error": "0", "coils_error": "0", "length_error": "0", "length_scatter": "0"}
@@ -124,3 +125,8 @@ def test_an_inner_spring_half_told_is_asked_for_and_not_wrong():
     asked = asked_with("springs.bind", [f"{key}={text}" for key, text in ONE.items()] + ["inner_total=7"])
     assert not asked.errors
     assert asked.lacking[0].field == "inner_wire"
+
+
+test_the_margin_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    answer, falls("valve_lift", (5, 9), "margin", "the coils come nearer")
+)
