@@ -1,66 +1,11 @@
-"""Drawings of fits and wear: the worst of each kind between its limits, and the worn bores."""
+"""Worn barrels, each cut open with its wear far too large."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 
-from calculators._drawing import Drawing
-from calculators._report import Figure
 from calculators._units import figures
-
-_VERDICT_WORDS = {"in": "in", "out": "out", "too close to call": "close", "": ""}
-_LEFT, _RIGHT = 166.0, 250.0
-_ENDS = (150.0, 270.0)
-_PITCH = 24.0
-
-
-@dataclass(frozen=True, slots=True)
-class Bar:
-    """One kind's worst part: where it lies between its limits, 0 the least and 1 the greatest allowed."""
-
-    name: str
-    part: str
-    place: float
-    reach: float
-    least: bool
-    most: bool
-    verdict: str
-    said: str
-
-
-@lru_cache(maxsize=32)
-def limits_figure(bars: tuple[Bar, ...]) -> Figure:
-    """Draw for each kind what is allowed as a band, and the worst part with its uncertainty on it."""
-    drawing = Drawing(340, 34 + _PITCH * len(bars))
-    drawing.text((_LEFT + _RIGHT) / 2, 11, "allowed", "words")
-    for row, bar in enumerate(bars):
-        y = 34 + _PITCH * row
-        drawing.text(4, y, bar.name, "words", anchor="start")
-        start = _LEFT if bar.least else _ENDS[0]
-        end = _RIGHT if bar.most else _ENDS[1]
-        drawing.rectangle(start, y - 8, end - start, 16, "band")
-        for there, x in ((bar.least, _LEFT), (bar.most, _RIGHT)):
-            if there:
-                drawing.line(x, y - 10, x, y + 10, "edge")
-        middle = _across(bar.place)
-        drawing.line(_across(bar.place - bar.reach), y, _across(bar.place + bar.reach), y, "arrow")
-        if bar.verdict == "out":
-            drawing.path([(middle - 5, y - 5), (middle + 5, y + 5)], "arrow")
-            drawing.path([(middle - 5, y + 5), (middle + 5, y - 5)], "arrow")
-        else:
-            drawing.circle(middle, y, 5, "chosen" if bar.verdict == "in" else "stud")
-        drawing.text(336, y, _VERDICT_WORDS[bar.verdict], "number", anchor="end")
-    said = "; ".join(bar.said for bar in bars)
-    return Figure(
-        key="worst",
-        title="The worst part of each kind: dot in, cross out, ring too close to call; the stroke is its uncertainty",
-        svg=drawing.svg(f"The worst part of each kind against its limits. {said}."),
-    )
-
-
-def _across(place: float) -> float:
-    return min(_ENDS[1], max(_ENDS[0], _LEFT + (_RIGHT - _LEFT) * place))
+from calculators.bench import Drawing, Figure
 
 
 @lru_cache(maxsize=32)
