@@ -1,45 +1,31 @@
-"""What is said about a tightened stud: its values, tables, cautions and notes."""
+"""What is said of a tightened stud: its values, its thread in other conditions, what it warns of."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
-from calculators._fasteners.clamp_drawing import Band, clamp_bands
-from calculators._fasteners.tightened_stud import Ends, Hold, Joint, Tightening, held
-from calculators._report import COMMON_PRACTICE, Caution, Column, Figure, Report, Row, Source, Table, Value
-from calculators._units import (
-    bare,
-    figures,
-    magnitude_in,
-    number_in,
-    plain,
-    printed,
-    quantity,
-    reading,
-    symbol_of,
-    with_plus_minus,
-)
+from calculators._units import bare, figures, plain, reading, with_plus_minus
 from calculators._words import word
-from calculators.formulas.bolted_joint import HANDBOOK_K, LUBRICANTS, SHEAR_SHARE, external_shear_area
-from calculators.formulas.threads import Steel, Thread, pitch_diameter, stress_area
+from calculators.bench import (
+    COMMON_PRACTICE,
+    Caution,
+    Column,
+    ResultTable,
+    Source,
+    TableRow,
+    Value,
+    magnitude_in,
+    quantity,
+)
+from calculators.fasteners.pull_drawing import Band
+from calculators.fasteners.thread_and_steel import steel_source
+from calculators.fasteners.tightened_stud import FRICTION, LONG, Tightening
+from calculators.formulas.bolted_joint import HANDBOOK_K, LUBRICANTS
+from calculators.formulas.threads import pitch_diameter
 
-LONG = Source("ISO 16047, tightening torque, and VDI 2230-1", "memory")
-FRICTION = Source("VDI 2230-1, friction classes A, B and C, seen in a fastener supplier's copy")
 SHORT = Source("Shigley's Mechanical Engineering Design, 10th edition, eq. 8-27 and table 8-15", "memory")
-METRIC_STEEL = Source("ISO 898-1, stress under proof load, seen in a fastener supplier's copy")
-INCH_STEEL = Source("SAE J429, table 1, seen in a fastener supplier's copy")
 TWIST = Source("VDI 2230-1, assembly preload from the equivalent stress", "memory")
 DECISION = Source("ISO 14253-1, rules for proving conformity and nonconformity", "memory")
-SHEAR = Source("FED-STD-H28/2 and VDI 2230-1, shear area of the internal thread", "memory")
-CASES: dict[str, Ends] = {"cast aluminium": (90.0, 180.0), "cast magnesium": (110.0, 145.0), "unknown": (90.0, 180.0)}
-"""Shear strength of case metals, least and most, [MPa]: castings from as cast to heat-treated."""
-CASTINGS = {
-    "cast aluminium": "typical shear strengths from 356.0-F to 356.0-T6, seen in casters' tables",
-    "unknown": "typical shear strengths of aluminium and magnesium castings, least and most of both",
-    "cast magnesium": "typical shear strengths of magnesium-aluminium-zinc castings, quoted from memory, not seen",
-    "own": "shear strength as typed",
-}
 
 _LONG_FORMULA = "torque ÷ (½ (P + π μ′ d₂) ÷ (π − μ′ P ÷ d₂) + μ (face + hole) ÷ 4), μ′ = μ ÷ cos 30°"
 _STANDS_WORDS = {
@@ -49,49 +35,7 @@ _STANDS_WORDS = {
 }
 _ENDS_WORDS = {"least": "Least", "most": "Most"}
 _CONDITION_WORDS = {"dry": "dry", "oiled": "oiled", "anti-seize": "anti-seize", "own": "own friction"}
-HOLD_WORDS = {"in": "holds", "out": "tears out", "too close to call": "too close to call"}
 FITTED_WORDS = {"dry": "dry", "oiled": "oiled", "anti-seize": "with anti-seize paste", "own": "with your own friction"}
-
-
-def report(joint: Joint) -> Report:
-    """Report what the torque makes of the stud, and what the case holds."""
-    least, most = joint.pulls
-    shares = f"{_percent(joint.proof_shares[0])} to {_percent(joint.proof_shares[1])}"
-    holds = (joint.hold(False), joint.hold(True))
-    return Report(
-        lead=(
-            f"{printed(joint.torque, symbol_of(joint.torque))} on {joint.stud.thread.name}, "
-            f"{FITTED_WORDS[joint.condition]}, pulls each stud with {_kn(least)} to {_kn(most)} kN: "
-            f"{shares} of the proof load of {steel_words(joint.stud.steel)}. With the twist of the nut it reaches "
-            f"{_percent(joint.yield_shares[1])} of the yield point."
-        ),
-        values=(*pull_values(joint), *(total_values(joint) if joint.studs else ()), *stress_values(joint)),
-        tables=(
-            conditions_table(joint),
-            case_table(
-                joint.stud.thread,
-                joint.stud.steel,
-                joint.case,
-                joint.strength,
-                joint.length,
-                joint.pulls[1],
-                joint.inserted,
-            ),
-        ),
-        figures=(_figure(joint, holds),),
-        cautions=tuple(_cautions(joint, holds[joint.inserted])),
-        notes=tuple(tightening_notes(joint)),
-    )
-
-
-def steel_words(steel: Steel) -> str:
-    """Name a steel in a sentence: ``class 8.8``, ``grade 5``."""
-    return steel.name if steel.graded else f"class {steel.name}"
-
-
-def steel_source(steel: Steel) -> Source:
-    """Return where a steel's stresses come from."""
-    return INCH_STEEL if steel.graded else METRIC_STEEL
 
 
 def pull_values(joint: Tightening) -> Iterator[Value]:
@@ -222,7 +166,7 @@ def stress_values(joint: Tightening) -> Iterator[Value]:
     )
 
 
-def conditions_table(joint: Tightening) -> Table:
+def conditions_table(joint: Tightening) -> ResultTable:
     """Return what the same torque makes of threads in another condition."""
     stud, dry = joint.stud, joint.stud.middle(LUBRICANTS["dry"])
     rows = []
@@ -238,8 +182,8 @@ def conditions_table(joint: Tightening) -> Table:
             stud.middle(friction) / dry,
             stud.torque / (factor * stud.thread.major) / 1000 if factor else None,
         )
-        rows.append(Row(cells=cells, chosen=name == joint.condition))
-    return Table(
+        rows.append(TableRow(cells=cells, chosen=name == joint.condition))
+    return ResultTable(
         key="conditions",
         title="The same torque on other threads",
         columns=(
@@ -263,78 +207,13 @@ def conditions_table(joint: Tightening) -> Table:
     )
 
 
-def stud_thread_shears(thread: Thread, steel: Steel, length: Any) -> float:
-    """Return the pull at which the stud's own thread shears off over a length, [N]."""
-    return float(
-        SHEAR_SHARE * steel.breaking * external_shear_area(thread.major, thread.pitch, bare(number_in(length, "mm"))[0])
-    )
-
-
-def case_table(
-    thread: Thread, steel: Steel, case: str, strength: Ends, length: Any, pull: float, inserted: bool
-) -> Table:
-    """Return what the thread in the case holds against a pull, [N], bare and with a wire insert."""
-    holds = tuple(held(thread, length, strength, pull, each) for each in (False, True))
-    own = stud_thread_shears(thread, steel, length)
-    rows = (
-        Row(
-            cells=(
-                "Wire insert" if each else "Bare",
-                quantity(hold.major, "mm"),
-                hold.area,
-                hold.ends[0] / 1000,
-                hold.ends[1] / 1000,
-                HOLD_WORDS[hold.verdict],
-                quantity(hold.needed, "mm"),
-            ),
-            chosen=each == inserted,
-        )
-        for each, hold in enumerate(holds)
-    )
-    return Table(
-        key="case",
-        title="What the thread in the case holds",
-        columns=(
-            Column(key="thread", label="Thread"),
-            Column(key="diameter", label="Its diameter", unit="mm"),
-            Column(key="area", label="Sheared area, mm²", places=0),
-            Column(key="least", label="Holds at least, kN", places=1, strong=True),
-            Column(key="most", label="At most, kN", places=1),
-            Column(key="verdict", label="Against the most pull"),
-            Column(key="needed", label="Length sure to hold", unit="mm", places=1),
-        ),
-        rows=tuple(rows),
-        formula="0.875 π × diameter × length × shear strength; the hole of an insert is 1.299 P wider than the stud; "
-        f"the stud breaks at {_kn(steel.breaking * stress_area(thread))} kN, its own thread shears at {_kn(own)} kN",
-        source=Source(f"{SHEAR}; {CASTINGS[case]}"),
-        given=(
-            ("length", length),
-            ("shear strength", f"{plain(strength[0])} to {plain(strength[1])} MPa"),
-            ("most pull", f"{_kn(pull)} kN"),
-        ),
-    )
-
-
 def pull_bands(joint: Tightening) -> list[Band]:
     """Return the pull of each thread condition, [kN]."""
+    pulls = {name: joint.stud.pulls(ends) for name, ends in joint.conditions.items()}
     return [
-        Band(_CONDITION_WORDS[name], *_kilo(joint.stud.pulls(ends)), name == joint.condition)
-        for name, ends in joint.conditions.items()
+        Band(_CONDITION_WORDS[name], least / 1000, most / 1000, chosen=name == joint.condition)
+        for name, (least, most) in pulls.items()
     ]
-
-
-def _figure(joint: Joint, holds: tuple[Hold, Hold]) -> Figure:
-    case = [
-        Band(f"case holds, {'with insert' if inserted else 'bare'}", *_kilo(hold.ends), inserted == joint.inserted)
-        for inserted, hold in enumerate(holds)
-    ]
-    return clamp_bands(pull_bands(joint), case, joint.stud.proof / 1000)
-
-
-def _cautions(joint: Joint, hold: Hold) -> Iterator[Caution]:
-    yield from strength_cautions(joint)
-    yield from case_cautions(hold, joint.pulls[1], joint.inserted)
-    yield from lubricant_cautions(joint)
 
 
 def strength_cautions(joint: Tightening) -> Iterator[Caution]:
@@ -349,18 +228,6 @@ def strength_cautions(joint: Tightening) -> Iterator[Caution]:
             f"This torque can pull the stud to {_percent(joint.proof_shares[1])} of its proof load and, with the twist "
             f"of the nut, to {_percent(joint.yield_shares[1])} of its yield point. Beyond 100% it stretches for good, "
             "and one that breaks flies into hand or face. Check class, thread condition and figure before you tighten.",
-        )
-
-
-def case_cautions(hold: Hold, most: float, inserted: bool) -> Iterator[Caution]:
-    """Yield what can happen to the thread of the case under the most pull, [N]."""
-    if hold.verdict != "in":
-        cure = "Have the insert looked at" if inserted else "Have a thread insert fitted"
-        yield Caution(
-            "caution",
-            f"The thread of the case may tear out at {_kn(hold.ends[0])} kN, and the stud may pull with "
-            f"{_kn(most)} kN: a wrench that gives way skins your knuckles. {cure}, or ask a machine shop, "
-            "before you tighten.",
         )
 
 
@@ -407,10 +274,6 @@ def tightening_notes(joint: Tightening) -> Iterator[str]:
         yield "SAE J429 begins at 1/4 in. Its stresses are taken for this thinner thread as well."
     if steel.graded != (thread.per_inch is not None):
         yield "Thread and class come from two systems of standards. Make sure that both were read right."
-
-
-def _kilo(ends: tuple[float, float]) -> tuple[float, float]:
-    return ends[0] / 1000, ends[1] / 1000
 
 
 def _percent(share: float) -> str:

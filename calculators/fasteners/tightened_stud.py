@@ -1,4 +1,4 @@
-"""One tightened stud as typed: its pull between two frictions, and the thread in the case that holds it."""
+"""One tightened stud: its pull and its stress between two frictions."""
 
 from __future__ import annotations
 
@@ -6,16 +6,18 @@ import math
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import bare, number_in
+from calculators.bench import Source
 from calculators.formulas.bolted_joint import (
     LUBRICANTS,
     bearing_arm,
     combined_stress,
-    internal_shear_area,
     screw_arm,
 )
 from calculators.formulas.decision_rule import Verdict, judged
-from calculators.formulas.threads import Steel, Thread, insert_major, pitch_diameter, stress_area
+from calculators.formulas.threads import Steel, Thread, pitch_diameter, stress_area
+
+LONG = Source("ISO 16047, tightening torque, and VDI 2230-1", "memory")
+FRICTION = Source("VDI 2230-1, friction classes A, B and C, seen in a fastener supplier's copy")
 
 Ends = tuple[float, float]
 """The least and the most of a range."""
@@ -89,65 +91,6 @@ class TightenedStud:
         return combined_stress(pull, pull * screw, self.area)
 
 
-@dataclass(frozen=True, slots=True)
-class Hold:
-    """What tears a thread out of the case.
-
-    Parameters
-    ----------
-    major : float, [mm]
-    area : float or ufloat, [mm²]
-    ends : (float, float), [N]
-        Least and most, the reading's uncertainty included.
-    needed : float, [mm]
-        The length that is sure to hold the most pull.
-    verdict : str
-        On the least of it against the most pull.
-    """
-
-    major: float
-    area: Any
-    ends: Ends
-    needed: float
-    verdict: Verdict
-
-
-def length_needed(thread: Thread, strength: Ends, pull: float, inserted: bool) -> float:
-    """Return the length of thread in the case that is sure to hold a pull, [mm]."""
-    major = _major_of(thread, inserted)
-    return float(pull / (strength[0] * internal_shear_area(major, thread.pitch, 1.0)))
-
-
-def held(thread: Thread, length: Any, strength: Ends, pull: float, inserted: bool) -> Hold:
-    """Return what the case holds, bare or with an insert of the same length.
-
-    Parameters
-    ----------
-    length : Quantity, [length]
-        Of full threads in the case; it may carry an uncertainty.
-    strength : (float, float), [MPa]
-        Ends of the case's shear strength.
-    pull : float, [N]
-        The most pull of the stud.
-    inserted : bool
-    """
-    major = _major_of(thread, inserted)
-    area = internal_shear_area(major, thread.pitch, number_in(length, "mm"))
-    best, spread = bare(area)
-    least, most = (max(best - (spread or 0), 0) * strength[0], (best + (spread or 0)) * strength[1])
-    return Hold(
-        major=major,
-        area=area,
-        ends=(least, most),
-        needed=length_needed(thread, strength, pull, inserted),
-        verdict=judged((least + most) / 2, (most - least) / 2, low=pull),
-    )
-
-
-def _major_of(thread: Thread, inserted: bool) -> float:
-    return insert_major(thread.major, thread.pitch) if inserted else thread.major
-
-
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Tightening:
     """One stud and how it is tightened.
@@ -209,29 +152,3 @@ class Tightening:
         if self.meant_for in ("same", self.condition):
             return 1.0
         return self.stud.middle(self.friction) / self.stud.middle(LUBRICANTS[self.meant_for])
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Joint(Tightening):
-    """Everything typed about one stud and its case.
-
-    Parameters
-    ----------
-    case : str
-        Its metal.
-    strength : (float, float)
-        Ends of the case's shear strength, [MPa].
-    length : Quantity, [length]
-        Of full threads in the case; it may carry an uncertainty.
-    inserted : bool
-        The case has a wire thread insert now.
-    """
-
-    case: str
-    strength: Ends
-    length: Any
-    inserted: bool
-
-    def hold(self, inserted: bool) -> Hold:
-        """Return what the case holds, bare or with an insert of the same length."""
-        return held(self.stud.thread, self.length, self.strength, self.pulls[1], inserted)

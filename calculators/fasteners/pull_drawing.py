@@ -1,13 +1,12 @@
-"""The pull of a stud as bands on one scale: each thread condition against proof, and the thread in the case."""
+"""The pull of a stud as bands on one scale, each thread condition against the proof load."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from calculators._drawing import Drawing
-from calculators._report import Figure
 from calculators._units import figures, plain
+from calculators.bench import Drawing, Figure
 
 _LEFT, _RIGHT, _TOP, _PITCH = 14.0, 326.0, 62.0, 44.0
 _STEPS = (1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0)
@@ -27,19 +26,16 @@ class Band:
         return f"{self.name[0].upper()}{self.name[1:]}: {figures(self.least, 1)} to {figures(self.most, 1)} kN"
 
 
-def clamp_bands(pulls: Sequence[Band], holds: Sequence[Band], proof: float) -> Figure:
-    """Draw what a torque makes of each thread condition, and what the case holds, beside the proof load.
+def pull_figure(bands: Sequence[Band], proof: float) -> Figure:
+    """Draw what a torque makes of each thread condition beside the proof load.
 
     Parameters
     ----------
-    pulls : sequence of Band
+    bands : sequence of Band
         One a thread condition.
-    holds : sequence of Band
-        What tears the thread out of the case.
     proof : float, [kN]
         Proof load of the stud.
     """
-    bands = (*pulls, *holds)
     reach = 1.06 * max(proof, *(band.most for band in bands))
 
     def across(pull: float) -> float:
@@ -50,8 +46,6 @@ def clamp_bands(pulls: Sequence[Band], holds: Sequence[Band], proof: float) -> F
     drawing.text(_LEFT, 10, "Pull of one stud, kN", anchor="start")
     for number, band in enumerate(bands):
         top = _TOP + number * _PITCH
-        if number == len(pulls):
-            drawing.line(_LEFT, top - 6, _RIGHT, top - 6, "thin")
         drawing.text(
             _LEFT, top + 4, f"{'▶ ' if band.chosen else ''}{band.words}", "number" if band.chosen else "words", "start"
         )
@@ -70,7 +64,6 @@ def clamp_bands(pulls: Sequence[Band], holds: Sequence[Band], proof: float) -> F
     said = "; ".join(band.words + (", as asked" if band.chosen else "") for band in bands)
     return Figure(
         key="clamp",
-        title=f"What this torque makes of one stud{', and what the case holds' if holds else ''}; the upright stroke "
-        "is the proof load",
+        title="What this torque makes of one stud; the upright stroke is the proof load",
         svg=drawing.svg(f"Pull of one stud beside its proof load of {figures(proof, 1)} kN. {said}."),
     )
