@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._measuring.chamber_drawing import fills_chart
 from calculators._units import figures, magnitude_in, printed, spread_alone
 from calculators._words import listed as in_words
 from calculators.bench import (
@@ -46,6 +45,7 @@ from calculators.measuring.filling import (
     scatter_of,
     unit_of,
 )
+from calculators.measuring.fills_drawing import fills_chart
 
 FEW = 10
 """Effective degrees of freedom below which the ± is mostly the price of too few fills."""

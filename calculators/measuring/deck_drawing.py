@@ -1,4 +1,4 @@
-"""Drawing of the deck calculator: each piston seen from above, with its readings and the way it leans."""
+"""Each piston seen from above, with its readings and the way it leans."""
 
 from __future__ import annotations
 
@@ -6,9 +6,8 @@ import math
 from dataclasses import dataclass
 from functools import lru_cache
 
-from calculators._drawing import Drawing, around
-from calculators._report import Figure
 from calculators._units import figures
+from calculators.bench import Drawing, Figure, around
 
 _ACROSS = (86.0, 254.0)
 _CELL = 199.0
