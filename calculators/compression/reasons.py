@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 
-from calculators._compression.binding_limit import binding_limit
-from calculators._compression.measured_engine import Engine
-from calculators._compression.words import apart, everywhere, length, named, shortage
-from calculators._errors import FieldError
-from calculators._units import plain, quantity, symbol_of
+from calculators._units import plain
 from calculators._words import listed
+from calculators.bench import FieldError, quantity, symbol_of
+from calculators.compression.binding_limit import binding_limit
+from calculators.compression.engine import Engine
+from calculators.compression.stacks_told import everywhere, shortage
+from calculators.compression.words import apart, length, named
 from calculators.formulas.spacer_choice import HEIGHT_GRAIN, Question, Stack, least_step, windows
 
 

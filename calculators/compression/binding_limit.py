@@ -6,9 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from calculators._compression.measured_engine import Engine
-from calculators._compression.words import apart, everywhere, length, named
-from calculators._units import figures, magnitude_in, quantity, symbol_of, unit
+from calculators._units import figures, unit
+from calculators.bench import magnitude_in, quantity, symbol_of
+from calculators.compression.engine import Engine
+from calculators.compression.stacks_told import everywhere
+from calculators.compression.words import apart, length, named
 from calculators.formulas.spacer_choice import HEIGHT_GRAIN, Question, Stack, stacks_of
 
 _NO_STEP = 1e6  # mm; tops that may stand so far apart are not held to be level
@@ -16,7 +18,7 @@ _NO_STEP = 1e6  # mm; tops that may stand so far apart are not held to be level
 
 @dataclass(frozen=True, slots=True)
 class Limit:
-    """The field that binds, what it is called, and what would reach the ratio but for it."""
+    """The entry that binds, what it is called, and what would reach the ratio but for it."""
 
     field: str
     name: str

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from calculators._compression.measured_engine import Engine
-from calculators._compression.words import apart, length, named, shortage, under_head
-from calculators._report import Column, Row, Source, Table
-from calculators._units import magnitude_in, plain, quantity, symbol_of, unit
+from calculators._units import plain, unit
+from calculators.bench import Column, ResultTable, Source, TableRow, magnitude_in, quantity, symbol_of
+from calculators.compression.engine import Engine
+from calculators.compression.stacks_told import shortage, under_head
+from calculators.compression.words import apart, length, named
 from calculators.formulas.spacer_choice import GRAIN, HEIGHT_GRAIN, Question, candidates
 
 SHOWN = 40
@@ -18,7 +19,7 @@ SEARCH = Source("exact search over every stack of the drawer", "identity")
 
 def candidates_table(
     engine: Engine, question: Question, number: int, chosen: tuple[int, ...] | None, missed: bool
-) -> Table:
+) -> ResultTable:
     """Return the candidates for one head, the chosen one marked; ``missed`` where it is only the nearest."""
     head = engine.heads[number]
     best = question.weighed(head, chosen)[:3] if chosen else None
@@ -41,8 +42,8 @@ def candidates_table(
                 or _losing(question.weighed(head, choice)[:3], best)
             )
         cells = (under_head(engine, head, stacks), min(ratios), max(ratios), min(gaps) * in_symbol, why)
-        rows.append(Row(cells=cells, chosen=choice == chosen))
-    return Table(
+        rows.append(TableRow(cells=cells, chosen=choice == chosen))
+    return ResultTable(
         key=f"candidates_{number + 1}",
         title=f"What could go under {named(head, 'cylinder')}, nearest to the wanted ratio first{more}",
         columns=(

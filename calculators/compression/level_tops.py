@@ -9,9 +9,11 @@ from typing import Any
 
 from uncertainties import UFloat, ufloat
 
-from calculators._compression.fitted_barrels import Barrel
-from calculators._compression.measured_engine import Engine, best_estimate
-from calculators._units import bare, magnitude_in, number_in
+from calculators._units import bare
+from calculators._verdict import best_of
+from calculators.bench import magnitude_in, number_in
+from calculators.compression.engine import Engine
+from calculators.compression.fitted import Barrel
 from calculators.formulas.decision_rule import Verdict, judged
 from calculators.formulas.spacer_choice import HEIGHT_GRAIN
 
@@ -36,7 +38,7 @@ def steps(engine: Engine, fitted: Sequence[Barrel]) -> Iterator[Step]:
             continue
         tops = [_top(engine, cylinder, fitted[cylinder]) for cylinder in head]
         pairs = [
-            one - other if best_estimate(one) >= best_estimate(other) else other - one
+            one - other if best_of(one) >= best_of(other) else other - one
             for one, other in itertools.combinations(tops, 2)
         ]
         apart = max(pairs, key=lambda step: sum(_interval(step)))
