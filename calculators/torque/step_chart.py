@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from calculators._drawing import Drawing
-from calculators._report import Figure
+from calculators.bench import Drawing, Figure
 
 _WIDTH, _HEIGHT = 340.0, 206.0
 _LEFT, _RIGHT, _TOP, _FOOT = 44.0, 330.0, 58.0, 160.0

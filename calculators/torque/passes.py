@@ -8,12 +8,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._errors import FieldError, InputErrors
-from calculators._torque.wrenches import MAIN_WORDS
-from calculators._units import magnitude_in, number_in, printed, quantity, reading
+from calculators._units import reading
+from calculators.bench import FieldError, InputErrors, magnitude_in, number_in, printed, quantity
 from calculators.formulas.wrench_marks import even_shares, nearest_mark
 from calculators.formulas.wrench_reach import TRUE_FROM, Wrench
 
+MAIN_WORDS = "wrench"
+"""What the only wrench is called, or the larger of two."""
+UNITS = ("N·m", "lbf·ft", "lbf·in", "kgf·m")
 FARTHEST = 0.04
 """A final mark farther off than this share of the final torque is not that torque (common practice, no source)."""
 HIGHEST_NIP = 0.75
@@ -68,6 +70,11 @@ class Pass:
         return quantity(mark / self.wrench.share, self.wrench.unit)
 
 
+def on_one_line(setting: str) -> str:
+    """Return a number and its unit so that no line parts them, however large they are shown."""
+    return setting.replace(" ", "\u00a0", 1)
+
+
 def nominal(number: Any) -> float:
     """Return the best estimate of a number that may carry an uncertainty."""
     return float(getattr(number, "nominal_value", number))
@@ -95,7 +102,7 @@ def planned(target: Any, shares: Sequence[float], wrenches: Sequence[Wrench], ch
     wrenches : sequence of Wrench
         The one to use where it reaches first.
     chosen_by : str
-        Key of the field that the shares come from: passes, shares or nip.
+        Key of the entry that the shares come from: passes, shares or nip.
 
     Raises
     ------

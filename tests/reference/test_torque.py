@@ -1,4 +1,4 @@
-"""Torque stages against the decimal library, numpy and bench practice."""
+"""Passes of a wrench against the decimal library, scipy's constants, and by hand."""
 
 import itertools
 import time
@@ -11,11 +11,9 @@ from hypothesis import strategies as st
 from scipy import constants
 
 from calculators import InputErrors, magnitude_in, quantity
-from calculators._catalogue import calculator
-from calculators._page import live_answer
+from calculators.bench.asking import answered
+from calculators.bench.desk import Desk, Reading
 from calculators.formulas.wrench_marks import nearest_mark
-
-TORQUE = calculator("torque-stages")
 
 
 @given(
@@ -30,13 +28,10 @@ def test_nearest_mark_is_what_decimal_arithmetic_rounds_to(tenths, step):
     assert magnitude_in(found, "N·m") == pytest.approx(float(marks * Decimal(step)), rel=1e-9)
 
 
-def column(report, key, unit):
-    table = report.tables[0]
+def column(found, key, unit):
+    table = found.tables[0]
     place = [column.key for column in table.columns].index(key)
     return [magnitude_in(row.cells[place], unit) for row in table.rows]
-
-
-# the way from the book to the click
 
 
 BOOK = {
@@ -53,10 +48,10 @@ BOOK = {
 
 
 def test_from_the_book_s_pound_feet_to_a_strip_of_stages():
-    # the marks by hand: see checks/torque_stages.yml
-    report = TORQUE.answer(BOOK | {"passes": "2"})
-    assert report.lead.startswith("Set the wrench to 14.5 and 29.0 N·m: every nut at each setting, in the order ")
-    assert [stage.title for stage in report.walks[0].stages] == [
+    # the marks by hand: see checks/torque.yml
+    found = answered("torque.wrench", **BOOK, passes="2")
+    assert found.says.startswith("Set the wrench to 14.5 and 29.0 N·m: every nut at each setting, in the order ")
+    assert [stage.title for stage in found.walks[0].stages] == [
         "Pass 1 of 2: set 14.5 N·m",
         "Pass 2 of 2: set 29.0 N·m",
         "Confirm: set 29.0 N·m",
@@ -71,16 +66,16 @@ torques = st.integers(10, 4000).map(lambda tenths: tenths / 10)
 def test_stages_rise_to_the_target_or_are_refused(target, passes, step, unit):
     typed = {"target": f"{target} N·m", "passes": str(passes), "graduation": f"{step} {unit}", "pattern": "4"}
     try:
-        report = TORQUE.answer(typed)
+        found = answered("torque.wrench", **typed)
     except InputErrors as refused:
         assert {error.field for error in refused.errors} == {"graduation"}
         return
-    marks = column(report, "mark", unit)
+    marks = column(found, "mark", unit)
     assert all(earlier <= later for earlier, later in itertools.pairwise(marks))
     # the last mark is the target to half a step of the scale
     factor = constants.lbf * constants.foot if unit == "lbf·ft" else 1
     assert abs(marks[-1] * factor - target) <= factor * float(step) / 2 * (1 + 1e-9)
-    assert column(report, "N_m", "N·m")[-2:] == pytest.approx([target] * 2, rel=1e-12)
+    assert column(found, "N_m", "N·m")[-2:] == pytest.approx([target] * 2, rel=1e-12)
 
 
 @given(torques, st.sampled_from(["lbf·ft", "lbf·in", "kgf·m", "daN·m"]))
@@ -93,14 +88,13 @@ def test_a_torque_comes_back_from_any_unit(torque, unit):
 @pytest.mark.parametrize(("count", "seconds"), [(12, 0.016), (20, 0.060)])
 def test_studs_never_seen_before_are_answered_between_two_keystrokes(count, seconds):
     # a typed place changes with each key, so that nothing is remembered; the browser takes about four times as long
-    typed = TORQUE.form.prefilled(None, {"pattern": "typed"}, example=True)
     taken = []
     for seed in range(5):
         cells = np.random.default_rng(900 + seed).permutation(900)[:count]
-        places = {f"across.{n}": str(9 * (cell % 30)) for n, cell in enumerate(cells, 1)}
-        places |= {f"up.{n}": str(9 * (cell // 30)) for n, cell in enumerate(cells, 1)}
+        places = {f"stud_across.{n}": Reading(str(9 * (cell % 30))) for n, cell in enumerate(cells, 1)}
+        places |= {f"stud_up.{n}": Reading(str(9 * (cell // 30))) for n, cell in enumerate(cells, 1)}
         started = time.process_time()
-        answered = live_answer(TORQUE, typed | places, None, "p", {"studs": 20})
+        asked = Desk(places).ask("torque.stud_order")
         taken.append(time.process_time() - started)
-        assert answered["lead"]
+        assert asked.answer
     assert min(taken) < seconds

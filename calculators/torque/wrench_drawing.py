@@ -5,8 +5,7 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
-from calculators._drawing import Drawing, around
-from calculators._report import Figure
+from calculators.bench import Drawing, Figure, around
 
 _WIDTH, _SIDE, _SHORTEST = 340.0, 34.0, 40.0
 

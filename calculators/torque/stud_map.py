@@ -7,8 +7,7 @@ import math
 from contextlib import nullcontext
 from functools import lru_cache
 
-from calculators._drawing import Drawing, around
-from calculators._report import Figure
+from calculators.bench import Drawing, Figure, around
 from calculators.formulas.tightening_order import Point, centroid
 
 _WIDTH, _MARGIN, _TALLEST = 340.0, 48.0, 300.0
@@ -33,7 +32,7 @@ def stud_map(
     order : tuple of int
         Indices into ``positions``, first to last.
     rows : tuple of int, optional
-        Where the studs can be moved: the row of a form that each stands in.
+        Where the studs can be moved: the row of the table that each stands in.
     screws : tuple of (str, (x, y)), [mm], optional
         Screws besides the studs, by name.
     """
