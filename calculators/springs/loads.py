@@ -183,7 +183,7 @@ class Loads(Question):
         """Return what was read of one spring; a length without its load, or a load without its length, is asked for."""
         errors = self.length_error, self.length_scatter
         points, halves = [], []
-        behind = " of the inner spring" if which is INSIDE else ""
+        behind = which.behind
         for key, word, (length, load) in zip("ab", ("first", "second"), pressed, strict=True):
             if length is not None and load is not None:
                 told = f"Load at the {word} length{behind}"

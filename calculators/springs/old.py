@@ -116,16 +116,9 @@ class OldSprings(Question):
         said="{} of the length",
     )
     rate = optional(
-        measure(
-            "Rate",
-            "N/mm",
-            0.5,
-            1000,
-            why=one_spring.OF_SUCH_ENGINES,
+        one_spring.rate(
             hint="What an error of the length pressed to is worth; empty where the tester's length is sure.",
-            shared_as="spring_rate.1",
             refines=readings.READINGS,
-            said="{}",
         )
     )
     length_error = readings.length_error()

@@ -107,8 +107,8 @@ def test_the_retainer_is_told_valve_by_valve():
                 "Total coils must be fewer, or its wire thinner: they take up 39.90 mm of the fitted 38.00 mm",
             ),
         ),
-        ({"inner_wire": "2.6"}, ("inner_total", "Enter the total coils of the inner spring too")),
-        ({"inner_total": "7"}, ("inner_wire", "Enter the wire diameter of the inner spring too, in millimetres")),
+        ({"inner_wire": "2.6"}, ("inner_total", "Enter the total coils of the inner spring")),
+        ({"inner_total": "7"}, ("inner_wire", "Enter the wire diameter of the inner spring, in millimetres")),
         ({"least_margin": "11"}, ("least_margin", "Least coil-bind margin must be between 0 mm and 10 mm")),
         ({"wire": ""}, ("wire", "Enter the wire diameter, in millimetres")),
         (
