@@ -23,13 +23,11 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.entries import Entry, Given, either_way, length
+from calculators.bench.heads import each_under_one_head
 from calculators.compression.words import named
 from calculators.formulas.cylinder_volume import bore_area, clearance_volume, swept_volume
 
 PROPAGATION = Source("JCGM 100:2008 (GUM), 5.1.2 and 5.2.2; expanded uncertainty 6.2, k = 2")
-DECISION = Source(
-    "ISO 14253-1, rules for proving conformity and nonconformity, with the expanded uncertainty, k = 2", "memory"
-)
 PER_MM = 0.1
 """One cm² of bore is so many cm³ for each millimetre of depth."""
 WANTED = "What is wanted"
@@ -256,9 +254,7 @@ def heads_of(heads: Sequence[Sequence[int]], cylinders: int) -> tuple[tuple[int,
     InputErrors
         Where a cylinder is missing, or named twice.
     """
-    if sorted(cylinder for head in heads for cylinder in head) != list(range(1, cylinders + 1)):
-        message = f"Cylinders under each head must name each cylinder from 1 to {cylinders} once"
-        raise InputErrors(FieldError("heads", message))
+    each_under_one_head(heads, cylinders)
     return tuple(tuple(cylinder - 1 for cylinder in head) for head in heads)
 
 

@@ -9,6 +9,7 @@ from typing import Any
 from calculators._units import figures, plain, spread_alone
 from calculators._verdict import best_of, verdict_on
 from calculators.bench import (
+    DECISION,
     GEOMETRY,
     Answer,
     Caution,
@@ -30,7 +31,6 @@ from calculators.bench import (
 from calculators.bench.drawing import Drawing
 from calculators.compression.cautions import CLOSE, DOMED, KNOCK, fuel
 from calculators.compression.measured import (
-    DECISION,
     PROPAGATION,
     WANTED,
     Cylinder,

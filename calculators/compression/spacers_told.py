@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from calculators._verdict import best_of
 from calculators._words import listed
 from calculators.bench import (
+    DECISION,
     GEOMETRY,
     Column,
     Figure,
@@ -24,7 +25,7 @@ from calculators.compression.candidates import SEARCH
 from calculators.compression.engine import Engine
 from calculators.compression.fitted import Barrel
 from calculators.compression.level_tops import Step
-from calculators.compression.measured import DECISION, PROPAGATION
+from calculators.compression.measured import PROPAGATION
 from calculators.compression.ratio_chart import ratio_chart
 from calculators.compression.stacks_told import under_head
 from calculators.compression.words import length, named, reached

@@ -8,6 +8,7 @@ from calculators._units import bare, figures, plain, reading, with_plus_minus
 from calculators._words import word
 from calculators.bench import (
     COMMON_PRACTICE,
+    DECISION,
     Caution,
     Column,
     ResultTable,
@@ -25,7 +26,6 @@ from calculators.formulas.threads import pitch_diameter
 
 SHORT = Source("Shigley's Mechanical Engineering Design, 10th edition, eq. 8-27 and table 8-15", "memory")
 TWIST = Source("VDI 2230-1, assembly preload from the equivalent stress", "memory")
-DECISION = Source("ISO 14253-1, rules for proving conformity and nonconformity", "memory")
 
 _LONG_FORMULA = "torque ÷ (½ (P + π μ′ d₂) ÷ (π − μ′ P ÷ d₂) + μ (face + hole) ÷ 4), μ′ = μ ÷ cos 30°"
 _STANDS_WORDS = {

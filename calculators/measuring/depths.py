@@ -43,7 +43,6 @@ FEW = 10
 """Effective degrees of freedom below which the ± is mostly the price of too few readings."""
 PLACES = {"mm": 3, "in": 4, "thou": 1}
 PLANE = Source(f"least squares, points at equal steps; {REPEATS.name}")
-DECISION = Source("ISO 14253-1, rules for proving conformity and nonconformity", "memory")
 _SCALE = "Reading of the scale"
 
 

@@ -12,9 +12,6 @@ from calculators.bench import Entry, Quantity, Row, Source, angle, length, read_
 
 THE_HEADS = "How far the heads have moved"
 READINGS = "How good the readings are"
-DECISION = Source(
-    "ISO 14253-1, rules for proving conformity and nonconformity, with the expanded uncertainty, k = 2", "memory"
-)
 COSINES = Source("plane trigonometry: law of cosines", "identity")
 LEVER = Source("plane trigonometry: lever on a shaft", "identity")
 _OTHER = "beyond, it is another engine"

@@ -8,6 +8,7 @@ from calculators._units import figures, plain
 from calculators._verdict import best_of, verdict_on
 from calculators._words import listed
 from calculators.bench import (
+    DECISION,
     Answer,
     Caution,
     Column,
@@ -27,7 +28,7 @@ from calculators.bench import (
     shared,
 )
 from calculators.springs import one_spring, readings
-from calculators.springs.nest import DECISION, INSIDE, OUTER, SPRING, Which, lift_left
+from calculators.springs.nest import INSIDE, OUTER, SPRING, Which, lift_left
 from calculators.springs.spring_drawing import Height, springs_at
 
 

@@ -12,7 +12,6 @@ from calculators.bench import FieldError, InputErrors, Quantity, Source, magnitu
 from calculators.formulas.helical_spring import SURELY_BORNE, shear_stress, tensile_strength
 
 SPRING = Source("Shigley, Mechanical Engineering Design, 10th edition, chapter 10")
-DECISION = Source("ISO 14253-1, decision rules for conformity", "memory")
 MOST_BORNE = 0.75
 """Share of its tensile strength that no spring wire takes in shear, pressed beforehand or not: Shigley, Mechanical
 Engineering Design, 10th edition, table 10-6 (from memory)."""

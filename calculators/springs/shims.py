@@ -8,6 +8,7 @@ from typing import Any
 from calculators._units import figures
 from calculators._verdict import best_of, verdict_on
 from calculators.bench import (
+    DECISION,
     Answer,
     FieldError,
     InputErrors,
@@ -28,7 +29,7 @@ from calculators.bench.entries import listed
 from calculators.formulas.shim_choice import even_shims, shim_stacks
 from calculators.springs import one_spring, readings
 from calculators.springs.loads import FLIES
-from calculators.springs.nest import DECISION, INSIDE, SPRING, Spring, height_for, load_of
+from calculators.springs.nest import INSIDE, SPRING, Spring, height_for, load_of
 from calculators.springs.shim_drawing import shims_under
 from calculators.springs.shims_told import Fitting, headline, table, walk, warnings
 

@@ -9,10 +9,9 @@ from typing import Any
 from calculators._units import figures, plain, printed
 from calculators._verdict import best_of, verdict_on
 from calculators._words import listed
-from calculators.bench import Caution, Column, Quantity, ResultTable, Stage, Step, TableRow, Walk, quantity
+from calculators.bench import DECISION, Caution, Column, Quantity, ResultTable, Stage, Step, TableRow, Walk, quantity
 from calculators.bench.answer import LONGEST_HEADLINE
 from calculators.formulas.decision_rule import Verdict
-from calculators.springs.nest import DECISION
 
 
 @dataclass(frozen=True, slots=True)
