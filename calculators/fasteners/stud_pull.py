@@ -19,6 +19,7 @@ from calculators.bench import (
     number,
     optional,
     quantity,
+    shared,
 )
 from calculators.fasteners.pull_drawing import pull_figure
 from calculators.fasteners.pull_told import (
@@ -104,13 +105,11 @@ class StudPull(Question):
             said="{} studs",
         )
     )
-    wrench_error = measure(
+    wrench_error = shared.error_limit(
         "Error limit of the wrench",
         "%",
-        0,
         25,
         why="a wrench further off is broken",
-        exact=True,
         hint="Plus or minus, of what is set. 4% is a good one with a current calibration.",
         usual="4%",
         shared_as="wrench_error",

@@ -22,6 +22,7 @@ from calculators.bench import (
     number,
     optional,
     quantity,
+    shared,
 )
 from calculators.bench.answer import LONGEST_HEADLINE
 from calculators.fasteners.thread_drawing import profiles
@@ -75,12 +76,11 @@ class WhichThread(Question):
     per_inch = optional(
         number("Threads per inch", 8, 60, why=_LISTED, hint="In place of the pitch.", said="{} to the inch")
     )
-    caliper_error = length(
+    caliper_error = shared.error_limit(
         "Error limit of the calliper",
-        0,
+        "mm",
         0.5,
         why="a calliper further off tells no threads",
-        exact=True,
         hint="Plus or minus. A ± typed with the diameter wins over it.",
         usual="0.05 mm",
         shared_as="calliper_error",

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 from calculators.bench import Entry, Quantity, length, magnitude_in, optional, shared
-from calculators.bench.entries import either_way
 
 LIMITS = "The engine maker's limits"
 GAUGES = "How good the gauges are"
@@ -40,7 +39,7 @@ def in_mm(figure: Quantity | None) -> float | None:
 def _gauge(key: str, label: str, usual: str, said: str, hint: str = "") -> Entry[Quantity]:
     hint = hint or "Plus or minus, the same in all its readings. A ± typed with a reading wins over it."
     facts = {"hint": hint, "usual": usual, "shared_as": key, "refines": GAUGES, "said": said}
-    return either_way(length(label, 0, 1, why="a gauge further off decides nothing", exact=True, **facts))
+    return shared.error_limit(label, "mm", 1, why="a gauge further off decides nothing", **facts)
 
 
 def bore_gauge_error() -> Entry[Quantity]:

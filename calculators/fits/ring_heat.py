@@ -91,19 +91,15 @@ class RingHeat(Question):
             said="temperatures ± {} K",
         )
     )
-    expansion_error = either_way(
-        measure(
-            "Error limit of either expansion",
-            "%",
-            0,
-            50,
-            why=SAYS_NOTHING,
-            exact=True,
-            usual="5 %",
-            hint="Plus or minus, of its figure; 5 % is common practice.",
-            refines=GUESSES,
-            said="expansions ± {}",
-        )
+    expansion_error = shared.error_limit(
+        "Error limit of either expansion",
+        "%",
+        50,
+        why=SAYS_NOTHING,
+        usual="5 %",
+        hint="Plus or minus, of its figure; 5 % is common practice.",
+        refines=GUESSES,
+        said="expansions ± {}",
     )
 
     def answer(self) -> Answer:

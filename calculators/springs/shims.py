@@ -25,7 +25,7 @@ from calculators.bench import (
     quantity,
     shared,
 )
-from calculators.bench.entries import listed
+from calculators.bench.entries import either_way, listed
 from calculators.formulas.shim_choice import even_shims, shim_stacks
 from calculators.springs import one_spring, readings
 from calculators.springs.loads import FLIES
@@ -80,18 +80,20 @@ class Shims(Question):
         8,
         like="0.25 0.5 1",
     )
-    load_band = measure(
-        "Tolerance of the seat load",
-        "%",
-        0.5,
-        30,
-        why="tighter cannot be shimmed",
-        exact=True,
-        hint="Either way, of the load wanted.",
-        usual="5 %",
-        shared_as="seat_load_band",
-        refines="What is wanted",
-        said="± {}",
+    load_band = either_way(
+        measure(
+            "Tolerance of the seat load",
+            "%",
+            0.5,
+            30,
+            why="tighter cannot be shimmed",
+            exact=True,
+            hint="Either way, of the load wanted.",
+            usual="5 %",
+            shared_as="seat_load_band",
+            refines="What is wanted",
+            said="± {}",
+        )
     )
     least_margin = one_spring.least_margin()
     valve_lift = optional(shared.valve_lift(refines=_SPRINGS))
