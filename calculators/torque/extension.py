@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from calculators._verdict import best_of
 from calculators.bench import (
     COMMON_PRACTICE,
     Answer,
@@ -22,7 +23,7 @@ from calculators.torque import at_the_wrench
 from calculators.torque.cautions import WORTH_SAYING, unknowns
 from calculators.torque.owned_wrench import TYPES, Owned
 from calculators.torque.owned_wrench import Extension as OnIt
-from calculators.torque.passes import FARTHEST, MAIN_WORDS, Pass, nominal, reached
+from calculators.torque.passes import FARTHEST, MAIN_WORDS, Pass, reached
 from calculators.torque.passes_told import in_every_unit, wrench_values
 
 _ENDS = "the wrench ends at {}. Use a larger wrench, or a shorter extension."
@@ -105,7 +106,7 @@ class Extension(Question):
         InputErrors
             The wrench does not reach it, or has no mark near enough.
         """
-        needed = float(number_in(self.figure, wrench.unit)) * nominal(wrench.share)
+        needed = float(number_in(self.figure, wrench.unit)) * best_of(wrench.share)
         mark = nearest_mark(needed, wrench.step)
         wanted = printed(quantity(needed, wrench.unit), wrench.unit, 1)
         said = f"The setting must be {wanted}; "

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from calculators._units import reading
+from calculators._verdict import best_of
 from calculators.bench import FieldError, InputErrors, magnitude_in, number_in, printed, quantity
 from calculators.formulas.wrench_marks import even_shares, nearest_mark
 from calculators.formulas.wrench_reach import TRUE_FROM, Wrench
@@ -57,7 +58,7 @@ class Pass:
     @property
     def on_the_nut(self) -> float:
         """Torque on the nut if the wrench reads true, in its unit."""
-        return self.mark / nominal(self.wrench.share)
+        return self.mark / best_of(self.wrench.share)
 
     @property
     def rounding(self) -> float:
@@ -73,11 +74,6 @@ class Pass:
 def on_one_line(setting: str) -> str:
     """Return a number and its unit so that no line parts them, however large they are shown."""
     return setting.replace(" ", "\u00a0", 1)
-
-
-def nominal(number: Any) -> float:
-    """Return the best estimate of a number that may carry an uncertainty."""
-    return float(getattr(number, "nominal_value", number))
 
 
 def decimals(step: float) -> int:
@@ -134,7 +130,7 @@ def reached(name: str, target: Any, share: float, wrenches: Sequence[Wrench]) ->
 
 
 def _setting(target: Any, share: float, wrench: Wrench) -> float:
-    return share * float(number_in(target, wrench.unit)) * nominal(wrench.share)
+    return share * float(number_in(target, wrench.unit)) * best_of(wrench.share)
 
 
 def _out_of_reach(
@@ -181,7 +177,7 @@ def _remedy(target: Any, shares: Sequence[float], wrenches: Sequence[Wrench], ch
 def _least_nip(target: Any, wrenches: Sequence[Wrench]) -> str | None:
     """Return the least first pass that the wrench reaches, as it is typed, or None where it is too near the end."""
     main = wrenches[0]
-    least = max(main.lowest or 0.0, main.true_from or 0.0) / nominal(main.share)
+    least = max(main.lowest or 0.0, main.true_from or 0.0) / best_of(main.share)
     torque = math.ceil(least / main.step - 1e-9) * main.step
     share = torque / magnitude_in(target, main.unit)
     if share > HIGHEST_NIP or reached("", target, share, wrenches) is None:

@@ -6,6 +6,7 @@ import itertools
 from collections.abc import Sequence
 from typing import Any
 
+from calculators._verdict import best_of
 from calculators._words import listed
 from calculators.bench import (
     COMMON_PRACTICE,
@@ -21,7 +22,7 @@ from calculators.bench import (
 )
 from calculators.bench.answer import LONGEST_HEADLINE
 from calculators.formulas.wrench_reach import SMALL_TO
-from calculators.torque.passes import UNITS, Pass, nominal
+from calculators.torque.passes import UNITS, Pass
 from calculators.torque.screws import Screws
 from calculators.torque.screws_told import screw_sentence
 
@@ -185,7 +186,7 @@ def wrench_values(final: Pass, kind: str, lengths: tuple[Any, Any, Any] | None) 
             source=PERMITTED,
             given=(
                 ("mark", quantity(final.mark, wrench.unit)),
-                ("share to set", quantity(100 * nominal(wrench.share), "%")),
+                ("share to set", quantity(100 * best_of(wrench.share), "%")),
                 ("permitted deviation", quantity(100 * wrench.deviation, "%")),
             ),
         ),
