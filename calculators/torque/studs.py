@@ -22,10 +22,10 @@ from calculators.bench import (
     magnitude_in,
     optional,
 )
+from calculators.bench.stud_map import stud_map
 from calculators.formulas.stud_patterns import in_line, ring, two_rows
 from calculators.formulas.tightening_order import Point, SquareOrder, edge_order, imbalances, square_order
 from calculators.torque.step_chart import step_chart
-from calculators.torque.stud_map import stud_map
 
 RINGS = {"3": "3 studs, in a ring", "5": "5 studs, in a ring"}
 ROWS = {str(count): f"{count} studs, {count // 2} by 2" for count in range(4, 21, 2)}
