@@ -67,7 +67,7 @@ def test_no_tightening_figure_stands_where_a_head_is_slackened():
     assert "```calculator" not in page
     assert "backwards" not in page
     assert "*Loosening order*" in page
-    assert 'label="Loosening order"' in text_of(DOCS.parent / "calculators/torque/order_told.py")
+    assert 'label="Loosening order"' in text_of(DOCS.parent / "calculators/_torque/stud_order.py")
 
 
 # ---------------------------------------------------------------------------- the leakage test
