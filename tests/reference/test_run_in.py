@@ -1,7 +1,6 @@
-"""The run-in plan against the standards and libraries that it must agree with."""
+"""Running in against the standards and libraries that it must agree with."""
 
 from datetime import date
-from pathlib import Path
 
 import numpy
 import pytest
@@ -12,33 +11,30 @@ from hypothesis import strategies as st
 from icalendar import Calendar
 from icalendar.parser import Contentlines
 
-from calculators import Date, read_card
-from calculators._catalogue import Calculator
+from calculators import Date
 from calculators.formulas.calendar_file import Entry, calendar_file, folded
 from calculators.formulas.running_in import day_reached, least_pressure, months_later
-from calculators.run_in_plan import FORM, TITLE, compute
+from tests.trends import example
 
-MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 DAYS = Date(low=date(1900, 1, 1), high=date(2199, 12, 31), why="near enough")
 
 
-def example(**typed):
-    found = Calculator("run-in-plan", TITLE, "", FORM, compute)
-    return found.answer(found.form.prefilled(MARRAM, example=True) | typed, MARRAM)
+def plan(**typed):
+    """Return the calendar file of the worked example."""
+    (file,) = example("running_in.rechecks", **typed).attachments
+    return file
 
 
 # RFC 5545 (2009), 3.1: "Lines of text SHOULD NOT be longer than 75 octets, excluding the line break."
 def test_no_line_of_the_plan_is_longer_than_the_standard_allows():
-    (file,) = example().attachments
+    file = plan()
     assert file.media_type == "text/calendar"
     assert max(len(line.encode()) for line in file.text.split("\r\n")) == 75
 
 
 # icalendar (a library that we did not write) reads the plan back
 def test_the_plan_reads_back_from_the_calendar_file():
-    report = example()
-    (file,) = report.attachments
-    calendar = Calendar.from_ical(file.text)
+    calendar = Calendar.from_ical(plan().text)
     assert calendar["VERSION"] == "2.0"
     assert not calendar.errors
     events = calendar.walk("VEVENT")
