@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from calculators._sealing.drawing import strip
-from calculators._sealing.joints import JOINTS, ORDER, Joint, Sealing, clock, lead, plan_file, plan_table, plan_walk
 from calculators._units import figures
 from calculators.bench import (
     COMMON_PRACTICE,
@@ -29,6 +27,9 @@ from calculators.bench import (
 from calculators.formulas.cure_plan import Task, circle, planned
 from calculators.sealing import climate, sheet_times
 from calculators.sealing.cautions import INWARDS, NOTES, UNCURED, VAPOUR
+from calculators.sealing.joint_plan import ORDER, Joint, Sealing, clock, lead, plan_file, plan_table, plan_walk
+from calculators.sealing.joints import JOINTS
+from calculators.sealing.strip_drawing import strip
 
 _A_DAY = "a day has 24 hours"
 _HOURS = "Hours of the workshop"

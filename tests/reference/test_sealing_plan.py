@@ -3,18 +3,13 @@
 import csv
 import itertools
 import random
-from pathlib import Path
 
 import numpy as np
 import pytest
 from scipy.optimize import Bounds, LinearConstraint, milp
 
-from calculators import read_card
-from calculators._catalogue import Calculator
 from calculators.formulas.cure_plan import DAY, Task, planned
-from calculators.sealing_plan import FORM, TITLE, compute
-
-MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
+from tests.trends import example
 
 
 def soonest_by_solver(tasks):
@@ -70,8 +65,7 @@ def test_order_is_as_soon_as_the_solver_s(seed):
 
 def test_plan_s_file_is_read_back_by_the_standard_reader():
     # RFC 4180: commas, CRLF at each line's end, as many fields in every line
-    calculator = Calculator("sealing-plan", TITLE, "", FORM, compute)
-    (file,) = calculator.answer(FORM.prefilled(MARRAM, example=True), MARRAM).attachments
+    (file,) = example("sealing.order").attachments
     lines = list(csv.reader(file.text.splitlines()))
     assert [len(line) for line in lines] == [5] * 6
     assert file.text.count("\r\n") == 6
