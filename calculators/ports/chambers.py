@@ -6,13 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._port.chambers import DECISION, LEAST_OUT
-from calculators._port.drawing import chambers_figure
 from calculators._units import figures
 from calculators._verdict import best_of, verdict_on
 from calculators._words import listed as spoken
 from calculators._words import word
 from calculators.bench import (
+    DECISION,
     GEOMETRY,
     Answer,
     Caution,
@@ -41,10 +40,13 @@ from calculators.bench.answer import LONGEST_HEADLINE
 from calculators.formulas.cylinder_volume import swept_volume
 from calculators.formulas.decision_rule import Verdict
 from calculators.formulas.even_volumes import Evened, even_volumes, room_to_wall
+from calculators.ports.grinding_drawing import chambers_figure
 from calculators.ports.steps import GRINDING
 
 _RATIO = "For the ratio"
 _GOOD = "How good the readings are"
+_LEAST_OUT = 0.05
+"""Less than this many cm³ is not worth a burr."""
 
 
 class Measured(Row):
@@ -88,7 +90,7 @@ class Chamber:
 
     @property
     def is_short(self) -> bool:
-        return self.evened.short >= LEAST_OUT
+        return self.evened.short >= _LEAST_OUT
 
     @property
     def how_far(self) -> str:
@@ -146,6 +148,7 @@ class Chambers(Question):
     )
     bore = optional(shared.bore(refines=_RATIO))
     stroke = optional(shared.stroke(refines=_RATIO))
+    volumes_from = shared.volumes_from()
     burette_error = shared.burette_error()
     burette_read_to = shared.burette_read_to()
     wall_error = length(
@@ -164,7 +167,7 @@ class Chambers(Question):
     def answer(self) -> Answer:
         found = self._found()
         out = sorted(
-            (one for one in found if one.evened.out >= LEAST_OUT), key=lambda one: (-one.evened.out, one.number)
+            (one for one in found if one.evened.out >= _LEAST_OUT), key=lambda one: (-one.evened.out, one.number)
         )
         return Answer(
             headline=_headline(out, len(found)),
@@ -209,6 +212,7 @@ class Chambers(Question):
             instrument="burette",
             limit=self.burette_error,
             read_to=self.burette_read_to,
+            one=self.volumes_from == "one",
         )
         evened = even_volumes([best_of(found) for found in volumes], rooms)
         return [
@@ -287,7 +291,7 @@ class Chambers(Question):
                         self._ratio_then(one),
                         one.how_far,
                     ),
-                    chosen=one.evened.out >= LEAST_OUT,
+                    chosen=one.evened.out >= _LEAST_OUT,
                 )
                 for one in found
             ),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from calculators._words import listed, word
 from calculators.bench import (
     COMMON_PRACTICE,
+    DECISION,
     Answer,
     Caution,
     Column,
@@ -21,7 +22,7 @@ from calculators.bench import (
     quantity,
 )
 from calculators.sealing import crushed
-from calculators.sealing.crush import DECISION, NOTES
+from calculators.sealing.crush import NOTES
 from calculators.sealing.crushed import Crush
 from calculators.sealing.seal_drawing import rows_of_seals
 

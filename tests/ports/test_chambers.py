@@ -51,6 +51,14 @@ def test_what_the_burette_is_off_by_drops_out_of_the_spread():
     assert uncertainty_in(spread, "cm³") == pytest.approx(2 * 2**0.5 * 0.02 / 3**0.5, rel=1e-6)
 
 
+@pytest.mark.parametrize(("source", "expanded"), [("one", 0.0327), ("several", 0.6532)])
+def test_what_one_burette_does_drops_out_between_two_chambers_typed_with_their_spread(source, expanded):
+    # by hand: each has ± 0.02 cm³ of its own, U = 2 · 0.02 · √2/√3 = 0.0327; of two burettes 2 · 0.4 · √2/√3 = 0.6532
+    answer = chambers(chamber="50.0 ± 0.4; 50.5 ± 0.4; ; ", wall="5; 5; ; ", volumes_from=source)
+    assert number(answer, "spread") == pytest.approx(0.5)
+    assert uncertainty_in(answer.value("spread").quantity, "cm³") == pytest.approx(expanded, abs=1e-4)
+
+
 @pytest.mark.parametrize(
     ("allowed", "verdict"), [("2 cm³", "in"), ("1.3 cm³", "too close to call"), ("0.5 cm³", "out")]
 )

@@ -12,16 +12,23 @@ from icalendar import Calendar
 from icalendar.parser import Contentlines
 
 from calculators import Date
+from calculators.bench.asking import answered
 from calculators.formulas.calendar_file import Entry, calendar_file, folded
 from calculators.formulas.running_in import day_reached, least_pressure, months_later
-from tests.trends import example
 
 DAYS = Date(low=date(1900, 1, 1), high=date(2199, 12, 31), why="near enough")
 
 
-def plan(**typed):
-    """Return the calendar file of the worked example."""
-    (file,) = example("running_in.rechecks", **typed).attachments
+def plan():
+    """Return the calendar file of an engine that is run in."""
+    (file,) = answered(
+        "running_in.rechecks",
+        start="2026-11-25",
+        odometer="48250",
+        highest_speed="4600",
+        inlet_clearance="0.15",
+        exhaust_clearance="0.20",
+    ).attachments
     return file
 
 

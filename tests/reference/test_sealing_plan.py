@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 from scipy.optimize import Bounds, LinearConstraint, milp
 
+from calculators.bench.asking import answered
 from calculators.formulas.cure_plan import DAY, Task, planned
-from tests.trends import example
 
 
 def soonest_by_solver(tasks):
@@ -65,7 +65,14 @@ def test_order_is_as_soon_as_the_solver_s(seed):
 
 def test_plan_s_file_is_read_back_by_the_standard_reader():
     # RFC 4180: commas, CRLF at each line's end, as many fields in every line
-    (file,) = example("sealing.order").attachments
+    (file,) = answered(
+        "sealing.order",
+        joint="case; barrel_foot; stud; cooler; cover",
+        work="45; 60; 20; 25; 15",
+        setting="60; 30; ; ; ",
+        cure="24; 12; 6; ; 2",
+        earlier="; 1; 2; 1; 3",
+    ).attachments
     lines = list(csv.reader(file.text.splitlines()))
     assert [len(line) for line in lines] == [5] * 6
     assert file.text.count("\r\n") == 6

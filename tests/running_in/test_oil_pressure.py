@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from calculators import InputErrors
 from calculators.bench.asking import answered, asked_with
 from tests.examples import examples
-from tests.trends import held, rises
+from tests.physics import goes_as_physics_sends_it, rises
 
 MAKER = {"idle_speed": "850", "pressure_idle": "0.8 bar", "pressure_hot": "2.8 bar", "pressure_speed": "2500"}
 
@@ -122,12 +122,6 @@ def test_a_figure_to_keep_to_has_no_plus_minus():
     assert error.message.startswith("Least oil pressure at speed must")
 
 
-test_goes_the_way_that_physics_sends_it = held(
-    rises(
-        "running_in.oil_pressure",
-        "pressure_hot",
-        (1, 5),
-        "least_pressure",
-        "the limit lies on the line to the hot pressure",
-    )
+test_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    pressure, rises("pressure_hot", (1, 5), "least_pressure", "the limit lies on the line to the hot pressure")
 )

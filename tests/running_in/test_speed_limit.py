@@ -4,7 +4,7 @@ import pytest
 
 from calculators import InputErrors, magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
-from tests.trends import held, rises
+from tests.physics import goes_as_physics_sends_it, rises
 
 ENGINE = {"highest_speed": "4600", "odometer": "48250"}
 
@@ -110,14 +110,8 @@ def test_without_the_odometer_it_says_what_it_needs():
         answered("running_in.speed_limit", highest_speed="4600")
 
 
-test_goes_the_way_that_physics_sends_it = held(
-    rises(
-        "running_in.speed_limit",
-        "share",
-        (50, 90),
-        "ceiling",
-        "a ceiling is a share of the highest speed",
-        strictly=False,
-    ),
-    rises("running_in.speed_limit", "stroke", (50, 120), "piston_speed", "it goes twice the stroke each turn"),
+test_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    limit,
+    rises("share", (50, 90), "ceiling", "a ceiling is a share of the highest speed", strictly=False),
+    rises("stroke", (50, 120), "piston_speed", "it goes twice the stroke each turn"),
 )

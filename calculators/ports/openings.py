@@ -1,27 +1,17 @@
-"""The openings as typed, in the order of the flow, and where one stands proud of those before it."""
+"""Openings in the order of the flow, and where one stands proud of those before it."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from types import SimpleNamespace
 from typing import Any
 
 from calculators._errors import FieldError, InputErrors
-from calculators._units import EXPANSION, magnitude_in, number_in, reading
+from calculators._units import EXPANSION, reading
 from calculators._words import word
 from calculators.formulas.decision_rule import Verdict, judged
-from calculators.formulas.opening_shape import Opening, RoundedRectangle, Traced, proud_depth, shared_area
+from calculators.formulas.opening_shape import Opening, Traced, proud_depth, shared_area
 
-SHAPES = {
-    "none": "Not measured",
-    "round": "Round",
-    "oval": "Oval: two half rounds and straight sides",
-    "rounded": "Rectangle with rounded corners",
-    "traced": "Traced by points",
-}
-_SIZE_WORDS = {"width": "width", "height": "height", "corner": "corner radius"}
-NAMES = ("pipe", "gasket", "port")
 SIDES = ("top", "right", "bottom", "left")
 LEAST_AREA = 1.0
 """Below it, in mm², nothing is open (common practice, no source)."""
@@ -85,82 +75,6 @@ class Edge:
         if allowed is None:
             return None
         return judged(self.greatest, EXPANSION * edge_error * math.sqrt(2 / 3), high=allowed, grain=1e-9)
-
-
-def number_of(typed: Any) -> Any:
-    """Return a length in mm with the ± that was typed with it, or None."""
-    return None if typed is None else number_in(typed, "mm")
-
-
-def read_openings(inputs: SimpleNamespace) -> tuple[Named, ...]:
-    """Return the openings that were measured, the first that the gas meets first.
-
-    Raises
-    ------
-    InputErrors
-        A size is missing, or a shape is none.
-    """
-    errors: list[FieldError] = []
-    found = []
-    for name in NAMES:
-        shape = _read(inputs, name, errors)
-        if shape is not None:
-            found.append(Named(name, shape))
-    if errors:
-        raise InputErrors(*errors)
-    return tuple(found if inputs.flow == "in" else reversed(found))
-
-
-def _read(inputs: SimpleNamespace, name: str, errors: list[FieldError]) -> Opening | None:
-    kind = getattr(inputs, f"{name}_shape") or "none"
-    if kind == "none":
-        return None
-    x, y = (_or_nought(getattr(inputs, f"{name}_{key}")) for key in ("across", "up"))
-    if kind == "traced":
-        return _traced(inputs, name, x, y, errors)
-    wanted = {"round": ("width",), "oval": ("width", "height"), "rounded": ("width", "height", "corner")}[kind]
-    sizes = {}
-    for key in wanted:
-        typed = getattr(inputs, f"{name}_{key}")
-        if typed is None:
-            noun = f"{word(name)} {_SIZE_WORDS[key]}"
-            errors.append(FieldError(f"{name}_{key}", f"Enter the {noun}, in millimetres"))
-        else:
-            sizes[key] = magnitude_in(typed, "mm")
-    if len(sizes) < len(wanted):
-        return None
-    width, height = sizes["width"], sizes.get("height", sizes["width"])
-    corner = sizes.get("corner", min(width, height) / 2)
-    if corner > min(width, height) / 2:
-        message = f"{word(name).capitalize()} corner radius must be at most half the shorter side"
-        errors.append(FieldError(f"{name}_corner", message))
-        return None
-    return RoundedRectangle(width, height, corner, x, y)
-
-
-def _or_nought(typed: Any) -> float:
-    return 0.0 if typed is None else magnitude_in(typed, "mm")
-
-
-def _traced(inputs: SimpleNamespace, name: str, x: float, y: float, errors: list[FieldError]) -> Opening | None:
-    key, label = f"{name}_trace", f"{word(name).capitalize()} trace"
-    typed = getattr(inputs, key)
-    if typed is None:
-        errors.append(FieldError(key, f"Enter the {word(name)} trace, in millimetres"))
-        return None
-    if len(typed) % 2:
-        errors.append(FieldError(key, f"{label} must have an even count of numbers, across and up by turns"))
-        return None
-    numbers = [magnitude_in(number, "mm") for number in typed]
-    points = tuple((across + x, up + y) for across, up in zip(numbers[::2], numbers[1::2], strict=True))
-    shape = Traced(points)
-    if shape.area < LEAST_AREA:
-        errors.append(FieldError(key, f"{label} must go round an area, point by point"))
-    elif shape.crosses_itself:
-        errors.append(FieldError(key, f"{label} must not cross itself; go round the edge point by point"))
-    else:
-        return shape
-    return None
 
 
 def open_area(openings: tuple[Named, ...]) -> float:
