@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Any, Literal
 
-from calculators._air.drawing import throttles_figure
-from calculators._air.throttles import Balance, balance_table, balance_values
 from calculators._units import bare, figures, number_in, reading
 from calculators.air.cautions import BELT, MONOXIDE
+from calculators.air.throttles import Balance, balance_table, balance_values
+from calculators.air.throttles_drawing import throttles_figure
 from calculators.bench import (
     Answer,
     Entry,
@@ -190,7 +190,7 @@ class BalanceOfThrottles(Question):
         both = balance.by == "vacuum" and any(row.flow is not None for row in self.gauge)
         return Answer(
             headline=_headline(balance),
-            says=balance.lead(),
+            says=balance.sentence(),
             drawing=throttles_figure(
                 balance.best, reach, balance.target, balance.allowed * balance.mean, balance.moves, balance.by
             ),

@@ -4,18 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from types import SimpleNamespace
 from typing import Any, Literal
 
-from calculators._errors import FieldError, InputErrors
-from calculators._report import COMMON_PRACTICE, Column, Row, Source, Table, Value
-from calculators._units import bare, figures, magnitude_in, quantity
-from calculators._verdict import instrument, verdict_on
+from calculators._units import bare, figures
+from calculators._verdict import verdict_on
 from calculators._words import listed, word
+from calculators.bench import COMMON_PRACTICE, DECISION, Column, ResultTable, Source, TableRow, Value, quantity
 from calculators.formulas.decision_rule import Verdict, judged
 from calculators.formulas.throttle_balance import middle, staying
-
-DECISION = Source("ISO 14253-1, decision rules for conformity with specifications", "memory")
 
 _DEED_WORDS = {"open it": "open", "close it": "close"}
 Move = Literal["stays", "open it", "close it", "too close to call"]
@@ -97,7 +93,7 @@ class Balance:
     def text(self, number: float) -> str:
         return figures(number, 2) if self.by == "flow" else f"{figures(number, 1)} kPa"
 
-    def lead(self) -> str:
+    def sentence(self) -> str:
         """Say in a sentence what to do."""
         spread = f"{figures(100 * bare(self.spread)[0], 1)}%"
         if self.verdict == "in":
@@ -111,68 +107,6 @@ class Balance:
             return f"The throttles are {spread} apart, too close to call with this gauge."
         words = " and ".join(deeds)
         return f"The throttles are {spread} apart: {words} to {self.text(self.target)}."
-
-
-def read_balance(inputs: SimpleNamespace, outside: float) -> Balance | None:
-    """Return the throttles' readings, or None where none was typed.
-
-    Parameters
-    ----------
-    inputs : SimpleNamespace
-    outside : float, [kPa]
-        Pressure of the air.
-
-    Raises
-    ------
-    InputErrors
-        Readings of two kinds, a throttle without one, one throttle alone, more vacuum than there is air.
-    """
-    flows = any(one is not None for one in inputs.flow)
-    vacuums = [place for place, one in enumerate(inputs.vacuum, 1) if one is not None]
-    if not flows and not vacuums:
-        return None
-    if flows and vacuums:
-        raise InputErrors(
-            *(
-                FieldError(
-                    f"vacuum.{place}", "Vacuum must be empty where flow readings are typed, or all flow readings"
-                )
-                for place in vacuums
-            )
-        )
-    key, noun, wanted = ("flow", "flow reading", "") if flows else ("vacuum", "vacuum", ", in kilopascals")
-    column = inputs.flow if flows else inputs.vacuum
-    if len(column) < 2:
-        raise InputErrors(FieldError("throttles", "Number of throttles must be 2 or more to compare their readings"))
-    missing = [place for place, one in enumerate(column, 1) if one is None]
-    if missing:
-        raise InputErrors(
-            *(FieldError(f"{key}.{place}", f"Enter the {noun} of throttle {place}{wanted}") for place in missing)
-        )
-    if inputs.stays is not None and inputs.stays > len(column):
-        raise InputErrors(FieldError("stays", f"Throttle that stays must be between 1 and {len(column)}"))
-    if flows:
-        gauge = instrument("Error limit of the flow meter", inputs.flow_error, scatter=inputs.flow_scatter)
-    else:
-        deep = [place for place, one in enumerate(column, 1) if magnitude_in(one, "kPa") >= outside]
-        if deep:
-            raise InputErrors(
-                *(
-                    FieldError(
-                        f"vacuum.{place}",
-                        f"Vacuum of throttle {place} must be less than the air pressure, {figures(outside, 0)} kPa",
-                    )
-                    for place in deep
-                )
-            )
-        gauge = instrument("Error limit of the vacuum gauge", inputs.vacuum_error, "kPa", inputs.vacuum_scatter)
-    readings = tuple(gauge.read(one, f"{noun.capitalize()} of throttle {place}") for place, one in enumerate(column, 1))
-    return Balance(
-        readings=readings,
-        by="flow" if flows else "vacuum",
-        allowed=magnitude_in(inputs.spread_allowed, "%") / 100,
-        fixed=inputs.stays - 1 if inputs.stays is not None else None,
-    )
 
 
 def balance_values(balance: Balance, outside: Any | None) -> tuple[Value, ...]:
@@ -191,7 +125,6 @@ def balance_values(balance: Balance, outside: Any | None) -> tuple[Value, ...]:
         units=("%",),
         formula="(largest − smallest) ÷ mean, in where the whole of it with its ± is within what is allowed",
         source=DECISION,
-        lead=True,
         given=(
             ("largest", balance.text(max(balance.best))),
             ("smallest", balance.text(min(balance.best))),
@@ -229,11 +162,11 @@ def balance_values(balance: Balance, outside: Any | None) -> tuple[Value, ...]:
     )
 
 
-def balance_table(balance: Balance) -> Table:
+def balance_table(balance: Balance) -> ResultTable:
     """Return each throttle's reading, and what to do to it."""
     unit = None if balance.by == "flow" else "kPa"
     rows = (
-        Row(
+        TableRow(
             cells=(
                 str(place),
                 one if unit is None else quantity(one, unit),
@@ -246,7 +179,7 @@ def balance_table(balance: Balance) -> Table:
             zip(balance.readings, balance.best, balance.moves, strict=True), start=1
         )
     )
-    return Table(
+    return ResultTable(
         key="throttles",
         title=f"Set each to {balance.text(balance.target)}",
         columns=(
