@@ -148,5 +148,5 @@ def meets(key: str) -> Callable[[Answer], float]:
 
 
 def says(path: str, word: str = "in") -> Callable[[Answer], bool]:
-    """Return whether a value or a cell is one word."""
-    return lambda answer: bool(cell(answer, path) == word)
+    """Return whether a value or a cell begins with a verdict; behind it may stand what has no limit."""
+    return lambda answer: str(cell(answer, path)).startswith(word)

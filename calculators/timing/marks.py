@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from calculators._timing.drawing import rim_figure, rim_tape
-from calculators._timing.marks import HOLDER_WORDS, Rim, degrees_words
-from calculators._timing.values import angle_of, mark_values
-from calculators._units import printed
+from collections.abc import Iterator
+
+from calculators._units import printed, printed_bare
 from calculators._verdict import best_of
 from calculators._words import listed, word
 from calculators.bench import (
@@ -20,6 +19,7 @@ from calculators.bench import (
     Stage,
     Step,
     TableRow,
+    Value,
     Walk,
     angle,
     magnitude_in,
@@ -32,7 +32,9 @@ from calculators.bench.entries import listed as listed_on_one_line
 from calculators.formulas.firing import misnamed, unequal, uneven_intervals
 from calculators.timing import asked
 from calculators.timing.cautions import ARRIVE, IT_FIRES, MAKER_WINS
-from calculators.timing.rim import advances, rim_of, tops, where
+from calculators.timing.degree_tape import rim_tape
+from calculators.timing.rim import HOLDER_WORDS, Rim, advances, angle_of, degrees_words, rim_of, tops, where
+from calculators.timing.rim_drawing import rim_figure
 
 
 class Marks(Question):
@@ -82,7 +84,7 @@ class Marks(Question):
                 rim.rotation,
                 rim.on_rim,
             ),
-            values=tuple(mark_values(rim)),
+            values=tuple(_values(rim)),
             warnings=(IT_FIRES,),
             steps=_walk(rim),
             tables=(_table(rim),),
@@ -120,6 +122,41 @@ class Marks(Question):
             places[0] = places[0].removesuffix(ways[0]).strip()
         whole = " · ".join(places)
         return whole[0].upper() + whole[1:]
+
+
+def _values(rim: Rim) -> Iterator[Value]:
+    diameter = quantity(rim.diameter, "mm")
+    for place, mark in enumerate(mark for mark in rim.marks if not mark.top and mark.ahead != 0):
+        if place < 2 or mark.names[0] in ("static", "full advance"):
+            yield Value(
+                key=f"mark_{place + 1}",
+                label=f"Along it to {angle_of(mark)}, {word(rim.way(mark.ahead))}",
+                quantity=quantity(rim.along(mark.ahead), "mm"),
+                units=("mm", "in"),
+                formula="π × diameter × degrees ÷ 360",
+                source=GEOMETRY,
+                given=(("diameter", diameter), ("degrees", printed_bare(abs(mark.ahead)))),
+            )
+    yield Value(
+        key="half_turn",
+        label="Half way round, for the second top mark"
+        if any(mark.top and abs(mark.ahead) == 180 for mark in rim.marks)
+        else "Half way round",
+        quantity=quantity(rim.along(180), "mm"),
+        units=("mm", "in"),
+        formula="π × diameter ÷ 2",
+        source=GEOMETRY,
+        given=(("diameter", diameter),),
+    )
+    yield Value(
+        key="per_degree",
+        label="One degree along it",
+        quantity=quantity(rim.along(1.0), "mm"),
+        units=("mm", "in"),
+        formula="π × diameter ÷ 360",
+        source=GEOMETRY,
+        given=(("diameter", diameter),),
+    )
 
 
 def _walk(rim: Rim) -> Walk | tuple[Walk, ...]:

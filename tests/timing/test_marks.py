@@ -10,6 +10,7 @@ from calculators import InputErrors, magnitude_in, read_card, uncertainty_in
 from calculators.bench.asking import answer_of, answered, readings_of
 from calculators.bench.desk import Desk
 from calculators.bench.question import question
+from tests.physics import goes_as_physics_sends_it, rises
 
 ENGINES = Path(__file__).parents[2] / "docs/engines"
 MARKS = question("timing.marks")
@@ -227,3 +228,10 @@ def test_the_tape_runs_the_other_way_for_the_other_sense():
 )
 def test_each_mistake_gets_its_sentence(typed, field, message):
     assert error_of(**typed) == (field, message)
+
+
+test_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    answer,
+    rises("diameter", (100, 250), "mark_2", "an arc grows with its radius"),
+    rises("static_advance", (1, 25), "mark_1", "an arc grows with its angle"),
+)
