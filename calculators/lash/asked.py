@@ -8,13 +8,13 @@ from typing import Any, cast
 
 from uncertainties import UFloat
 
-from calculators._lash.drawing import SHORT_WORDS
-from calculators._units import measured
+from calculators._units import measured, uncertainty_in
 from calculators._words import word
 from calculators.bench import Entry, Quantity, length, listed, optional
 from calculators.bench.entries import either_way
 from calculators.formulas.adjuster_screw import Place
 from calculators.formulas.base_circle import KINDS, Kind
+from calculators.lash.stop_words import SHORT_WORDS
 
 HOW_GOOD = "How good the readings are"
 
@@ -165,3 +165,8 @@ def read_gaps(rows: Readings, limit: Quantity, what: str) -> Iterator[Gap]:
 def place_of(end: str) -> Place:
     """Return where an adjusting screw sits, as the entry of its place tells."""
     return cast("Place", end)
+
+
+def measured_unless_typed(gap: Quantity, limit: Quantity, name: str) -> Quantity:
+    """Return a gap with the readings' uncertainty, where none was typed with it."""
+    return gap if uncertainty_in(gap, "mm") is not None else measured(gap, limit, name)

@@ -6,20 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._lash.growth_drawing import growth_figure
-from calculators._lash.growth_report import (
-    MAKER_WINS,
-    Growth,
-    Part,
-    cold_figures,
-    customary_figures,
-    gap_values,
-    lead,
-    part_table,
-    running_cautions,
-    steps_of,
-)
-from calculators._lash.metals import COEFFICIENTS, MATERIALS
 from calculators._units import bare, figures, number_in, printed_bare, reading
 from calculators._words import listed, word
 from calculators.bench import (
@@ -39,6 +25,20 @@ from calculators.bench.entries import either_way
 from calculators.formulas.base_circle import KINDS, Kind
 from calculators.formulas.decision_rule import Verdict
 from calculators.formulas.thermal_growth import gap_growth, growth
+from calculators.lash.growth_drawing import growth_figure
+from calculators.lash.hot_gap import (
+    MAKER_WINS,
+    Growth,
+    Part,
+    cold_figures,
+    customary_figures,
+    gap_values,
+    part_table,
+    running_cautions,
+    says,
+    steps_of,
+)
+from calculators.lash.metals import COEFFICIENTS, MATERIALS
 
 _CASE, _HEAD, _PUSHED, _VALVES, _HOW_GOOD = (
     "Case and barrel",
@@ -240,7 +240,7 @@ class Heat(Question):
         )
         return Answer(
             headline=" · ".join(_short(one) for one in grown),
-            says=lead(grown),
+            says=says(grown),
             drawing=exhaust,
             values=tuple(
                 value for one in grown for value in gap_values(one, self.rocker_ratio, self.valve_length, self.hotter)

@@ -5,10 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
-from calculators._lash.drawing import degrees, from_above, places
-from calculators._lash.engine import firing_intervals, numbering_errors
-from calculators._lash.job import seen_from
-from calculators._lash.report import FOUR_STROKE
 from calculators._words import listed, word
 from calculators.bench import (
     GEOMETRY,
@@ -33,9 +29,14 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.answer import LONGEST_HEADLINE
+from calculators.bench.engine_from_above import from_above
 from calculators.formulas.base_circle import CYCLE
 from calculators.formulas.firing import SAME_MARK, begun_at, companion, firing_angles, pulley_angle, rotor_angle
 from calculators.formulas.rim_marks import rim_distance
+from calculators.lash.engine import firing_intervals, numbering_errors
+from calculators.lash.plan_tables import FOUR_STROKE
+from calculators.lash.round import seen_from
+from calculators.lash.stop_words import degrees, places
 
 _UNEVEN, _WHERE = "Uneven firing", "Where you stand, and the engine from above"
 Marks = Mapping[float, tuple[int, ...]]

@@ -5,18 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import cast
 
-from calculators._lash.drawing import (
-    SHORT_WORDS,
-    cylinder_alone,
-    degrees,
-    dials,
-    engine_figure,
-    proof_figure,
-)
-from calculators._lash.engine import cams, firing_intervals, numbering_errors, valve_counts
-from calculators._lash.job import Engine, Job, job_of
-from calculators._lash.report import cautions, lead, notes, plan_values, proof_table, stops_table
-from calculators._lash.walk import walk
 from calculators.bench import (
     Answer,
     Entry,
@@ -41,6 +29,14 @@ from calculators.formulas.base_circle import KINDS, Kind
 from calculators.formulas.firing import begun_at, firing_angles
 from calculators.formulas.lash_stops import Method, Stop
 from calculators.lash.asked import blades
+from calculators.lash.engine import cams, firing_intervals, numbering_errors, valve_counts
+from calculators.lash.plan_tables import proof_table, stops_table
+from calculators.lash.plan_told import cautions, notes, says, values
+from calculators.lash.plan_walk import walk
+from calculators.lash.proof_drawing import proof_figure
+from calculators.lash.round import Engine, Round, round_of
+from calculators.lash.stop_words import SHORT_WORDS, cylinder_alone, degrees
+from calculators.lash.stops_drawing import dials, engine_figure
 
 _TURNING, _ROTOR, _UNEVEN, _CAMS = (
     "How you turn the crank",
@@ -214,27 +210,27 @@ class Plan(Question):
     )
 
     def answer(self) -> Answer:
-        job = self._job()
-        rounds = dials(job.plan, job.end, job.running, job.hand, job.rotor, magnitude_in(self.notch, "°"))
-        proof = proof_figure(job.plan)
-        from_above = engine_figure(self.banks, job.plan) if self.banks else None
-        stops = walk(job)
+        made = self._round()
+        rounds = dials(made.plan, made.end, made.running, made.hand, made.rotor, magnitude_in(self.notch, "°"))
+        proof = proof_figure(made.plan)
+        from_above = engine_figure(self.banks, made.plan) if self.banks else None
+        stops = walk(made)
         stages = tuple(
             replace(stage, drawing=dial) for stage, dial in zip(stops.stages, (*rounds, *rounds), strict=True)
         )
         return Answer(
-            headline=_headline(job),
-            says=lead(job),
+            headline=_headline(made),
+            says=says(made),
             drawing=from_above or proof,
-            values=plan_values(job),
-            warnings=cautions(job),
+            values=values(made),
+            warnings=cautions(made),
             steps=Walk(key=stops.key, title=stops.title, stages=stages, on_paper=True),
-            tables=(stops_table(job), proof_table(job)),
+            tables=(stops_table(made), proof_table(made)),
             figures=(proof,) if from_above else (),
-            notes=notes(job),
+            notes=notes(made),
         )
 
-    def _job(self) -> Job:
+    def _round(self) -> Round:
         intervals, unequal = firing_intervals(self.firing_intervals, self.cylinders)
         counts, miscounted = valve_counts({"inlet": self.inlet_valves, "exhaust": self.exhaust_valves}, self.cylinders)
         told, unclear = cams(
@@ -259,17 +255,16 @@ class Plan(Question):
         )
         gaps: dict[Kind, Quantity] = {"inlet": self.inlet_clearance, "exhaust": self.exhaust_clearance}
         method = cast("Method", self.method)
-        _, job = job_of(engine, method, self.turning, self.end, self.crank_limit, gaps, self.blades)
-        return job
+        return round_of(engine, method, self.turning, self.end, self.crank_limit, gaps, self.blades)
 
 
-def _headline(job: Job) -> str:
+def _headline(made: Round) -> str:
     """Say how many stops there are, how far apart, where the first is, and what is set there."""
-    first, *later = job.stops
-    stops = f"{len(job.stops)} stop{'s' if later else ''}{_apart([stop.turn for stop in later])}"
+    first, *later = made.stops
+    stops = f"{len(made.stops)} stop{'s' if later else ''}{_apart([stop.turn for stop in later])}"
     if alone := cylinder_alone(first):
         return f"{stops}, first cyl {alone}"
-    start = f"{stops} from cyl {job.plan.begin}{f' + {degrees(first.turn)}' if first.turn else ''}"
+    start = f"{stops} from cyl {made.plan.begin}{f' + {degrees(first.turn)}' if first.turn else ''}"
     whole = f"{start}: {_set_at(first)}"
     return whole if len(whole) <= LONGEST_HEADLINE else start
 

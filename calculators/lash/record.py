@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from typing import Literal
 
 from calculators._errors import Lacking
-from calculators._lash.setting_report import GRAIN
 from calculators._units import uncertainty_in
 from calculators._words import listed, word
 from calculators.bench import (
@@ -33,6 +32,7 @@ from calculators.bench.answer import LONGEST_HEADLINE
 from calculators.formulas.base_circle import KINDS, Kind
 from calculators.formulas.decision_rule import judged
 from calculators.lash.asked import EXHAUST_FOUND, INLET_FOUND, TWO_VALVES, Gap, Readings, gap_error, gaps, read_gaps
+from calculators.lash.feelers import GRAIN
 from calculators.lash.gap_drawing import Bar, gap_bars
 
 HALF = 0.5

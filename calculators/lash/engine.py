@@ -1,4 +1,4 @@
-"""The engine whose lash is set, as told in the form: when it fires, how many valves it has, and what its cams do."""
+"""The engine whose lash is set, as it is told: when it fires, how many valves it has, and what its cams do."""
 
 from __future__ import annotations
 
@@ -6,13 +6,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._errors import FieldError
-from calculators._lash.drawing import degrees
 from calculators._report import Given
-from calculators._units import magnitude_in, quantity
 from calculators._words import word
+from calculators.bench import FieldError, magnitude_in, quantity
 from calculators.formulas.base_circle import KINDS, ORDINARY_CAM, Cam, Kind, timed_cam
 from calculators.formulas.firing import misnamed, unequal, uneven_intervals
+from calculators.lash.stop_words import degrees
 
 MOST_VALVES = 48
 RAMP_AT_SEAT, RAMP_PER_MM = 30.0, 30.0

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from calculators._drawing import Drawing, around
-from calculators._report import Figure
 from calculators._units import plain
 from calculators._words import word
+from calculators.bench import Drawing, Figure, around
 from calculators.formulas.adjuster_screw import Place
 
 _CLOCK = 12

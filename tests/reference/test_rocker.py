@@ -1,18 +1,14 @@
 """Screw, lever and heat held against a solver of the linkage."""
 
 import math
-from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
-from calculators import read_card
 from calculators.formulas.adjuster_screw import leverage, screw_turn
 from calculators.formulas.thermal_growth import gap_growth
-
-CARD = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 
 
 def tip_height(ratio, shaft, pushrod):

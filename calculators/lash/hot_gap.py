@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._report import Caution, Column, Row, Source, Table, Value
-from calculators._units import bare, figures, quantity
+from calculators._units import bare, figures
 from calculators._words import listed, word
+from calculators.bench import DECISION, Caution, Column, ResultTable, Source, TableRow, Value, quantity
 from calculators.formulas.decision_rule import Verdict, judged
 
 CLOSER, WIDER = 0.10, 0.15
@@ -16,7 +16,6 @@ CLOSER, WIDER = 0.10, 0.15
 
 EXPANSION = Source("Callister, Fundamentals of Materials Science and Engineering, 3rd edition, Table B.6")
 LEVER = Source("similar triangles at the rocker; coefficients: Callister, 3rd edition, Table B.6")
-DECISION = Source("ISO 14253-1, decision rules for conformity", "memory")
 
 _SAID: dict[Verdict, str] = {"in": "shuts", "out": "held off its seat", "too close to call": "too close to call"}
 
@@ -53,7 +52,7 @@ class Part:
     growth: Any
 
 
-def lead(grown: Sequence[Growth]) -> str:
+def says(grown: Sequence[Growth]) -> str:
     """Return what becomes of the maker's figures, in one sentence."""
     parts = [
         f"the {word(one.kind)} gap goes from {_mm(one.cold)} mm cold to {_mm(one.gap())} mm running and "
@@ -82,7 +81,6 @@ def gap_values(one: Growth, ratio: float, valve_length: Any, hotter: float) -> t
             "− (case + barrel + head to the seat + valve), each its growth α × length × rise",
             source=LEVER,
             given=given,
-            lead=True,
         ),
         Value(
             key=f"{one.kind}_hard",
@@ -96,7 +94,6 @@ def gap_values(one: Growth, ratio: float, valve_length: Any, hotter: float) -> t
                 ("valve length", valve_length),
                 ("hotter, in K", hotter),
             ),
-            lead=True,
         ),
         Value(
             key=f"{one.kind}_change",
@@ -119,7 +116,7 @@ def gap_values(one: Growth, ratio: float, valve_length: Any, hotter: float) -> t
     )
 
 
-def cold_figures(grown: Sequence[Growth]) -> Table:
+def cold_figures(grown: Sequence[Growth]) -> ResultTable:
     """Return what becomes of the maker's figures and of the two customary ones."""
     makers = {round(one.cold, 6): one.kind for one in grown}
     if len(makers) < len(grown):
@@ -139,8 +136,8 @@ def cold_figures(grown: Sequence[Growth]) -> Table:
         for one in grown:
             cells += [quantity(one.gap(cold), "mm"), quantity(one.gap(cold, hard=True), "mm")]
             cells.append(_SAID[one.verdict(cold)])
-        rows.append(Row(cells=tuple(cells), chosen=cold in makers))
-    return Table(
+        rows.append(TableRow(cells=tuple(cells), chosen=cold in makers))
+    return ResultTable(
         key="cold_figures",
         title="What becomes of a cold figure",
         columns=tuple(columns),
@@ -151,9 +148,9 @@ def cold_figures(grown: Sequence[Growth]) -> Table:
     )
 
 
-def part_table(grown: Sequence[Growth], parts: Sequence[Part]) -> Table:
+def part_table(grown: Sequence[Growth], parts: Sequence[Part]) -> ResultTable:
     """Return each part's growth."""
-    return Table(
+    return ResultTable(
         key="parts",
         title="Part by part",
         columns=(
@@ -165,7 +162,9 @@ def part_table(grown: Sequence[Growth], parts: Sequence[Part]) -> Table:
             Column(key="material", label="Material", wide=True),
         ),
         rows=tuple(
-            Row(cells=(part.name, part.length, part.coefficient, part.rise, quantity(part.growth, "mm"), part.material))
+            TableRow(
+                cells=(part.name, part.length, part.coefficient, part.rise, quantity(part.growth, "mm"), part.material)
+            )
             for part in parts
         ),
         formula="α × length × (hot − cold)",

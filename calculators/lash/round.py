@@ -1,34 +1,28 @@
-"""One job of setting the lash, whole: engine, cams, plan, gaps and blades; and how gaps and places are told."""
+"""One round of setting the lash: engine, cams, plan, gaps and blades; and how gaps and places are told."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
-from types import SimpleNamespace
 from typing import Any
 
-from calculators._errors import FieldError, InputErrors
-from calculators._lash.blades import held_together, stamped
-from calculators._lash.drawing import degrees
-from calculators._lash.engine import EVENTS, Cams, cams, firing_intervals, numbering_errors, valve_counts
-from calculators._lash.gap_record import Entry, entries, record_errors
-from calculators._units import magnitude_in, printed, symbol_of
 from calculators._words import listed, word
-from calculators.formulas.base_circle import KINDS, Kind, Lift, Valve, valves
-from calculators.formulas.feeler_blades import Stack, nearest_stack
-from calculators.formulas.firing import ROUNDED, begun_at, companion, firing_angles
+from calculators.bench import FieldError, InputErrors, magnitude_in, printed, symbol_of
+from calculators.formulas.base_circle import KINDS, Kind, Lift, valves
+from calculators.formulas.feeler_blades import Stack
+from calculators.formulas.firing import ROUNDED, companion
 from calculators.formulas.lash_stops import Method, Plan, Stop, plan
-
-WITHIN = 0.01
-"""A stack farther than this from its clearance, in mm, is not that clearance (common practice, no source)."""
+from calculators.lash.engine import Cams
+from calculators.lash.feelers import held_together, stack_for, stamped
+from calculators.lash.stop_words import degrees
 
 _OTHER = {"clockwise": "anticlockwise", "anticlockwise": "clockwise"}
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Job:
-    """All that the words need: the engine, the plan, where the reader stands, and the gaps."""
+class Round:
+    """All that the words need: the engine, the plan of its stops, where the reader stands, and the gaps."""
 
     method: Method
     fires: Mapping[int, float]
@@ -43,7 +37,6 @@ class Job:
     gaps: Mapping[Kind, Any]
     stacks: Mapping[Kind, Stack]
     packed: Mapping[Kind, str]
-    record: tuple[Entry, ...]
 
     @property
     def stops(self) -> tuple[Stop, ...]:
@@ -61,35 +54,6 @@ class Job:
         """Return a gap, with its blades where it does not say them itself: "0.35 mm (13.8 thou): 0.30 mm + 0.05 mm"."""
         gap, blades = self.gaps[kind], self.packed[kind]
         return both(gap) if blades in (printed(gap, "mm"), stamped(gap)) else f"{both(gap)}: {blades}"
-
-
-def planned_job(inputs: SimpleNamespace) -> Job:
-    """Return the whole job for what was typed.
-
-    Raises
-    ------
-    InputErrors
-        All that is wrong between the fields, or a method that does not suit the engine.
-    """
-    intervals, unequal = firing_intervals(inputs.firing_intervals, inputs.cylinders)
-    counts, miscounted = valve_counts(
-        {"inlet": inputs.inlet_valves, "exhaust": inputs.exhaust_valves}, inputs.cylinders
-    )
-    told, unclear = cams({key: getattr(inputs, key) for key in EVENTS}, inputs.event_lift, inputs.ramp)
-    errors = [*numbering_errors(inputs.cylinders, inputs.firing_order, inputs.banks), *unequal, *miscounted, *unclear]
-    errors += record_errors(inputs, counts) if not miscounted else []
-    if errors:
-        raise InputErrors(*errors)
-    engine = Engine(
-        fires=firing_angles(*begun_at(1, inputs.firing_order, intervals)),
-        counts=counts,
-        cams=told,
-        crank_rotation=inputs.crank_rotation,
-        rotor_rotation=None if inputs.rotor_rotation == "none" else inputs.rotor_rotation,
-    )
-    gaps = {kind: getattr(inputs, f"{kind}_clearance") for kind in KINDS}
-    every, job = job_of(engine, inputs.method, inputs.turning, inputs.end, inputs.crank_limit, gaps, inputs.blades)
-    return replace(job, record=entries(inputs, every))
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -115,7 +79,7 @@ class Engine:
     rotor_rotation: str | None
 
 
-def job_of(
+def round_of(
     engine: Engine,
     method: Method,
     turning: str,
@@ -123,8 +87,8 @@ def job_of(
     crank_limit: Any,
     gaps: Mapping[Kind, Any],
     blades: Sequence[Any],
-) -> tuple[tuple[Valve, ...], Job]:
-    """Return every valve of an engine, and the job of setting them.
+) -> Round:
+    """Return one round of an engine's valves.
 
     Raises
     ------
@@ -135,13 +99,13 @@ def job_of(
     _refuse_missing_companions(method, fires)
     backwards = turning == "backwards"
     slack = magnitude_in(crank_limit, "°")
-    every, found = _planned(
+    found = _planned(
         method, tuple(fires.items()), tuple(engine.counts.items()), tuple(told.cam.items()), backwards, slack
     )
     _refuse_unsafe(found, slack)
     running = seen_from(engine.crank_rotation, end)
-    stacks = {kind: _stack(gap, blades) for kind, gap in gaps.items()}
-    job = Job(
+    stacks = {kind: stack_for(gap, tuple(blades)) for kind, gap in gaps.items()}
+    return Round(
         method=method,
         fires=fires,
         plan=found,
@@ -155,9 +119,7 @@ def job_of(
         gaps=gaps,
         stacks=stacks,
         packed={kind: held_together(blades, stacks[kind].chosen) for kind in KINDS},
-        record=(),
     )
-    return every, job
 
 
 def seen_from(rotation: str, end: str) -> str:
@@ -173,9 +135,9 @@ def _planned(
     cam: tuple[tuple[Kind, Lift], ...],
     backwards: bool,
     slack: float,
-) -> tuple[tuple[Valve, ...], Plan]:
+) -> Plan:
     every = valves(dict(fires), dict(cam), dict(counts))
-    return every, plan(method, dict(fires), every, dict(cam), backwards, slack)
+    return plan(method, dict(fires), every, dict(cam), backwards, slack)
 
 
 def _refuse_missing_companions(method: str, fires: Mapping[int, float]) -> None:
@@ -207,13 +169,6 @@ def _refuse_unsafe(found: Plan, slack: float) -> None:
     raise InputErrors(FieldError("method", f"Method must suit the cams: this one {wrong}. Choose another method."))
 
 
-_nearest_stack = lru_cache(maxsize=64)(nearest_stack)
-
-
-def _stack(gap: Any, blades: Sequence[Any]) -> Stack:
-    return _nearest_stack(magnitude_in(gap, "mm"), tuple(magnitude_in(blade, "mm") for blade in blades), WITHIN)
-
-
 def in_inches(length: Any) -> bool:
     """Return whether a length is told in thou or inches."""
     return symbol_of(length) in ("thou", "in")
@@ -226,10 +181,10 @@ def both(length: Any) -> str:
     return f"{printed(length, 'mm')} ({printed(length, 'thou')})"
 
 
-def looked_for(job: Job, stop: Stop) -> str:
+def looked_for(made: Round, stop: Stop) -> str:
     """Say what the reader sees at a stop, in the sense in which the crank comes to it."""
     opening, shut = "just begins to open", "has just shut"
-    if job.backwards:
+    if made.backwards:
         opening, shut = shut, opening
     words = {
         "fires": "{} at its firing top dead centre",

@@ -2,63 +2,63 @@
 
 from __future__ import annotations
 
-from calculators._lash.blades import stamped
-from calculators._lash.drawing import SHORT_WORDS, degrees, mark_words
-from calculators._lash.job import Job, looked_for
-from calculators._report import Stage, Step, Walk
 from calculators._words import word
+from calculators.bench import Stage, Step, Walk
 from calculators.formulas.base_circle import CYCLE
 from calculators.formulas.lash_stops import Stop
+from calculators.lash.feelers import stamped
+from calculators.lash.round import Round, looked_for
+from calculators.lash.stop_words import SHORT_WORDS, degrees, mark_words
 
 
-def walk(job: Job) -> Walk:
+def walk(made: Round) -> Walk:
     """Return every turn and every valve as steps to tick: the setting, then once more round to check."""
     rounds = []
     for again in (False, True):
-        for number, stop in enumerate(job.stops, 1):
+        for number, stop in enumerate(made.stops, 1):
             key = f"{'again_' if again else ''}stop_{number}"
             title = f"Once more, stop {number}" if again else f"Stop {number}"
             rounds.append(
-                Stage(title=title, steps=(_turn_step(job, key, number, stop, again), *_valve_steps(job, stop, again)))
+                Stage(title=title, steps=(_turn_step(made, key, number, stop, again), *_valve_steps(made, stop, again)))
             )
     return Walk(key="stops", title="Stop by stop", stages=tuple(rounds), on_paper=True)
 
 
-def _turn_step(job: Job, key: str, number: int, stop: Stop, again: bool) -> Step:
-    begin, turn = job.plan.begin, stop.turn
+def _turn_step(made: Round, key: str, number: int, stop: Stop, again: bool) -> Step:
+    begin, turn = made.plan.begin, stop.turn
     if again and number == 1:
-        turn += CYCLE - job.stops[-1].turned
-    seen = looked_for(job, stop) if stop.signs and job.method != "own" else ""
-    if job.method == "opening":
-        turned, goal = f"about {degrees(turn)} {word(job.hand)}", f", until {seen}"
+        turn += CYCLE - made.stops[-1].turned
+    seen = looked_for(made, stop) if stop.signs and made.method != "own" else ""
+    if made.method == "opening":
+        turned, goal = f"about {degrees(turn)} {word(made.hand)}", f", until {seen}"
     else:
-        turned, goal = f"{degrees(turn)} {word(job.hand)}", f": {mark_words(stop)} is up{f'; {seen}' if seen else ''}"
-    end = word(job.end)
+        turned, goal = f"{degrees(turn)} {word(made.hand)}", f": {mark_words(stop)} is up{f'; {seen}' if seen else ''}"
+    end = word(made.end)
     if number > 1 or again:
-        words = f"Turn the crank {word(job.turning)}, {turned}, seen from the {end} end{goal}."
+        words = f"Turn the crank {word(made.turning)}, {turned}, seen from the {end} end{goal}."
         return Step(key=key, label="Turn", words=words, large=f"Turn {turned}")
     found = f"Bring number {begin} to its firing top dead centre"
     if turn:
         large = f"{begin} at firing top, then {turned}"
-        words = f"{found}, then turn the crank {word(job.turning)}, {turned}, seen from the {end} end{goal}."
+        words = f"{found}, then turn the crank {word(made.turning)}, {turned}, seen from the {end} end{goal}."
         return Step(key=key, label="Start", words=words, large=large)
     words = f"{found}: {mark_words(stop)} is up, and both its rockers rock free."
     return Step(key=key, label="Start", words=words, large=f"{begin} at firing top")
 
 
-def _valve_steps(job: Job, stop: Stop, again: bool) -> list[Step]:
+def _valve_steps(made: Round, stop: Stop, again: bool) -> list[Step]:
     steps = []
     for one in stop.settings:
         valve = one.valve
         number = f" {valve.number}" if valve.number else ""
-        told = job.told(valve.kind)
+        told = made.told(valve.kind)
         deed = f"Check the gap of {valve.words}: {told}." if again else f"Set {valve.words} to {told}."
         steps.append(
             Step(
                 key=f"{'again_' if again else ''}{valve.key}",
                 label=f"{valve.words} again" if again else valve.words,
                 words=deed,
-                large=f"{valve.cylinder} {SHORT_WORDS[valve.kind]}{number} {stamped(job.gaps[valve.kind])}",
+                large=f"{valve.cylinder} {SHORT_WORDS[valve.kind]}{number} {stamped(made.gaps[valve.kind])}",
             )
         )
     return steps
