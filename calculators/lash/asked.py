@@ -10,7 +10,7 @@ from uncertainties import UFloat
 
 from calculators._units import measured, uncertainty_in
 from calculators._words import word
-from calculators.bench import Entry, Quantity, length, listed, optional
+from calculators.bench import Entry, Quantity, choice, count, grouped, length, listed, optional, shared
 from calculators.bench.entries import either_way
 from calculators.formulas.adjuster_screw import Place
 from calculators.formulas.base_circle import KINDS, Kind
@@ -96,6 +96,34 @@ def screw_pitch(**facts: Any) -> Entry[Quantity]:
             "said": "pitch {}",
         }
         | facts,
+    )
+
+
+def end(**facts: Any) -> Entry[str]:
+    """Ask at which end the reader stands; ``facts`` as ``Facts`` has them, before ours."""
+    options = {"pulley": "At the pulley end", "flywheel": "At the flywheel end"}
+    return choice("Where you stand", options, **{"usual": "pulley", "said": "{}"} | facts)
+
+
+def banks(**facts: Any) -> Entry[tuple[tuple[int, ...], ...] | None]:
+    """Ask where the cylinders stand, for the drawing from above; ``facts`` as ``Facts`` has them, before ours."""
+    return optional(
+        grouped(
+            count(
+                "Cylinders by bank",
+                1,
+                12,
+                why=shared.ENGINES,
+                **{
+                    "hint": "For the drawing from above. Each bank counted from the pulley end: 1 2 / 3 4. An inline "
+                    "engine is one bank.",
+                    "card": "layout.banks",
+                    "shared_as": "banks",
+                }
+                | facts,
+            ),
+            12,
+        )
     )
 
 

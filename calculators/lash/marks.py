@@ -18,10 +18,7 @@ from calculators.bench import (
     TableRow,
     Value,
     around,
-    choice,
-    count,
     described,
-    grouped,
     length,
     number_in,
     optional,
@@ -33,6 +30,7 @@ from calculators.bench.engine_from_above import from_above
 from calculators.formulas.base_circle import CYCLE
 from calculators.formulas.firing import SAME_MARK, begun_at, companion, firing_angles, pulley_angle, rotor_angle
 from calculators.formulas.rim_marks import rim_distance
+from calculators.lash import asked
 from calculators.lash.engine import firing_intervals, numbering_errors
 from calculators.lash.plan_tables import FOUR_STROKE
 from calculators.lash.round import seen_from
@@ -64,28 +62,8 @@ class CylinderMarks(Question):
         )
     )
     firing_intervals = shared.firing_intervals(refines=_UNEVEN)
-    end = choice(
-        "Where you stand",
-        {"pulley": "At the pulley end", "flywheel": "At the flywheel end"},
-        usual="pulley",
-        refines=_WHERE,
-        said="{}",
-    )
-    banks = optional(
-        grouped(
-            count(
-                "Cylinders by bank",
-                1,
-                12,
-                why=shared.ENGINES,
-                hint="Each bank counted from the pulley end: 1 2 / 3 4. An inline engine is one bank.",
-                card="layout.banks",
-                shared_as="banks",
-                refines=_WHERE,
-            ),
-            12,
-        )
-    )
+    end = asked.end(refines=_WHERE)
+    banks = asked.banks(refines=_WHERE)
 
     def answer(self) -> Answer:
         intervals, unequal = firing_intervals(self.firing_intervals, self.cylinders)

@@ -16,7 +16,6 @@ from calculators.bench import (
     choice,
     count,
     described,
-    grouped,
     length,
     listed,
     magnitude_in,
@@ -28,7 +27,7 @@ from calculators.bench.entries import either_way
 from calculators.formulas.base_circle import KINDS, Kind
 from calculators.formulas.firing import begun_at, firing_angles
 from calculators.formulas.lash_stops import Method, Stop
-from calculators.lash.asked import blades
+from calculators.lash import asked
 from calculators.lash.engine import cams, firing_intervals, numbering_errors, valve_counts
 from calculators.lash.plan_tables import proof_table, stops_table
 from calculators.lash.plan_told import cautions, notes, says, values
@@ -115,13 +114,7 @@ class Plan(Question):
         usual="forwards",
         said="{}",
     )
-    end = choice(
-        "Where you stand",
-        {"pulley": "At the pulley end", "flywheel": "At the flywheel end"},
-        usual="pulley",
-        refines=_TURNING,
-        said="{}",
-    )
+    end = asked.end(refines=_TURNING)
     crank_limit = either_way(
         angle(
             "Error limit of the crank angle",
@@ -136,23 +129,8 @@ class Plan(Question):
             said="held to ± {}",
         )
     )
-    blades = blades(refines="Feeler blades")
-    banks = optional(
-        grouped(
-            count(
-                "Cylinders by bank",
-                1,
-                12,
-                why=shared.ENGINES,
-                hint="For the drawing from above. Each bank counted from the pulley end: 1 2 / 3 4. An inline engine "
-                "is one bank.",
-                card="layout.banks",
-                shared_as="banks",
-                refines=_UNEVEN,
-            ),
-            12,
-        )
-    )
+    blades = asked.blades(refines="Feeler blades")
+    banks = asked.banks(refines=_UNEVEN)
     firing_intervals = shared.firing_intervals(refines=_UNEVEN)
     inlet_valves = _valves("Inlet valves a cylinder", "inlet_valves")
     exhaust_valves = _valves("Exhaust valves a cylinder", "exhaust_valves")

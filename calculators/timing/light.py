@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._units import magnitude_in, number_in, plain, printed
+from calculators._units import magnitude_in, number_in, plain
 from calculators._verdict import best_of, expanded_of, verdict_on
 from calculators.bench import (
     Answer,
@@ -165,10 +165,7 @@ class TimingLight(Question):
 
     def _curve(self) -> Curve:
         static, full = magnitude_in(self.static_advance, "°"), magnitude_in(self.full_advance, "°")
-        if full < static:
-            least = printed(self.static_advance, "°", 1)
-            message = f"Full advance must be no less than the static advance, {least}"
-            raise InputErrors(FieldError("full_advance", message))
+        asked.refuse_full_below_static(self.static_advance, self.full_advance)
         start, end = magnitude_in(self.start_speed, "r/min"), magnitude_in(self.full_speed, "r/min")
         if end <= start:
             message = f"Speed of full advance must be above the speed at which the advance begins, {plain(start)} r/min"

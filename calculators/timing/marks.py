@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from calculators._units import printed, printed_bare
+from calculators._units import printed_bare
 from calculators._verdict import best_of
 from calculators._words import listed, word
 from calculators.bench import (
@@ -99,10 +99,7 @@ class Marks(Question):
         typed = tuple(magnitude_in(interval, "°") for interval in self.firing_intervals or ())
         if fault := unequal(typed, count):
             raise InputErrors(FieldError("firing_intervals", f"Firing intervals {fault}"))
-        if magnitude_in(self.full_advance, "°") < magnitude_in(self.static_advance, "°"):
-            least = printed(self.static_advance, "°", 1)
-            message = f"Full advance must be no less than the static advance, {least}"
-            raise InputErrors(FieldError("full_advance", message))
+        asked.refuse_full_below_static(self.static_advance, self.full_advance)
         marks = (
             *tops(self.firing_order, uneven_intervals(typed, count)),
             *advances(self.static_advance, self.full_advance, self.more_marks or ()),
