@@ -8,8 +8,7 @@ from typing import Any, Literal
 
 from calculators._units import bare, figures
 from calculators._verdict import verdict_on
-from calculators._words import listed, word
-from calculators.bench import COMMON_PRACTICE, DECISION, Column, ResultTable, Source, TableRow, Value, quantity
+from calculators._words import listed
 from calculators.formulas.decision_rule import Verdict, judged
 from calculators.formulas.throttle_balance import middle, staying
 
@@ -107,90 +106,3 @@ class Balance:
             return f"The throttles are {spread} apart, too close to call with this gauge."
         words = " and ".join(deeds)
         return f"The throttles are {spread} apart: {words} to {self.text(self.target)}."
-
-
-def balance_values(balance: Balance, outside: Any | None) -> tuple[Value, ...]:
-    """Return how far apart the throttles are, and what their vacuum is in every unit.
-
-    Parameters
-    ----------
-    balance : Balance
-    outside : float or ufloat, optional, [kPa]
-        Pressure of the air; without it the pressure behind the throttles is left out.
-    """
-    spread = Value(
-        key="spread",
-        label=f"Spread of the throttles, {word(balance.verdict)}",
-        quantity=quantity(100 * balance.spread, "%"),
-        units=("%",),
-        formula="(largest − smallest) ÷ mean, in where the whole of it with its ± is within what is allowed",
-        source=DECISION,
-        given=(
-            ("largest", balance.text(max(balance.best))),
-            ("smallest", balance.text(min(balance.best))),
-            ("mean", balance.text(balance.mean)),
-            ("allowed", f"{figures(100 * balance.allowed, 1)}%"),
-        ),
-    )
-    if balance.by == "flow":
-        return (spread,)
-    mean = sum(balance.readings) / len(balance.readings)
-    vacuum = Value(
-        key="mean_vacuum",
-        label="Mean vacuum",
-        quantity=quantity(mean, "kPa"),
-        units=("kPa", "hPa", "inHg", "mmHg", "cmHg", "mmH₂O"),
-        formula="mean of the readings; columns of mercury of 13 595.1 kg/m³, of water of 1000 kg/m³",
-        source=Source("NIST SP 811 (2008), Appendix B.8, conventional columns"),
-        given=(("mean vacuum", quantity(balance.mean, "kPa")),),
-    )
-    if outside is None:
-        return (spread, vacuum)
-    given = (("mean vacuum", quantity(balance.mean, "kPa")), ("air pressure", quantity(bare(outside)[0], "kPa")))
-    return (
-        spread,
-        vacuum,
-        Value(
-            key="pipe_pressure",
-            label="Pressure behind the throttles",
-            quantity=quantity(outside - mean, "kPa"),
-            units=("kPa", "hPa", "inHg"),
-            formula="air pressure − vacuum",
-            source=Source("definition of a vacuum reading", "identity"),
-            given=given,
-        ),
-    )
-
-
-def balance_table(balance: Balance) -> ResultTable:
-    """Return each throttle's reading, and what to do to it."""
-    unit = None if balance.by == "flow" else "kPa"
-    rows = (
-        TableRow(
-            cells=(
-                str(place),
-                one if unit is None else quantity(one, unit),
-                best - balance.target if unit is None else quantity(best - balance.target, unit),
-                move,
-            ),
-            chosen=move in ("open it", "close it"),
-        )
-        for place, (one, best, move) in enumerate(
-            zip(balance.readings, balance.best, balance.moves, strict=True), start=1
-        )
-    )
-    return ResultTable(
-        key="throttles",
-        title=f"Set each to {balance.text(balance.target)}",
-        columns=(
-            Column(key="throttle", label="Throttle"),
-            Column(key="reading", label="Reading", unit=unit, places=2),
-            Column(key="off", label="Off the mark", unit=unit, places=2),
-            Column(key="move", label="What to do", strong=True),
-        ),
-        rows=tuple(rows),
-        formula="The most that lie within the allowed spread stay. The others go to half-way between those, or to the "
-        "throttle that must stay. More flow, or less vacuum, is a throttle too far open",
-        source=COMMON_PRACTICE,
-        given=(("allowed spread", balance.text(balance.allowed * balance.mean)),),
-    )

@@ -6,10 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import bare, figures
+from calculators._units import bare, figures, printed_bare
 from calculators._words import listed, word
-from calculators.bench import DECISION, Caution, Column, ResultTable, Source, TableRow, Value, quantity
+from calculators.bench import DECISION, Caution, Quantity, Source, Value, magnitude_in, number_in, quantity
 from calculators.formulas.decision_rule import Verdict, judged
+from calculators.formulas.thermal_growth import growth
+from calculators.lash.metals import COEFFICIENTS, MATERIALS
 
 CLOSER, WIDER = 0.10, 0.15
 """Two cold figures, in mm, that are both common on engines with pushrods (common practice, no source)."""
@@ -17,7 +19,8 @@ CLOSER, WIDER = 0.10, 0.15
 EXPANSION = Source("Callister, Fundamentals of Materials Science and Engineering, 3rd edition, Table B.6")
 LEVER = Source("similar triangles at the rocker; coefficients: Callister, 3rd edition, Table B.6")
 
-_SAID: dict[Verdict, str] = {"in": "shuts", "out": "held off its seat", "too close to call": "too close to call"}
+_SHORT: dict[Verdict, str] = {"in": "shuts", "out": "held open", "too close to call": "unsure"}
+SAID: dict[Verdict, str] = {"in": "shuts", "out": "held off its seat", "too close to call": "too close to call"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,11 +55,31 @@ class Part:
     growth: Any
 
 
+@dataclass(frozen=True, slots=True)
+class Heated:
+    """One part as it is told: its length in mm, its metal, and how much warmer it gets, in K."""
+
+    name: str
+    length: Quantity
+    metal: str
+    hot: Quantity
+    rise: Any
+    coefficient: Any
+
+    @property
+    def longer(self) -> Any:
+        return growth(number_in(self.length, "mm"), self.coefficient, self.rise)
+
+    def part(self, cold: float, name: str = "") -> Part:
+        rise = magnitude_in(self.hot, "°C") - cold
+        return Part(name or self.name, MATERIALS[self.metal], self.length, COEFFICIENTS[self.metal], rise, self.longer)
+
+
 def says(grown: Sequence[Growth]) -> str:
     """Return what becomes of the maker's figures, in one sentence."""
     parts = [
         f"the {word(one.kind)} gap goes from {_mm(one.cold)} mm cold to {_mm(one.gap())} mm running and "
-        f"{_mm(one.gap(hard=True))} mm worked hard ({_SAID[one.verdict()]})"
+        f"{_mm(one.gap(hard=True))} mm worked hard ({SAID[one.verdict()]})"
         for one in grown
     ]
     return f"By this estimate {listed(parts)}."
@@ -116,62 +139,6 @@ def gap_values(one: Growth, ratio: float, valve_length: Any, hotter: float) -> t
     )
 
 
-def cold_figures(grown: Sequence[Growth]) -> ResultTable:
-    """Return what becomes of the maker's figures and of the two customary ones."""
-    makers = {round(one.cold, 6): one.kind for one in grown}
-    if len(makers) < len(grown):
-        makers = dict.fromkeys(makers, "both")
-    colds = sorted({*makers, CLOSER, WIDER})
-    columns = [Column(key="cold", label="Cold", unit="mm", strong=True), Column(key="whose", label="Maker's for")]
-    for one in grown:
-        name = word(one.kind).capitalize()
-        columns += [
-            Column(key=f"{one.kind}_running", label=f"{name}, running", unit="mm"),
-            Column(key=f"{one.kind}_hard", label=f"{name}, worked hard", unit="mm"),
-            Column(key=f"{one.kind}_verdict", label=f"{name} valve, worked hard", wide=True),
-        ]
-    rows = []
-    for cold in colds:
-        cells: list[Any] = [quantity(cold, "mm"), makers.get(cold)]
-        for one in grown:
-            cells += [quantity(one.gap(cold), "mm"), quantity(one.gap(cold, hard=True), "mm")]
-            cells.append(_SAID[one.verdict(cold)])
-        rows.append(TableRow(cells=tuple(cells), chosen=cold in makers))
-    return ResultTable(
-        key="cold_figures",
-        title="What becomes of a cold figure",
-        columns=tuple(columns),
-        rows=tuple(rows),
-        formula="hot gap = cold figure + growth; shuts where all of gap ± U is above nought, held off its seat where "
-        "all of it is below",
-        source=DECISION,
-    )
-
-
-def part_table(grown: Sequence[Growth], parts: Sequence[Part]) -> ResultTable:
-    """Return each part's growth."""
-    return ResultTable(
-        key="parts",
-        title="Part by part",
-        columns=(
-            Column(key="part", label="Part"),
-            Column(key="length", label="Length", unit="mm", places=1),
-            Column(key="coefficient", label="α, 10⁻⁶/K", places=1),
-            Column(key="rise", label="Warmer by, K", places=0),
-            Column(key="growth", label="Grows by", unit="mm", places=3, strong=True),
-            Column(key="material", label="Material", wide=True),
-        ),
-        rows=tuple(
-            TableRow(
-                cells=(part.name, part.length, part.coefficient, part.rise, quantity(part.growth, "mm"), part.material)
-            )
-            for part in parts
-        ),
-        formula="α × length × (hot − cold)",
-        source=EXPANSION,
-    )
-
-
 def steps_of(one: Growth) -> tuple[tuple[str, float, bool], ...]:
     """Return what the figure draws: the cold gap, each share, and the gaps that result."""
     return (
@@ -201,7 +168,7 @@ def running_cautions(grown: Sequence[Growth]) -> tuple[Caution, ...]:
         Caution(
             "notice",
             f"By this estimate the {word(one.kind)} valve may not shut even in ordinary running: "
-            f"{_SAID[one.verdict(hard=False)]}. See first "
+            f"{SAID[one.verdict(hard=False)]}. See first "
             "whether materials, lengths and temperatures are yours; then ask the maker.",
         )
         for one in grown
@@ -221,9 +188,32 @@ def _which(grown: Sequence[Growth]) -> str:
     held = [one for one in grown if one.verdict(WIDER) != "in"]
     if not held:
         return "Where you cannot tell which is yours, take the larger."
-    valves = listed(f"the {word(one.kind)} valve ({_SAID[one.verdict(WIDER)]} at the larger)" for one in held)
+    valves = listed(f"the {word(one.kind)} valve ({SAID[one.verdict(WIDER)]} at the larger)" for one in held)
     return f"Neither surely shuts {valves}: set neither before the maker has told you yours."
 
 
 def _mm(gap: Any) -> str:
     return figures(bare(gap)[0], 2)
+
+
+def hard_cautions(grown: Sequence[Growth]) -> tuple[Caution, ...]:
+    """Return which valves shut in ordinary running, but not surely when they are worked hard."""
+    doubtful = [one for one in grown if one.verdict(hard=False) == "in" and one.verdict() != "in"]
+    if not doubtful:
+        return ()
+    names = listed(f"the {word(one.kind)} valve" for one in doubtful)
+    text = (
+        f"Worked hard, {names} may not shut, by this estimate: {_all(doubtful)} mm of gap. A valve held off its seat "
+        "burns. Never set closer than the maker's figure."
+    )
+    return (Caution("notice", text),)
+
+
+def _all(grown: Sequence[Growth]) -> str:
+    return listed(printed_bare(one.gap(hard=True), 2) for one in grown)
+
+
+def short(one: Growth) -> str:
+    """Return one valve for the headline."""
+    gap = figures(bare(one.gap(hard=True))[0], 2)
+    return f"{'IN' if one.kind == 'inlet' else 'EX'} {gap} mm hot: {_SHORT[one.verdict()]}"
