@@ -31,6 +31,7 @@ from calculators.bench import (
     shared,
     volume,
 )
+from calculators.bench.entries import either_way
 from calculators.formulas.cylinder_volume import swept_volume
 from calculators.formulas.decision_rule import Verdict
 from calculators.formulas.even_volumes import even_volumes, room_to_wall
@@ -122,17 +123,19 @@ class Chambers(Question):
     volumes_from = shared.volumes_from()
     burette_error = shared.burette_error()
     burette_read_to = shared.burette_read_to()
-    wall_error = length(
-        "Error limit of the wall readings",
-        0,
-        5,
-        why="a reading further off decides nothing",
-        exact=True,
-        hint="Plus or minus; taken off the wall before anything is planned.",
-        usual="0.1 mm",
-        shared_as="wall_error",
-        refines=_GOOD,
-        said="walls ± {}",
+    wall_error = either_way(
+        length(
+            "Error limit of the wall readings",
+            0,
+            5,
+            why="a reading further off decides nothing",
+            exact=True,
+            hint="Plus or minus; taken off the wall before anything is planned.",
+            usual="0.1 mm",
+            shared_as="wall_error",
+            refines=_GOOD,
+            said="walls ± {}",
+        )
     )
 
     def answer(self) -> Answer:

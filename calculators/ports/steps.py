@@ -23,6 +23,7 @@ from calculators.bench import (
     optional,
     quantity,
 )
+from calculators.bench.entries import either_way
 from calculators.ports.openings import Edge, Named, edges_of, open_area
 from calculators.ports.openings_drawing import openings_figure
 from calculators.ports.step_tables import area_table, area_values, step_table, step_values, verdict_on
@@ -91,17 +92,19 @@ class Steps(Question):
             said="{}",
         )
     )
-    edge_error = length(
-        "Error limit of an edge",
-        0,
-        5,
-        why="further off decides nothing",
-        exact=True,
-        hint="Plus or minus: so far off may each edge lie from where you measured it.",
-        usual="0.1 mm",
-        shared_as="edge_error",
-        refines=_AT,
-        said="edges ± {}",
+    edge_error = either_way(
+        length(
+            "Error limit of an edge",
+            0,
+            5,
+            why="further off decides nothing",
+            exact=True,
+            hint="Plus or minus: so far off may each edge lie from where you measured it.",
+            usual="0.1 mm",
+            shared_as="edge_error",
+            refines=_AT,
+            said="edges ± {}",
+        )
     )
 
     def answer(self) -> Answer:

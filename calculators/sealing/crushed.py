@@ -18,6 +18,7 @@ from calculators.bench import (
     optional,
     read_by_instrument,
 )
+from calculators.bench.entries import either_way
 from calculators.formulas.decision_rule import Verdict
 
 _SEALS = "seals and washers of engines"
@@ -102,17 +103,19 @@ def crush_limit(label: str, refines: str | None = None) -> Entry[Quantity | None
 
 def thickness_error() -> Entry[Quantity]:
     """Ask how good the readings are."""
-    return length(
-        "Error limit of the thickness readings",
-        0,
-        1,
-        why="a reading further off decides nothing",
-        exact=True,
-        hint="Plus or minus. A ± typed with a reading wins over it.",
-        usual="0.02 mm",
-        shared_as="thickness_error",
-        refines=READINGS,
-        said="thickness ± {}",
+    return either_way(
+        length(
+            "Error limit of the thickness readings",
+            0,
+            1,
+            why="a reading further off decides nothing",
+            exact=True,
+            hint="Plus or minus. A ± typed with a reading wins over it.",
+            usual="0.02 mm",
+            shared_as="thickness_error",
+            refines=READINGS,
+            said="thickness ± {}",
+        )
     )
 
 

@@ -149,3 +149,8 @@ def test_an_area_may_be_typed_in_square_inches():
     # by hand: 2.79 in² are 18.00 cm²
     assert rows(chambers(grind_area="2.79 in²"))[3]["out"] == pytest.approx(0.54, abs=1e-3)
     assert not asked_with("ports.chambers", ["grind_area=2.79 sq in"]).errors
+
+
+def test_an_error_limit_may_be_typed_with_its_sign():
+    plain, signed = (chambers(wall_error=typed) for typed in ("0.2 mm", "± 0.2 mm"))
+    assert signed.as_data() == plain.as_data() != chambers().as_data()

@@ -122,6 +122,11 @@ def test_a_figure_to_keep_to_has_no_plus_minus():
     assert error.message.startswith("Least oil pressure at speed must")
 
 
+def test_an_error_limit_may_be_typed_with_its_sign():
+    plain, signed = (pressure(read_idle="1.05", gauge_error=typed) for typed in ("0.3 bar", "± 0.3 bar"))
+    assert signed.as_data() == plain.as_data() != pressure(read_idle="1.05").as_data()
+
+
 test_goes_as_physics_sends_it = goes_as_physics_sends_it(
     pressure, rises("pressure_hot", (1, 5), "least_pressure", "the limit lies on the line to the hot pressure")
 )

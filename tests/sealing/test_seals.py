@@ -106,3 +106,8 @@ def test_each_mistake_gets_its_sentence(typed, field, message):
     with pytest.raises(InputErrors) as caught:
         answered("sealing.seals", **({key: text for key, text in (ONE | typed).items() if text}))
     assert [(error.field, error.message) for error in caught.value.errors] == [(field, message)]
+
+
+def test_an_error_limit_may_be_typed_with_its_sign():
+    plain, signed = (answer(fitted="2.69", thickness_error=typed) for typed in ("0.05 mm", "± 0.05 mm"))
+    assert signed.as_data() == plain.as_data() != answer(fitted="2.69").as_data()
