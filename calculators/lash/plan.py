@@ -188,24 +188,24 @@ class Plan(Question):
     )
 
     def answer(self) -> Answer:
-        made = self._round()
-        rounds = dials(made.plan, made.end, made.running, made.hand, made.rotor, magnitude_in(self.notch, "°"))
-        proof = proof_figure(made.plan)
-        from_above = engine_figure(self.banks, made.plan) if self.banks else None
-        stops = walk(made)
+        lash = self._round()
+        rounds = dials(lash.plan, lash.end, lash.running, lash.hand, lash.rotor, magnitude_in(self.notch, "°"))
+        proof = proof_figure(lash.plan)
+        from_above = engine_figure(self.banks, lash.plan) if self.banks else None
+        stops = walk(lash)
         stages = tuple(
             replace(stage, drawing=dial) for stage, dial in zip(stops.stages, (*rounds, *rounds), strict=True)
         )
         return Answer(
-            headline=_headline(made),
-            says=says(made),
+            headline=_headline(lash),
+            says=says(lash),
             drawing=from_above or proof,
-            values=values(made),
-            warnings=cautions(made),
+            values=values(lash),
+            warnings=cautions(lash),
             steps=Walk(key=stops.key, title=stops.title, stages=stages, on_paper=True),
-            tables=(stops_table(made), proof_table(made)),
+            tables=(stops_table(lash), proof_table(lash)),
             figures=(proof,) if from_above else (),
-            notes=notes(made),
+            notes=notes(lash),
         )
 
     def _round(self) -> Round:
@@ -236,13 +236,13 @@ class Plan(Question):
         return round_of(engine, method, self.turning, self.end, self.crank_limit, gaps, self.blades)
 
 
-def _headline(made: Round) -> str:
+def _headline(lash: Round) -> str:
     """Say how many stops there are, how far apart, where the first is, and what is set there."""
-    first, *later = made.stops
-    stops = f"{len(made.stops)} stop{'s' if later else ''}{_apart([stop.turn for stop in later])}"
+    first, *later = lash.stops
+    stops = f"{len(lash.stops)} stop{'s' if later else ''}{_apart([stop.turn for stop in later])}"
     if alone := cylinder_alone(first):
         return f"{stops}, first cyl {alone}"
-    start = f"{stops} from cyl {made.plan.begin}{f' + {degrees(first.turn)}' if first.turn else ''}"
+    start = f"{stops} from cyl {lash.plan.begin}{f' + {degrees(first.turn)}' if first.turn else ''}"
     whole = f"{start}: {_set_at(first)}"
     return whole if len(whole) <= LONGEST_HEADLINE else start
 

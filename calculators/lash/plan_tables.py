@@ -20,57 +20,57 @@ PROOF = (
 )
 
 
-def proof_source(made: Round) -> Source:
+def proof_source(lash: Round) -> Source:
     """Return what the proof rests on: geometry, of a cam that is told or one that is assumed."""
     return (
-        GEOMETRY if not made.cams.assumed else Source("plane geometry, with a cam that is assumed", "common practice")
+        GEOMETRY if not lash.cams.assumed else Source("plane geometry, with a cam that is assumed", "common practice")
     )
 
 
-def stops_table(made: Round) -> ResultTable:
+def stops_table(lash: Round) -> ResultTable:
     """Return the stops in the order of the hand, and the way back to the first."""
-    last_turn = CYCLE - made.stops[-1].turned
+    last_turn = CYCLE - lash.stops[-1].turned
     columns = [
         Column(key="stop", label="Stop"),
         Column(
             key="turn",
-            label=f"Turn {word(made.hand)}",
+            label=f"Turn {word(lash.hand)}",
             unit="°",
-            places=places(last_turn, *(stop.turn for stop in made.stops)),
+            places=places(last_turn, *(stop.turn for stop in lash.stops)),
         ),
-        *_valve_columns(made),
+        *_valve_columns(lash),
         Column(key="mark", label="Mark up", wide=True),
-        Column(key="overlap", label="On overlap") if made.method == "own" else _look_column(),
-        *([Column(key="rotor", label="Rotor points", wide=True)] if made.rotor else []),
+        Column(key="overlap", label="On overlap") if lash.method == "own" else _look_column(),
+        *([Column(key="rotor", label="Rotor points", wide=True)] if lash.rotor else []),
         Column(key="inside", label="Inside by at least", unit="°"),
-        Column(key="crank", label="Crank angle", unit="°", places=places(*(stop.crank for stop in made.stops))),
+        Column(key="crank", label="Crank angle", unit="°", places=places(*(stop.crank for stop in lash.stops))),
     ]
     rows = [
         TableRow(
             cells=(
                 number,
                 quantity(stop.turn, "°") if stop.turn else "start",
-                *_valve_cells(made, stop),
+                *_valve_cells(lash, stop),
                 mark_words(stop),
-                companion(stop.settings[0].valve.cylinder, made.fires)
-                if made.method == "own"
-                else looked_for(made, stop),
-                *([rotor_words(stop.crank, made.backwards, made.rotor)] if made.rotor else []),
+                companion(stop.settings[0].valve.cylinder, lash.fires)
+                if lash.method == "own"
+                else looked_for(lash, stop),
+                *([rotor_words(stop.crank, lash.backwards, lash.rotor)] if lash.rotor else []),
                 quantity(min(one.least for one in stop.settings), "°"),
                 quantity(stop.crank, "°"),
             )
         )
-        for number, stop in enumerate(made.stops, 1)
+        for number, stop in enumerate(lash.stops, 1)
     ]
-    back = Stop(made.fires[made.plan.begin], last_turn, CYCLE, ((made.plan.begin, "fires"),), ())
-    number = made.plan.begin
+    back = Stop(lash.fires[lash.plan.begin], last_turn, CYCLE, ((lash.plan.begin, "fires"),), ())
+    number = lash.plan.begin
     foot = (
         f"back at number {number}, to check",
         quantity(last_turn, "°"),
-        *([None] * len(_valve_columns(made))),
+        *([None] * len(_valve_columns(lash))),
         mark_words(back),
-        companion(number, made.fires) if made.method == "own" else looked_for(made, back),
-        *([rotor_words(back.crank, made.backwards, made.rotor)] if made.rotor else []),
+        companion(number, lash.fires) if lash.method == "own" else looked_for(lash, back),
+        *([rotor_words(back.crank, lash.backwards, lash.rotor)] if lash.rotor else []),
         None,
         quantity(back.crank, "°"),
     )
@@ -82,7 +82,7 @@ def stops_table(made: Round) -> ResultTable:
         formula="each turn is the crank angle from the stop before, in the sense of the hand; mark = crank angle less "
         "whole turns, counted from number 1's mark as the marks pass while the engine runs; rotor = crank turned ÷ 2",
         source=FOUR_STROKE,
-        given=tuple((f"number {cylinder} fires at", quantity(angle, "°")) for cylinder, angle in made.fires.items()),
+        given=tuple((f"number {cylinder} fires at", quantity(angle, "°")) for cylinder, angle in lash.fires.items()),
     )
 
 
@@ -90,11 +90,11 @@ def _look_column() -> Column:
     return Column(key="look", label="Look for", wide=True)
 
 
-def _valve_columns(made: Round) -> tuple[Column, ...]:
+def _valve_columns(lash: Round) -> tuple[Column, ...]:
     inlet, exhaust = Column(key="inlet", label="Inlet gap"), Column(key="exhaust", label="Exhaust gap")
-    if made.by_cylinder:
+    if lash.by_cylinder:
         return (Column(key="cylinder", label="Set the valves of cylinder", strong=True), inlet, exhaust)
-    longest = max(len(_numbers(stop, kind)) for stop in made.stops for kind in KINDS)
+    longest = max(len(_numbers(stop, kind)) for stop in lash.stops for kind in KINDS)
     strong = longest <= _LONGEST_STRONG
     return tuple(
         Column(key=f"set_{kind}", label=f"Set the {word(kind)} valves of", strong=strong, wide=not strong)
@@ -102,9 +102,9 @@ def _valve_columns(made: Round) -> tuple[Column, ...]:
     )
 
 
-def _valve_cells(made: Round, stop: Stop) -> tuple[Any, ...]:
-    if made.by_cylinder:
-        return (stop.settings[0].valve.cylinder, *map(made.told, KINDS))
+def _valve_cells(lash: Round, stop: Stop) -> tuple[Any, ...]:
+    if lash.by_cylinder:
+        return (stop.settings[0].valve.cylinder, *map(lash.told, KINDS))
     return tuple(_numbers(stop, kind) or None for kind in KINDS)
 
 
@@ -112,9 +112,9 @@ def _numbers(stop: Stop, kind: Kind) -> str:
     return " ".join(map(str, stop.cylinders(kind)))
 
 
-def proof_table(made: Round) -> ResultTable:
+def proof_table(lash: Round) -> ResultTable:
     """Return, for each valve set at each stop, how far it lies inside its base circle on both sides."""
-    angles = [angle for stop in made.stops for one in stop.settings for angle in (stop.crank, one.behind, one.ahead)]
+    angles = [angle for stop in lash.stops for one in stop.settings for angle in (stop.crank, one.behind, one.ahead)]
     decimals = places(*angles)
     return ResultTable(
         key="proof",
@@ -136,11 +136,11 @@ def proof_table(made: Round) -> ResultTable:
                     quantity(one.ahead, "°"),
                 )
             )
-            for number, stop in enumerate(made.stops, 1)
+            for number, stop in enumerate(lash.stops, 1)
             for one in stop.settings
         ),
         formula=PROOF,
-        source=proof_source(made),
+        source=proof_source(lash),
         folded=True,
-        given=made.cams.given,
+        given=lash.cams.given,
     )

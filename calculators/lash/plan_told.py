@@ -20,24 +20,24 @@ _MOST_TOLD = 3
 _EVEN = 0.1  # degrees: turns that differ by less are alike
 
 
-def says(made: Round) -> str:
+def says(lash: Round) -> str:
     """Return the one sentence or two that say what to do."""
-    gaps = f"inlet {both(made.gaps['inlet'])}, exhaust {both(made.gaps['exhaust'])}"
-    turns = [stop.turn for stop in made.stops[1:]]
-    way = f"{word(made.turning)} ({word(made.hand)}, seen from the {word(made.end)} end)"
-    start = f"Start with number {made.plan.begin} at its firing top dead centre"
-    if made.by_cylinder and turns:
+    gaps = f"inlet {both(lash.gaps['inlet'])}, exhaust {both(lash.gaps['exhaust'])}"
+    turns = [stop.turn for stop in lash.stops[1:]]
+    way = f"{word(lash.turning)} ({word(lash.hand)}, seen from the {word(lash.end)} end)"
+    start = f"Start with number {lash.plan.begin} at its firing top dead centre"
+    if lash.by_cylinder and turns:
         steps = "by the turn of each stop"
         if max(turns) - min(turns) < _EVEN:
             steps = f"{degrees(turns[0])} at a time" if len(turns) > 1 else degrees(turns[0])
-        order = ", ".join(str(stop.settings[0].valve.cylinder) for stop in made.stops)
+        order = ", ".join(str(stop.settings[0].valve.cylinder) for stop in lash.stops)
         told = f"{start}. Turn the crank {way} {steps}: set the valves of {order}, {gaps}."
-        if made.method == "companion":
+        if lash.method == "companion":
             told += " Each stop is where both valves of its companion rock."
-    elif cylinder_alone(made.stops[0]) and not turns:
+    elif cylinder_alone(lash.stops[0]) and not turns:
         told = f"Set the valves of number 1 at its firing top dead centre: {gaps}."
-    elif len(made.stops) <= _MOST_TOLD:
-        first, *later = made.stops
+    elif len(lash.stops) <= _MOST_TOLD:
+        first, *later = lash.stops
         told = f"{start}, turn the crank {way} by {degrees(first.turn)}" if first.turn else start
         told += f" and set: {set_words(first)}."
         for number, stop in enumerate(later):
@@ -45,46 +45,46 @@ def says(made: Round) -> str:
             told += f" {onward} by {degrees(stop.turn)} and set: {set_words(stop)}."
         told += f" Gaps: {gaps}."
     else:
-        told = f"{start}. Turn the crank {way} through {len(made.stops)} stops, as the table says, and set {gaps}."
+        told = f"{start}. Turn the crank {way} through {len(lash.stops)} stops, as the table says, and set {gaps}."
     return told
 
 
-def values(made: Round) -> tuple[Value, ...]:
+def values(lash: Round) -> tuple[Value, ...]:
     """Return the order, the blades, the turning and the least distance inside a base circle."""
-    total = made.stops[-1].turned
-    shallow = made.plan.shallowest
+    total = lash.stops[-1].turned
+    shallow = lash.plan.shallowest
     order = (
         Value(
             key="order",
             label="Order of cylinders",
-            quantity=" – ".join(str(stop.settings[0].valve.cylinder) for stop in made.stops),
-            formula="the firing order from number 1 on" + (", reversed" if made.backwards else ""),
+            quantity=" – ".join(str(stop.settings[0].valve.cylinder) for stop in lash.stops),
+            formula="the firing order from number 1 on" + (", reversed" if lash.backwards else ""),
             source=FOUR_STROKE,
-            given=(("firing order", " ".join(map(str, made.fires))), ("turned", made.turning)),
+            given=(("firing order", " ".join(map(str, lash.fires))), ("turned", lash.turning)),
         )
-        if made.by_cylinder
+        if lash.by_cylinder
         else Value(
             key="stop_count",
             label="Number of stops",
-            quantity=len(made.stops),
-            formula=_COUNTED[made.method],
-            source=COMMON_PRACTICE if made.method == "opening" else FOUR_STROKE,
-            given=(("valves", sum(len(stop.settings) for stop in made.stops)), *made.cams.given),
+            quantity=len(lash.stops),
+            formula=_COUNTED[lash.method],
+            source=COMMON_PRACTICE if lash.method == "opening" else FOUR_STROKE,
+            given=(("valves", sum(len(stop.settings) for stop in lash.stops)), *lash.cams.given),
         )
     )
     return (
         order,
-        *(value for kind in KINDS for value in _gap_values(made, kind)),
+        *(value for kind in KINDS for value in _gap_values(lash, kind)),
         Value(
             key="total_turning",
             label="Turning in all, to the last stop",
             quantity=quantity(total, "°"),
             units=("°",),
             places=places(total),
-            formula=f"sum of the turns from number {made.plan.begin}'s firing top dead centre to the last stop; back "
-            f"to number {made.plan.begin} it is 720°, two whole turns",
+            formula=f"sum of the turns from number {lash.plan.begin}'s firing top dead centre to the last stop; back "
+            f"to number {lash.plan.begin} it is 720°, two whole turns",
             source=FOUR_STROKE,
-            given=tuple((f"stop {number}", quantity(stop.turn, "°")) for number, stop in enumerate(made.stops, 1)),
+            given=tuple((f"stop {number}", quantity(stop.turn, "°")) for number, stop in enumerate(lash.stops, 1)),
         ),
         Value(
             key="least_inside",
@@ -93,8 +93,8 @@ def values(made: Round) -> tuple[Value, ...]:
             units=("°",),
             places=places(shallow.least),
             formula=PROOF,
-            source=proof_source(made),
-            given=(*made.cams.given, ("error limit of the crank angle, ±", made.slack)),
+            source=proof_source(lash),
+            given=(*lash.cams.given, ("error limit of the crank angle, ±", lash.slack)),
         ),
     )
 
@@ -108,18 +108,18 @@ _COUNTED: Mapping[Method, str] = {
 }
 
 
-def _gap_values(made: Round, kind: Kind) -> tuple[Value, ...]:
-    gap, stack, packed = made.gaps[kind], made.stacks[kind], made.packed[kind]
-    made = quantity(stack.thickness, "mm")
+def _gap_values(lash: Round, kind: Kind) -> tuple[Value, ...]:
+    gap, stack, packed = lash.gaps[kind], lash.stacks[kind], lash.packed[kind]
+    thickness = quantity(stack.thickness, "mm")
     alone = len(stack.chosen) == 1
     in_thou = alone and packed.endswith(" thou")
     return (
         Value(
             key=f"{kind}_blades",
             label=f"{word(kind).capitalize()} blades",
-            quantity=made,
+            quantity=thickness,
             units=("mm",) if in_thou else ("mm", "thou"),
-            words=packed if alone and packed.endswith(" mm") else f"{packed} = {printed(made, 'mm')}",
+            words=packed if alone and packed.endswith(" mm") else f"{packed} = {printed(thickness, 'mm')}",
             formula=f"of all stacks of up to {MOST_BLADES} blades the nearest within {WITHIN} mm, else the nearest "
             "wider one, else the nearest; of equals the fewest blades, then the wider gap",
             source=COMMON_PRACTICE,
@@ -142,22 +142,22 @@ def _gap_values(made: Round, kind: Kind) -> tuple[Value, ...]:
             places=3,
             formula="sum of the blades − clearance",
             source=GEOMETRY,
-            given=(("sum of the blades", made), ("clearance", gap)),
+            given=(("sum of the blades", thickness), ("clearance", gap)),
         ),
     )
 
 
-def cautions(made: Round) -> tuple[Caution, ...]:
+def cautions(lash: Round) -> tuple[Caution, ...]:
     """Return what can hurt the hand, the valves and the pulley."""
     found = [
         FIRES,
         TOO_CLOSE,
     ]
-    if made.end == "pulley" and made.hand == "anticlockwise":
+    if lash.end == "pulley" and lash.hand == "anticlockwise":
         found.append(
             Caution("notice", "Turned anticlockwise by its bolt, a pulley can come loose. If the bolt moves, stop.")
         )
-    if made.method != "own":
+    if lash.method != "own":
         found.append(
             Caution(
                 "notice",
@@ -165,14 +165,14 @@ def cautions(made: Round) -> tuple[Caution, ...]:
                 "rocker rocks free and stays free while you nudge the crank to and fro.",
             )
         )
-    for kind, stack in made.stacks.items():
+    for kind, stack in lash.stacks.items():
         if not stack.near:
             which, side = ("nearest wider one", "wide") if stack.error > 0 else ("nearest, as none is wider,", "close")
             found.append(
                 Caution(
                     "notice",
                     f"No stack of these blades comes within {WITHIN} mm of the {word(kind)} clearance, "
-                    f"{both(made.gaps[kind])}. The {which} makes {both(quantity(stack.thickness, 'mm'))}, "
+                    f"{both(lash.gaps[kind])}. The {which} makes {both(quantity(stack.thickness, 'mm'))}, "
                     f"{abs(stack.error):.3f} mm too {side}. Take a set that has the blade.",
                 )
             )
@@ -186,23 +186,23 @@ def cautions(made: Round) -> tuple[Caution, ...]:
     return tuple(found)
 
 
-def notes(made: Round) -> tuple[str, ...]:
+def notes(lash: Round) -> tuple[str, ...]:
     """Return what the plan rests on, and what it does not know."""
     said = []
-    if made.by_cylinder or made.method == "two":
-        shared = any(companion(cylinder, made.fires) for cylinder in made.fires)
-        proof = "that the rotor points to that cylinder's lead, and " if made.rotor and made.by_cylinder else ""
+    if lash.by_cylinder or lash.method == "two":
+        shared = any(companion(cylinder, lash.fires) for cylinder in lash.fires)
+        proof = "that the rotor points to that cylinder's lead, and " if lash.rotor and lash.by_cylinder else ""
         told = "Two cylinders share each mark; one fires, the other is on overlap. " if shared else ""
         told += "Each mark comes up twice in a cycle, at firing and one whole turn away at overlap. "
-        if made.by_cylinder:
+        if lash.by_cylinder:
             told += f"Before you set a valve, see {proof}that both rockers of the cylinder rock free. "
         said.append(
             f"{told}On overlap both are tight, and a nudge of the crank moves both: turn on by one whole turn."
-            if made.by_cylinder
+            if lash.by_cylinder
             else f"{told}Be sure that number 1 is at firing, not at overlap, before you begin."
         )
-    said.append(f"Base circles by {made.cams.words}.")
-    if made.method == "opening":
+    said.append(f"Base circles by {lash.cams.words}.")
+    if lash.method == "opening":
         said.append(
             "Here the valves themselves tell the place, and need no mark: the crank angles and the turns are about "
             "right only."
@@ -213,6 +213,6 @@ def notes(made: Round) -> tuple[str, ...]:
             "they pass the case mark while the engine runs; paint those that the pulley lacks."
         )
     said.append("Which bank lies on which side the plan does not know; it counts from the pulley end only.")
-    if made.rotor:
+    if lash.rotor:
         said.append("The rotor is drawn from above, with number 1's notch where you told it.")
     return tuple(said)

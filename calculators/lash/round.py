@@ -181,10 +181,10 @@ def both(length: Any) -> str:
     return f"{printed(length, 'mm')} ({printed(length, 'thou')})"
 
 
-def looked_for(made: Round, stop: Stop) -> str:
+def looked_for(lash: Round, stop: Stop) -> str:
     """Say what the reader sees at a stop, in the sense in which the crank comes to it."""
     opening, shut = "just begins to open", "has just shut"
-    if made.backwards:
+    if lash.backwards:
         opening, shut = shut, opening
     words = {
         "fires": "{} at its firing top dead centre",
