@@ -78,7 +78,7 @@ def clock(moment: float) -> str:
     return f"day {day + 1}, {minute // 60:02d}:{minute % 60:02d}"
 
 
-def lead(sealing: Sealing) -> str:
+def sentence(sealing: Sealing) -> str:
     """Say when the oil may go in, and in which order to work."""
     order = " – ".join(str(joint.number) for joint in sealing.joints)
     last = sealing.last
@@ -160,7 +160,7 @@ def plan_walk(sealing: Sealing) -> Walk:
     checks = tuple(Step(key=key, label=label, words=words, large=label) for key, label, words in CHECKS)
     return Walk(
         key="sealing",
-        title="The joints, then the checks",
+        title="Joint by joint",
         stages=(
             Stage(title="Joints in their order", steps=tuple(joints)),
             Stage(title="Before the first oil pressure", steps=checks),
