@@ -12,6 +12,8 @@ from calculators._words import word
 from calculators.bench import Drawing, Figure
 from calculators.cylinders.axes import LEFT, RIGHT, axes, scale_to
 
+_MARKS = ("dry", "wet", "after")
+
 
 @dataclass(frozen=True, slots=True)
 class Readings:
@@ -22,6 +24,11 @@ class Readings:
     wet: tuple[float, float] | None
     after: tuple[float, float] | None
     expected: tuple[float, float] | None
+
+    @property
+    def marked(self) -> dict[str, tuple[float, float] | None]:
+        """What the gauge read, by the sign that it is drawn with."""
+        return {"dry": self.dry, "wet": self.wet, "after": self.after}
 
 
 def drawn(number: Any | None) -> tuple[float, float] | None:
@@ -40,11 +47,7 @@ def pressures_figure(cylinders: tuple[Readings, ...], least: float | None) -> Fi
     ]
     step, high = scale_to(max([*ends, least or 0.0, 0.1]))
     pitch = (RIGHT - LEFT) / len(cylinders)
-    kinds = tuple(
-        (mark, words)
-        for mark, words in (("dry", "dry"), ("wet", "wet"), ("after", "after"))
-        if any(getattr(cylinder, mark) for cylinder in cylinders)
-    )
+    kinds = tuple(mark for mark in _MARKS if any(cylinder.marked[mark] for cylinder in cylinders))
     drawing = Drawing(340, 254)
 
     def up(pressure: float) -> float:
@@ -61,19 +64,16 @@ def pressures_figure(cylinders: tuple[Readings, ...], least: float | None) -> Fi
     offset = min(13.0, 0.28 * pitch)
     for place, cylinder in enumerate(cylinders):
         middle = LEFT + (place + 0.5) * pitch
-        points: list[tuple[float, float]] = []
-        for side, (mark, _) in zip((-1, 0, 1), (("dry", ""), ("wet", ""), ("after", "")), strict=True):
-            reading = getattr(cylinder, mark)
+        for side, (mark, reading) in zip((-1, 0, 1), cylinder.marked.items(), strict=True):
             if reading:
                 x, (value, spread) = middle + side * offset, reading
                 drawing.line(x, up(max(value - spread, 0)), x, up(value + spread), "edge")
                 _mark(drawing, mark, x, up(value))
-                points.append((x, up(value)))
     x = LEFT
-    for mark, words in kinds:
+    for mark in kinds:
         _mark(drawing, mark, x, 12)
-        drawing.text(x + 10, 12, word(words), anchor="start")
-        x += 34 + 7.0 * len(words)
+        drawing.text(x + 10, 12, word(mark), anchor="start")
+        x += 34 + 7.0 * len(mark)
     x = LEFT - 5
     if any(cylinder.expected for cylinder in cylinders):
         drawing.rectangle(x, 25, 18, 12, "band")

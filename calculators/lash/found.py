@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from calculators._errors import Lacking
 from calculators._units import uncertainty_in
 from calculators.bench import (
     DECISION,
     Answer,
     FieldError,
     Figure,
+    Lacking,
     Quantity,
     Question,
     Row,

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from calculators._errors import Lacking
 from calculators._units import uncertainty_in
 from calculators._words import listed
 from calculators.bench import (
@@ -14,6 +13,7 @@ from calculators.bench import (
     Column,
     FieldError,
     Figure,
+    Lacking,
     Question,
     ResultTable,
     Row,

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from calculators._errors import Lacking
 from calculators._words import word
 from calculators.bench import (
     Answer,
     FieldError,
+    Lacking,
     Question,
     Row,
     Table,

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import lru_cache
 
-from calculators._drawing import Drawing
-from calculators._report import Figure
+from calculators.bench import Drawing, Figure
 from calculators.formulas.cure_plan import DAY
 
 _STEPS = (0.25, 0.5, 1, 2, 3, 6, 12, 24, 48, 96, 168, 336, 672, 1344, 2688, 5376, 10752)
