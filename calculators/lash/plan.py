@@ -106,7 +106,14 @@ class Plan(Question):
     )
     inlet_clearance = shared.inlet_clearance()
     exhaust_clearance = shared.exhaust_clearance()
-    method = choice("Method", METHODS, usual="own", said="{}")
+    method = choice(
+        "Method",
+        METHODS,
+        hint="Its own top: any engine. Its companion: a pulley without marks. By exhaust and inlet: long cams. Two "
+        "positions: fours in line and V8s. Fewest: an engine that is hard to turn.",
+        usual="own",
+        said="{}",
+    )
     turning = choice(
         "Turning by hand",
         {"forwards": "Forwards, as it runs", "backwards": "Backwards, against its run"},

@@ -160,6 +160,7 @@ class TimingLight(Question):
                 "practice, no source).",
                 "Read each plug lead in turn as well. More than about three degrees between them is a worn distributor "
                 "(common practice, no source).",
+                "The revolution counter is taken to be true.",
             ),
         )
 

@@ -89,7 +89,12 @@ class Marks(Question):
             steps=_walk(rim),
             tables=(_table(rim),),
             attachments=(_tape(rim),),
-            notes=(MAKER_WINS, ARRIVE, "The same distances serve from every other top mark."),
+            notes=(
+                MAKER_WINS,
+                ARRIVE,
+                "The same distances serve from every other top mark.",
+                "Where the ends of the tape do not meet on the rim, its diameter is not what you typed.",
+            ),
         )
 
     def _rim(self) -> Rim:

@@ -216,6 +216,13 @@ def test_a_valve_in_doubt_in_ordinary_running_is_warned_of_once():
     assert "even in ordinary running" in texts[0]
 
 
+def test_a_leaning_valve_is_told_by_how_much_it_matters():
+    # by hand: 1 − cos 20° = 0.060
+    assert f"leans by 20° changes its own share by {100 * (1 - np.cos(np.radians(20))):.0f}%" in " ".join(
+        answer().notes
+    )
+
+
 def test_the_budget_names_the_temperature_that_matters_most():
     value = next(value for value in answer().values if value.key == "exhaust_running")
     assert value.budget[0][0] == "Pushrod temperature"

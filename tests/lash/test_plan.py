@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from calculators import InputErrors, magnitude_in, read_card
 from calculators.bench.asking import answered, asked_with, example_texts
 from calculators.bench.question import question
+from calculators.lash.plan import METHODS
 from tests.examples import examples
 from tests.physics import falls, goes_as_physics_sends_it
 
@@ -245,6 +246,11 @@ def test_what_is_drawn_is_legible_and_inside_its_frame(typed):
             assert 0 < float(text.get("x")) < width
             assert 0 < float(text.get("y")) < height
         assert not re.search(r"(fill|stroke|style)=", figure.svg)
+
+
+def test_the_method_says_which_engine_each_is_for():
+    hint = question("lash.plan").method.facts.hint
+    assert hint.count(":") == len(METHODS)
 
 
 def test_warns_of_an_engine_that_fires_before_all_else():
