@@ -227,7 +227,8 @@ class Heat(Question):
                 "source. Change them and see which part matters.",
                 "The coefficients hold near room temperature. Up to a tenth more is usual at a hot valve; the ± counts "
                 "it.",
-                "Pushrod, valve and barrel are taken as parallel: a valve that leans by 20° changes its own share by 6%.",
+                "Pushrod, valve and barrel are taken as parallel: a valve that leans by 20° changes its own share by "
+                "6%.",
                 "Warming up, the exhaust valve is hot before the barrel and the head are: the gap is then at its "
                 "closest.",
             ),
