@@ -267,7 +267,7 @@ def test_an_engine_that_nobody_told_is_lacking_only_its_own_facts():
         "inlet_clearance",
         "exhaust_clearance",
     }
-    assert "Enter the way the engine turns" in [error.message for error in asked.lacking]
+    assert "Enter the turning direction" in [error.message for error in asked.lacking]
 
 
 @pytest.mark.parametrize(
@@ -324,7 +324,7 @@ def test_an_engine_that_nobody_told_is_lacking_only_its_own_facts():
             "Cylinders by bank must be whole numbers in groups parted by a stroke, like 1 2 / 3 4",
         ),
         ({"firing_order": "one four"}, "Firing order must be numbers in a row, like 1 4 3 2"),
-        ({"crank_rotation": "left"}, "Way the engine turns must be one of: clockwise, anticlockwise"),
+        ({"crank_rotation": "left"}, "Turning direction must be one of: clockwise, anticlockwise"),
         ({"rotor_rotation": "left"}, "Rotor rotation must be one of: clockwise, anticlockwise, none"),
         ({"turning": "sideways"}, "Turning by hand must be one of: forwards, backwards"),
         ({"inlet_clearance": "1.01"}, "Inlet clearance must be between 0.02 mm and 1 mm"),
