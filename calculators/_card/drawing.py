@@ -10,8 +10,8 @@ from string import ascii_uppercase
 
 from calculators._card.entries import SECTIONS
 from calculators._engine_card import EngineCard
-from calculators._lash.drawing import from_above
 from calculators._report import Figure
+from calculators.bench.engine_from_above import from_above
 from calculators.bench.stud_map import stud_map
 from calculators.formulas.tightening_order import square_order
 
