@@ -4,11 +4,10 @@ import pytest
 
 from calculators.bench.question import entries_and_columns, rooms
 
-ROOMS = ("compression", "fasteners", "fits", "measuring", "pushrods", "springs")
 HALVES = {
     entry.facts.shared_as or f"{of.name}.{entry.key}": entry
-    for room in ROOMS
-    for of in rooms()[room]
+    for asked in rooms().values()
+    for of in asked
     for entry, _ in entries_and_columns(of)
     if entry.facts.hint.startswith(("Plus or minus", "Either way"))
 }
