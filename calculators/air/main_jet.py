@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from calculators._air.air import JET, NUMBERED, SIDE_WORDS, Jetting, jets_table
-from calculators._air.drawing import jets_figure
 from calculators._units import bare, figures, plain
 from calculators.air.air_here import AirHere
 from calculators.air.cautions import FUEL
+from calculators.air.jets_drawing import jets_figure
+from calculators.air.jetting import JET, NUMBERED, SIDE_WORDS, Jetting, jets_table
 from calculators.bench import (
     Answer,
     Caution,

@@ -42,12 +42,13 @@ from calculators.bench.entries import (
     torque,
     volume,
 )
-from calculators.bench.instruments import Scatter, expanded, read_by_instrument
+from calculators.bench.instruments import DECISION, Scatter, expanded, read_by_instrument
 from calculators.bench.question import Question
 
 __all__ = [
     "COMMON_PRACTICE",
     "CONVERSION",
+    "DECISION",
     "GEOMETRY",
     "Answer",
     "Attachment",

@@ -10,10 +10,13 @@ from typing import Any
 
 from uncertainties import UFloat, Variable, ufloat
 
+from calculators._report import Source
 from calculators._units import figures, magnitude_in, number_in
 from calculators.bench.entries import Quantity
 from calculators.formulas.measured_mean import coverage_factor, effective_degrees, widened
 
+DECISION = Source("ISO 14253-1, decision rules; U with k = 2, JCGM 100:2008 (GUM), 6.2", "memory")
+"""When a number with its uncertainty is in, out or too close to call."""
 _ROOT_3 = 3**0.5
 
 

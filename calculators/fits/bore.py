@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._fits.drawing import bores_figure
 from calculators._verdict import best_of
 from calculators.bench import (
     Answer,
@@ -29,6 +28,7 @@ from calculators.bench import (
 )
 from calculators.fits import gauges
 from calculators.fits.answers import ONE_TEMPERATURE, enter, judged
+from calculators.fits.bores_drawing import bores_figure
 from calculators.fits.drawing import strips
 from calculators.fits.fit import Fit, Kind, Part, found
 from calculators.formulas.worn_fit import gap_of_wear, out_of_round_pair, taper_pair

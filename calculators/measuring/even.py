@@ -8,6 +8,7 @@ from typing import Any
 from calculators._units import figures, printed
 from calculators._verdict import verdict_on
 from calculators.bench import (
+    DECISION,
     Answer,
     Caution,
     Column,
@@ -32,7 +33,6 @@ from calculators.formulas.decision_rule import Verdict
 from calculators.measuring.drawings import bowls
 
 DIFFERENCE = Source("JCGM 100:2008 (GUM), 5.2.2 and G.4.1: what one burette is off by drops out of a difference")
-DECISION = Source("ISO 14253-1, rules for proving conformity and nonconformity", "memory")
 LEAST_OUT = 0.05
 """Less than this many cm³ is not worth a burr (common practice, no source)."""
 _WORDS = {"in": "allowed", "out": "too far apart", "too close to call": "too close to call"}

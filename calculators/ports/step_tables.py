@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from calculators._port.chambers import DECISION
-from calculators._port.openings import SIDES, Edge, Named
 from calculators._units import figures
 from calculators._words import word
 from calculators.bench import (
+    DECISION,
     GEOMETRY,
     Column,
     Quantity,
@@ -19,6 +18,7 @@ from calculators.bench import (
     quantity,
 )
 from calculators.formulas.decision_rule import Verdict
+from calculators.ports.openings import SIDES, Edge, Named
 
 _AREA = "width · height − (4 − π) · corner²; traced: half the sum of x·y′ − x′·y"
 _STEP = "from each point of the edge, square to the nearest edge before it; minus where it is set back"

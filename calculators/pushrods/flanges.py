@@ -8,6 +8,7 @@ from typing import Any
 
 from calculators._verdict import best_of, verdict_on
 from calculators.bench import (
+    DECISION,
     GEOMETRY,
     Answer,
     Caution,
@@ -30,7 +31,7 @@ from calculators.formulas.decision_rule import Verdict
 from calculators.formulas.pushrod_geometry import flange_offset
 from calculators.pushrods import moved_heads
 from calculators.pushrods.flange_drawing import flange_drawing
-from calculators.pushrods.moved_heads import DECISION, in_words, named
+from calculators.pushrods.moved_heads import in_words, named
 
 _AGAINST_PLAY = {
     "in": "within the play of its holes",

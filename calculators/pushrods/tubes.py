@@ -9,6 +9,7 @@ from typing import Any
 from calculators._units import figures, magnitude_in
 from calculators._verdict import best_of, verdict_on
 from calculators.bench import (
+    DECISION,
     Answer,
     Caution,
     Column,
@@ -32,7 +33,7 @@ from calculators.bench import (
 from calculators.formulas.decision_rule import Verdict
 from calculators.formulas.pushrod_geometry import span_after
 from calculators.pushrods import moved_heads
-from calculators.pushrods.moved_heads import COSINES, DECISION, MAKERS_WIN, in_words, moves, named, spoken
+from calculators.pushrods.moved_heads import COSINES, MAKERS_WIN, in_words, moves, named, spoken
 from calculators.pushrods.side_drawing import Side, side_drawing
 
 _TUBES = "engines of this kind"

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._sealing.joints import clock
 from calculators._units import figures, plain
 from calculators.bench import (
     COMMON_PRACTICE,
@@ -22,6 +21,7 @@ from calculators.bench import (
 from calculators.sealing import climate, sheet_times
 from calculators.sealing.cautions import NOTES, UNCURED, VAPOUR
 from calculators.sealing.clock_drawing import Stretch, one_joint
+from calculators.sealing.joint_plan import clock
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from calculators._sealing.seals import BANDS, Crush
 from calculators._units import figures, printed
 from calculators._verdict import best_of, expanded_of
 from calculators.bench import (
     COMMON_PRACTICE,
+    DECISION,
     Answer,
     Caution,
     Column,
     Question,
     ResultTable,
-    Source,
     TableRow,
     Value,
     magnitude_in,
@@ -20,9 +19,8 @@ from calculators.bench import (
     quantity,
 )
 from calculators.sealing import crushed
+from calculators.sealing.crushed import BANDS, Crush
 from calculators.sealing.seal_drawing import pressed_seal
-
-DECISION = Source("ISO 14253-1, rules for proving conformity and nonconformity", "memory")
 
 
 class CrushOfOneSeal(Question):

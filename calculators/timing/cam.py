@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._timing.cam import Cam, Valve
-from calculators._timing.values import cam_values
 from calculators._units import magnitude_in
 from calculators._verdict import best_of, verdict_on
 from calculators.bench import (
@@ -23,7 +21,8 @@ from calculators.bench import (
 )
 from calculators.formulas.cam_events import cam_late, duration, lobe_centre, tooth
 from calculators.timing import asked
-from calculators.timing.cam_told import drawn, headline, lobes_table, says
+from calculators.timing.cam_told import drawn, headline, lobes_table, says, values
+from calculators.timing.camshaft import Cam, Valve
 from calculators.timing.cautions import ARRIVE, IT_FIRES, OUT_OF_TIME
 
 _WHY = "cams of road and racing engines"
@@ -92,7 +91,7 @@ class CamTiming(Question):
             headline=headline(cam),
             says=says(cam),
             drawing=drawn(cam),
-            values=tuple(cam_values(cam)),
+            values=tuple(values(cam)),
             warnings=(IT_FIRES, *(() if cam.verdict in (None, "in") else (OUT_OF_TIME,))),
             tables=(lobes_table(cam),),
             notes=(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from calculators._timing.marks import degrees_words
 from calculators._words import word
 from calculators.bench import (
     COMMON_PRACTICE,
@@ -21,6 +20,7 @@ from calculators.bench import (
 from calculators.formulas.rim_marks import rim_distance, unsigned
 from calculators.timing import asked
 from calculators.timing.cautions import ARRIVE, IT_FIRES, MAKER_WINS
+from calculators.timing.rim import degrees_words
 from calculators.timing.standing_drawing import standing_drawing
 
 

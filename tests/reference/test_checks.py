@@ -119,7 +119,7 @@ OUGHT = "expected: 85, source: one, place: '1', known: read}"
             ".*piston_travel.*got 86.0, expected 85",
         ),
         (
-            f'- {{ours: \'value("units-and-fasteners", "drill")\', {OUGHT}',
+            f'- {{ours: \'value("fasteners.drill", "drill", thread="M8 × 1.25")\', {OUGHT}',
             ".*there is no drill; there are tapping_drill, ",
         ),
         (f"{{ours: '85', {OUGHT}", "must be a list of checks"),
