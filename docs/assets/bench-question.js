@@ -38,6 +38,7 @@ class BenchQuestion extends HTMLElement {
     inReadersWay(this);
     this.#whole = true;
     this.#openIfWanted();
+    showTicks(this, this.#name); // also where nothing is typed, and nothing asked
     join(this);
   }
 
@@ -136,6 +137,7 @@ class BenchQuestion extends HTMLElement {
     if (!(box instanceof HTMLInputElement)) return;
     box.value = before.value;
     box.setSelectionRange(before.selectionStart, before.selectionEnd);
+    if (box.matches("[data-part]")) this.#joined(box);
   }
 
   /** What is seen of it at a glance: folded in its room, and at the top of its sheet. */
