@@ -88,6 +88,7 @@ class BenchQuestion extends HTMLElement {
     this.toggleAttribute("data-behind", folded); // what is folded is no answer to what was typed, until it is asked for
     if (folded) {
       this.#glance(headline, whose, line);
+      this.#status("Being worked out");
       return inReadersWay(this);
     }
     if (html !== undefined) {
@@ -166,6 +167,7 @@ class BenchQuestion extends HTMLElement {
   }
 
   stopped() {
+    this.#glance("", STOPPED, "");
     this.#status(STOPPED);
   }
 

@@ -175,7 +175,7 @@ def test_change_opens_a_sheet_and_each_way_back_leaves_the_page_as_it_was(open_p
 
 
 @each_size
-def test_in_the_sheet_the_headline_stays_in_sight_and_changes_live(open_page, size):
+def test_in_the_sheet_the_headline_stays_in_sight_and_changes_live(open_page, said, size):
     page = open_page(CHAMBERS, size)
     question, change, _ = in_step(page, FILLS)
     change.click()
@@ -187,6 +187,11 @@ def test_in_the_sheet_the_headline_stays_in_sight_and_changes_live(open_page, si
     expect(top).to_be_in_viewport(ratio=1)
     expect(last).to_be_in_viewport()
     shown = top.inner_text()
+    head = question.locator(".q-sheet-top").bounding_box()["height"]
+    boxes = question.locator("input:visible").evaluate_all(
+        "all => all.filter(one => one.getBoundingClientRect().top < innerHeight).length"
+    )
+    said(f"sheet at {size[0]} × {size[1]}: its top {head:.0f} px, {boxes} boxes to the end of the screen")
     page.locator(f"{FILLS} [name='fill.1'] + [data-part]").fill("52.2")
     expect(top).not_to_have_text(shown)
     expect(page.locator(".q-strip:visible")).to_have_count(0)  # the sheet has it already
