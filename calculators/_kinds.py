@@ -250,7 +250,7 @@ class Series:
         return self.of.wanted(chosen)
 
     def read(self, text: str, like: Like, chosen: str | None = None) -> Any:
-        parts = [text] if is_one_number(self.of, text) else split_line(text)
+        parts = self.parts(text)
         if self.run_on and len(parts) == 1 and re.fullmatch("[0-9]{2,9}", parts[0]):
             parts = list(parts[0])
         if len(parts) > self.most:  # before any is read: a pasted line may hold thousands
@@ -273,6 +273,10 @@ class Series:
         if len(values) < self.fewest:
             raise Wrong(self._wrong_count(len(values)))
         return tuple(values)
+
+    def parts(self, text: str) -> list[str]:
+        """Return the text of each entry."""
+        return [text] if is_one_number(self.of, text) else split_line(text)
 
     def _wrong_count(self, given: int) -> str:
         count = f"{self.fewest} to {self.most}" if self.fewest != self.most else str(self.most)

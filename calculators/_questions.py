@@ -186,8 +186,10 @@ def _questions(asked: Asked) -> dict[str, Any]:
     desk = Desk(readings, card, example=asked["example"])
     shown = {}
     for wanted in asked["questions"]:
-        view = View(desk.ask(wanted["name"]), engine, wanted["opened"])
-        shown[view.of.name] = changes(view, wanted["rows"]) | ({"html": inner_html(view)} if wanted["whole"] else {})
+        is_open = not wanted.get("folded")
+        view = View(desk.ask(wanted["name"]), engine, wanted["opened"], wanted.get("place", "room"), is_open)
+        whole = {"html": inner_html(view)} if wanted["whole"] and is_open else {}
+        shown[view.of.name] = changes(view, wanted["rows"]) | whole
     return {"questions": shown, "quotes": {path: _quote(desk, path) for path in asked["quotes"]}}
 
 

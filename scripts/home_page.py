@@ -23,6 +23,7 @@ from scripts.page_tags import STAGES, tags  # noqa: E402
 
 PLACE = "<!-- home -->"
 _STEP = re.compile(r"^\d+\.\s+\*\*(.+?)\*\*", re.MULTILINE)
+_ASKED = re.compile(r"^ +```question\n +(\S+)", re.MULTILINE)
 _MAP = {
     "cover": "build/fit-the-rocker-covers.md",
     "head": "build/tighten-a-head-down.md",
@@ -71,12 +72,14 @@ def on_page_markdown(markdown: str, *, page: Page, config: MkDocsConfig, files: 
 
 def _procedure(path: str, tag: str, text: str) -> dict[str, Any]:
     title = re.search(r"^# (.+)$", text, re.MULTILINE)
-    steps = _STEP.findall(text.partition("\n## Steps\n")[2].partition("\n## ")[0])
+    listed = text.partition("\n## Steps\n")[2].partition("\n## ")[0]
+    steps = _STEP.findall(listed)
     return {
         "path": _address(path),
         "tag": tag,
         "title": title[1] if title else path,
         "steps": [step.rstrip(".:") for step in steps],
+        "asks": {found[1]: len(_STEP.findall(listed[: found.start()])) for found in _ASKED.finditer(listed)},
         "eachHead": 'class="bench-heads"' in text,
     }
 

@@ -26,8 +26,8 @@ from calculators._catalogue import calculator  # noqa: E402
 from calculators._page import calculator_html  # noqa: E402
 from calculators.bench.desk import Desk  # noqa: E402
 from calculators.bench.page import question_html  # noqa: E402
-from calculators.bench.question import questions, room_title, rooms  # noqa: E402
-from scripts import caution_list, check_list, drawing_fence  # noqa: E402
+from calculators.bench.question import questions, rooms  # noqa: E402
+from scripts import caution_list, check_list, drawing_fence, question_list  # noqa: E402
 
 _QUOTE = re.compile(r"\[\[([a-z_]+(?:\.[a-z_]+)+)\]\]")
 _DEMONSTRATION = "marram-f4"
@@ -110,7 +110,7 @@ def embed(source: str, language: str, css_class: str, options: dict[str, Any], m
 
 def ask(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:
     """Turn a ``question`` fence, which holds the question's name, into the element with its worked example."""
-    return f'<div class="q-alone">{_asked(source.strip())}</div>'
+    return f'<div class="q-alone">{_asked(source.strip(), "step")}</div>'
 
 
 def ask_all(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:
@@ -118,25 +118,16 @@ def ask_all(source: str, language: str, css_class: str, options: dict[str, Any],
     found = rooms().get(source.strip())
     if not found:
         raise SuperFencesException(f"{_build.page}: there is no room {source.strip()}; there are {', '.join(rooms())}")
-    asked = "".join(_asked(question.name) for question in found)
+    asked = "".join(_asked(question.name, "room", is_open=not at) for at, question in enumerate(found))
     return f'<div class="q-room">{asked}</div>'
 
 
 def list_all(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:
-    """Turn a ``rooms`` fence into a list of every question, room by room."""
-    parts = []
-    for room, found in sorted(rooms().items(), key=lambda held: room_title(held[0])):
-        address = f"{room.replace('_', '-')}/"
-        items = "".join(
-            f'<li><a href="{address}#q-{one.name.replace(".", "-")}">{html.escape(one.asks)}</a></li>' for one in found
-        )
-        parts.append(
-            f'<section class="q-index"><h2><a href="{address}">{room_title(room)}</a></h2><ul>{items}</ul></section>'
-        )
-    return f'<div class="q-rooms">{"".join(parts)}</div>'
+    """Turn a ``rooms`` fence into a list of every question, by part of the engine."""
+    return question_list.listed(rooms())
 
 
-def _asked(name: str) -> str:
+def _asked(name: str, place: str, is_open: bool = True) -> str:
     card = _build.card
     assert card  # noqa: S101 (on_config has read it)
     try:
@@ -146,7 +137,7 @@ def _asked(name: str) -> str:
     if not asked.answer:
         faults = "; ".join(error.message for error in (*asked.errors, *asked.lacking))
         raise SuperFencesException(f"{_build.page}: the example of {name} has no answer: {faults}")
-    return question_html(asked, card.title, card.name)
+    return question_html(asked, card.title, card.name, place, is_open)
 
 
 def draw(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:

@@ -1,7 +1,8 @@
-"""MkDocs hook: brings step 1 of a procedure near its title: tools fold to a line, what is worked out comes behind."""
+"""MkDocs hook: brings step 1 of a procedure near its title, labels its symptoms for a phone, marks common practice."""
 
 from __future__ import annotations
 
+import html
 import re
 from typing import Any
 
@@ -10,15 +11,57 @@ from mkdocs.structure.pages import Page
 _TOOLS = re.compile(r"^## (Tools and parts)\n(?P<list>.*?)(?=^## )", re.MULTILINE | re.DOTALL)
 _WORK_OUT = re.compile(r"^## Work it out\n.*?(?=^## )", re.MULTILINE | re.DOTALL)
 _BEHIND_STEPS = "## What good looks like\n"
+_SYMPTOMS = re.compile(r'(?<=<h2 id="what-goes-wrong">)(.*?)(<table>.*?</table>)', re.DOTALL)
+_HEADING = re.compile(r"<th[^>]*>(.*?)</th>", re.DOTALL)
+_ROLES = {"table": "table", "thead": "rowgroup", "tbody": "rowgroup", "tr": "row", "th": "columnheader"}
+_COMMON = re.compile(r"\s*\{cp\}")
+_FENCED = re.compile(r"(^ *(?:```|~~~).*?^ *(?:```|~~~) *$)", re.MULTILINE | re.DOTALL)
+_PLACE = "common-practice"
+_MARK = f'<sup class="cp" data-search-exclude><a href="#{_PLACE}" aria-label="common practice, no source">†</a></sup>'
+_MEANING = (
+    f'\n\n<p class="cp-meaning" id="{_PLACE}"><span aria-hidden="true">†</span> Common practice, no source.</p>\n'
+)
 
 
 def on_page_markdown(markdown: str, *, page: Page, **more: Any) -> str:
     """Fold what a procedure needs, and put what is worked out behind its steps."""
+    markdown = marked(markdown)
     if "\n## Steps\n" not in markdown:
         return markdown
     if worked := _WORK_OUT.search(markdown):
         markdown = markdown.replace(worked[0], "").replace(_BEHIND_STEPS, worked[0] + _BEHIND_STEPS)
     return _TOOLS.sub(_folded, markdown)
+
+
+def on_page_content(content: str, *, page: Page, **more: Any) -> str:
+    """Label the cells of a table of symptoms, so that a phone can show each row as a card."""
+    return _SYMPTOMS.sub(lambda found: found[1] + _labelled(found[2]), content, count=1)
+
+
+def marked(markdown: str) -> str:
+    """Return a page in which each ``{cp}`` is a small mark, with its meaning once at the foot.
+
+    Examples
+    --------
+    >>> marked("No mark.")
+    'No mark.'
+    >>> marked("Snug, no more. {cp}").count("Common practice, no source."), marked("a {cp} b {cp}").count("†</span>")
+    (1, 1)
+    """
+    parts = _FENCED.split(markdown)
+    marks = [_COMMON.sub(_MARK, part) if at % 2 == 0 else part for at, part in enumerate(parts)]
+    return markdown if marks == parts else "".join(marks).rstrip("\n") + _MEANING
+
+
+def _labelled(table: str) -> str:
+    """Return a table whose cells name their column; its parts say what they are, for a card is laid out as no table."""
+    headings = [html.escape(re.sub(r"<[^>]+>", "", cell)) for cell in _HEADING.findall(table)]
+    rows = []
+    for row in re.split(r"(?=<tr>)", table):
+        cells = iter(headings)
+        rows.append(re.sub(r"<td", lambda _, cells=cells: f'<td role="cell" data-label="{next(cells)}"', row))
+    named = re.sub(r"<(table|thead|tbody|tr|th)\b", lambda tag: f'<{tag[1]} role="{_ROLES[tag[1]]}"', "".join(rows))
+    return named.replace('<table role="table"', '<table class="symptoms" role="table"', 1)
 
 
 def _folded(found: re.Match[str]) -> str:

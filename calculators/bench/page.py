@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from calculators._errors import FieldError
+from calculators._kinds import Series
 from calculators._page import environment, shown
 from calculators._report import Caution
 from calculators.bench.desk import Asked, Known, Origin, cell_of, path_of, said_otherwise, units_beside
@@ -22,6 +23,11 @@ WHOSE = {
     Origin.EXAMPLE: "example",
 }
 """What stands beside a box that nobody typed in."""
+MOST_BOXES = 10
+"""A list of at most so many readings has a box for each; a longer one is typed as one text."""
+_LIKE = "like "
+PARTED = "; "
+"""What parts the readings of several boxes in the one text that the job keeps."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -51,14 +57,38 @@ class Box:
     unit: str | None
     error: str = ""
     read: str = ""
+    missing: bool = False
 
     @property
     def units(self) -> tuple[str, ...]:
         return units_beside(self.entry)
 
-    def as_data(self) -> dict[str, str]:
+    @property
+    def most(self) -> int:
+        """How many boxes it may open, one a reading, where it asks for readings of one thing; else none."""
+        kind = self.entry.kind
+        return kind.most if isinstance(kind, Series) and not kind.run_on and kind.most <= MOST_BOXES else 0
+
+    @property
+    def pad(self) -> str:
+        """Which keys a phone shows for one of its readings: the number pad may lack the minus."""
+        low = getattr(getattr(self.entry.kind, "of", None), "low", 0)
+        return "text" if low < 0 else "decimal"
+
+    @property
+    def readings(self) -> tuple[tuple[str, str], ...]:
+        """Return what stands in each of its boxes, and what greyed: those that are filled, and one more."""
+        typed, hints = _readings(self.entry, self.typed), _readings(self.entry, self.hint)
+        count = max(getattr(self.entry.kind, "fewest", 1), min(len(typed) + 1, self.most))
+        return tuple(
+            (typed[at] if at < len(typed) else "", hints[at] if at < len(hints) else "") for at in range(count)
+        )
+
+    def as_data(self) -> dict[str, Any]:
         """Return what changes while a person types."""
-        return {"hint": self.hint, "whose": self.whose, "error": self.error, "read": self.read}
+        hint = PARTED.join(_readings(self.entry, self.hint)) if self.most else self.hint
+        found = {"hint": hint, "whose": self.whose, "error": self.error, "read": self.read}
+        return found | ({"missing": True} if self.missing else {})
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -69,6 +99,11 @@ class Refinement:
     line: str
     boxes: tuple[Box, ...]
 
+    @property
+    def wants_a_look(self) -> bool:
+        """Whether something in it is wrong or missing, so that it must not stay shut."""
+        return any(box.error or box.missing for box in self.boxes)
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Rows:
@@ -77,6 +112,11 @@ class Rows:
     table: Table[Any]
     columns: tuple[Entry[Any], ...]
     rows: tuple[tuple[str, tuple[Box, ...]], ...]
+
+    @property
+    def wants_a_look(self) -> bool:
+        """Whether something in it is wrong or missing, so that it must not stay shut."""
+        return any(box.error or box.missing for _, boxes in self.rows for box in boxes)
 
 
 class View:
@@ -89,13 +129,26 @@ class View:
         What the example's engine is called.
     opened : collection of str, optional
         The folds that stand open; what is in the others is not sent. None sends all.
+    place : str, optional
+        Where the question stands: ``room``, folded to its headline among others, or ``step``, small, its form a sheet.
+    is_open : bool, optional
+        Whether it stands unfolded in its room.
     """
 
-    def __init__(self, asked: Asked, engine: str, opened: Collection[str] | None = None) -> None:
+    def __init__(
+        self,
+        asked: Asked,
+        engine: str,
+        opened: Collection[str] | None = None,
+        place: str = "room",
+        is_open: bool = True,
+    ) -> None:
         self.asked, self.answer, self.engine, self.opened = asked, asked.answer, engine, opened
+        self.place, self.is_open = place, is_open
         self.of = asked.of
         self.id = f"q-{self.of.name.replace('.', '-')}"
         self._wrong = {error.field: error.message for error in asked.errors}
+        self._missing = {error.field for error in asked.lacking}
 
     @property
     def whose(self) -> str:
@@ -120,6 +173,29 @@ class View:
         if self.asked.is_example:
             return "mixed" if self.asked.typed else "example"
         return "yours"
+
+    @property
+    def headline(self) -> str:
+        return self.answer.headline if self.answer else ""
+
+    @property
+    def deed(self) -> str:
+        """Return what the button beside the line of entries does."""
+        return {"lacking": "Enter your readings", "wrong": "Put it right"}.get(self.state, "Change")
+
+    @property
+    def behind(self) -> str:
+        """Say in one line what stands behind the answer in a step, folded."""
+        if not self.answer:
+            return ""
+        counts = (
+            (len(self.notices), "notice"),
+            (len(self.answer.figures), "drawing"),
+            (len(self.answer.tables), "table"),
+            (len(self.answer.notes), "note"),
+        )
+        told = [f"{count} {noun}{'' if count == 1 else 's'}" for count, noun in counts if count]
+        return " · ".join((*told, "working") if self.answer.values else told)
 
     @property
     def stray(self) -> tuple[FieldError, ...]:
@@ -201,8 +277,19 @@ class View:
             whose="" if known is None or is_typed else _whose(known),
             unit=(known.unit if known and is_typed else None) or beside,
             error=self._wrong.get(key, ""),
+            missing=key in self._missing or (bool(row) and entry.key in self._missing),
             read=said_otherwise(entry, known) if known and not self._wrong.get(key) else "",
         )
+
+
+def _readings(entry: Entry[Any], text: str) -> list[str]:
+    """Return the readings in a text, one a box, as its kind takes them apart."""
+    kind = entry.kind
+    if not text.strip():
+        return []
+    like = _LIKE if text.startswith(_LIKE) else ""
+    parts = kind.parts(text.removeprefix(like)) if isinstance(kind, Series) else [text]
+    return [f"{like}{part}" for part in parts] if len(parts) <= MOST_BOXES else [text]
 
 
 def _filled_rows(column: Entry[Any], asked: Asked) -> Iterator[int]:
@@ -226,7 +313,7 @@ def _greyed(entry: Entry[Any], row: int) -> str:
     """Return the example as a hint for a box that holds nothing; an optional one stays empty."""
     if entry.optional:
         return ""
-    return f"like {shown(entry.field, text)[0]}" if (text := cell_of(entry.facts.example or "", row)) else ""
+    return f"{_LIKE}{shown(entry.field, text)[0]}" if (text := cell_of(entry.facts.example or "", row)) else ""
 
 
 def _whose(known: Known) -> str:
@@ -252,9 +339,9 @@ def _line(asked: Asked, boxes: Collection[Box]) -> str:
     return " · ".join(parts)
 
 
-def question_html(asked: Asked, engine: str, card: str) -> str:
+def question_html(asked: Asked, engine: str, card: str, place: str = "room", is_open: bool = True) -> str:
     """Return the whole custom element, as the build puts it into a page."""
-    return _QUESTION.render(view=View(asked, engine), card=card)
+    return _QUESTION.render(view=View(asked, engine, place=place, is_open=is_open), card=card)
 
 
 def inner_html(view: View) -> str:
@@ -270,19 +357,27 @@ def changes(view: View, rows_shown: Mapping[str, int]) -> dict[str, Any]:
     dict
         ``answer`` and ``folds`` (HTML), ``line``, ``state``, ``boxes`` (what is said of each, by key), ``refines`` (the
         line of each fold), and ``rows``: for each table how many to show and the HTML of those that the page lacks.
+        Of a question that stands folded, only its headline, whose it is, and its line: the rest waits until opened.
     """
+    at_a_glance = {
+        "name": view.of.name,
+        "state": view.state,
+        "headline": view.headline,
+        "whose": view.whose,
+        "line": view.line,
+    }
+    if not view.is_open:
+        return at_a_glance
     parts: Any = _PARTS
     rows = {}
     for table in view.of.tables():
         wanted = view.asked.rows.get(table.key, 0)
         more = view.rows_of(table, rows_shown.get(table.key, wanted) + 1)
         rows[table.key] = {"count": wanted, "more": str(parts.table_rows(view, more)) if more.rows else ""}
-    return {
-        "name": view.of.name,
-        "state": view.state,
+    return at_a_glance | {
+        "deed": view.deed,
         "answer": str(parts.answer(view)),
-        "folds": str(parts.folds(view)),
-        "line": view.line,
+        "folds": str(parts.behind(view)),
         "boxes": {box.key: box.as_data() for box in view.boxes},
         "refines": {part.title: part.line for part in view.refinements},
         "rows": rows,

@@ -11,7 +11,7 @@ GAUGES = "How good the gauges are"
 GAP = "a wider gap needs no gauge"
 VALVES = "valves of such engines"
 GEAR = "valve gear of such engines"
-TRAVEL = "Top, middle and bottom of the rings' travel in one line, the top first"
+TRAVEL = "Top, middle and bottom of the rings' travel, the top first"
 
 
 def cylinders() -> Entry[int]:

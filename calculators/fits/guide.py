@@ -14,7 +14,7 @@ NEED_NOT_MEET = "Where the stem is worn and where its guide is worn need not mee
 
 
 def _stem(shared_as: str, **facts: Any) -> Entry[tuple[Quantity, ...] | None]:
-    hint = "Along where it runs in the guide, all in one line."
+    hint = "Along where it runs in the guide, a box each."
     of = length(
         "Stem readings", 3, 25, why=gauges.VALVES, hint=hint, shared_as=shared_as, read_by="micrometer", **facts
     )
@@ -22,7 +22,7 @@ def _stem(shared_as: str, **facts: Any) -> Entry[tuple[Quantity, ...] | None]:
 
 
 def _guide(shared_as: str, **facts: Any) -> Entry[tuple[Quantity, ...] | None]:
-    hint = "Both ends and the middle, all in one line."
+    hint = "Both ends and the middle, a box each."
     of = length(
         "Guide readings", 3, 25, why=gauges.VALVES, hint=hint, shared_as=shared_as, read_by="small_bore_gauge", **facts
     )

@@ -20,7 +20,7 @@ class Heads(Row):
                 0,
                 10,
                 why=gauges.GAP,
-                hint="Along, across and over both diagonals, in one line; 0 where no blade goes in.",
+                hint="Along, across and over both diagonals; 0 where no blade goes in.",
                 example="0 0.03 0.02 0; 0 0.02 0.02 0.07",
                 shared_as="face_gaps",
                 read_by="feelers",

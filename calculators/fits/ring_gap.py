@@ -42,7 +42,7 @@ class Rings(Row):
                 0,
                 10,
                 why=gauges.GAP,
-                hint="All rings of a piston in one line, the top one first; square in its barrel, below the wear.",
+                hint="All rings of a piston, the top one first; square in its barrel, below the wear.",
                 example="0.48 0.44 0.40; 0.46 0.45 0.41; 0.62 0.55 0.48; 0.50 0.46 0.31",
                 shared_as="end_gap",
                 read_by="feelers",

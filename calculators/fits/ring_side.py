@@ -20,7 +20,7 @@ class Grooves(Row):
                 0,
                 10,
                 why=gauges.GAP,
-                hint="All rings of a piston in one line, the top one first; clean ring in its clean groove.",
+                hint="All rings of a piston, the top one first; clean ring in its clean groove.",
                 example="0.07 0.06 0.05; 0.07 0.05 0.05; 0.13 0.08 0.06; 0.08 0.06 0.05",
                 shared_as="side_gap",
                 read_by="feelers",

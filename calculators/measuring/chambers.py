@@ -52,7 +52,7 @@ class Chamber(Row):
 
     fill = readings(
         "Burette readings",
-        "At the end of each fill, all in one line: 49.2 49.1 49.0.",
+        "At the end of each fill, a box each.",
         example="49.2 49.1 49.0; 49.5 49.5 49.6; 48.2 48.3 48.1; 48.6 48.6 48.7",
     )
     fill_start = readings("Starting marks", "Empty where each fill starts at 0; else one for all, or one each.")
@@ -73,8 +73,7 @@ class Chambers(Filling, Question):
         each="Cylinder {}",
         most=12,
         count="cylinders",
-        hint="Chamber up, plug and valves fitted, plate greased on. One line a chamber, three fills or more: "
-        "49.2 49.1 49.0.",
+        hint="Chamber up, plug and valves fitted, plate greased on. Three fills or more of each chamber.",
     )
     shape = optional(
         volume(

@@ -68,7 +68,7 @@ class Crown(Row):
     )
     crown_fill = readings(
         "Burette readings on the crown",
-        "At the end of each fill, all in one line.",
+        "At the end of each fill, a box each.",
         example="50.2 50.3 50.3; 50.3 50.2 50.2; 50.3 50.3 50.2; 50.2 50.3 50.3",
     )
     crown_fill_start = readings(
@@ -102,7 +102,7 @@ class Crowns(Filling, Question):
         each="Cylinder {}",
         most=12,
         count="cylinders",
-        hint="Either piston depth and readings, all fills on one line, or the crown's depth; flat ones empty. From the "
+        hint="Either piston depth and the reading of each fill, or the crown's depth; flat ones empty. From the "
         "barrel's top to the crown's edge; a dish is plus, a dome minus.",
     )
     crown_diameter = optional(

@@ -75,7 +75,7 @@ def points() -> Table[Points]:
         most=12,
         count="cylinders",
         hint="Piston at top dead centre, barrel clamped down without spacer. Three to eight points at equal steps "
-        "round the crown's edge, on one line, the first over the gudgeon pin at the pulley end.",
+        "round the crown's edge, the first over the gudgeon pin at the pulley end.",
     )
 
 

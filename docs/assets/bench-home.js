@@ -2,13 +2,19 @@
  * <bench-home>: where the job stands. The build fills it with the way to begin and the eight stages; here the
  * job's ticks make it the next step, and count what is done.
  */
+import { standing } from "./desk.js";
 import { theJob } from "./job.js";
+import { inReadersWay } from "./locale.js";
+import { ask } from "./python.js";
 
 const ROOT = new URL("../../", import.meta.url);
 const PLACE = /^(.*) steps(?: head_(\d+))?$/; // a page's path and the head: the name of its ticks, as steps.js gives it
 
+const WALK = /^([a-z_]+\.[a-z_]+) (\S+)$/; // a question and one of its walks, as walk.js names its ticks
+
 class BenchHome extends HTMLElement {
   #listening = new AbortController();
+  #shown = 0; // so often; what was asked for before the last is overtaken
 
   connectedCallback() {
     this.#listening = new AbortController();
@@ -20,23 +26,27 @@ class BenchHome extends HTMLElement {
     this.#listening.abort();
   }
 
-  /** @returns {{path: string, tag: string, title: string, steps: string[], eachHead: boolean}[]} the procedures in the order of the job */
+  /** @returns {{path: string, tag: string, title: string, steps: string[], asks: Object<string, number>, eachHead: boolean}[]} the procedures in the order of the job */
   get #pages() {
     return JSON.parse(this.getAttribute("pages"));
   }
 
   async #show() {
+    const turn = ++this.#shown;
     const { ticks, about, card } = await theJob();
     const pages = this.#pages;
     const heads = card?.data?.layout?.banks?.value?.length ?? 2;
     /** @type {Map<string, Map<number, {steps: number[], when: string}>>} by page, by head (0 where it is gone through once) */
     const done = new Map(pages.map(({ path }) => [path, new Map()]));
     let last;
+    let inHand;
     for (const [place, ticked] of Object.entries(ticks)) {
+      const [, question, walk] = place.match(WALK) ?? [];
+      const when = Object.values(ticked).reduce((latest, { when }) => (when > latest ? when : latest), "");
+      if (question && when && !(inHand?.when > when)) inHand = { question, walk, ticked, when };
       const [, path, head] = place.match(PLACE) ?? [];
       const steps = Object.keys(ticked).map(Number);
       if (!done.has(path) || !steps.length) continue;
-      const when = Object.values(ticked).reduce((latest, { when }) => (when > latest ? when : latest), "");
       done.get(path).set(Number(head ?? 0), { steps, when });
       if (!last || when > last.when) last = { path, head: Number(head ?? 0), when };
     }
@@ -48,6 +58,7 @@ class BenchHome extends HTMLElement {
       stage.querySelector(".bench-count").textContent = `${count}/${there.length}`;
       stage.dataset.state = count === there.length ? "done" : there.some(({ path }) => done.get(path).size) ? "now" : "";
     }
+    if (inHand && !(last?.when > inHand.when) && (await this.#goOnWalking(inHand, turn))) return;
     if (!last) return;
     const here = pages.findIndex(({ path }) => path === last.path);
     const left = (run) => pages[here].steps.findIndex((_, index) => !run?.steps.includes(index + 1));
@@ -59,12 +70,43 @@ class BenchHome extends HTMLElement {
     const step = page.steps.findIndex((_, index) => !run?.steps.includes(index + 1)) + 1;
     const name = about.name || about.vehicle;
     const of = head ? `head ${head}, ` : "";
-    this.querySelector(".bench-next-at").textContent = `NEXT · ${page.tag} ${of}step ${step} of ${page.steps.length}${name ? ` · ${name}` : ""}`;
-    this.querySelector(".bench-next-title").textContent = page.title;
-    this.querySelector(".bench-next-words").textContent = page.steps[step - 1];
+    const at = `NEXT · ${page.tag} ${of}step ${step} of ${page.steps.length}${name ? ` · ${name}` : ""}`;
+    this.#next(at, page.title, page.steps[step - 1], step > 1 ? `Go on with step ${step}` : "Begin with step 1", `${page.path}#step-${step}`);
+  }
+
+  /**
+   * Say which nut, stop or valve comes next of what was followed last, as Python has it now.
+   *
+   * @returns {Promise<boolean>} false where it is on no page, or done
+   */
+  async #goOnWalking({ question, walk, ticked }, turn) {
+    const page = this.#pages.find(({ asks }) => question in asks);
+    if (!page) return false;
+    const at = `NEXT · ${page.tag} step ${page.asks[question]}`;
+    this.#next(at, page.title, page.steps[page.asks[question] - 1] ?? "", "Resume", `${page.path}#q-${question.replace(".", "-")}`);
+    const wanted = { name: question, place: "step", folded: false, whole: false, opened: [], rows: {} };
+    const asked = ask({ want: "questions", ...(await standing()), questions: [wanted], quotes: [] });
+    const answer = document.createElement("template");
+    answer.innerHTML = (await asked.catch(() => undefined))?.questions[question].answer ?? "";
+    if (!answer.innerHTML || turn !== this.#shown) return true; // without Python the page is known, if not the nut
+    const steps = [...answer.content.querySelectorAll(`[data-walk="${CSS.escape(walk)}"] [data-step]`)];
+    const isDone = ({ dataset }) => ticked[dataset.step]?.words === dataset.words;
+    const next = steps.findIndex((step, at) => at > steps.findLastIndex(isDone));
+    if (next < 0 || !steps.some(isDone)) return false;
+    const { large, words } = steps[next].dataset;
+    const stage = steps[next].closest(".bench-stage").getAttribute("aria-label");
+    this.#next(`${at} · ${stage} · ${next + 1} of ${steps.length}`, large, words, "Resume", `${page.path}#q-${question.replace(".", "-")}`);
+    inReadersWay(this);
+    return true;
+  }
+
+  #next(at, title, words, deed, address) {
+    this.querySelector(".bench-next-at").textContent = at;
+    this.querySelector(".bench-next-title").textContent = title;
+    this.querySelector(".bench-next-words").textContent = words;
     const go = this.querySelector(".bench-go");
-    go.textContent = step > 1 ? `Go on with step ${step}` : "Begin with step 1";
-    go.setAttribute("href", `${new URL(page.path, ROOT).href}#step-${step}`);
+    go.textContent = deed;
+    go.setAttribute("href", new URL(address, ROOT).href);
   }
 }
 

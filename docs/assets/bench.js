@@ -17,7 +17,7 @@ document$.subscribe(() => {
 });
 
 /** To print, the theme opens every fold; ours stay as the reader left them. Hence capture: ours is told first. */
-const folds = "details:is([class*='bench-'], .q-fold)";
+const folds = "details:is([class*='bench-'], .q-fold, .q-one)";
 const shut = (on) => () => {
   for (const fold of document.querySelectorAll(on ? `${folds}:not([open])` : folds)) fold.classList.toggle("bench-shut", on);
 };

@@ -40,3 +40,8 @@
     else send.call(this, body);
   };
 }
+
+/** A way back that only closes a sheet over the page (sheet.js) is no news for the theme: it would fetch that page anew. */
+addEventListener("popstate", (event) => {
+  if (!dispatchEvent(new CustomEvent("bench-back", { cancelable: true }))) event.stopImmediatePropagation();
+});

@@ -43,7 +43,7 @@ function place() {
 export function follow() {
   const at = document.activeElement;
   const question = at instanceof HTMLElement ? at.closest("bench-question") : null;
-  const isBox = Boolean(question && at?.matches("[data-path], [data-unit-of]"));
+  const isBox = Boolean(question && at?.matches("[data-path], [data-part], [data-unit-of]") && !at.closest("dialog[open]")); // a sheet has it at its top
   if (isBox) [box, headline] = [/** @type {HTMLElement} */ (at), question.querySelector(".q-headline")];
   const back = Boolean(headline && at === headline && box?.isConnected);
   const wanted = back || (isBox && headline && !seen(headline));

@@ -1,13 +1,23 @@
 """What a hand that holds a torque wrench must not scroll for, measured on the built pages."""
 
+import re
+
 import pytest
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, expect
 
 from calculators.bench.question import rooms
 from tests.site.conftest import DESK, PHONE, fresh
-from tests.site.test_book import PROCEDURES
+from tests.site.test_book import PAGES, PROCEDURES
 
 TWO_SCREENS = 2 * PHONE[1]
+LARGE_PHONE = (390, 844)
+each_size = pytest.mark.parametrize("size", [PHONE, LARGE_PHONE, DESK], ids=["phone", "large-phone", "desk"])
+phones = pytest.mark.parametrize("size", [PHONE, LARGE_PHONE], ids=["phone", "large-phone"])
+
+TORQUE, CHAMBERS = "/build/tighten-a-head-down/", "/measure/chamber-volume/"
+WRENCH, FILLS = "#q-torque-wrench", "#q-measuring-chambers"
+IN_STEPS = [page for page in PROCEDURES if re.search(r"^ +```question$", PAGES[page], re.MULTILINE)]
+SYMPTOMS = [page for page in PROCEDURES if "\n## What goes wrong\n" in PAGES[page]]
 
 
 @pytest.fixture(scope="module")
@@ -48,17 +58,339 @@ def test_the_first_answer_of_a_room_is_in_the_first_screen(phone, address, room)
 
 
 @pytest.mark.parametrize("room", rooms())
-def test_a_question_folded_takes_three_screens_at_most(phone, address, room):
+def test_a_room_is_five_screens_at_most_and_only_its_first_question_stands_open(phone, address, said, room):
     phone.goto(f"{address}/work-it-out/{room.replace('_', '-')}/")
-    for question in phone.locator("bench-question").all():
-        assert question.bounding_box()["height"] <= 3 * PHONE[1], question.get_attribute("name")
+    heights = phone.locator("bench-question").evaluate_all("all => all.map(one => one.getBoundingClientRect().height)")
+    whole = phone.evaluate("document.documentElement.scrollHeight")
+    phone.eval_on_selector_all(".q-one", "all => all.forEach(one => (one.open = true))")
+    opened = phone.evaluate("document.documentElement.scrollHeight")
+    highest = max(
+        phone.locator("bench-question").evaluate_all("all => all.map(one => one.getBoundingClientRect().height)")
+    )
+    said(f"{room}: folded {whole} px, its first {heights[0]:.0f}; all open {opened} px, the highest {highest:.0f}")
+    assert whole <= 5 * PHONE[1]
+    assert max(heights[1:]) <= 200
+    assert highest <= 3 * PHONE[1]
 
 
 @pytest.mark.parametrize("room", rooms())
-def test_at_a_desk_a_question_folded_takes_two_screens_at_most(browser, address, room):
+def test_at_a_desk_a_question_takes_two_screens_at_most_its_entries_left_of_its_answer(browser, address, room):
     context = fresh(browser, viewport={"width": DESK[0], "height": DESK[1]}, java_script_enabled=False)
     page = context.new_page()
     page.goto(f"{address}/work-it-out/{room.replace('_', '-')}/")
+    page.eval_on_selector_all(".q-one", "all => all.forEach(one => (one.open = true))")
     for question in page.locator("bench-question").all():
         assert question.bounding_box()["height"] <= 2 * DESK[1], question.get_attribute("name")
+        entries, answer = question.locator(".q-entries").bounding_box(), question.locator(".q-answer").bounding_box()
+        assert entries["x"] + entries["width"] <= answer["x"]
+        assert abs(entries["y"] - answer["y"]) < 2
+        assert question.locator(".q-answer").evaluate("one => getComputedStyle(one).position") == "sticky"
     context.close()
+
+
+@each_size
+def test_a_link_to_a_question_of_a_room_opens_it_and_goes_there(open_page, address, size):
+    page = open_page("/work-it-out/fits/#q-fits-tappet", size)
+    expect(page.locator("#q-fits-tappet .q-headline")).to_be_in_viewport()
+    page.goto(f"{address}/work-it-out/")
+    page.get_by_role("link", name="Is this pushrod straight?").click()
+    expect(page.locator("#q-fits-pushrod .q-headline")).to_be_in_viewport()
+
+
+def test_what_is_folded_is_worked_out_to_its_headline_and_the_rest_when_it_is_opened(open_page):
+    page = open_page("/work-it-out/torque/", PHONE)
+    posts = page.locator("#q-torque-rocker_posts")
+    page.locator(f"{WRENCH} .q-change").click()
+    page.locator(f"{WRENCH} [name=graduation]").fill("2")  # one mark of the wrench, which the posts share
+    expect(posts.locator(".q-glance-headline")).to_have_text("8 → 14 → 22\u00a0N·m · A\u00a0–\u00a0B")
+    assert "7 → 15 → 22" in posts.locator(".q-headline").text_content().replace("\u00a0", " ")  # as built
+    posts.locator("summary").first.click()
+    expect(posts.locator(".q-headline")).to_have_text("8 → 14 → 22 N·m · A – B")
+    expect(posts.locator(".q-headline")).to_be_visible()
+
+
+# A question in a step
+
+
+def test_in_steps_a_question_shows_its_answer_and_its_form_is_out_of_sight_without_scripts(phone, address, said):
+    assert len(IN_STEPS) >= 15
+    heights = {}
+    for path in IN_STEPS:
+        phone.goto(f"{address}/{path.removesuffix('.md')}/")
+        for question in phone.locator("ol > li bench-question").all():
+            name = question.get_attribute("name")
+            expect(question.locator(".q-headline")).to_be_visible()
+            expect(question.locator(".q-line")).to_be_visible()
+            assert question.locator(".q-form:visible, .q-change:visible, .q-fold[open]").count() == 0, name
+            heights[name] = question.bounding_box()["height"]
+    highest = max(heights, key=heights.__getitem__)
+    ordered = sorted(heights.values())
+    said(f"{len(ordered)} questions in steps: median {ordered[len(ordered) // 2]:.0f} px, {highest} {ordered[-1]:.0f}")
+    assert ordered[-1] <= 3 * PHONE[1]
+
+
+def in_step(page, question):
+    found = page.locator(question)
+    found.locator(".q-change").evaluate("one => one.scrollIntoView({ block: 'center', behavior: 'instant' })")
+    return found, found.locator(".q-change"), found.locator("dialog")
+
+
+def stands_at(page, element):
+    return page.evaluate("scrollY"), round(element.bounding_box()["y"])
+
+
+@each_size
+@pytest.mark.parametrize("closed_by", ["Escape", "Done", "Back"])
+def test_change_opens_a_sheet_and_each_way_back_leaves_the_page_as_it_was(open_page, address, size, closed_by):
+    page = open_page("/reference/glossary/", size)
+    page.goto(address + TORQUE)
+    page.evaluate("window.stays = true")
+    fetched: list[str] = []
+    page.on("request", lambda request: request.url == address + TORQUE and fetched.append(request.resource_type))
+    question, change, sheet = in_step(page, WRENCH)
+    before = stands_at(page, change)
+    change.click()
+    expect(sheet).to_have_attribute("open", "")
+    expect(question.locator("[name=target]")).to_be_focused()
+    expect(question.locator(".q-sheet-answer")).to_be_in_viewport()
+    assert sheet.get_attribute("aria-label") == "What do I set the wrench to for the head, and in which order?"
+    if closed_by == "Escape":
+        page.keyboard.press("Escape")
+    elif closed_by == "Done":
+        sheet.get_by_role("button", name="Done").click()
+    else:
+        page.go_back()
+    expect(sheet).to_be_hidden()
+    expect(change).to_be_focused()
+    page.wait_for_function(
+        "top => Math.round(document.querySelector('#q-torque-wrench .q-change').getBoundingClientRect().top) === top",
+        arg=before[1],
+    )
+    assert stands_at(page, change) == before
+    assert page.url == address + TORQUE
+    assert not fetched
+    # instant navigation is as before, and the sheet has left nothing in the way back
+    page.get_by_role("link", name="Next:").click()
+    page.wait_for_url("**/fit-tappets-and-pushrods/")
+    page.go_back()
+    page.wait_for_url("**" + TORQUE)
+    assert page.evaluate("window.stays") is True
+    page.go_back()
+    page.wait_for_url("**/reference/glossary/")
+
+
+@each_size
+def test_in_the_sheet_the_headline_stays_in_sight_and_changes_live(open_page, said, size):
+    page = open_page(CHAMBERS, size)
+    question, change, _ = in_step(page, FILLS)
+    change.click()
+    last = question.locator('[data-box="fill.4"] [data-part]').first
+    last.scroll_into_view_if_needed()
+    last.fill("50.5")
+    top = question.locator(".q-sheet-answer")
+    expect(top).to_contain_text("Rests on the example")
+    expect(top).to_be_in_viewport(ratio=1)
+    expect(last).to_be_in_viewport()
+    shown = top.inner_text()
+    head = question.locator(".q-sheet-top").bounding_box()["height"]
+    boxes = question.locator("input:visible").evaluate_all(
+        "all => all.filter(one => one.getBoundingClientRect().top < innerHeight).length"
+    )
+    said(f"sheet at {size[0]} × {size[1]}: its top {head:.0f} px, {boxes} boxes to the end of the screen")
+    page.locator(f"{FILLS} [name='fill.1'] + [data-part]").fill("52.2")
+    expect(top).not_to_have_text(shown)
+    expect(page.locator(".q-strip:visible")).to_have_count(0)  # the sheet has it already
+
+
+def test_at_a_desk_the_sheet_stands_beside_the_text_which_stays_to_be_read(open_page):
+    page = open_page(TORQUE, DESK)
+    _, change, sheet = in_step(page, WRENCH)
+    change.click()
+    beside, text = sheet.bounding_box(), page.locator("article").bounding_box()
+    assert beside["x"] >= text["x"] + text["width"]
+    assert beside["y"] >= page.locator(".md-header").bounding_box()["height"] - 1
+    before = page.evaluate("scrollY")
+    page.mouse.move(500, 400)
+    page.mouse.wheel(0, 300)
+    page.wait_for_function("before => scrollY > before", arg=before)
+    assert not sheet.evaluate("one => one.matches(':modal')")
+
+
+def test_enter_goes_from_the_last_box_of_a_sheet_to_the_answer(open_page):
+    page = open_page(TORQUE, PHONE)
+    question, change, sheet = in_step(page, WRENCH)
+    change.click()
+    for box in question.locator("input:visible").all():
+        box.evaluate("one => one.value ||= one.placeholder")
+    question.locator("input:visible").last.press("Enter")
+    expect(sheet).to_be_hidden()
+    expect(question.locator(".q-headline")).to_be_focused()
+    expect(question.locator(".q-headline")).to_be_in_viewport()
+
+
+@each_size
+def test_while_something_is_missing_a_step_says_what_and_its_button_asks_for_it(open_page, address, size):
+    page = open_page("/job/", size)
+    page.locator("#job-card").select_option("layout-single")
+    page.goto(address + TORQUE)
+    question, change, sheet = in_step(page, WRENCH)
+    expect(change).to_have_text("Enter your readings")
+    expect(question.locator(".q-whose")).to_contain_text("Still needed: final torque")
+    expect(question.locator(".q-headline")).to_be_empty()
+    expect(sheet).to_be_hidden()
+    change.click()
+    expect(question.locator("[name=target]")).to_be_focused()
+    question.locator("[name=target]").fill("30")
+    expect(question.locator(".q-sheet-answer")).not_to_contain_text("final torque")
+
+
+def test_on_paper_and_in_the_readers_own_colours_a_step_has_its_answer(browser, address):
+    context = fresh(browser, viewport={"width": PHONE[0], "height": PHONE[1]}, forced_colors="active")
+    page = context.new_page()
+    page.goto(address + TORQUE)
+    question = page.locator(WRENCH)
+    change = question.locator(".q-change")
+    expect(change).to_be_visible()
+    assert change.evaluate("one => getComputedStyle(one).borderTopWidth") != "0px"
+    page.emulate_media(media="print")
+    for part in (".q-headline", ".q-figure", ".q-line .q-holds"):
+        expect(question.locator(part).first).to_be_visible()
+    for part in (".q-form", ".q-change", ".bench-follow-start"):
+        expect(question.locator(part).first).to_be_hidden()
+    context.close()
+
+
+# Tables to type into
+
+
+@phones
+def test_a_table_to_type_into_shows_two_columns_beside_the_names_of_its_rows(open_page, size):
+    page = open_page(CHAMBERS, size)
+    question, change, _ = in_step(page, FILLS)
+    change.click()
+    table = question.locator(".q-table").first
+    assert table.locator("thead").count() == 1
+    edge = question.locator(".q-scroll").first.bounding_box()
+    for column in (1, 2):
+        box = table.locator(f"tbody tr:first-child td:nth-of-type({column})").bounding_box()
+        assert box["x"] >= edge["x"]
+        assert box["x"] + box["width"] <= edge["x"] + edge["width"] + 1
+        assert (
+            table.locator(f"tbody tr:first-child td:nth-of-type({column}) input:visible").bounding_box()["height"] >= 48
+        )
+    assert table.locator("tbody th").first.evaluate("one => getComputedStyle(one).position") == "sticky"
+    for row in table.locator("tbody tr").all():
+        assert row.bounding_box()["height"] <= 56
+
+
+def test_readings_of_one_thing_are_boxes_that_open_as_they_are_needed(open_page, address):
+    page = open_page(CHAMBERS, PHONE)
+    question, change, _ = in_step(page, FILLS)
+    change.click()
+    cell = question.locator('[data-box="fill.1"]')
+    boxes = cell.locator("[data-part]")
+    expect(boxes).to_have_count(1)
+    assert boxes.first.get_attribute("inputmode") == "decimal"
+    boxes.first.press_sequentially("50.1")
+    expect(boxes).to_have_count(2)
+    boxes.first.press("Enter")
+    page.keyboard.type("50.3")
+    page.keyboard.press("Enter")
+    page.keyboard.type("50.2")
+    expect(boxes).to_have_count(4)
+    expect(question.locator(".q-sheet-answer")).to_contain_text("50.20")
+    boxes.nth(1).fill("")
+    boxes.nth(1).blur()
+    assert [box.input_value() for box in boxes.all()] == ["50.1", "50.2", "", ""]
+    expect(question.locator(".q-sheet-answer")).to_contain_text("50.15")
+    page.goto(f"{address}/work-it-out/measuring/")
+    page.locator(f"{FILLS} .q-change").click()
+    kept = page.locator(f"{FILLS} [data-box='fill.1']")
+    expect(kept.locator("[data-part]")).to_have_count(3)
+    expect(kept.locator("[name='fill.1']")).to_have_value("50.1; 50.2")
+
+
+def test_a_wrong_entry_in_a_closed_fold_opens_it(open_page):
+    page = open_page(CHAMBERS, PHONE)
+    question, change, _ = in_step(page, FILLS)
+    change.click()
+    fold = question.locator("[data-refines]").first
+    fold.locator("summary").click()
+    box = fold.locator("input:visible").first
+    box.fill("three")
+    fold.locator("summary").click()
+    expect(fold.locator(".q-error").first).not_to_be_empty()
+    expect(fold).to_have_attribute("open", "")
+
+
+# Symptoms and marks
+
+
+@phones
+def test_symptoms_are_cards_on_a_phone_and_stay_a_table_to_a_reader_of_screens(browser, address, size):
+    context = fresh(browser, viewport={"width": size[0], "height": size[1]}, java_script_enabled=False)
+    page = context.new_page()
+    assert len(SYMPTOMS) >= 40
+    for path in SYMPTOMS:
+        page.goto(f"{address}/{path.removesuffix('.md')}/")
+        table = page.locator("table.symptoms")
+        for row in table.locator("tbody tr").all():
+            cells = [cell.bounding_box() for cell in row.locator("td").all()]
+            assert all(cell["width"] > size[0] * 0.75 for cell in cells), path
+            assert [cell["y"] for cell in cells] == sorted({cell["y"] for cell in cells}), path
+    rows = page.get_by_role("table").get_by_role("row")
+    assert rows.count() == table.locator("tr").count()
+    expect(page.get_by_role("columnheader", name="Likely cause")).to_have_count(1)
+    context.close()
+
+
+def test_common_practice_is_told_once_at_the_foot_of_each_page_that_has_its_mark(phone, address):
+    marked = [page for page, text in PAGES.items() if "{cp}" in text]
+    assert len(marked) >= 10
+    for path in marked:
+        phone.goto(f"{address}/{path.removesuffix('.md').removesuffix('index')}".rstrip("/") + "/")
+        assert "{cp}" not in phone.locator("article").inner_text(), path
+        expect(phone.locator(".cp-meaning")).to_have_count(1)
+        marks = phone.get_by_role("link", name="common practice, no source", exact=True)
+        assert marks.count() == PAGES[path].count("{cp}")
+        assert marks.first.bounding_box()["width"] < 30
+
+
+# Finding the way
+
+
+def test_questions_are_listed_under_the_parts_of_the_engine_one_tap_away(open_page, address):
+    page = open_page("/work-it-out/", PHONE)
+    parts = page.get_by_role("navigation", name="Parts of the engine").get_by_role("link").all_inner_texts()
+    assert parts == page.locator(".q-index h2").all_inner_texts()
+    assert parts[:3] == ["Heads", "Barrels and pistons", "Valve gear"]
+    last = page.get_by_role("navigation", name="Parts of the engine").locator("a").last
+    assert last.bounding_box()["y"] < PHONE[1]
+    page.get_by_role("link", name="Valve gear").click()
+    expect(page.get_by_role("link", name="Is this pushrod straight?")).to_be_visible()
+    expect(page.get_by_role("heading", name="Valve gear")).to_be_in_viewport()
+
+
+def test_the_side_list_shows_the_stage_at_hand_only(open_page):
+    page = open_page(TORQUE, DESK)
+    side = page.get_by_role("navigation", name="Navigation")
+    expect(side.get_by_role("link", name="Fit the rocker covers")).to_be_visible()
+    expect(side.get_by_role("link", name="Record the baseline")).to_be_hidden()
+    assert side.get_by_role("link").filter(visible=True).count() < 30
+
+
+def test_home_tells_the_nut_in_hand_and_leads_back_to_it(open_page, address):
+    page = open_page(TORQUE, PHONE)
+    page.locator(f"{WRENCH} .bench-follow-start").first.click()
+    for _ in range(3):  # B, G and C of the example's order: F is next
+        page.locator(".bench-follow-next").click()
+    page.get_by_role("button", name="Close").click()
+    page.goto(address + "/")
+    place = page.locator(".bench-next-at")
+    expect(place).to_contain_text("6·4")
+    expect(place).to_contain_text("Pass 1 of 3")
+    expect(place).to_contain_text("4 of 36")
+    expect(page.locator(".bench-next-title")).to_have_text("F · 11 N·m")
+    page.get_by_role("link", name="Resume").click()
+    expect(page.locator(f"{WRENCH} .q-headline")).to_be_in_viewport()
+    expect(page.locator(f"{WRENCH} [data-step]:checked")).to_have_count(3)

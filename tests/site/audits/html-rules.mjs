@@ -10,7 +10,6 @@ export const rules = {
 
 /** Faults in the theme's templates: known by rule and by what the message or the place of it says. */
 export const known = [
-  { rule: "attribute-allowed-values", where: /Attribute "tabindex" has invalid value ""/, why: "the theme's labels of the navigation have an empty tabindex, which browsers read as none" },
   { rule: "valid-autocomplete", where: /#__(drawer|search)/, why: "the theme's switches of the drawer and the search are check boxes with autocomplete=off" },
   { rule: "wcag/h32", where: /header > nav/, why: "the theme's search answers as one types, its palette by a change: neither form is ever sent" },
   { rule: "prefer-native-element", where: /<progress>/, why: "the theme draws the progress of loading a page itself" },

@@ -1,0 +1,109 @@
+/**
+ * A form as a sheet: over the page on a phone, beside the text where there is room for both.
+ *
+ * Escape, its Done and the browser's Back close it; the page then stands where it stood, and the focus is
+ * where it came from. On a phone it fills what the keyboard leaves, so that its top stays in sight.
+ */
+
+const beside = matchMedia("(min-width: 1000px)"); // as in question.css
+
+/** @type {{dialog: HTMLDialogElement, opener: () => HTMLElement | null, top: number, entry: boolean, land?: () => void} | undefined} */
+let open;
+/** @type {(() => void) | undefined} what is to be put right once the sheet's entry is gone from the history */
+let returning;
+/** @type {ScrollRestoration} how the page's entry was to be scrolled before */
+let scrolls = "auto";
+
+/** @returns {number} where the opener stands in the window, so that it can stand there again */
+const placeOf = (opener) => opener()?.getBoundingClientRect().top ?? 0;
+
+/** Put the page back to where the opener stood before the sheet changed what is around it. */
+function settle(opener, top) {
+  const shift = placeOf(opener) - top;
+  if (Math.abs(shift) > 1) scrollBy({ top: shift, behavior: "instant" });
+}
+
+/** The browser may anchor its scrolling too, once it lays the page out: look again then. */
+function settleTwice(opener, top) {
+  settle(opener, top);
+  requestAnimationFrame(() => requestAnimationFrame(() => settle(opener, top)));
+}
+
+/** Keep the sheet in what the keyboard leaves of the window. */
+function fit() {
+  if (!open || !visualViewport) return;
+  const { style } = open.dialog;
+  style.setProperty("--q-sheet-top", `${visualViewport.offsetTop}px`);
+  style.setProperty("--q-sheet-height", `${visualViewport.height}px`);
+}
+
+/**
+ * Open a sheet, or show it anew in the place of one that was replaced.
+ *
+ * @param {HTMLDialogElement} dialog
+ * @param {() => HTMLElement | null} opener the button that gets the focus back; asked for anew, for an answer replaces it
+ */
+export function openSheet(dialog, opener) {
+  const again = Boolean(open);
+  const top = open?.top ?? placeOf(opener);
+  open = { dialog, opener, top, entry: true };
+  fit();
+  if (beside.matches) dialog.show();
+  else dialog.showModal();
+  if (!beside.matches) dialog.querySelector(".q-sheet-answer").setAttribute("role", "status"); // beside the text, the answer there speaks
+  dialog.addEventListener("close", () => dialog === open?.dialog && closed(), { once: true });
+  settleTwice(opener, top);
+  if (again) return;
+  history.replaceState({ x: scrollX, y: scrollY }, ""); // as the theme keeps it: where Back leads to
+  scrolls = history.scrollRestoration;
+  history.scrollRestoration = "manual"; // for this entry: the way back puts the page where closed() wants it
+  history.pushState(null, "");
+}
+
+/** Close the sheet. @param {() => void} [land] puts the focus elsewhere than on its opener */
+export function closeSheet(land) {
+  if (!open) return;
+  open.land = land;
+  open.dialog.close();
+}
+
+/** @returns {boolean} whether this is the sheet that stands open */
+export const isOpen = (dialog) => Boolean(dialog) && open?.dialog === dialog;
+
+/** The page of the sheet is gone, or its element: nothing is to be put back. @param {Element} host */
+export function forget(host) {
+  if (open && host.contains(open.dialog)) open = undefined;
+}
+
+function closed() {
+  const { opener, top, entry, land } = open;
+  open = undefined;
+  const back = () => {
+    if (land) return land();
+    settleTwice(opener, top);
+    opener()?.focus({ preventScroll: true });
+  };
+  back();
+  if (!entry) return;
+  returning = back;
+  history.back();
+}
+
+/** The way back to the page under the sheet is no news for the theme, which would fetch that page anew: see early.js. */
+addEventListener("bench-back", (event) => {
+  if (!open && !returning) return;
+  event.preventDefault();
+  if (open) {
+    open.entry = false;
+    open.dialog.close();
+  }
+  returning?.();
+  returning = undefined;
+  history.scrollRestoration = scrolls;
+});
+addEventListener("keydown", (event) => {
+  if (event.key !== "Escape" || !open || open.dialog.matches(":modal") || event.defaultPrevented) return;
+  event.preventDefault();
+  closeSheet();
+});
+for (const sign of ["resize", "scroll"]) visualViewport?.addEventListener(sign, fit);

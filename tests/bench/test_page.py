@@ -1,0 +1,118 @@
+"""A question as the page shows it: small in a step, folded in its room, a box for each reading."""
+
+import re
+
+import pytest
+
+from calculators import read_card
+from calculators.bench.desk import Desk, Reading
+from calculators.bench.page import View, changes, inner_html
+from scripts.mkdocs_hook import ROOT
+from scripts.procedure_pages import marked, on_page_content
+
+CARD = read_card(ROOT / "docs/engines/marram-f4.yml")
+
+
+def view(name, readings=None, *, example=True, **how):
+    held = {path: Reading(text) for path, text in (readings or {}).items()}
+    return View(Desk(held, CARD, example=example).ask(name), CARD.title, **how)
+
+
+def boxes(html, key):
+    """What stands in the boxes of one entry, and greyed in them."""
+    cell = html.partition(f'data-box="{key}"')[2].partition('data-box="')[0]
+    return re.findall(r'<input id=[^>]*data-part[^>]* value="([^"]*)" placeholder="([^"]*)"', cell)
+
+
+def test_readings_of_one_thing_have_a_box_each_and_one_more():
+    html = inner_html(view("measuring.chambers", {"measuring.chambers.fill.1": "50.1; 50.3"}))
+    assert [typed for typed, _ in boxes(html, "fill.1")] == ["50.1", "50.3", ""]
+    assert 'data-path="measuring.chambers.fill.1"' in html
+    assert 'value="50.1; 50.3"' in html
+
+
+def test_a_text_of_an_older_job_opens_the_same_boxes():
+    html = inner_html(view("measuring.chambers", {"measuring.chambers.fill.1": "50,1 50,3 50,2"}))
+    assert [typed for typed, _ in boxes(html, "fill.1")] == ["50,1", "50,3", "50,2", ""]
+
+
+def test_no_more_boxes_open_than_the_entry_takes():
+    html = inner_html(view("fits.guide", {"exhaust_stem.1": "7.9; 7.9; 7.9; 7.9; 7.9; 7.9"}))
+    assert len(boxes(html, "exhaust_stem.1")) == 6
+
+
+def test_an_untouched_entry_shows_one_box_with_the_examples_first_reading_greyed():
+    assert boxes(inner_html(view("measuring.chambers")), "fill.2") == [("", "49.5")]
+
+
+def test_readings_have_the_number_pad_unless_one_may_be_negative():
+    pads = {}
+    for name in ("measuring.chambers", "measuring.decks"):
+        for box in view(name).boxes:
+            if box.most:
+                pads.setdefault(box.entry.kind.of.low < 0, set()).add(box.pad)
+    assert pads == {False: {"decimal"}, True: {"text"}}
+
+
+@pytest.mark.parametrize("place", ["room", "step"])
+def test_its_form_is_a_sheet_in_a_step_and_only_there(place):
+    html = inner_html(view("torque.wrench", place=place))
+    assert ('<dialog class="q-sheet"' in html) == (place == "step")
+    assert ('<details class="q-one" open>' in html) == (place == "room")
+    assert html.count("<form") == 1
+
+
+def test_in_a_step_all_that_refines_the_answer_is_one_fold():
+    html = inner_html(view("torque.wrench", place="step"))
+    behind = html.partition('<div class="q-folds"')[2]
+    assert behind.index('data-fold="behind"') < behind.index('data-fold="notices"')
+    assert "Working, tables, notes" in behind
+    assert "4 notices" in behind.partition("</summary>")[0]
+
+
+def test_what_stands_folded_in_a_room_gets_only_what_is_seen_of_it():
+    folded = changes(view("torque.wrench", is_open=False), {})
+    assert folded.keys() == {"name", "state", "headline", "whose", "line"}
+    assert folded["headline"].startswith("11 → 23 → 34")
+    assert "34" in folded["line"]
+
+
+def test_while_something_is_missing_the_button_asks_for_the_readings():
+    lacking = view("compression.ratio", example=False)
+    assert lacking.state == "lacking"
+    assert lacking.deed == "Enter your readings"
+    assert ">Enter your readings</button>" in inner_html(lacking)
+    assert view("compression.ratio").deed == "Change"
+
+
+def test_a_wrong_or_missing_entry_opens_the_fold_that_it_lies_in():
+    shut = inner_html(view("measuring.chambers"))
+    assert re.search(r'data-refines="[^"]*"><summary>', shut)
+    refined = next(box for part in view("measuring.chambers").refinements for box in part.boxes)
+    wrong = inner_html(view("measuring.chambers", {refined.path: "three"}))
+    assert re.search(rf'data-refines="{refined.entry.facts.refines}" open><summary>', wrong)
+
+
+def test_what_is_missing_is_told_of_its_box():
+    data = changes(view("compression.ratio", example=False), {})["boxes"]
+    assert data["bore"]["missing"]
+    assert "missing" not in changes(view("compression.ratio"), {})["boxes"]["bore"]
+
+
+def test_common_practice_is_a_mark_with_its_meaning_once_at_the_foot():
+    page = marked("1. Snug, no more. {cp}\n2. Dry.{cp}\n\n```yaml\nkept: {cp}\n```\n")
+    assert page.count('aria-label="common practice, no source"') == 2
+    assert page.count("Common practice, no source.") == 1
+    assert page.index("Common practice, no source.") > page.index("kept: {cp}")
+    assert marked("Nothing of the kind.") == "Nothing of the kind."
+
+
+def test_the_cells_of_symptoms_name_their_column_and_stay_a_table_to_a_reader_of_screens():
+    head = "<thead><tr><th>What you see</th><th>Likely cause</th></tr></thead>"
+    table = f"<table>{head}<tbody><tr><td>Oil</td><td>seal</td></tr></tbody></table>"
+    made = on_page_content(f'<h2 id="what-goes-wrong">What goes wrong</h2>{table}<h2>Sources</h2>{table}', page=None)
+    assert made.count("data-label=") == 2
+    assert '<td role="cell" data-label="Likely cause">seal</td>' in made
+    for role in ("table", "rowgroup", "row", "columnheader", "cell"):
+        assert f'role="{role}"' in made
+    assert made.endswith(f"<h2>Sources</h2>{table}")
