@@ -29,6 +29,7 @@ class BenchQuestion extends HTMLElement {
     this.addEventListener("click", ({ target }) => this.#clicked(target), { signal });
     this.addEventListener("toggle", ({ target }) => this.#unfolded(target), { signal, capture: true });
     addEventListener("bench-python", ({ detail }) => detail.state === "stopped" && this.stopped(), { signal });
+    this.querySelector(".bench-not-running")?.remove();
     startPython();
     inReadersWay(this);
     this.#whole = true;
