@@ -93,7 +93,10 @@ def _typed(number: Any, instrument: str) -> Variable | None:
     if not isinstance(number, UFloat):
         return None
     unknowns = [unknown for unknown, share in number.error_components().items() if share]
-    return unknowns[0] if len(unknowns) == 1 and unknowns[0] is not _unknown(instrument) else None
+    if len(unknowns) != 1 or unknowns[0] is _unknown(instrument):
+        return None
+    typed = unknowns[0].nominal_value or not number.nominal_value  # what a question adds of its own lies about nought
+    return unknowns[0] if typed else None
 
 
 def _split(number: Any, typed: Variable, own: float, instrument: str) -> Any:

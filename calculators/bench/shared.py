@@ -220,6 +220,7 @@ def inlet_clearance(**facts: Any) -> Entry[Quantity]:
         0.02,
         1,
         why=CLEARANCE_WHY,
+        exact=True,
         **{
             "hint": "From the engine maker, at the temperature that the maker names.",
             "card": "clearances.inlet",
@@ -238,6 +239,7 @@ def exhaust_clearance(**facts: Any) -> Entry[Quantity]:
         0.02,
         1,
         why=CLEARANCE_WHY,
+        exact=True,
         **{
             "card": "clearances.exhaust",
             "example": "0.20 mm",
@@ -390,6 +392,7 @@ def firing_intervals(**facts: Any) -> Entry[tuple[Quantity, ...] | None]:
                 1,
                 720,
                 why="one cycle is 720°",
+                exact=True,
                 **{
                     "hint": "Crank angle from each cylinder of the firing order to the next, the last back to the "
                     "first. Empty where it fires evenly.",

@@ -31,7 +31,8 @@ _SHORTEST = 90.0
 
 
 def _event(label: str, fact: str, hint: str = "", **facts: Any) -> Entry[Quantity]:
-    return angle(label, -60, 150, why=_WHY, hint=hint, card=f"cam_events.{fact}", shared_as=fact, **facts)
+    card = f"cam_events.{fact}"
+    return angle(label, -60, 150, why=_WHY, exact=True, hint=hint, card=card, shared_as=fact, **facts)
 
 
 def _measured(label: str, key: str, example: str | None = None, **facts: Any) -> Entry[Quantity | None]:

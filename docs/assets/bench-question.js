@@ -34,6 +34,7 @@ class BenchQuestion extends HTMLElement {
     this.addEventListener("toggle", ({ target }) => this.#unfolded(target), { signal, capture: true });
     addEventListener("hashchange", () => this.#openIfWanted(), { signal });
     addEventListener("bench-python", ({ detail }) => detail.state === "stopped" && this.stopped(), { signal });
+    this.querySelector(".bench-not-running")?.remove();
     startPython();
     inReadersWay(this);
     this.#whole = true;

@@ -8,9 +8,10 @@
  * @typedef {HTMLElement & {wanted: () => Wanted, show: (changes: object) => void, stopped: () => void}} Shown
  */
 import { theJob } from "./job.js";
-import { ask } from "./python.js";
+import { ask, isUp } from "./python.js";
 import release from "./release.js";
 
+const STARTING = "Starting: your answer comes in a moment.";
 /** @type {Set<Shown>} */
 const shown = new Set();
 /** @type {WeakMap<HTMLElement, string>} what the build wrote where an answer is quoted */
@@ -44,6 +45,13 @@ export async function standing() {
   };
 }
 
+/** While Python is on its way, no answer of the example's or of before stands beside what the reader has typed. */
+function wait(element) {
+  if (element.hasAttribute("data-waiting")) return;
+  element.setAttribute("data-waiting", "");
+  for (const said of element.querySelectorAll(".q-whose")) said.textContent = STARTING;
+}
+
 /** Ask for all that this page shows, once what was asked before is answered. */
 export async function ask_all() {
   if (asked) {
@@ -58,6 +66,7 @@ export async function ask_all() {
     if (!(shown.size || places.length) || !(isBegun(job) || touched)) continue;
     touched = true;
     const elements = [...shown];
+    if (!isUp()) for (const element of elements) wait(element);
     try {
       const answer = await ask({
         want: "questions",
@@ -66,7 +75,10 @@ export async function ask_all() {
         quotes: [...new Set(places.map(({ value }) => value))],
       });
       if (again) continue;
-      for (const element of elements) if (element.isConnected) element.show(answer.questions[element.getAttribute("name")]);
+      for (const element of elements) {
+        element.removeAttribute("data-waiting");
+        if (element.isConnected) element.show(answer.questions[element.getAttribute("name")]);
+      }
       quote(places, answer.quotes);
     } catch (error) {
       console.warn(error);

@@ -64,6 +64,13 @@ def test_what_a_question_worked_out_stays_as_it_is():
     assert (again - filled).std_dev == pytest.approx(0.1)
 
 
+def test_what_a_question_worked_out_from_one_reading_stays_its_own():
+    """Two fills, each known to its scale's step alone: their difference is known to √2 of it, and not exactly."""
+    one, other = (quantity(volume + ufloat(0.0, 0.1, "Scale"), "cm³") for volume in (50.0, 50.5))
+    found = read(one, other, read_to=None)
+    assert (found[1] - found[0]).std_dev == pytest.approx(0.1 * math.sqrt(2))
+
+
 def test_without_limits_a_reading_is_a_bare_number():
     assert read(cm3(50.0), limit=cm3(0), read_to=cm3(0)) == (50.0,)
 
