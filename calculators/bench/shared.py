@@ -339,7 +339,7 @@ DIRECTIONS = {"clockwise": "Clockwise", "anticlockwise": "Anticlockwise"}
 def crank_rotation(**facts: Any) -> Entry[str]:
     """Ask for the crank rotation; ``facts`` as ``Facts`` has them, before ours."""
     return choice(
-        "The engine turns",
+        "Turning direction",
         DIRECTIONS,
         **{
             "hint": "Seen from the pulley end.",

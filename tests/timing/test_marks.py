@@ -221,7 +221,7 @@ def test_the_tape_runs_the_other_way_for_the_other_sense():
         ({"firing_intervals": "180 180 180 150"}, "firing_intervals", "Firing intervals must add up to 720°, not 690°"),
         ({"static_advance": "76"}, "static_advance", "Static advance must be between −30° and 75°"),
         ({"more_marks": "181"}, "more_marks", "More marks must each be between −180° and 180°"),
-        ({"crank_rotation": "left"}, "crank_rotation", "The engine turns must be one of: clockwise, anticlockwise"),
+        ({"crank_rotation": "left"}, "crank_rotation", "Turning direction must be one of: clockwise, anticlockwise"),
         ({"scale_on": "hub"}, "scale_on", "Where the marks are must be one of: rim, case"),
     ],
 )
