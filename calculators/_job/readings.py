@@ -124,9 +124,9 @@ def named(path: str) -> Named:
         row = row if table else ""
         return Named(group=group, column=entry.label, each=each, row=row, kind=entry.kind, unit=entry.field.own_unit)
     if (match := _OF_FORMER.fullmatch(path)) and (former := FORMER.get(match["former"])):
-        words, kind = _in_room(former.room, match["name"])
-        unit = former.units.get(match["name"])
-        return Named(group=former.title, column=words, each="row", row=match["row"] or "", kind=kind, unit=unit)
+        column, asked_as = _in_room(former.room, match["name"])
+        own = former.units.get(match["name"])
+        return Named(group=former.title, column=column, each="row", row=match["row"] or "", kind=asked_as, unit=own)
     return Named(group="Other", column=path)
 
 

@@ -15,13 +15,13 @@ from functools import cache
 import numpy as np
 import pytest
 import uncertainties
+from calculators._catalogue import catalogue
 from hypothesis import settings
+from tests.calculators.test_properties import MARRAM, SET_UPS, entries, example, fields_of, in_unit
 
 from calculators import InputErrors, _form, magnitude_in, quantity, uncertainty_in, unit
-from calculators._catalogue import catalogue
 from calculators._units import bare, number_in, read_number, units_of
 from calculators.formulas import shim_choice, spacer_choice
-from tests.calculators.test_properties import MARRAM, SET_UPS, entries, example, fields_of, in_unit
 from tests.examples import ORDINARY
 
 DRAWS = 20_000 if settings.default.max_examples > ORDINARY else max(100, 2 * settings.default.max_examples)

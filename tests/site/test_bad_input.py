@@ -6,9 +6,9 @@ import re
 from itertools import cycle
 
 import pytest
+from calculators._catalogue import catalogue
 from playwright.sync_api import Page
 
-from calculators._catalogue import catalogue
 from tests.bad_input import bad_strings
 from tests.site.conftest import PHONE, calculator
 

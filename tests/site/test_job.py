@@ -11,12 +11,12 @@ from pathlib import Path
 
 import pypdf
 import pytest
+from calculators._catalogue import catalogue
+from calculators._form import Rows
 from playwright.sync_api import BrowserContext, Page, expect
 
 from calculators import read_card
 from calculators.__main__ import main
-from calculators._catalogue import catalogue
-from calculators._form import Rows
 from calculators._job.jobs import job_faults, read_jobs
 from calculators._job.papers import paper_html
 from calculators._job.readings import as_read

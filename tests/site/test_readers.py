@@ -15,10 +15,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from calculators._catalogue import catalogue
 from playwright.sync_api import Browser, Page, expect
 from pypdf import PdfReader
 
-from calculators._catalogue import catalogue
 from scripts.static_server import Handler, server
 from tests.site.conftest import DESK, PHONE, ROOT, answered, calculator, fill, fresh, sizes
 from tests.site.test_pages import PAGES
