@@ -16,6 +16,7 @@ from calculators._errors import JobError
 from calculators._job.decisions import checks_of, decision_of, desk_of
 from calculators._job.difference import difference
 from calculators._job.jobs import taken_in as job_taken_in
+from calculators._job.links import brought, carried
 from calculators._job.papers import paper_html
 from calculators._job.readings import as_read
 from calculators._job.sheet import job_html
@@ -43,6 +44,8 @@ def answer_message(message: str) -> str:
         - ``job``: the ``job`` and its ``card``; ``csv``: the ``job``;
         - ``paper``: the ``job``, its ``card``, and which ``paper``;
         - ``incoming``: a ``job`` from outside;
+        - ``carried``: the ``names`` of the questions of a page, and the job's ``readings``;
+        - ``brought``: the ``entries`` of a link;
         - ``difference``: ``mine`` (or null) and ``theirs``, and both merged, ``whole``;
         - ``card-form``: ``card``, or the form's ``texts``, or a ``tree`` from outside; ``card-read``: the ``texts``;
         - ``card-missing``, ``card-texts``: ``card``;
@@ -152,6 +155,8 @@ _ANSWERS: dict[str, Callable[[Asked], dict[str, Any]]] = {
     "paper": _paper,
     "csv": lambda asked: {"text": readings_csv(asked["job"])},
     "incoming": lambda asked: job_taken_in(asked["job"]),
+    "carried": lambda asked: {"entries": carried(asked["names"], asked["readings"])},
+    "brought": lambda asked: brought(asked["entries"]),
     "difference": lambda asked: difference(asked["mine"], asked["whole"], asked["theirs"]),
     "card-form": _card_form,
     "card-read": lambda asked: live_card(asked["texts"]),

@@ -12,7 +12,7 @@
 
 A file's name stands in one ``checks of`` line of ``docs/reference/checks-of-*.md``, which shows its checks.
 
-Each is worked out at the build. One that fails, a source that is not known, a formula or a calculator that nobody
+Each is worked out at the build. One that fails, a source that is not known, a formula or a question that nobody
 outside has checked stops the build.
 """
 
@@ -33,7 +33,6 @@ from typing import Any
 
 import yaml
 
-from calculators._catalogue import catalogue
 from calculators._checks import FORMULAS, agrees, outcome
 from calculators.bench.question import questions
 
@@ -150,7 +149,7 @@ def _check(path: Path, entry: dict[str, Any]) -> Check:
 
 
 def unchecked() -> list[str]:
-    """Return every formula (as module.name), every calculator and every question that no check names."""
+    """Return every formula (as module.name) and every question that no check names."""
     named = {name for check in checks() for name in _named(check.ours)}
     wanted = [
         f"{module}.{name}"
@@ -158,7 +157,7 @@ def unchecked() -> list[str]:
         for name, held in vars(room).items()
         if inspect.isfunction(held) and held.__module__ == room.__name__ and not name.startswith("_")
     ]
-    return [one for one in [*wanted, *catalogue(), *questions()] if one not in named]
+    return [one for one in [*wanted, *questions()] if one not in named]
 
 
 def _named(expression: str) -> Iterator[str]:

@@ -19,10 +19,10 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
+from calculators._catalogue import catalogue
 from playwright.sync_api import Browser, sync_playwright
 
 from calculators import read_card
-from calculators._catalogue import catalogue
 from calculators._units import read_number
 from scripts import browser_python
 from scripts.static_server import SITE, Unchanging, server

@@ -57,6 +57,8 @@ def _asked() -> Iterator[tuple[str, dict[str, Any]]]:
     job |= {"readings": readings, "decisions": decisions, "notes": [{"id": "1", "text": "1", "when": WHEN}]}
     yield "job", {"want": "job", "job": job, "card": card}
     yield "csv", {"want": "csv", "job": job}
+    yield "carried", {"want": "carried", "names": list(questions()), "readings": readings}
+    yield "brought", {"want": "brought", "entries": {path: one["text"] for path, one in readings.items()} | {"?": "1"}}
     yield "incoming", {"want": "incoming", "job": job}
     for paper in PAPERS:
         yield f"paper {paper}", {"want": "paper", "paper": paper, "job": job, "card": card}

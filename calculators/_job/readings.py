@@ -104,6 +104,22 @@ def _asked_at(path: str) -> tuple[_Asked, str] | None:
     return None
 
 
+def asked_for(path: str) -> Entry[Any] | None:
+    """Return the entry that a path is asked for by, one row of a table too; None where no question asks for it.
+
+    Examples
+    --------
+    >>> asked_for("chamber.2").label, asked_for("bore.2"), asked_for("chamber.0"), asked_for("horoscope")
+    ('Chamber volume', None, None, None)
+    """
+    if not (found := _asked_at(path)):
+        return None
+    (_, entry, table), row = found
+    if table is None:
+        return None if row else entry
+    return entry if row and 1 <= int(row) <= table.most else None
+
+
 def named(path: str) -> Named:
     """Return what a path is called; one that nobody asks for is called by itself.
 
