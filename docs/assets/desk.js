@@ -8,7 +8,7 @@
  * @typedef {HTMLElement & {wanted: () => Wanted, show: (changes: object) => void, stopped: () => void}} Shown
  */
 import { theJob } from "./job.js";
-import { ask } from "./python.js";
+import { ask, isUp } from "./python.js";
 import release from "./release.js";
 
 /** @type {Set<Shown>} */
@@ -58,6 +58,7 @@ export async function ask_all() {
     if (!(shown.size || places.length) || !(isBegun(job) || touched)) continue;
     touched = true;
     const elements = [...shown];
+    if (!isUp()) for (const element of elements) wait(element);
     try {
       const answer = await ask({
         want: "questions",
@@ -66,7 +67,10 @@ export async function ask_all() {
         quotes: [...new Set(places.map(({ value }) => value))],
       });
       if (again) continue;
-      for (const element of elements) if (element.isConnected) element.show(answer.questions[element.getAttribute("name")]);
+      for (const element of elements) if (element.isConnected) {
+        element.classList.remove("q-waits");
+        element.show(answer.questions[element.getAttribute("name")]);
+      }
       quote(places, answer.quotes);
     } catch (error) {
       console.warn(error);
@@ -74,6 +78,15 @@ export async function ask_all() {
     }
   } while (again);
   asked = false;
+}
+
+const STARTING = "Starting. Type on: what you typed is answered when this is up.";
+
+/** What stands as the answer is of other entries: it goes now where its successor can be long in coming. */
+function wait(element) {
+  element.classList.add("q-waits");
+  const whose = element.querySelector(".q-whose");
+  if (whose && whose.textContent !== STARTING) whose.textContent = STARTING;
 }
 
 /** Write into each quoted place the reader's own answer, or that there is none yet. */
