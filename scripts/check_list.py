@@ -12,8 +12,8 @@
 
 A file's name stands in one ``checks of`` line of ``docs/reference/checks-of-*.md``, which shows its checks.
 
-Each is worked out when it is read, and judged by a test of its own and by the build. One that fails, a source that is not known, a formula or a question that nobody
-outside has checked stops the build.
+Each is worked out when it is read, and judged by a test of its own and by the build. One that fails, a source that is
+not known, a formula or a question that nobody outside has checked stops the build.
 """
 
 from __future__ import annotations
