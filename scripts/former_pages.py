@@ -44,7 +44,7 @@ def write(site: Path, release: str, policy: str) -> None:
         page = site / "calculators" / name / "index.html"
         page.parent.mkdir(parents=True, exist_ok=True)
         text = _PAGE.format(
-            policy=html.escape(policy),
+            policy=html.escape(policy, quote=False),
             title=html.escape(room_title(room)),
             room=f"../../work-it-out/{room.replace('_', '-')}/",
             name=name,
