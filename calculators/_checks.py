@@ -1,7 +1,7 @@
 """Outside checks, worked out: the same expressions on the host and in the reader's browser.
 
 A check sets one expression of ours beside a value from elsewhere. The expression names a formula by its module,
-``slider_crank.piston_travel(30, 86, 143)``, or asks a calculator, ``value("torque-stages", "target", "N·m",
+``slider_crank.piston_travel(30, 86, 143)``, or asks a question, ``value("torque.wrench", "target", "N·m",
 target="25 lb ft")``. The checks themselves stand with the tests; here is only what works them out.
 """
 
@@ -19,11 +19,8 @@ from typing import Any
 from uncertainties import UFloat, ufloat
 
 from calculators import formulas
-from calculators._catalogue import calculator
 from calculators._errors import InputErrors
-from calculators._report import Report
 from calculators._units import bare, magnitude_in, quantity, uncertainty_in
-from calculators.bench.answer import Answer
 from calculators.bench.asking import answered
 
 LAST_DIGITS = 1e-12
@@ -31,7 +28,7 @@ LAST_DIGITS = 1e-12
 
 
 def value(name: str, key: str, unit: str = "", **typed: str) -> Any:
-    """Return the magnitude of one value of a calculator's report, or without a unit its bare number or its words."""
+    """Return the magnitude of one value of an answer, or without a unit its bare number or its words."""
     found = _value(name, key, typed).quantity
     if unit:
         return magnitude_in(found, unit)
@@ -39,19 +36,19 @@ def value(name: str, key: str, unit: str = "", **typed: str) -> Any:
 
 
 def spread(name: str, key: str, unit: str, **typed: str) -> float | None:
-    """Return the expanded uncertainty (k = 2) of one value of a report, without a unit that of its bare number."""
+    """Return the expanded uncertainty (k = 2) of one value of an answer, without a unit that of its bare number."""
     found = _value(name, key, typed).quantity
     return uncertainty_in(found, unit) if unit else bare(found)[1]
 
 
 def texts(name: str, key: str, **typed: str) -> list[str]:
-    """Return one value of a calculator's report as it is printed, in each of its units."""
+    """Return one value of an answer as it is printed, in each of its units."""
     return list(_value(name, key, typed).texts)
 
 
 def column(name: str, table: str, key: str, unit: str = "", **typed: str) -> list[Any]:
-    """Return one column of a table of a calculator's report: magnitudes in the unit, or without one the cells."""
-    found = _of_key(_report(name, typed).tables, table)
+    """Return one column of a table of an answer: magnitudes in the unit, or without one the cells."""
+    found = _of_key(answered(name, **typed).tables, table)
     place = found.columns.index(_of_key(found.columns, key))
     cells = [row.cells[place] for row in found.rows]
     return [magnitude_in(cell, unit) for cell in cells] if unit else cells
@@ -59,8 +56,7 @@ def column(name: str, table: str, key: str, unit: str = "", **typed: str) -> lis
 
 def lead(name: str, **typed: str) -> str:
     """Return an answer in one sentence."""
-    report = _report(name, typed)
-    return report.says if isinstance(report, Answer) else report.lead
+    return answered(name, **typed).says
 
 
 def headline(name: str, **typed: str) -> str:
@@ -69,20 +65,16 @@ def headline(name: str, **typed: str) -> str:
 
 
 def refusal(name: str, **typed: str) -> list[str]:
-    """Return what a calculator says to input that it refuses; nothing where it answers."""
+    """Return what a question says to input that it refuses; nothing where it answers."""
     try:
-        _report(name, typed)
+        answered(name, **typed)
     except InputErrors as refused:
         return [error.message for error in refused.errors]
     return []
 
 
-def _report(name: str, typed: Mapping[str, str]) -> Report | Answer:
-    return answered(name, **typed) if "." in name else calculator(name).answer(dict(typed))
-
-
 def _value(name: str, key: str, typed: Mapping[str, str]) -> Any:
-    return _of_key(_report(name, typed).values, key)
+    return _of_key(answered(name, **typed).values, key)
 
 
 def _of_key(those: tuple[Any, ...], key: str) -> Any:

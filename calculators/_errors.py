@@ -3,10 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
-
-if TYPE_CHECKING:
-    from calculators._report import Report
 
 
 class BenchError(Exception):
@@ -27,16 +23,12 @@ class InputErrors(BenchError):
     Parameters
     ----------
     errors : tuple of FieldError
-        At least one, in the order of the form.
-    report : Report, optional
-        What could be worked out all the same (an impossible target still has
-        its volumes and ratios).
+        At least one, in the order in which they are asked.
     """
 
-    def __init__(self, *errors: FieldError, report: Report | None = None) -> None:
+    def __init__(self, *errors: FieldError) -> None:
         super().__init__("; ".join(error.message for error in errors))
         self.errors = errors
-        self.report = report
 
 
 class Lacking(InputErrors):
@@ -49,7 +41,3 @@ class CardError(BenchError):
 
 class JobError(BenchError):
     """A job file that cannot be used; the message names file, place and fault."""
-
-
-class UnknownCalculator(BenchError):
-    """No calculator has this name."""

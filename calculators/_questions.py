@@ -5,28 +5,24 @@ from __future__ import annotations
 import csv
 import io
 import json
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
-from uuid import NAMESPACE_URL, uuid5
 
 from calculators._card.form import card_form_html, live_card, missing_html, taken_in, texts_of
 from calculators._card.texts import card_texts
-from calculators._catalogue import calculator
 from calculators._checks import repeated
 from calculators._engine_card import EngineCard
-from calculators._errors import InputErrors, JobError
+from calculators._errors import JobError
+from calculators._job.decisions import checks_of, decision_of, desk_of
 from calculators._job.difference import difference
 from calculators._job.jobs import taken_in as job_taken_in
+from calculators._job.links import brought, carried
 from calculators._job.papers import paper_html
 from calculators._job.readings import as_read
-from calculators._job.renewal import renewed
-from calculators._job.sheet import job_html, rests_on
+from calculators._job.sheet import job_html
 from calculators._kinds import split_line
-from calculators._page import form_html, live_answer
-from calculators._report import Check, Table, Walk
 from calculators._units import NotANumber, UnknownUnit, read_number
-from calculators.bench.asking import may_rest_on
-from calculators.bench.desk import Desk, Reading
+from calculators.bench.desk import Desk
 from calculators.bench.page import View, changes, inner_html
 from calculators.bench.question import question
 
@@ -39,19 +35,17 @@ def answer_message(message: str) -> str:
     Parameters
     ----------
     message : str
-        ``want``, by default ``answer``, and what that takes:
+        ``want``, and what that takes:
 
-        - ``answer``: ``calculator`` (name), ``typed``, ``prefix``, ``rows`` and ``opened`` as
-          for ``live_answer``, and ``card``: null, or its ``name`` and ``data``;
         - ``questions``: the ``questions`` of a page (``name``, ``opened``, ``rows``, ``whole``) and its ``quotes``,
-          the job's ``readings``, the ``card``, and whether the ``example`` may speak;
+          the job's ``readings``, the ``card`` (null, or its ``name`` and ``data``), and whether the ``example`` may
+          speak;
         - ``done-with``: the ``name`` of a question, and the last three of these;
-        - ``form``: ``calculator``, ``card``, ``prefix`` and ``presets``;
-        - ``decision``: ``calculator``, ``typed``, ``card``, and the job's ``readings`` at ``paths``;
         - ``job``: the ``job`` and its ``card``; ``csv``: the ``job``;
-        - ``renew``: the job's ``readings`` and its ``card``;
         - ``paper``: the ``job``, its ``card``, and which ``paper``;
         - ``incoming``: a ``job`` from outside;
+        - ``carried``: the ``names`` of the questions of a page, and the job's ``readings``;
+        - ``brought``: the ``entries`` of a link;
         - ``difference``: ``mine`` (or null) and ``theirs``, and both merged, ``whole``;
         - ``card-form``: ``card``, or the form's ``texts``, or a ``tree`` from outside; ``card-read``: the ``texts``;
         - ``card-missing``, ``card-texts``: ``card``;
@@ -63,66 +57,11 @@ def answer_message(message: str) -> str:
         JSON text of what ``_ANSWERS`` gives.
     """
     asked = json.loads(message)
-    return json.dumps(_ANSWERS[asked.get("want", "answer")](asked), ensure_ascii=False)
+    return json.dumps(_ANSWERS[asked["want"]](asked), ensure_ascii=False)
 
 
 def _card(asked: Asked) -> EngineCard | None:
     return EngineCard(**asked["card"]) if asked["card"] else None
-
-
-def _answer(asked: Asked) -> dict[str, Any]:
-    chosen = calculator(asked["calculator"])
-    return live_answer(chosen, asked["typed"], _card(asked), asked["prefix"], asked["rows"], asked["opened"])
-
-
-def _form(asked: Asked) -> dict[str, Any]:
-    card = _card(asked)
-    html = form_html(calculator(asked["calculator"]), card, asked["prefix"], asked["presets"])
-    return {"form": html, "engine": card.title if card else ""}
-
-
-def _decision(asked: Asked) -> dict[str, Any]:
-    """Return an answer as the job sheet keeps it, with the checks that it brings; nothing where there is no answer."""
-    chosen = calculator(asked["calculator"])
-    try:
-        report = chosen.answer(asked["typed"], _card(asked))
-    except InputErrors:
-        return {"decision": None, "checks": []}
-    values = [{"label": value.label, "text": " = ".join(value.texts)} for value in report.values if value.lead]
-    return {
-        "decision": {
-            "calculator": chosen.name,
-            "title": chosen.title,
-            "lead": report.lead,
-            "values": values,
-            "rests_on": rests_on(asked["paths"], asked["readings"]),
-            **_on_paper(report.walks, report.tables),
-        },
-        "checks": _checks_of(chosen.name, report.checks),
-    }
-
-
-def _on_paper(walks: Iterable[Walk], tables: Iterable[Table]) -> dict[str, Any]:
-    """Return of an answer what the bench strip and the card for the dash are printed from."""
-    stages = [
-        {"title": stage.title, "words": stage.steps[0].words, "steps": [step.large for step in stage.steps]}
-        for walk in walks
-        if walk.on_paper
-        for stage in walk.stages
-        if stage.steps
-    ]
-    printed = [
-        {
-            "title": table.title,
-            "columns": [column.label for column in table.columns],
-            "rows": [
-                [column.text(cell) for column, cell in zip(table.columns, row.cells, strict=True)] for row in table.rows
-            ],
-        }
-        for table in tables
-        if table.on_paper
-    ]
-    return ({"stages": stages} if stages else {}) | ({"tables": printed} if printed else {})
 
 
 def _paper(asked: Asked) -> dict[str, Any]:
@@ -137,9 +76,9 @@ def readings_csv(job: Asked) -> str:
     """Return a job's readings as CSV (RFC 4180), a heading first; a text that a spreadsheet would run is defused."""
     text = io.StringIO()
     writer = csv.writer(text)
-    writer.writerow(("path", "reading", "as typed", "when", "worked out by", "who", "instrument"))
+    writer.writerow(("path", "reading", "as typed", "when", "who", "instrument"))
     for read in as_read(job.get("readings", {})):
-        cells = (read.path, read.label, read.text, read.when, read.from_calculator, read.who, read.instrument)
+        cells = (read.path, read.label, read.text, read.when, read.who, read.instrument)
         writer.writerow([f"'{cell}" if _would_run(cell) else cell for cell in cells])
     return text.getvalue()
 
@@ -182,8 +121,7 @@ def _questions(asked: Asked) -> dict[str, Any]:
     """Return what changes of each question on a page, and what its quotes say: one pass over the job."""
     card = _card(asked)
     engine = card.title if card else ""
-    readings = {path: Reading(read["text"], read.get("unit")) for path, read in asked["readings"].items()}
-    desk = Desk(readings, card, example=asked["example"])
+    desk = desk_of(asked["readings"], card, example=asked["example"])
     shown = {}
     for wanted in asked["questions"]:
         is_open = not wanted.get("folded")
@@ -195,38 +133,13 @@ def _questions(asked: Asked) -> dict[str, Any]:
 
 def _done_with(asked: Asked) -> dict[str, Any]:
     """Return a question's answer as the job sheet keeps it, and its checks; nothing where it is not the reader's."""
-    readings = {path: Reading(read["text"], read.get("unit")) for path, read in asked["readings"].items()}
-    stands = Desk(readings, _card(asked), example=asked["example"]).ask(asked["name"])
+    stands = desk_of(asked["readings"], _card(asked), example=asked["example"]).ask(asked["name"])
     if not stands.answer or stands.is_example:
         return {"decision": None, "checks": []}
-    chosen = [value for value in stands.answer.values if value.lead] or stands.answer.values
-    paths = [path for path in asked["readings"] if may_rest_on(stands.of, path)]
     return {
-        "decision": {
-            "calculator": stands.of.name,
-            "title": stands.of.asks,
-            "lead": stands.answer.says,
-            "values": [{"label": value.label, "text": " = ".join(value.texts)} for value in chosen[:_MOST_VALUES]],
-            "rests_on": rests_on(paths, asked["readings"]),
-            **_on_paper(stands.answer.walks, stands.answer.tables),
-        },
-        "checks": _checks_of(stands.of.name, stands.answer.checks),
+        "decision": decision_of(stands, asked["readings"]),
+        "checks": checks_of(stands.of.name, stands.answer.checks),
     }
-
-
-_MOST_VALUES = 12
-
-
-def _checks_of(name: str, checks: Iterable[Check]) -> list[dict[str, str]]:
-    return [
-        {
-            "id": uuid5(NAMESPACE_URL, f"{name}/{check.key}").hex,
-            "what": check.what,
-            "due": check.due,
-            "distance": check.distance,
-        }
-        for check in checks
-    ]
 
 
 def _quote(desk: Desk, path: str) -> dict[str, str]:
@@ -238,16 +151,14 @@ def _quote(desk: Desk, path: str) -> dict[str, str]:
 
 
 _ANSWERS: dict[str, Callable[[Asked], dict[str, Any]]] = {
-    "answer": _answer,
     "questions": _questions,
     "done-with": _done_with,
-    "form": _form,
-    "decision": _decision,
     "job": lambda asked: {"html": job_html(asked["job"], _card({"card": None} | dict(asked)))},
     "paper": _paper,
-    "renew": lambda asked: renewed(asked["readings"], _card(asked)),
     "csv": lambda asked: {"text": readings_csv(asked["job"])},
     "incoming": lambda asked: job_taken_in(asked["job"]),
+    "carried": lambda asked: {"entries": carried(asked["names"], asked["readings"])},
+    "brought": lambda asked: brought(asked["entries"]),
     "difference": lambda asked: difference(asked["mine"], asked["whole"], asked["theirs"]),
     "card-form": _card_form,
     "card-read": lambda asked: live_card(asked["texts"]),

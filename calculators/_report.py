@@ -1,16 +1,14 @@
-"""What a calculator answers: values with formula and source, tables, figures, cautions, notes."""
+"""What answers are made of: values with formula and source, tables, figures, walks, cautions."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
-from dataclasses import dataclass, field
-from typing import Any, Literal, get_args
+from dataclasses import dataclass
+from typing import Any, Literal
 
 from uncertainties import UFloat
 
 from calculators._units import (
-    as_typed,
     bare,
     magnitude_in,
     number_in,
@@ -59,15 +57,6 @@ class Source:
 COMMON_PRACTICE = Source("common practice, no source", "common practice")
 GEOMETRY = Source("plane and solid geometry", "identity")
 CONVERSION = Source("NIST SP 811 (2008), Appendix B.8")
-
-PLUS_MINUS = (
-    "± holds the true value about 95 times in 100 (k = 2). An error limit of ± 1 alone comes out as ± 1.15: "
-    "any error within it is taken as equally likely."
-)
-FEW_READINGS = (
-    "± holds the true value about 95 times in 100 (k = 2, and more after few readings). An error limit of ± 1 alone "
-    "comes out as ± 1.15: any error within it is taken as equally likely."
-)
 
 COVERAGE = 0.95
 """How often the true value lies within ±, about (JCGM 100:2008, 6.3.3)."""
@@ -340,39 +329,13 @@ class Walk:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Kept:
-    """A result that other calculators take for their reading, so that nothing is typed twice.
-
-    Parameters
-    ----------
-    path : str
-        The ``reading`` of the field it fills; ``chamber.2`` for the second row of a table.
-    label : str
-        What it is, for the job sheet.
-    quantity : Quantity or number
-    unit : str, optional
-        The unit it is written in; none for a bare number or a word.
-    """
-
-    path: str
-    label: str
-    quantity: Any
-    unit: str | None = None
-
-    @property
-    def text(self) -> str:
-        """The result as it would be typed, its uncertainty as the ± that gives it back."""
-        return self.quantity if isinstance(self.quantity, str) else as_typed(self.quantity, self.unit)
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
 class Check:
     """What is to be looked at later: an answer put on the job sheet takes it along to the next checks.
 
     Parameters
     ----------
     key : str
-        Its own within the calculator; the same check worked out anew replaces the old one.
+        Its own within the question; the same check worked out anew replaces the old one.
     what : str
     due, distance : str
         The day and the odometer's reading, whichever comes first, as they are written on the sheet.
@@ -405,7 +368,6 @@ class Attachment:
 
 
 Signal = Literal["danger", "warning", "caution", "notice"]
-_GRADES: tuple[Signal, ...] = get_args(Signal)  # the gravest first
 _SIGNAL_WORDS = {"danger": "DANGER", "warning": "WARNING", "caution": "CAUTION", "notice": "NOTICE"}
 
 
@@ -419,58 +381,3 @@ class Caution:
     @property
     def word(self) -> str:
         return _SIGNAL_WORDS[self.signal]
-
-
-def _has_plus_minus(value: Any) -> bool:
-    if isinstance(value, str):
-        return "±" in value
-    return isinstance(getattr(value, "magnitude", value), UFloat)
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Report:
-    """A whole answer. ``lead`` is one sentence: what to do; cautions stand by grade, the gravest first.
-
-    ``plus_minus`` says what ± means here; it becomes the last note where a number carries one.
-    """
-
-    lead: str
-    values: tuple[Value, ...] = ()
-    tables: tuple[Table, ...] = ()
-    figures: tuple[Figure, ...] = ()
-    walks: tuple[Walk, ...] = ()
-    kept: tuple[Kept, ...] = ()
-    checks: tuple[Check, ...] = ()
-    attachments: tuple[Attachment, ...] = ()
-    cautions: tuple[Caution, ...] = ()
-    notes: tuple[str, ...] = field(default=())
-    plus_minus: str = PLUS_MINUS
-
-    def __post_init__(self) -> None:
-        graded = sorted(self.cautions, key=lambda caution: _GRADES.index(caution.signal))
-        object.__setattr__(self, "cautions", tuple(graded))
-        if any(map(_has_plus_minus, self._printed())):
-            object.__setattr__(self, "notes", (*self.notes, self.plus_minus))
-
-    def _printed(self) -> Iterator[Any]:
-        for value in self.values:
-            yield value.quantity
-            yield from (put_in for _, put_in in value.given)
-        for table in self.tables:
-            yield from (put_in for _, put_in in table.given)
-            yield from (cell for row in table.rows for cell in row.cells)
-
-    def as_data(self) -> dict[str, Any]:
-        """Return the report as plain data, unrounded, for ``run --json``."""
-        return {
-            "lead": self.lead,
-            "values": [value.as_data() for value in self.values],
-            "tables": [table.as_data() for table in self.tables],
-            "walks": [walk.as_data() for walk in self.walks],
-            "attachments": [
-                {"name": item.name, "media_type": item.media_type, "text": item.text} for item in self.attachments
-            ],
-            "kept": {kept.path: kept.text for kept in self.kept},
-            "cautions": [{"signal": caution.signal, "text": caution.text} for caution in self.cautions],
-            "notes": list(self.notes),
-        }

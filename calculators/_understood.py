@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
-from calculators._form import KEPT, Field, Form, cells_of, unit_beside
+from calculators._field import KEPT, Field
 from calculators._kinds import Date, Measure, Number, Series, split_line
-from calculators._units import Unit, limit_of, magnitude_in, plain, spelled, uncertainty_in, unit, without_spread
+from calculators._units import Unit, limit_of, magnitude_in, plain, uncertainty_in, unit
 
 FIGURES = 5
 """Significant figures, so that a thousandth of the number still shows."""
@@ -25,55 +24,14 @@ _LONG = 500
 _PLAIN = re.compile(r"[+−-]?(\d+\.?\d*|\.\d+)(\s*±\s*(\d+\.?\d*|\.\d+))?(\s*(:|to)\s*1)?")
 
 
-def all_understood(form: Form, typed: Mapping[str, str]) -> dict[str, str]:
-    """Return what each control was taken for, by its name; only where ``understood`` has something to say.
-
-    Parameters
-    ----------
-    typed : mapping of str to str
-        Every control's text by its name, a unit chosen beside a field as ``key.unit``.
-    """
-    fields = {field.key: field for field in form.fields}
-    said = {}
-    for name, text in typed.items():
-        key, _, part = name.partition(".")
-        if part.endswith("unit") or key not in fields:
-            continue
-        words = understood(fields[key], text, spelled(unit_beside(name, typed)), key in form.sets_aside)
-        if words:
-            said[name] = words
-    return said
-
-
-def list_understood(form: Form, typed: Mapping[str, str]) -> dict[str, str]:
-    """Return what each text was taken for, a whole column's cells in one line, by the key it was typed for."""
-    columns = {field.key: (rows, field) for rows in form.rows for field in rows.fields}
-    single = {key: text for key, text in typed.items() if key not in columns}
-    said = all_understood(form, single)
-    for key, text in typed.items():
-        if key in columns:
-            rows, field = columns[key]
-            cells = cells_of(field, text, rows.most)
-            chosen = spelled(typed.get(f"{key}.unit", ""))
-            words = [understood(field, cell, chosen, key in form.sets_aside) for cell in cells]
-            if any(words):
-                sign = "≈" if any(word.startswith("≈") for word in words) else "="
-                parter = " / " if isinstance(field.kind, Series) else "; "
-                pairs = zip(words, cells, strict=True)
-                said[key] = f"{sign} {parter.join(word[2:] or cell for word, cell in pairs)}"
-    return {key: said[key] for key in typed if key in said}
-
-
 @lru_cache(maxsize=KEPT)
-def understood(field: Field, text: str, chosen: Unit | None = None, sets_aside: bool = False) -> str:
+def understood(field: Field, text: str, chosen: Unit | None = None) -> str:
     """Return what a text was taken for, or nothing where it says just that, or cannot be read.
 
     Parameters
     ----------
     chosen : Unit, optional
         The unit that stands beside the box, if not the field's own.
-    sets_aside : bool
-        The ± changes no answer of this form.
 
     Notes
     -----
@@ -81,7 +39,8 @@ def understood(field: Field, text: str, chosen: Unit | None = None, sets_aside: 
 
     Examples
     --------
-    >>> from calculators import Field, Measure
+    >>> from calculators._field import Field
+    >>> from calculators._kinds import Measure
     >>> bore = Field(key="bore", label="Bore", kind=Measure(own="mm", low=1, high=200, why="engines"))
     >>> [understood(bore, text) for text in ("80", "80,5", "3/8 in", "3 1/4in", "80.5mm", "3 furlong")]
     ['', '= 80.5 mm', '= 9.525 mm', '= 82.55 mm', '', '']
@@ -101,14 +60,12 @@ def understood(field: Field, text: str, chosen: Unit | None = None, sets_aside: 
             return ""  # the error beside the field says so
         parts = split_line(text) if isinstance(kind, Series) else [text]
         apart = isinstance(kind, Series) and kind.run_on and len(parts) == 1  # 1432 may be four entries
-        aside = sets_aside and "±" in text.replace("+/-", "±").replace("+-", "±")
-        if not apart and not aside and "," not in text and all(_says_it(part, beside) for part in parts):
+        if not apart and "," not in text and all(_says_it(part, beside) for part in parts):
             return ""
         value = kind.read(text, str, beside.symbol if beside else None)
     except ValueError:  # the error beside the field says what is wrong
         return ""
-    entries = without_spread(value) if aside else value
-    entries = entries if isinstance(kind, Series) else (entries,)
+    entries = value if isinstance(kind, Series) else (value,)
     if apart and len(entries) == 1 and _says_it(text, beside):
         return ""
     if len(entries) > _MOST:
@@ -116,8 +73,7 @@ def understood(field: Field, text: str, chosen: Unit | None = None, sets_aside: 
     numbers = [_number(entry, beside) for entry in entries]
     exact = all(words.exact for words in numbers)
     after = f"{'' if beside.symbol in '°%' else ' '}{beside.symbol}" if beside else ""
-    said = f"{'=' if exact else '≈'} {'; '.join(words.text for words in numbers)}{after}"
-    return f"{said}; the ± changes nothing here" if aside else said
+    return f"{'=' if exact else '≈'} {'; '.join(words.text for words in numbers)}{after}"
 
 
 @dataclass(frozen=True, slots=True)

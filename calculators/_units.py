@@ -348,16 +348,6 @@ def named(value: Any, name: str) -> Any:
     return value
 
 
-def without_spread(value: Any) -> Any:
-    """Return a reading without its uncertainty; a tuple's entries alike, None as it is."""
-    if isinstance(value, tuple):
-        return tuple(without_spread(entry) for entry in value)
-    if value is None:
-        return None
-    number, _ = _with_spread(value.magnitude)
-    return Quantity(number, value.units)
-
-
 def limit_of(expanded: float) -> float:
     """Return the limit of error that ``measured`` made an expanded uncertainty of.
 
@@ -367,33 +357,6 @@ def limit_of(expanded: float) -> float:
     1.0
     """
     return expanded / EXPANSION * 3**0.5
-
-
-def as_typed(value: Any, symbol: str | None = None) -> str:
-    """Return a result as it would be typed into a form: ``49.523 ± 0.12 cm³``.
-
-    Parameters
-    ----------
-    value : Quantity or number
-    symbol : str, optional
-        The unit to write it in; none for a bare number.
-
-    Notes
-    -----
-    Reading the text again gives the standard uncertainty back: the ± is √3 times as wide.
-
-    Examples
-    --------
-    >>> as_typed(quantity(ufloat(49.5231, 0.07), "cm³"), "cm³"), as_typed(7.6)
-    ('49.523 ± 0.1212 cm³', '7.6')
-    """
-    number, spread = (magnitude_in(value, symbol), uncertainty_in(value, symbol)) if symbol else _with_spread(value)
-    unit_words = f" {symbol}" if symbol else ""
-    if not spread:
-        return f"{number:.5g}{unit_words}"
-    limit = limit_of(spread)
-    places = max(0, 2 - math.floor(math.log10(limit)))
-    return f"{number:.{places}f} ± {limit:.4g}{unit_words}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,8 +12,8 @@
 
 A file's name stands in one ``checks of`` line of ``docs/reference/checks-of-*.md``, which shows its checks.
 
-Each is worked out at the build. One that fails, a source that is not known, a formula or a calculator that nobody
-outside has checked stops the build.
+Each is worked out when it is read, and judged by a test of its own and by the build. One that fails, a source that is
+not known, a formula or a question that nobody outside has checked stops the build.
 """
 
 from __future__ import annotations
@@ -33,7 +33,6 @@ from typing import Any
 
 import yaml
 
-from calculators._catalogue import catalogue
 from calculators._checks import FORMULAS, agrees, outcome
 from calculators.bench.question import questions
 
@@ -83,6 +82,13 @@ class Check:
     unit: str
     says: str
     got: Any
+
+    @property
+    def fault(self) -> str:
+        """What is wrong with the outcome; empty where it agrees."""
+        if agrees(self.got, self.expected, self.within, self.share):
+            return ""
+        return f"{self.subject}.yml: {self.ours}: got {self.got}, expected {self.expected}"
 
     def message(self) -> dict[str, Any]:
         """Return what the browser's Python needs to work it out again."""
@@ -140,8 +146,6 @@ def _check(path: Path, entry: dict[str, Any]) -> Check:
         raise CheckError(f"{where}: {type(error).__name__}: {error}") from error
     within, share = float(entry.get("within", 0)), float(entry.get("share", 0))
     expected = entry["expected"]
-    if not agrees(got, expected, within, share):
-        raise CheckError(f"{where}: got {got}, expected {expected}")
     texts = {key: str(entry.get(key, "")) for key in ("place", "theirs", "unit", "says")}
     return Check(
         path.stem, entry["ours"], expected, within, share, sources()[entry["source"]], known=entry["known"],
@@ -150,7 +154,7 @@ def _check(path: Path, entry: dict[str, Any]) -> Check:
 
 
 def unchecked() -> list[str]:
-    """Return every formula (as module.name), every calculator and every question that no check names."""
+    """Return every formula (as module.name) and every question that no check names."""
     named = {name for check in checks() for name in _named(check.ours)}
     wanted = [
         f"{module}.{name}"
@@ -158,7 +162,7 @@ def unchecked() -> list[str]:
         for name, held in vars(room).items()
         if inspect.isfunction(held) and held.__module__ == room.__name__ and not name.startswith("_")
     ]
-    return [one for one in [*wanted, *catalogue(), *questions()] if one not in named]
+    return [one for one in [*wanted, *questions()] if one not in named]
 
 
 def _named(expression: str) -> Iterator[str]:
@@ -170,7 +174,15 @@ def _named(expression: str) -> Iterator[str]:
 
 
 def module() -> str:
-    """Return the module that the page loads when a reader wants all checks worked out on their device."""
+    """Return the module that the page loads when a reader wants all checks worked out on their device.
+
+    Raises
+    ------
+    CheckError
+        Every check that fails.
+    """
+    if faults := [check.fault for check in checks() if check.fault]:
+        raise CheckError("\n".join(faults))
     return f"export default {json.dumps([check.message() for check in checks()], ensure_ascii=False)};\n"
 
 
@@ -194,7 +206,7 @@ def filled(markdown: str, page: str, pages: Mapping[str, str]) -> str:
     Raises
     ------
     CheckError
-        For a formula or a calculator without a check, and for a subject that stands on no page or on two.
+        For a formula or a question without a check, and for a subject that stands on no page or on two.
     """
     if ALL in markdown:
         if lacking := unchecked():

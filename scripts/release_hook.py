@@ -25,7 +25,7 @@ ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
 from calculators import BenchError, read_card  # noqa: E402
-from scripts import browser_python, check_list, service_worker  # noqa: E402
+from scripts import browser_python, check_list, former_pages, service_worker  # noqa: E402
 
 _INLINE = {name: re.compile(rf"<{name}>(.*?)</{name}>", re.DOTALL) for name in ("script", "style")}
 _NODE, _JSON_SCHEMA = ROOT / "node_modules", ROOT / "node_modules/@cfworker/json-schema/dist/esm"
@@ -40,7 +40,7 @@ _LIBRARIES = {
 """Files from elsewhere than docs/assets: modules and letters of others as published, and the look of the paper."""
 _JOB_SCHEMA = ROOT / "calculators/_job/job.schema.json"
 _RUN_TOGETHER, _KEPT_APART = "e=e+s+o.id}return e", 'e=e+s+o.id+","}return e'
-_EMBEDS = re.compile(r"^```(calculator|question|room)", re.MULTILINE)
+_EMBEDS = re.compile(r"^```(question|room)", re.MULTILINE)
 
 
 @dataclass
@@ -76,7 +76,7 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     embedding = [path for path in sorted(docs.rglob("*.md")) if _EMBEDS.search(path.read_text(encoding="utf-8"))]
     facts = {
         "python": {key: parts[key] for key in ("info", "runtime", "snapshot", "shared")},
-        "calculatorPages": [_address(path.relative_to(docs)) for path in embedding],
+        "questionPages": [_address(path.relative_to(docs)) for path in embedding],
         "card": card,
     }
     more = {"cards": cards, "jobSchema": json.loads(_JOB_SCHEMA.read_text(encoding="utf-8"))}
@@ -200,4 +200,5 @@ def on_post_build(*, config: MkDocsConfig) -> None:
     (site / "sitemap.xml.gz").unlink(missing_ok=True)
     (site / "csp.txt").write_text(policy(_release.inline) + "\n", encoding="utf-8")
     _mend_search(site)
+    former_pages.write(site, _release.name, policy({name: set() for name in _INLINE}))
     service_worker.write(site, _release.name)

@@ -47,10 +47,8 @@ def import_all() -> None:
     for name in environment.list_templates():  # early: their making takes room that what comes later fills again
         environment.get_template(name)
     gc.collect()
-    from calculators._catalogue import catalogue
     from calculators.bench.question import questions
 
-    catalogue()
     questions()
 
 

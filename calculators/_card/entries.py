@@ -8,10 +8,10 @@ from functools import cache
 from typing import Any
 
 from calculators._card.checking import SCHEMA, Schema, resolved
-from calculators._catalogue import Calculator, catalogue
 from calculators._engine_card import EngineCard
 from calculators._units import units_of
 from calculators._words import word
+from calculators.bench.question import Question, entries_and_columns, questions, room_title
 
 _OPTION_WORDS = {
     "opposed": "opposed",
@@ -195,44 +195,37 @@ SECTIONS = _named(
 )
 
 
+def facts_of(asked: type[Question]) -> tuple[str, ...]:
+    """Return the paths of the facts that a question takes from the card, for its entries or by itself."""
+    of_entries = (entry.facts.card for entry, _ in entries_and_columns(asked) if entry.facts.card)
+    return tuple(dict.fromkeys((*of_entries, *asked.from_card)))
+
+
 @cache
 def takers() -> Mapping[str, tuple[str, ...]]:
-    """Return the titles of the calculators that fill a field from a fact, by its path."""
+    """Return the rooms whose questions take a fact, by its path; a table's path has those that take what is in it."""
     found: dict[str, dict[str, None]] = {}
-    for calculator in catalogue().values():
-        for field in calculator.form.fields:
-            if field.card:
-                found.setdefault(field.card, {})[calculator.title] = None
+    for asked in questions().values():
+        for path in facts_of(asked):
+            found.setdefault(path, {})[room_title(asked.name.partition(".")[0])] = None
     return {path: tuple(titles) for path, titles in found.items()}
 
 
-def missing_for(calculator: Calculator, card: EngineCard) -> tuple[str, ...]:
-    """Return the labels of the fields that the card leaves empty and nothing else fills.
-
-    Parameters
-    ----------
-    calculator : Calculator
-    card : EngineCard
-    """
+def missing_for(asked: type[Question], card: EngineCard) -> tuple[str, ...]:
+    """Return the labels of the entries that the card leaves empty and nothing else fills."""
     return tuple(
-        field.label
-        for field in calculator.form.fields
-        if field.card and not field.optional and field.default is None and not card.text(field.card)
+        entry.label
+        for entry, _ in entries_and_columns(asked)
+        if entry.facts.card and not entry.optional and entry.facts.usual is None and not card.text(entry.facts.card)
     )
 
 
-def inherited_for(calculator: Calculator, card: EngineCard) -> tuple[str, ...]:
-    """Return the labels of the fields for which the reader's card has nothing but the example's figure.
-
-    Parameters
-    ----------
-    calculator : Calculator
-    card : EngineCard
-    """
+def inherited_for(asked: type[Question], card: EngineCard) -> tuple[str, ...]:
+    """Return the labels of the entries that stay empty, for the reader's card has nothing but the example's figure."""
     return tuple(
-        field.label
-        for field in calculator.form.fields
-        if any(card.inherited(path) for path in (field.card, field.behind) if path)
+        entry.label
+        for entry, _ in entries_and_columns(asked)
+        if entry.facts.card and not entry.optional and entry.facts.usual is None and card.inherited(entry.facts.card)
     )
 
 

@@ -22,12 +22,12 @@ from calculators._card.entries import (
     missing_for,
     takers,
 )
-from calculators._catalogue import catalogue
 from calculators._engine_card import EngineCard
 from calculators._errors import FieldError
 from calculators._kinds import split_line
 from calculators._page import environment
 from calculators._units import NotANumber, UnknownUnit, plain, read_number
+from calculators.bench.question import questions
 
 Texts = Mapping[str, str]
 
@@ -312,9 +312,9 @@ def _filled(section: CardSection, texts: Texts, inherited: Collection[str] = ())
 
 
 def missing_html(card: EngineCard) -> str:
-    """Return what each calculator would still have to be told, and what it would take of the example's, as lists."""
-    missing = [(found, missing_for(found, card)) for found in catalogue().values()]
-    inherited = [(found, inherited_for(found, card)) for found in catalogue().values()]
+    """Return what each question would still have to be told, and what of the card is the example's, as lists."""
+    missing = [(found, missing_for(found, card)) for found in questions().values()]
+    inherited = [(found, inherited_for(found, card)) for found in questions().values()]
     return environment.get_template("card-missing.html").render(
         title=card.title,
         missing=[(found, labels) for found, labels in missing if labels],

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from calculators._job.readings import as_read
+from calculators._job.readings import as_read, is_result
 from calculators._job.sheet import ABOUT, LISTS
 
 _ABOUT = ABOUT | {
@@ -55,6 +55,8 @@ def _entries(job: Mapping[str, Any]) -> Iterator[tuple[tuple[str, str], tuple[st
     readings = job.get("readings", {})
     read = {one.path: one for one in as_read(readings)}
     for path, reading in readings.items():
+        if is_result(reading):
+            continue
         known = read.get(path)
         yield ("readings", path), (known.label if known else path, reading, known.text if known else "")
     for key, text in job.get("about", {}).items():

@@ -14,7 +14,7 @@ from typing import Any
 from calculators._card.checking import Fault, faults
 from calculators._errors import JobError
 from calculators._files import Unreadable, content, text_of
-from calculators._job.readings import asked_by, lacks_unit
+from calculators._job.readings import is_result, lacks_unit, named
 
 SCHEMA_PATH = Path(__file__).with_name("job.schema.json")
 LARGEST = 20_000_000
@@ -25,7 +25,7 @@ _IN_ARCHIVE = "jobs.json"
 
 
 def read_jobs(path: Path) -> list[dict[str, Any]]:
-    """Read and check an exported file of any format; each job as ``with_units`` puts it.
+    """Read and check an exported file of any format; each job as ``as_kept_now`` puts it.
 
     Raises
     ------
@@ -36,7 +36,7 @@ def read_jobs(path: Path) -> list[dict[str, Any]]:
     found = list(job_faults(data))
     if found:
         raise JobError("\n".join(f"{path}: {fault}" for fault in found))
-    return [with_units(job)[0] for job in data["jobs"]]
+    return [as_kept_now(job).job for job in data["jobs"]]
 
 
 def job_tree(path: Path) -> Any:
@@ -175,46 +175,65 @@ def own_card_faults(job: Any) -> list[Fault]:
     return list(faults(card["data"])) if isinstance(card, Mapping) and "data" in card else []
 
 
-def with_units(job: Mapping[str, Any]) -> tuple[dict[str, Any], tuple[str, ...]]:
-    """Return a job with each number's unit beside it, and what those are called whose unit the file does not say.
+@dataclass(frozen=True, slots=True)
+class KeptNow:
+    """A job as this edition keeps it, and what had to be decided for that.
 
     Parameters
     ----------
-    job : mapping
-        As the schema has it, of any format.
+    job : dict
+    unsaid : tuple of str
+        What the numbers are called whose unit the file does not say.
+    results : int
+        How many results of former calculators were left out: they are worked out anew from the readings.
+    """
+
+    job: dict[str, Any]
+    unsaid: tuple[str, ...]
+    results: int
+
+
+def as_kept_now(job: Mapping[str, Any]) -> KeptNow:
+    """Return a job of any format as this edition keeps it: each number with its unit, and nothing that was worked out.
 
     Notes
     -----
     Formats 1 and 2 kept the unit that was chosen for a box or a column as a reading of
-    its own, and none where nobody chose one; such a number is in its field's own unit.
+    its own, and none where nobody chose one; such a number is in its entry's own unit.
+    Formats 1 to 3 kept what calculators worked out among the readings.
 
     Examples
     --------
-    >>> job, unsaid = with_units({"readings": {"bore": {"text": "3.15"}, "bore.unit": {"text": "in"}}})
-    >>> job["readings"], unsaid
+    >>> kept = as_kept_now({"readings": {"bore": {"text": "3.15"}, "bore.unit": {"text": "in"}}})
+    >>> kept.job["readings"], kept.unsaid
     ({'bore': {'text': '3.15', 'unit': 'in'}}, ())
-    >>> with_units({"readings": {"bore": {"text": "80"}}})
-    ({'readings': {'bore': {'text': '80', 'unit': 'mm'}}}, ('Bore',))
+    >>> kept = as_kept_now({"readings": {"bore": {"text": "80"}, "ratio.1": {"text": "7.6", "from": "torque-stages"}}})
+    >>> kept.job["readings"], kept.unsaid, kept.results
+    ({'bore': {'text': '80', 'unit': 'mm'}}, ('Bore',), 1)
     """
     readings = job.get("readings", {})
     found: dict[str, Any] = {}
     unsaid = []
+    results = 0
     for path, reading in readings.items():
         if path.endswith(".unit"):
             continue
+        if is_result(reading):
+            results += 1
+            continue
         column, _, row = path.rpartition(".")
         chosen = readings.get(f"{path}.unit") or (readings.get(f"{column}.unit") if row.isdigit() else None)
-        _, label, field = asked_by(path)
+        called = named(path)
         if "unit" in reading:
             found[path] = reading
         elif chosen:
             found[path] = {**reading, "unit": chosen["text"]}
-        elif field and lacks_unit(reading["text"], field):
-            found[path] = {**reading, "unit": field.own_unit}
-            unsaid.append(label)
+        elif lacks_unit(reading["text"], called.unit):
+            found[path] = {**reading, "unit": called.unit}
+            unsaid.append(called.label)
         else:
             found[path] = reading
-    return ({**job, "readings": found} if readings else dict(job)), tuple(unsaid)
+    return KeptNow({**job, "readings": found} if readings else dict(job), tuple(unsaid), results)
 
 
 def taken_in(job: Mapping[str, Any]) -> dict[str, Any]:
@@ -223,11 +242,14 @@ def taken_in(job: Mapping[str, Any]) -> dict[str, Any]:
     Returns
     -------
     dict
-        ``job``; ``unsaid``: the names of the numbers that are taken in the unit of their field, for the file says
+        ``job``; ``unsaid``: the names of the numbers that are taken in the unit of their entry, for the file says
         none; ``left``: what was left out and why, one sentence each.
     """
-    whole, unsaid = with_units(job)
-    left = []
+    kept = as_kept_now(job)
+    whole, left = kept.job, []
+    if kept.results:
+        results = "1 result" if kept.results == 1 else f"{kept.results} results"
+        left.append(f"{results} of a former edition: worked out anew from the readings")
     if found := own_card_faults(whole):
         left.append(f"its engine card has a mistake: {found[0].message}")
         del whole["card"]
@@ -235,4 +257,4 @@ def taken_in(job: Mapping[str, Any]) -> dict[str, Any]:
         whole["cards_aside"] = [card for card in aside if not own_card_faults({"card": card})]
         if len(whole["cards_aside"]) < len(aside):
             left.append("an engine card that was laid aside has a mistake")
-    return {"job": whole, "unsaid": unsaid, "left": left}
+    return {"job": whole, "unsaid": kept.unsaid, "left": left}

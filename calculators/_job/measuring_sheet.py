@@ -7,91 +7,117 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._catalogue import catalogue
 from calculators._engine_card import EngineCard
-from calculators._form import Field, Rows
 from calculators._instruments import INSTRUMENTS, PREFIX
-from calculators._job.readings import as_read, found_at
+from calculators._job.readings import as_read
 from calculators._words import word
+from calculators.bench.desk import path_of
+from calculators.bench.entries import Entry
+from calculators.bench.question import entries_and_columns, question
 
 _DEPTH_WORDS = ("top", "middle", "bottom")
 _RINGS = ("1", "2", "3")
 _ALONG_WORDS = ("end", "middle", "end")
 _FACE_WORDS = ("along", "across", "diagonal", "diagonal")
 _FILLS = ("1", "2", "3")
-_VALVE = (
-    ("stem", _ALONG_WORDS),
-    ("guide", _ALONG_WORDS),
-    ("rock", ()),
-    ("stem_runout", ()),
-    ("margin", ()),
-    ("seat_width", ()),
-)
-_GEAR = ("rocker_bush", "rocker_shaft", "tappet_bore", "tappet", "tappet_gap", "pushrod_runout")
-_SPRING = ("height", "to_guide", "old_free", "old_load")
 _CYLINDERS = 4
 """Rows where neither job nor card says how many; more are ruled on the back."""
 
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """One table: its title, whose rows they are, and the boxes of each row.
+    """One table: its title, what its rows are, what they are called, and the boxes of each row.
 
-    A box is a field of the calculator, or of another whose name stands before the key; a
-    reading of several numbers has a word over each.
+    A box is a column of a question, ``fits.piston.piston``; a reading of several numbers has a word over each.
     """
 
     title: str
-    calculator: str
     each: str
+    name: str
     boxes: tuple[tuple[str, tuple[str, ...]], ...]
 
 
 BLOCKS = (
     Block(
         "Chambers, decks and barrels",
-        "compression-and-spacers",
         "cylinder",
-        (("chamber-volume fill", _FILLS), *((key, ()) for key in ("chamber", "deck", "crown", "barrel_length"))),
+        "Cylinder {}",
+        (
+            ("measuring.chambers.fill", _FILLS),
+            ("compression.made.chamber", ()),
+            ("compression.made.deck", ()),
+            ("compression.made.crown", ()),
+            ("compression.made.barrel_length", ()),
+        ),
     ),
     Block(
         "Barrels and pistons",
-        "fits-and-wear",
         "cylinder",
-        (("bore_across", _DEPTH_WORDS), ("bore_along", _DEPTH_WORDS), ("piston", ())),
+        "Cylinder {}",
+        (("fits.bore.bore_across", _DEPTH_WORDS), ("fits.bore.bore_along", _DEPTH_WORDS), ("fits.piston.piston", ())),
     ),
-    Block("Rings", "fits-and-wear", "cylinder", (("end_gap", _RINGS), ("side_gap", _RINGS))),
+    Block("Rings", "cylinder", "Cylinder {}", (("fits.ring_gap.end_gap", _RINGS), ("fits.ring_side.side_gap", _RINGS))),
     *(
         Block(
             f"{word(kind).capitalize()} valves, guides and seats",
-            "fits-and-wear",
             kind,
-            tuple((f"{kind}_{key}", parts) for key, parts in _VALVE),
+            f"{word(kind).capitalize()} valve {{}}",
+            (
+                (f"fits.guide.{kind}_stem", _ALONG_WORDS),
+                (f"fits.guide.{kind}_guide", _ALONG_WORDS),
+                (f"fits.valve_rock.{kind}_rock", ()),
+                (f"fits.stem_runout.{kind}_stem_runout", ()),
+                (f"fits.valve_margin.{kind}_margin", ()),
+                (f"fits.seat.{kind}_seat_width", ()),
+            ),
         )
         for kind in ("inlet", "exhaust")
     ),
-    Block("Valve springs", "valve-springs", "valve", tuple((key, ()) for key in _SPRING)),
+    Block(
+        "Valve springs",
+        "valve",
+        "Valve {}",
+        (
+            ("springs.shims.height", ()),
+            ("springs.bind.to_guide", ()),
+            ("springs.old.old_free", ()),
+            ("springs.old.old_load", ()),
+        ),
+    ),
     *(
         Block(
             f"{word(kind).capitalize()} rockers, tappets and pushrods",
-            "fits-and-wear",
             kind,
-            tuple((f"{kind}_{key}", ()) for key in _GEAR),
+            f"{word(kind).capitalize()} valve {{}}",
+            (
+                (f"fits.rocker_bush.{kind}_rocker_bush", ()),
+                (f"fits.rocker_bush.{kind}_rocker_shaft", ()),
+                (f"fits.tappet.{kind}_tappet_bore", ()),
+                (f"fits.tappet.{kind}_tappet", ()),
+                (f"fits.tappet_face.{kind}_tappet_gap", ()),
+                (f"fits.pushrod.{kind}_pushrod_runout", ()),
+            ),
         )
         for kind in ("inlet", "exhaust")
     ),
-    Block("Head faces", "fits-and-wear", "head", (("face_gaps", _FACE_WORDS),)),
+    Block("Head faces", "head", "Head {}", (("fits.head_face.face_gaps", _FACE_WORDS),)),
     Block(
         "Valve lash",
-        "lash-turn-plan",
         "cylinder",
-        tuple((f"{kind}_{when}", ()) for kind in ("inlet", "exhaust") for when in ("found", "left")),
+        "Cylinder {}",
+        tuple((f"lash.{when}.{kind}_{when}", ()) for kind in ("inlet", "exhaust") for when in ("found", "left")),
     ),
     Block(
         "Compression and leakage",
-        "cylinder-tests",
         "cylinder",
-        tuple((key, ()) for key in ("dry", "wet", "held", "dry_after", "held_after")),
+        "Cylinder {}",
+        (
+            ("cylinders.compression.dry", ()),
+            ("cylinders.compression.wet", ()),
+            ("cylinders.leakage.held", ()),
+            ("cylinders.compression.dry_after", ()),
+            ("cylinders.leakage.held_after", ()),
+        ),
     ),
 )
 
@@ -124,14 +150,14 @@ def ruled(job: Mapping[str, Any], card: EngineCard | None) -> tuple[Ruled, ...]:
     card : EngineCard, optional
     """
     readings = job.get("readings", {})
-    written = _written(readings)
+    written = {read.path: read.text for read in as_read(readings)}
     numbers = _numbers(readings, card)
     return tuple(_ruled(block, numbers, written) for block in BLOCKS)
 
 
 def instruments(job: Mapping[str, Any]) -> list[tuple[str, str]]:
     """Return the kinds of instrument that the sheet's readings want, and which ones are on the bench."""
-    wanted = {_field(block, key)[2].instrument for block in BLOCKS for key, _ in block.boxes}
+    wanted = {_column(box)[1].facts.read_by for block in BLOCKS for box, _ in block.boxes}
     readings = job.get("readings", {})
     return [
         (label, readings.get(PREFIX + kind, {}).get("text", ""))
@@ -140,53 +166,39 @@ def instruments(job: Mapping[str, Any]) -> list[tuple[str, str]]:
     ]
 
 
-def _ruled(block: Block, numbers: Mapping[str, tuple[int, ...]], written: Mapping[tuple[str, str, int], str]) -> Ruled:
-    boxes = [(*_field(block, key), parts) for key, parts in block.boxes]
-    headings = tuple(Heading(field.label, field.own_unit or "", parts) for _, _, field, parts in boxes)
-    each = next(rows.each for calculator, rows, _, _ in boxes if calculator == block.calculator)
+def _ruled(block: Block, numbers: Mapping[str, tuple[int, ...]], written: Mapping[str, str]) -> Ruled:
+    boxes = [(*_column(box), parts) for box, parts in block.boxes]
+    headings = tuple(Heading(entry.label, entry.field.own_unit or "", parts) for _, entry, parts in boxes)
     rows = []
     for number, valves in enumerate(numbers[block.each], 1):
-        name = each.replace("{}", str(number))
+        name = block.name.format(number)
         for valve in range(1, valves + 1):
             cells = tuple(
                 cell
-                for calculator, _, field, parts in boxes
-                for cell in _cells(
-                    written.get((calculator, field.reading or field.key, number), "") if valve == 1 else "",
-                    field,
-                    len(parts) or 1,
-                )
+                for stem, entry, parts in boxes
+                for cell in _cells(written.get(f"{stem}.{number}", "") if valve == 1 else "", entry, len(parts) or 1)
             )
             rows.append((name if valves == 1 else f"{name}, no. {valve}", cells))
     return Ruled(block.title, headings, tuple(rows))
 
 
-def _field(block: Block, key: str) -> tuple[str, Rows, Field]:
-    """Return what a box asks for: the calculator's name, its rows and its field."""
-    name, _, key = f"{block.calculator} {key}".rpartition(" ") if " " not in key else key.partition(" ")
-    return next(
-        (name, rows, field) for rows in catalogue()[name].form.rows for field in rows.fields if field.key == key
-    )
+def _column(box: str) -> tuple[str, Entry[Any]]:
+    """Return the path under which the job keeps a box, without its row, and its entry."""
+    name, _, key = box.rpartition(".")
+    asked = question(name)
+    entry = next(entry for entry, table in entries_and_columns(asked) if table and entry.key == key)
+    return path_of(asked, entry), entry
 
 
-def _cells(text: str, field: Field, count: int) -> Iterator[tuple[str, int]]:
+def _cells(text: str, entry: Entry[Any], count: int) -> Iterator[tuple[str, int]]:
     """Part a reading of several numbers into its boxes; one that does not fit them stands across all."""
-    bare = text.removesuffix(field.own_unit or "").strip()
+    bare = text.removesuffix(entry.field.own_unit or "").strip()
     parts = re.split(r"[;\s]+", bare)
     if count == 1 or len(parts) > count or any(re.search(r"[^\d.,\-−]", part) for part in parts):
         yield bare, count
     else:
         for index in range(count):
             yield (parts[index] if index < len(parts) else ""), 1
-
-
-def _written(readings: Mapping[str, Mapping[str, Any]]) -> dict[tuple[str, str, int], str]:
-    """Return what the job holds, by calculator, reading and row; of a form's own readings the newest."""
-    found = {}
-    for read in sorted(as_read(readings), key=lambda read: read.when):
-        for calculator, key, row in found_at(read.path):
-            found[calculator, key, row] = read.shown
-    return found
 
 
 def _numbers(readings: Mapping[str, Mapping[str, Any]], card: EngineCard | None) -> dict[str, tuple[int, ...]]:

@@ -8,8 +8,9 @@ from typing import Any
 from calculators._card.entries import inherited_entries
 from calculators._engine_card import EngineCard
 from calculators._errors import JobError
+from calculators._job.decisions import Decided, decided, title_of
 from calculators._job.measuring_sheet import instruments, ruled
-from calculators._job.sheet import Decided, decided, document, facts, handover_html
+from calculators._job.sheet import document, facts, handover_html
 
 Job = Mapping[str, Any]
 
@@ -56,30 +57,41 @@ def _measuring_empty(job: Job, card: EngineCard | None) -> str:
     return _measuring({**job, "readings": readings}, card)
 
 
+RUN_IN = ("running_in.", "run-in-plan")
+"""How the names begin of what decides how the engine is run in: that goes onto the card for the dash."""
+
+
 def _strip(job: Job, card: EngineCard | None) -> str:
-    return document(
-        "Bench strip",
-        job,
-        "strip.html",
-        facts=facts(job, _title(card)),
-        decided=_latest(job, card, "stages", "No torque stages and no lash stops", "Torque stages or Lash turn plan"),
-    )
+    found = [
+        one
+        for one in _latest(job, card)
+        if one.entry.get("stages") or (one.entry.get("tables") and not one.entry["calculator"].startswith(RUN_IN))
+    ]
+    if not found:
+        raise JobError(_lacking("No settings and no stops", "torque.wrench", "lash.plan"))
+    return document("Bench strip", job, "strip.html", facts=facts(job, _title(card)), decided=found)
 
 
 def _dash(job: Job, card: EngineCard | None) -> str:
-    last = _latest(job, card, "tables", "No run-in plan", "Run-in plan")[-1]
-    return document("Run-in card", job, "dash.html", one=last)
+    found = [
+        one for one in _latest(job, card) if one.entry.get("tables") and one.entry["calculator"].startswith(RUN_IN)
+    ]
+    if not found:
+        raise JobError(_lacking("No plan for running in", "running_in.rechecks"))
+    return document("Run-in card", job, "dash.html", one=found[-1])
 
 
-def _latest(job: Job, card: EngineCard | None, wanted: str, lacking: str, where: str) -> list[Decided]:
-    """Return the last answer of each calculator and purpose that brought what is wanted, in the order of time."""
+def _latest(job: Job, card: EngineCard | None) -> list[Decided]:
+    """Return the last answer to each question for each purpose, in the order of time."""
     found: dict[tuple[str, str], Decided] = {}
     for one in sorted(decided(job, card), key=lambda one: str(one.entry["when"])):
-        if one.entry.get(wanted):
-            found[one.entry["calculator"], one.entry.get("about", "")] = one
-    if not found:
-        raise JobError(f"{lacking} on the job sheet. Open {where} and press Put this answer on the job sheet.")
+        found[one.entry["calculator"], one.entry.get("about", "")] = one
     return sorted(found.values(), key=lambda one: str(one.entry["when"]))
+
+
+def _lacking(what: str, *names: str) -> str:
+    asks = " or ".join(f"‘{title_of(name)}’" for name in names)
+    return f"{what} on the job sheet. Open {asks} and press Done with it: onto the job sheet."
 
 
 PAPERS: dict[str, Callable[[Job, EngineCard | None], str]] = {

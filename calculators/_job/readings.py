@@ -1,31 +1,52 @@
-"""What the job's paths mean: label, unit and order of each reading, from the entries of questions and calculators."""
+"""What the job's paths mean: what each reading is called, its unit and its order, from the entries of the questions."""
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from calculators._catalogue import Calculator, catalogue
-from calculators._form import Field, Rows
 from calculators._instruments import INSTRUMENTS, PREFIX
-from calculators._kinds import Choice
-from calculators._units import NotANumber, UnknownUnit, measured, printed, quantity, read_number, uncertainty_in
-from calculators.bench.entries import Table
+from calculators._job.former import FORMER
+from calculators._kinds import Choice, Kind
+from calculators.bench.entries import Entry, Table
 from calculators.bench.question import Question, entries_and_columns, questions, room_title
 
-_SHARED = re.compile(r"(?P<name>[a-z][a-z0-9_]*)(?:\.(?P<row>\d+))?(?P<unit>\.unit)?")
-_OWN = re.compile(
-    r"(?P<page>\S*) (?P<calculator>[a-z0-9-]+?)(?:-\d+)? (?P<name>[a-z][a-z0-9_]*)(?:\.(?P<row>\d+))?(?P<unit>\.unit)?"
-)
+_SHARED = re.compile(r"(?P<name>[a-z][a-z0-9_]*)(?:\.(?P<row>\d+))?")
+_OF_QUESTION = re.compile(r"(?P<question>[a-z_]+\.[a-z0-9_]+)\.(?P<name>[a-z][a-z0-9_]*)(?:\.(?P<row>\d+))?")
+_OF_FORMER = re.compile(r"\S* (?P<former>[a-z0-9-]+?)(?:-\d+)? (?P<name>[a-z][a-z0-9_]*)(?:\.(?P<row>\d+))?")
 
 
-_OF_QUESTION = re.compile(
-    r"(?P<question>[a-z_]+\.[a-z0-9_]+)\.(?P<name>[a-z][a-z0-9_]*)(?:\.(?P<row>\d+))?(?P<unit>\.unit)?"
-)
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Named:
+    """What a path is called.
+
+    Parameters
+    ----------
+    group : str
+        The room in which it is asked for first, or the calculator that once asked for it.
+    column : str
+        ``Chamber volume``.
+    each, row : str
+        In a table what the rows are, ``cylinder``, and which one it is.
+    kind : Measure, Number, Choice, Series, Groups or Date, optional
+    unit : str, optional
+        The one that a number is taken in where none was typed.
+    """
+
+    group: str
+    column: str
+    each: str = ""
+    row: str = ""
+    kind: Kind | None = None
+    unit: str | None = None
+
+    @property
+    def label(self) -> str:
+        """``Chamber volume of cylinder 2``."""
+        return f"{self.column} of {self.each} {self.row}" if self.row else self.column
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,157 +61,125 @@ class Read:
         ``Chamber volume of cylinder 2``.
     text : str
         As typed, with the unit that stood beside it.
-    shown : str
-        The same; of what a calculator worked out, the figures that count, with the ± that the answer had.
     when : str
         ISO 8601, UTC.
     group : str
-        The title of the calculator that worked it out, else of the first that asks for it.
-    from_calculator : str
-        The title of the calculator that worked it out; empty where it was typed.
+        As ``Named`` has it.
     who, instrument : str
     """
 
     path: str
     label: str
     text: str
-    shown: str
     when: str
     group: str
-    from_calculator: str
     who: str
     instrument: str
 
 
-_Asked = tuple[str, Rows | Table[Any] | None, Field]
-"""Who asks, the table that it stands in if any, and the field."""
+_Asked = tuple[type[Question], Entry[Any], Table[Any] | None]
 
 
 @cache
-def _shared() -> dict[str, _Asked]:
-    """Return for each shared reading the calculator or the question that asks for it first, and its field."""
+def _shared() -> Mapping[str, _Asked]:
+    """Return for each shared name the question that asks for it first, its entry, and the table it stands in if any."""
     found: dict[str, _Asked] = {}
-    for calculator in catalogue().values():
-        for section in calculator.form.sections:
-            for field in section.fields:
-                if field.reading:
-                    found.setdefault(
-                        field.reading, (calculator.title, section if isinstance(section, Rows) else None, field)
-                    )
     for asked in questions().values():
         for entry, table in entries_and_columns(asked):
             if entry.facts.shared_as:
-                found.setdefault(entry.facts.shared_as, (_room_of(asked), table, entry.field))
+                found.setdefault(entry.facts.shared_as, (asked, entry, table))
     return found
 
 
-def _room_of(asked: type[Question]) -> str:
-    return room_title(asked.name.partition(".")[0])
-
-
-def _of_question(name: str, key: str) -> _Asked | None:
-    asked = questions().get(name)
-    for entry, table in entries_and_columns(asked) if asked else ():
-        if entry.key == key and asked:
-            return _room_of(asked), table, entry.field
+def _asked_at(path: str) -> tuple[_Asked, str] | None:
+    """Return what is asked for under a path, and the row; the first row of a table may be an entry by itself."""
+    if path in _shared():
+        return _shared()[path], ""
+    if (match := _SHARED.fullmatch(path)) and match["name"] in _shared():
+        return _shared()[match["name"]], match["row"] or ""
+    if (match := _OF_QUESTION.fullmatch(path)) and (asked := questions().get(match["question"])):
+        for entry, table in entries_and_columns(asked):
+            if entry.key == match["name"]:
+                return (asked, entry, table), match["row"] or ""
     return None
 
 
-def _own(calculator: str, key: str) -> _Asked | None:
-    found = catalogue().get(calculator)
-    for section in found.form.sections if found else ():
-        for field in section.fields:
-            if field.key == key:
-                return found.title, section if isinstance(section, Rows) else None, field  # type: ignore[union-attr]
-    return None
-
-
-def asked_by(path: str) -> tuple[str, str, Field | None]:
-    """Return who asks for a path, what it is called, and the field; a path that nobody asks for is called by itself.
+def asked_for(path: str) -> Entry[Any] | None:
+    """Return the entry that a path is asked for by, one row of a table too; None where no question asks for it.
 
     Examples
     --------
-    >>> asked_by("bore")[1], asked_by("no_such_reading")[:2]
-    ('Bore', ('Other', 'no_such_reading'))
+    >>> asked_for("chamber.2").label, asked_for("bore.2"), asked_for("chamber.0"), asked_for("horoscope")
+    ('Chamber volume', None, None, None)
     """
-    if (kind := path.removeprefix(PREFIX)) in INSTRUMENTS and kind != path:
-        return "Instruments on the bench", INSTRUMENTS[kind], None
-    match, known = _known(path)
-    if not match or not known:
-        return "Other", path, None
-    title, rows, field = known
-    if match["row"] and rows:
-        each = rows.each.replace("{}", match["row"])
-        return title, f"{field.label} of {each[0].lower()}{each[1:]}", field
-    return title, field.label, field
-
-
-def in_a_row(path: str) -> tuple[str, str, str] | None:
-    """Return of a reading in a table what it is called, what the rows are, and which row; of another, nothing.
-
-    Examples
-    --------
-    >>> in_a_row("chamber.2"), in_a_row("bore")
-    (('Chamber volume', 'cylinder', '2'), None)
-    """
-    match, known = _known(path)
-    if not match or not known or not match["row"] or not known[1]:
+    if not (found := _asked_at(path)):
         return None
-    return known[2].label, known[1].each.replace("{}", "").strip().lower(), match["row"]
+    (_, entry, table), row = found
+    if table is None:
+        return None if row else entry
+    return entry if row and 1 <= int(row) <= table.most else None
 
 
-def _known(path: str) -> tuple[re.Match[str] | None, _Asked | None]:
-    match = _SHARED.fullmatch(path)
-    known = _shared().get(match["name"]) if match else None
-    if not known and (match := _OF_QUESTION.fullmatch(path)):
-        known = _of_question(match["question"], match["name"])
-    if not known:
-        match = _OWN.fullmatch(path)
-        known = _own(match["calculator"], match["name"]) if match else None
-    return match, known
-
-
-def found_at(path: str) -> Iterator[tuple[str, str, int]]:
-    """Yield each calculator that a row's reading belongs to, with the reading's name and the row.
+def named(path: str) -> Named:
+    """Return what a path is called; one that nobody asks for is called by itself.
 
     Examples
     --------
-    >>> list(found_at("build/x/ chamber-volume-2 fill.3")), list(found_at("bore"))
-    ([('chamber-volume', 'fill', 3)], [])
-    >>> list(found_at("end_gap.2"))
-    [('fits-and-wear', 'end_gap', 2)]
+    >>> named("chamber.2").label, named("bore").unit, named("no_such_reading").label
+    ('Chamber volume of cylinder 2', 'mm', 'no_such_reading')
+    >>> former = named("build/x/ torque-stages-2 extension")
+    >>> former.group, former.label, former.unit
+    ('Torque stages', 'Extension length', 'mm')
     """
-    if (match := _SHARED.fullmatch(path)) and match["row"]:
-        for calculator in catalogue().values():
-            if any(field.reading == match["name"] for rows in calculator.form.rows for field in rows.fields):
-                yield calculator.name, match["name"], int(match["row"])
-    elif (match := _OWN.fullmatch(path)) and match["row"]:
-        yield match["calculator"], match["name"], int(match["row"])
+    if path.startswith(PREFIX) and (kind := path.removeprefix(PREFIX)) in INSTRUMENTS:
+        return Named(group="Instruments on the bench", column=INSTRUMENTS[kind])
+    if found := _asked_at(path):
+        (asked, entry, table), row = found
+        each = table.each.replace("{}", "").strip().lower() if table else ""
+        group = room_title(asked.name.partition(".")[0])
+        row = row if table else ""
+        return Named(group=group, column=entry.label, each=each, row=row, kind=entry.kind, unit=entry.field.own_unit)
+    if (match := _OF_FORMER.fullmatch(path)) and (former := FORMER.get(match["former"])):
+        column, asked_as = _in_room(former.room, match["name"])
+        own = former.units.get(match["name"])
+        return Named(group=former.title, column=column, each="row", row=match["row"] or "", kind=asked_as, unit=own)
+    return Named(group="Other", column=path)
+
+
+def _in_room(room: str, key: str) -> tuple[str, Kind | None]:
+    """Return what a room's questions call an entry of this key, and its kind; else its key in words."""
+    for asked in questions().values():
+        for entry, _ in entries_and_columns(asked) if asked.name.startswith(f"{room}.") else ():
+            if entry.key == key:
+                return entry.label, entry.kind
+    return key.replace("_", " ").capitalize(), None
+
+
+def is_result(reading: Mapping[str, Any]) -> bool:
+    """Tell whether a calculator of a former edition worked a reading out: today's is worked out when it is asked for.
+
+    Examples
+    --------
+    >>> is_result({"text": "49.5 cm³", "from": "chamber-volume"}), is_result({"text": "49.5"})
+    (True, False)
+    """
+    return "from" in reading
 
 
 def as_read(readings: Mapping[str, Mapping[str, Any]]) -> Iterator[Read]:
-    """Yield a job's readings by group and label, units put to their numbers, empty ones left out."""
+    """Yield what a person typed, by group and label, units put to the numbers; what is empty is left out."""
     found = []
     for path, reading in readings.items():
-        if not reading["text"].strip():
+        if not reading["text"].strip() or is_result(reading):
             continue
-        group, label, field = asked_by(path)
-        source = reading.get("from", "")
-        worked_out = worked_out_by(source)
-        if worked_out:
-            group = worked_out.title
-        if not field or worked_out:
-            label = str(reading.get("label", label))
-        text = _with_unit(reading, field)
+        called = named(path)
         found.append(
             Read(
                 path,
-                label,
-                text,
-                as_answered(text) if worked_out else text,
+                called.label,
+                _with_unit(reading, called),
                 reading["when"],
-                group,
-                worked_out.title if worked_out else source,
+                called.group,
                 reading.get("who", ""),
                 reading.get("instrument", ""),
             )
@@ -198,60 +187,26 @@ def as_read(readings: Mapping[str, Mapping[str, Any]]) -> Iterator[Read]:
     yield from sorted(found, key=lambda read: (read.group, _natural(read.path)))
 
 
-def worked_out_by(source: str) -> Calculator | None:
-    """Return the calculator that a reading is from; of a task of its own it is told with its page before it.
-
-    Examples
-    --------
-    >>> worked_out_by("shop/trial/ chamber-volume").title, worked_out_by("a friend")
-    ('Chamber volume', None)
-    """
-    return catalogue().get(source.rpartition(" ")[2])
-
-
-def lacks_unit(text: str, field: Field | None) -> bool:
+def lacks_unit(text: str, unit: str | None) -> bool:
     """Return whether a text is a number of a kind that has a unit, and names none itself.
 
     Examples
     --------
-    >>> bore = asked_by("bore")[2]
-    >>> lacks_unit("80.02", bore), lacks_unit("3 ½", bore), lacks_unit("3.15 in", bore), lacks_unit("80", None)
+    >>> lacks_unit("80.02", "mm"), lacks_unit("3 ½", "mm"), lacks_unit("3.15 in", "mm"), lacks_unit("80", None)
     (True, True, False, False)
     """
     names_one = any(letter.isalpha() or letter in "°%\"″′'" for letter in text)
-    return bool(field and field.own_unit and text.strip()) and not names_one
+    return bool(unit and text.strip()) and not names_one
 
 
-def _with_unit(reading: Mapping[str, Any], field: Field | None) -> str:
+def _with_unit(reading: Mapping[str, Any], called: Named) -> str:
     text = str(reading["text"]).strip()
-    if field and isinstance(field.kind, Choice):
-        return field.kind.options.get(text, text)
-    if not field or not lacks_unit(text, field):
+    if isinstance(called.kind, Choice):
+        return called.kind.options.get(text, text)
+    unit = reading.get("unit") or called.unit
+    if not unit or not lacks_unit(text, called.unit):
         return text
-    unit = reading.get("unit") or field.own_unit
     return f"{text}{'' if unit in ('°', '%') else ' '}{unit}"
-
-
-def as_answered(text: str) -> str:
-    """Print what a calculator kept for others as its answer printed it.
-
-    Examples
-    --------
-    >>> as_answered("49.533 ± 0.1595 cm³"), as_answered("80.04208 ± 0.001021 mm"), as_answered("nowhere")
-    ('49.53 ± 0.18 cm³', '80.0421 ± 0.0012 mm', 'nowhere')
-    """
-    try:
-        typed = read_number(text)
-    except (NotANumber, UnknownUnit):
-        return text
-    if not typed.unit:
-        return text
-    symbol, places = typed.unit.symbol, typed.unit.places
-    value = quantity(typed.number, symbol)
-    if typed.plus_minus:
-        value = measured(value, quantity(typed.plus_minus, symbol))
-        places = max(places, 1 + math.ceil(-math.log10(uncertainty_in(value, symbol) or 1)))  # two figures of the ±
-    return printed(value, symbol, places)
 
 
 def _natural(path: str) -> tuple[Any, ...]:

@@ -11,11 +11,11 @@ from typing import Any
 
 from markupsafe import Markup
 
-from calculators._catalogue import Calculator, catalogue
 from calculators._engine_card import EngineCard
 from calculators._instruments import INSTRUMENTS, PREFIX
-from calculators._job.readings import Read, as_answered, as_read, asked_by, in_a_row, worked_out_by
-from calculators._job.renewal import asked, fresh
+from calculators._job.decisions import decided, title_of
+from calculators._job.former import FORMER
+from calculators._job.readings import Read, as_read, named
 from calculators._kinds import Choice
 from calculators._page import environment
 from calculators._units import spelled as unit_spelled
@@ -42,24 +42,6 @@ LISTS: dict[str, tuple[str, str, dict[str, str]]] = {
 
 
 @dataclass(frozen=True, slots=True)
-class Stale:
-    """A reading that a decision rests on and that is another now."""
-
-    label: str
-    then: str
-    now: str
-
-
-@dataclass(frozen=True, slots=True)
-class Decided:
-    """A decision, and what changed since: readings, and whether the engine card did."""
-
-    entry: Mapping[str, Any]
-    stale: tuple[Stale, ...]
-    other_card: bool
-
-
-@dataclass(frozen=True, slots=True)
 class Ticked:
     """How far a walk was ticked: ``how_far`` is ``7 of 12``, or ``7`` where its steps were not counted."""
 
@@ -74,13 +56,10 @@ class Line:
     """One reading, or those of one kind from row to row.
 
     ``items`` are the row, the text and the mark of each; the ``unit`` and the ``mark``
-    that all of them have stand once, behind the last; ``typed`` tells them from what a
-    calculator worked out.
+    that all of them have stand once, behind the last.
     """
 
     label: str
-    typed: bool
-    source: str
     items: tuple[tuple[str, str, str], ...]
     unit: str
     mark: str
@@ -88,7 +67,7 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """Readings of one calculator, with the days on which they were taken."""
+    """Readings of one room, with the days on which they were taken."""
 
     title: str
     days: Markup
@@ -117,70 +96,6 @@ def minute(when: str) -> Markup:
 environment.filters |= {"day": day, "minute": minute}
 
 
-def decided(job: Mapping[str, Any], card: EngineCard | None = None) -> tuple[Decided, ...]:
-    """Return the decisions, each with what is no longer as it was when it was made.
-
-    Parameters
-    ----------
-    job : mapping
-    card : EngineCard, optional
-        The job's: what it fills in is no change where it was typed, or taken out, since.
-    """
-    readings = job.get("readings", {})
-    card_since = job.get("card", {}).get("when", "")
-    read = {read.path: read for read in as_read(readings)}
-    found = []
-    for entry in job.get("decisions", ()):
-        rested = entry.get("rests_on", {})
-        filled = _filled_in(catalogue().get(entry["calculator"]), card)
-        stale = [
-            Stale(then["label"], _shown(then["text"], reading), read[path].shown if path in read else "nothing")
-            for path, then in rested.items()
-            if then["text"].strip()
-            not in (
-                (reading := readings.get(path, {})).get("text", "").strip(),
-                read[path].text if path in read else filled.get(path, ""),
-            )
-        ]
-        stale += [
-            Stale(read[path].label, "not typed", read[path].shown)
-            for path in _asked_now(entry, readings)
-            if path in read
-            and path not in rested
-            and read[path].when > entry["when"]
-            and read[path].text != filled.get(path)
-        ]
-        found.append(Decided(entry, tuple(stale), other_card=entry["when"] < card_since))
-    return tuple(found)
-
-
-def _filled_in(chosen: Calculator | None, card: EngineCard | None) -> dict[str, str]:
-    """Return what stands in a calculator's boxes before anything is typed, by the path under which it would be kept."""
-    if not chosen:
-        return {}
-    built = {}
-    for control, text in fresh(chosen, card).items():
-        key, dot, part = control.partition(".")
-        field = next(field for field in chosen.form.fields if field.key == key)
-        start = field.reading or f"calculators/{chosen.name}/ {chosen.name} {key}"
-        built[start + dot + part] = {"text": text, "when": ""}
-    return {read.path: read.text for read in as_read(built)}
-
-
-def _asked_now(entry: Mapping[str, Any], readings: Mapping[str, Mapping[str, Any]]) -> Iterator[str]:
-    """Yield the readings that a decision's calculator asks for, also those that were not there when it was made."""
-    chosen = catalogue().get(entry["calculator"])
-    elsewhere = any(" " in path and not path.startswith("calculators/") for path in entry.get("rests_on", {}))
-    for path in asked(chosen, readings).values() if chosen else ():
-        if not (elsewhere and " " in path):  # of a task of its own
-            yield path
-
-
-def _shown(text: str, reading: Mapping[str, Any]) -> str:
-    """Print what a calculator worked out as its answer does, and what was typed as it was typed."""
-    return as_answered(text) if "±" in text and worked_out_by(reading.get("from", "")) else text
-
-
 def ticked(job: Mapping[str, Any]) -> tuple[Ticked, ...]:
     """Return the walks of a job that have ticks."""
     found = []
@@ -198,7 +113,7 @@ _OF_HEAD = re.compile(r"head_(\d+)")
 
 
 def _walk_title(walk: str) -> str:
-    """Return whose walk it is, and of which head: a calculator's on a page, or the steps of a procedure."""
+    """Return whose walk it is, and of which head: a question's, or the steps of a procedure."""
     parts = walk.split()
     head = _OF_HEAD.fullmatch(parts[-1]) if len(parts) > 2 else None
     title = _part_title(walk, parts)
@@ -207,23 +122,17 @@ def _walk_title(walk: str) -> str:
 
 def _part_title(walk: str, parts: Sequence[str]) -> str:
     if parts and parts[0] in questions():
-        return questions()[parts[0]].asks
+        return title_of(parts[0])
     for part in parts[1:]:
-        name = part.rstrip("0123456789").rstrip("-") if part not in catalogue() else part
-        if name in catalogue():
-            return catalogue()[name].title
+        name = part if part in FORMER else part.rstrip("0123456789").rstrip("-")
+        if name in FORMER:
+            return FORMER[name].title
     page = parts[0].strip("/").rpartition("/")[2] if parts else walk
     return page.replace("-", " ").capitalize() or walk
 
 
-def rests_on(paths: Sequence[str], readings: Mapping[str, Mapping[str, Any]]) -> dict[str, dict[str, str]]:
-    """Return the readings of these paths as a decision keeps them."""
-    known = {read.path: read for read in as_read({path: readings[path] for path in paths if path in readings})}
-    return {path: {"label": read.label, "text": read.text} for path, read in known.items()}
-
-
 def grouped(job: Mapping[str, Any]) -> dict[str, list[Read]]:
-    """Return the readings by the calculator that asks for them."""
+    """Return the readings by the room that asks for them."""
     groups: dict[str, list[Read]] = {}
     for read in as_read(job.get("readings", {})):
         if not read.path.startswith(PREFIX):  # which instruments lie there is said where they read something
@@ -261,21 +170,20 @@ def _from_to(first: str, last: str) -> Markup:
 def _lines(reads: Sequence[Read], instruments: Mapping[str, str], people: Mapping[str, str]) -> Iterator[Line]:
     """Yield the readings, those of one kind from row to row in one line."""
 
-    def kind(read: Read) -> tuple[str, str]:
-        return (read.path.rpartition(".")[0] if in_a_row(read.path) else read.path), read.from_calculator
+    def column(read: Read) -> str:
+        return read.path.rpartition(".")[0] if named(read.path).row else read.path
 
-    for (_, source), group in itertools.groupby(reads, kind):
+    for _, group in itertools.groupby(reads, column):
         alike = list(group)
-        row = in_a_row(alike[0].path) if len(alike) > 1 else None
+        called = named(alike[0].path)
+        in_rows = bool(called.row) and len(alike) > 1
         marks = [instruments.get(read.instrument, "") + people.get(read.who, "") for read in alike]
-        units = {_unit_behind(read.shown) for read in alike}
-        unit = units.pop() if row and len(units) == 1 else ""
+        units = {_unit_behind(read.text) for read in alike}
+        unit = units.pop() if in_rows and len(units) == 1 else ""
         yield Line(
-            f"{row[0]}, by {row[1]}" if row else alike[0].label,
-            not source,
-            source if source != alike[0].group else "",
+            f"{called.column}, by {called.each}" if in_rows else alike[0].label,
             tuple(
-                (read.path.rpartition(".")[2] if row else "", read.shown.removesuffix(unit).rstrip(), mark)
+                (named(read.path).row if in_rows else "", read.text.removesuffix(unit).rstrip(), mark)
                 for read, mark in zip(alike, marks if len(set(marks)) > 1 else [""] * len(alike), strict=True)
             ),
             unit,
@@ -308,9 +216,9 @@ def odometer(job: Mapping[str, Any]) -> str:
 
 def _odometer_unit(readings: Mapping[str, Mapping[str, Any]]) -> tuple[Mapping[str, str], str]:
     """Return the units that an odometer may count in, and the one that this one does."""
-    field = asked_by("odometer_unit")[2]
-    assert field and isinstance(field.kind, Choice)  # noqa: S101 (the run-in plan asks for it)
-    return field.kind.options, readings.get("odometer_unit", {}).get("text") or str(field.default)
+    kind = named("odometer_unit").kind
+    assert isinstance(kind, Choice)  # noqa: S101 (running in asks for it)
+    return kind.options, readings.get("odometer_unit", {}).get("text") or next(iter(kind.options))
 
 
 def facts(job: Mapping[str, Any], card_title: str | None) -> list[tuple[str, str]]:

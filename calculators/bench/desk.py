@@ -292,7 +292,8 @@ def _inside(label: str) -> str:
 
 
 def _is_row(path: str, stem: str) -> bool:
-    return path.startswith(stem) and path.removeprefix(stem).isdigit()
+    row = path.removeprefix(stem)
+    return path.startswith(stem) and row.isascii() and row.isdigit()
 
 
 def path_of(of: type[Question], entry: Entry[Any], row: int = 0) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from calculators._units import EXPANSION, figures, magnitude_in, printed, symbol_of, uncertainty_in
+from calculators._units import EXPANSION, figures, magnitude_in, printed, spread_alone, symbol_of, uncertainty_in
 from calculators.bench import (
     Answer,
     Caution,
@@ -158,7 +158,7 @@ class WhichThread(Question):
         return found
 
     def _measured(self) -> tuple[tuple[str, object], ...]:
-        diameter = f"{figures(magnitude_in(self.diameter, 'mm'), 3)} ± {figures(self._error, 3)} mm"
+        diameter = f"{figures(magnitude_in(self.diameter, 'mm'), 3)} ± {spread_alone(self._error, 3)} mm"
         measured: tuple[tuple[str, object], ...] = (("diameter", diameter),)
         if self.pitch is not None:
             measured += (("pitch", printed(self.pitch, symbol_of(self.pitch))),)

@@ -74,7 +74,7 @@ class SetThese(Question):
     rocker_ratio = shared.rocker_ratio(refines=_SCREW)
     locknut_adds = optional(
         length(
-            "The lock-nut adds",
+            "Change by the lock-nut",
             -2,
             2,
             why="beyond, it is not the nut",

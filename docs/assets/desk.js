@@ -11,7 +11,7 @@ import { theJob } from "./job.js";
 import { ask, isUp } from "./python.js";
 import release from "./release.js";
 
-const STARTING = "Starting: your answer comes in a moment.";
+const STARTING = "Starting. Type on: what you typed is answered when this is up.";
 /** @type {Set<Shown>} */
 const shown = new Set();
 /** @type {WeakMap<HTMLElement, string>} what the build wrote where an answer is quoted */

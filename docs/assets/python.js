@@ -1,5 +1,5 @@
 /**
- * The one Python of this tab, shared by every calculator on every page.
+ * The one Python of this tab, shared by every question on every page.
  *
  * It starts from the snapshot; when that fails, the stock way. When it dies later, it is started
  * once more, and what was asked is asked again.
@@ -113,8 +113,8 @@ export async function rehearse(question) {
 /**
  * Ask Python one thing.
  *
- * @param {{calculator: string, card: string | null, typed: object, prefix: string, rows: object, opened: string[]}} question
- * @returns {Promise<{lead: string, answer: string, summary: string, errors: object[], rows: object, kept: object}>}
+ * @param {object} question as calculators/_questions.py takes it
+ * @returns {Promise<object>}
  */
 export function ask(question) {
   startPython();

@@ -84,7 +84,7 @@ def _plain(found):
     return found
 
 
-def test_every_formula_and_every_calculator_has_one():
+def test_every_formula_and_every_question_has_one():
     lacking = check_list.unchecked()
     assert not lacking, f"write into tests/reference/checks a check for {', '.join(lacking)}"
 
@@ -134,7 +134,7 @@ def test_a_wrong_check_stops_the_build_by_name(tmp_path, monkeypatch, written, m
     check_list.sources.cache_clear()
     try:
         with pytest.raises(check_list.CheckError, match=rf"wrong\.yml: {message}"):
-            check_list.checks()
+            check_list.module()
     finally:
         check_list.checks.cache_clear()
         check_list.sources.cache_clear()

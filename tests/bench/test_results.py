@@ -1,4 +1,4 @@
-"""Reports: no value without formula and source; plain data and printed text from the same numbers."""
+"""What answers are made of: no value without formula and source; plain data and print from the same numbers."""
 
 import json
 
@@ -10,8 +10,6 @@ from calculators import (
     GEOMETRY,
     Caution,
     Column,
-    Kept,
-    Report,
     Row,
     Source,
     Stage,
@@ -22,8 +20,9 @@ from calculators import (
     measured,
     quantity,
 )
-from calculators._report import PLUS_MINUS, given_text
-from calculators._text import described_text, report_text
+from calculators._report import given_text
+from calculators._text import table_lines
+from calculators.bench.answer import PLUS_MINUS, Answer
 
 HANDBOOK = Source("A handbook, 3rd edition, table 2")
 
@@ -145,66 +144,36 @@ def test_a_cell_prints_and_answers_in_its_column_s_unit(column, cell, text, data
     assert column.data(cell) == data
 
 
-def whole_report():
-    return Report(
-        lead="Set the wrench to 12 N·m.",
+def whole_answer(**more):
+    return Answer(
+        headline="12 N·m",
+        says="Set the wrench to 12 N·m.",
         values=(value(quantity(37, "N·m"), units=("N·m", "lbf·ft"), lead=True),),
         tables=(table((Row(cells=("Pass 1", quantity(12, "N·m"))), Row(cells=("Confirm", None), chosen=True))),),
-        cautions=(Caution("warning", "Stop when the stud keeps turning."),),
+        warnings=(Caution("warning", "Stop when the stud keeps turning."),),
         notes=("Go round once more.",),
+        **more,
     )
 
 
-def test_a_report_as_data_goes_through_json_unchanged():
-    data = whole_report().as_data()
+def test_an_answer_as_data_goes_through_json_unchanged():
+    data = whole_answer().as_data()
     assert json.loads(json.dumps(data)) == data
     assert data["tables"][0]["rows"] == [
         {"pass": "Pass 1", "mark": 12.0, "chosen": False},
         {"pass": "Confirm", "mark": None, "chosen": True},
     ]
-    assert data["cautions"] == [{"signal": "warning", "text": "Stop when the stud keeps turning."}]
+    assert data["warnings"] == [{"signal": "warning", "text": "Stop when the stud keeps turning."}]
 
 
-def test_cautions_stand_by_grade_and_else_in_their_order():
-    # ANSI Z535.6: danger above warning above caution, and notice for what hurts no one
-    told = [("notice", "a"), ("caution", "b"), ("warning", "c"), ("caution", "d"), ("danger", "e")]
-    report = Report(lead="Stop.", cautions=tuple(Caution(*one) for one in told))
-    assert [caution.text for caution in report.cautions] == ["e", "c", "b", "d", "a"]
-    assert [caution["text"] for caution in report.as_data()["cautions"]] == ["e", "c", "b", "d", "a"]
-    lines = report_text("Torque", report).splitlines()
-    assert lines.index("DANGER: e") < lines.index("WARNING: c") < lines.index("CAUTION: b") < lines.index("NOTICE: a")
+def test_a_headline_can_be_read_at_two_metres():
+    for words in ("", "x" * 61):
+        with pytest.raises(ValueError, match="a headline has 1 to 60 characters"):
+            Answer(headline=words, says="So.")
 
 
-def test_a_report_as_text_has_everything_on_its_own_line():
-    lines = report_text("Torque", whole_report()).splitlines()
-    assert lines[:2] == ["Torque", "======"]
-    assert "Set the wrench to 12 N·m." in lines
-    assert "WARNING: Stop when the stud keeps turning." in lines
-    assert "Torque  37.0 N·m = 27.3 lbf·ft" in lines
-    assert "  Pass 1   12.0 N·m" in lines
-    assert "* Confirm  –" in lines
-    assert lines[-1] == "Go round once more."
-
-
-def test_a_described_field_names_units_limits_and_default():
-    field = {
-        "key": "bore",
-        "label": "Bore",
-        "kind": "quantity",
-        "units": ["mm", "in"],
-        "limits": {"low": "30 mm", "high": "200 mm", "why": "engines of this kind"},
-        "options": None,
-        "default": "80 mm",
-        "example": None,
-        "required": False,
-        "each": None,
-        "help": "Across the top.",
-    }
-    text = described_text("Volume", "Works out a volume", [field])
-    for line in ("bore: Bore (quantity)", "units: mm, in", "from 30 mm to 200 mm: engines of this kind"):
-        assert line in text
-    assert "default: 80 mm" in text
-    assert "may be left empty" in text
+def test_a_table_as_text_stands_in_columns_its_answer_marked():
+    assert table_lines(whole_answer().tables[0]) == ["  Pass     Mark", "  Pass 1   12.0 N·m", "* Confirm  –"]
 
 
 def test_a_budget_names_the_readings_by_their_share_of_the_variance():
@@ -232,12 +201,6 @@ def test_what_was_put_in_is_printed_as_the_page_prints_it():
     assert given_text(given) == "bore 80.00 mm; pieces 4; share 0.5%; turned by hand"
 
 
-def test_a_kept_result_is_written_as_it_would_be_typed():
-    assert Kept(path="ratio.1", label="Ratio", quantity=7.6).text == "7.6"
-    assert Kept(path="spacer", label="Spacer", quantity=quantity(0.5, "mm"), unit="thou").text == "19.685 thou"
-    assert Kept(path="part", label="Part", quantity="0.5 + 0.25").text == "0.5 + 0.25"
-
-
 def step(key, **more):
     return Step(**{"key": key, "label": key, "words": f"Tighten {key}", "large": key} | more)
 
@@ -249,25 +212,24 @@ def test_a_walk_needs_steps_each_with_a_key_of_its_own():
         Walk(key="w", title="W", stages=(Stage(title="1", steps=()),))
 
 
-def test_walks_and_kept_results_are_data_too():
+def test_walks_are_data_too():
     walk = Walk(key="w", title="W", stages=(Stage(title="Pass 1", steps=(step("A", minutes=20),)),))
-    kept = Kept(path="bore", label="Bore", quantity=quantity(80, "mm"), unit="mm")
-    data = Report(lead="Do.", walks=(walk,), kept=(kept,)).as_data()
-    assert json.loads(json.dumps(data))["kept"] == {"bore": "80 mm"}
+    data = whole_answer(steps=walk).as_data()
     steps = [{"key": "A", "label": "A", "words": "Tighten A", "minutes": 20}]
-    assert data["walks"] == [{"key": "w", "title": "W", "stages": [{"title": "Pass 1", "steps": steps}]}]
+    assert json.loads(json.dumps(data))["steps"] == [
+        {"key": "w", "title": "W", "stages": [{"title": "Pass 1", "steps": steps}]}
+    ]
 
 
-def test_a_report_says_once_what_its_plus_minus_means():
+def test_an_answer_says_once_what_its_plus_minus_means():
     bare, measured = (
-        Report(lead="Set it.", values=(value(quantity(magnitude, "N·m"), units=("N·m",)),), notes=("Oil it.",))
+        Answer(
+            headline="1", says="Set it.", values=(value(quantity(magnitude, "N·m"), units=("N·m",)),), notes=("Oil.",)
+        )
         for magnitude in (37, ufloat(37, 0.5))
     )
-    assert bare.notes == ("Oil it.",)
+    assert bare.every_note == ("Oil.",)
     # by hand: U = 2 · 1/√3 of a limit of 1 is 1.15 (JCGM 100:2008, 4.3.7 and 6.2)
-    assert measured.notes == (
-        "Oil it.",
-        "± holds the true value about 95 times in 100 (k = 2). An error limit of ± 1 alone comes out as ± 1.15: "
-        "any error within it is taken as equally likely.",
-    )
-    assert measured.as_data()["notes"][-1] == PLUS_MINUS
+    assert measured.every_note == ("Oil.", PLUS_MINUS)
+    assert "± 1.15" in PLUS_MINUS
+    assert measured.as_data()["notes"] == ["Oil.", PLUS_MINUS]
