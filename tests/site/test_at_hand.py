@@ -182,7 +182,7 @@ def test_change_opens_a_sheet_and_each_way_back_leaves_the_page_as_it_was(open_p
 @each_size
 def test_in_the_sheet_the_headline_stays_in_sight_and_changes_live(open_page, said, size):
     page = open_page(CHAMBERS, size)
-    question, change, _ = in_step(page, FILLS)
+    question, change, sheet = in_step(page, FILLS)
     change.click()
     last = question.locator('[data-box="fill.4"] [data-part]').first
     last.scroll_into_view_if_needed()
@@ -191,6 +191,8 @@ def test_in_the_sheet_the_headline_stays_in_sight_and_changes_live(open_page, sa
     expect(top).to_contain_text("Rests on the example")
     expect(top).to_be_in_viewport(ratio=1)
     expect(last).to_be_in_viewport()
+    sheet.evaluate("one => one.scrollTo(0, one.scrollHeight)")
+    expect(top).to_be_in_viewport(ratio=1)
     shown = top.inner_text()
     head = question.locator(".q-sheet-top").bounding_box()["height"]
     boxes = question.locator("input:visible").evaluate_all(
