@@ -432,6 +432,8 @@ def test_4_a_reading_typed_again_after_the_clock_was_put_back_is_in_the_job_s_ow
 
 
 def test_4_a_tab_cut_in_mid_write_loses_nothing(engine, address):
+    if "WebKit" in engine.version:
+        pytest.xfail("its page that was left still holds the storage's lock: the cut is not made up as it happens")
     begin_anew(engine, address)
     type_into(engine, TORQUE, "target", "30")
     keeps(engine, head_torque="30 N·m")
@@ -568,6 +570,8 @@ def test_7_what_is_taken_out_can_be_put_back_as_it_was(engine, address):
 
 
 def test_7_a_job_that_is_thrown_away_takes_the_bytes_of_its_photographs_along(engine, address):
+    if "WebKit" in engine.version:
+        pytest.xfail("driven by WebDriver its session keeps no Blob: UnknownError where one is stored")
     begin_anew(engine, address)
     job(
         engine,
