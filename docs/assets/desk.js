@@ -31,8 +31,8 @@ export const leave = (element) => shown.delete(element);
 /** @returns {HTMLElement[]} the places where this page quotes answers */
 const quotes = () => [...document.querySelectorAll("data.answer-value")];
 
-/** @returns {boolean} whether the job holds something of the reader's that answers may rest on */
-const isBegun = ({ card, readings }) => Boolean(card) || Object.keys(readings).length > 0;
+/** @returns {boolean} whether the job holds something of the reader's that this page may show */
+const isBegun = ({ card, readings, ticks }) => Boolean(card) || Object.keys({ ...readings, ...ticks }).length > 0;
 
 /** @returns {Promise<object>} what every answer of this page rests on: readings, card, and whether the example may speak */
 export async function standing() {
@@ -85,6 +85,7 @@ const STARTING = "Starting. Type on: what you typed is answered when this is up.
 /** What stands as the answer is of other entries: it goes now where its successor can be long in coming. */
 function wait(element) {
   element.classList.add("q-waits");
+  for (const headline of element.querySelectorAll(".q-headline, .q-glance-headline")) headline.textContent = ""; // it can have the focus
   const whose = element.querySelector(".q-whose");
   if (whose && whose.textContent !== STARTING) whose.textContent = STARTING;
 }
