@@ -243,8 +243,8 @@ def taken_in(job: Mapping[str, Any]) -> dict[str, Any]:
     -------
     dict
         ``job``; ``unsaid``: the names of the numbers that are taken in the unit of their entry, for the file says
-        none; ``left``: what was left out and why, one sentence each; ``results``: how many results of former calculators
-        were dropped.
+        none; ``left``: what was left out and why, one sentence each; ``results``: how many were dropped that
+        calculators of a former edition had worked out.
     """
     kept = as_kept_now(job)
     whole, left = kept.job, []

@@ -100,7 +100,7 @@ def test_a_card_of_the_reader_s_own_that_gives_way_is_laid_aside(open_page, addr
     chosen = page.locator("#bench-card-chosen, #job-card")
     expect(chosen.locator("option:checked")).to_have_text("Marram F4, changed (this job’s own)")
     chosen.select_option("dunlin-f2")
-    expect(page.locator(".bench-status").first).to_contain_text("Every page and calculator now takes its")
+    expect(page.locator(".bench-status").first).to_contain_text("Every page now takes its")
     page.goto(address + PAGE)
     expect(chosen).to_have_value("dunlin-f2")
     aside = chosen.locator("option", has_text=re.compile(r"Marram F4, changed \(this job’s own of .*, laid aside\)"))
