@@ -243,13 +243,11 @@ def taken_in(job: Mapping[str, Any]) -> dict[str, Any]:
     -------
     dict
         ``job``; ``unsaid``: the names of the numbers that are taken in the unit of their entry, for the file says
-        none; ``left``: what was left out and why, one sentence each.
+        none; ``left``: what was left out and why, one sentence each; ``results``: how many were dropped that
+        calculators of a former edition had worked out.
     """
     kept = as_kept_now(job)
     whole, left = kept.job, []
-    if kept.results:
-        results = "1 result" if kept.results == 1 else f"{kept.results} results"
-        left.append(f"{results} of a former edition: worked out anew from the readings")
     if found := own_card_faults(whole):
         left.append(f"its engine card has a mistake: {found[0].message}")
         del whole["card"]
@@ -257,4 +255,4 @@ def taken_in(job: Mapping[str, Any]) -> dict[str, Any]:
         whole["cards_aside"] = [card for card in aside if not own_card_faults({"card": card})]
         if len(whole["cards_aside"]) < len(aside):
             left.append("an engine card that was laid aside has a mistake")
-    return {"job": whole, "unsaid": kept.unsaid, "left": left}
+    return {"job": whole, "unsaid": kept.unsaid, "left": left, "results": kept.results}

@@ -398,9 +398,10 @@ async function opened(file) {
   if (left.length > MOST_SAID) lines.push(`Left out for the same reason: ${left.length - MOST_SAID} more entries.`);
   const jobs = [];
   for (const one of sound) {
-    const { job, unsaid, left: cards } = await ask({ want: "incoming", job: one });
+    const { job, unsaid, left: cards, results } = await ask({ want: "incoming", job: one });
     jobs.push(withUnits(job));
     for (const words of cards) lines.push(`${nameOf(one)}: left out, ${words}.`);
+    if (results) lines.push(`${nameOf(one)}: ${results === 1 ? "1 result" : `${results} results`} that calculators of a former edition kept: worked out anew from the readings.`);
     if (unsaid.length) lines.push(`${nameOf(one)}: the file names no unit for ${unsaid.slice(0, MOST_SAID).join(", ")}${unsaid.length > MOST_SAID ? ` and ${unsaid.length - MOST_SAID} more` : ""}; each number is taken in the unit of its entry.`);
   }
   return { jobs, photographs, lines };

@@ -32,8 +32,8 @@ export const leave = (element) => shown.delete(element);
 /** @returns {HTMLElement[]} the places where this page quotes answers */
 const quotes = () => [...document.querySelectorAll("data.answer-value")];
 
-/** @returns {boolean} whether the job holds something of the reader's that answers may rest on */
-const isBegun = ({ card, readings }) => Boolean(card) || Object.keys(readings).length > 0;
+/** @returns {boolean} whether the job holds something of the reader's that this page may show */
+const isBegun = ({ card, readings, ticks }) => Boolean(card) || Object.keys({ ...readings, ...ticks }).length > 0;
 
 /** @returns {Promise<object>} what every answer of this page rests on: readings, card, and whether the example may speak */
 export async function standing() {
@@ -49,6 +49,7 @@ export async function standing() {
 function wait(element) {
   if (element.hasAttribute("data-waiting")) return;
   element.setAttribute("data-waiting", "");
+  for (const headline of element.querySelectorAll(".q-headline, .q-glance-headline")) headline.textContent = ""; // it can have the focus
   for (const said of element.querySelectorAll(".q-whose")) said.textContent = STARTING;
 }
 

@@ -30,7 +30,7 @@ def box(page: Page, name: str) -> Locator:
 
 
 def begin_draft(page: Page) -> None:
-    expect(page.locator(".bench-card-about")).to_contain_text("calculator")
+    expect(page.locator(".bench-card-about")).to_contain_text("question")
     press(page, "Change a copy of it")
     expect(page.locator("bench-card form [name=name]")).to_have_value("Marram F4, changed")
 
@@ -100,7 +100,7 @@ def test_a_card_of_the_reader_s_own_that_gives_way_is_laid_aside(open_page, addr
     chosen = page.locator("#bench-card-chosen, #job-card")
     expect(chosen.locator("option:checked")).to_have_text("Marram F4, changed (this job’s own)")
     chosen.select_option("dunlin-f2")
-    expect(page.locator(".bench-status").first).to_contain_text("Every page and calculator now takes its")
+    expect(page.locator(".bench-status").first).to_contain_text("Every page now takes its")
     page.goto(address + PAGE)
     expect(chosen).to_have_value("dunlin-f2")
     aside = chosen.locator("option", has_text=re.compile(r"Marram F4, changed \(this job’s own of .*, laid aside\)"))
@@ -141,7 +141,7 @@ def test_a_draft_kept_the_moment_after_the_last_key_becomes_the_card(open_page):
 
 def test_what_is_typed_while_a_copy_or_another_card_is_read_stays(open_page):
     page = open_page(PAGE)
-    expect(page.locator(".bench-card-about")).to_contain_text("calculator")
+    expect(page.locator(".bench-card-about")).to_contain_text("question")
     answer_slowly(page, "card-read", "card-form", "card-missing")
     press(page, "Change a copy of it")
     box(page, "about").fill("The van's own")
@@ -330,7 +330,7 @@ def test_an_exported_card_is_one_of_the_site_s_kind_and_comes_back(open_page, tm
 
 def test_a_file_that_is_no_card_is_refused_with_the_reason(open_page, tmp_path):
     page = open_page(PAGE)
-    expect(page.locator(".bench-card-about")).to_contain_text("calculator")
+    expect(page.locator(".bench-card-about")).to_contain_text("question")
     for name, content, said in (
         ("text.yml", b"name: Marram", "it is not JSON text."),
         ("bytes.yml", b"\xff\xfe\x00", "it is not JSON text."),
@@ -346,7 +346,7 @@ def test_a_file_that_is_no_card_is_refused_with_the_reason(open_page, tmp_path):
 
 def test_a_damaged_card_becomes_a_draft_that_says_what_is_wrong_and_runs_nothing(open_page, tmp_path):
     page = open_page(PAGE)
-    expect(page.locator(".bench-card-about")).to_contain_text("calculator")
+    expect(page.locator(".bench-card-about")).to_contain_text("question")
     markup = '"><img src=x onerror="window.hurt=1"><script>window.hurt=1</script>'
     tree = {
         "format": 1,

@@ -27,6 +27,7 @@ FILES = sorted(KEPT.parent.glob("format-*.json"))
 WIDTHS = {"A4": 595.3, "Letter": 612.0}
 """Points: 210 mm (ISO 216) and 8.5 in (ANSI/ASME Y14.1)."""
 CARD = Path(__file__).parents[2] / "docs/engines/marram-f4.yml"
+SINGLE = CARD.with_name("layout-single.yml")
 TORQUE, COMPRESSION = "/work-it-out/torque/", "/work-it-out/compression/"
 RATIO = "compression.ratio"
 JOB = "/job/"
@@ -65,7 +66,7 @@ def test_a_reading_typed_in_one_question_is_there_in_the_next(open_page, address
     expect(form_of(page, RATIO).locator('[name="bore"]')).to_have_value("81.5")
     expect(question(page, RATIO).locator('[name="chamber.2"]')).to_have_value("50.2")
     expect(question(page, RATIO).locator('[name="chamber.1"]')).to_have_value("")
-    expect(question(page, RATIO).locator('[data-box="chamber.1"] .q-from')).to_have_text("example")
+    expect(question(page, RATIO).locator('[data-box="chamber.1"] .q-from')).to_contain_text("worked out")
 
 
 @sizes
@@ -162,7 +163,9 @@ def test_a_card_chosen_in_another_tab_leaves_what_was_typed(open_page, address):
     other.goto(address + JOB)
     up(other)
     other.locator("#job-card").select_option("samphire-f6")
-    expect(question(page, RATIO).locator('[name="chamber.6"]')).to_have_count(1)
+    expect(question(page, RATIO)).to_have_attribute(
+        "data-state", "lacking"
+    )  # an engine of ours is nobody's example now
     expect(question(page, RATIO).locator('[name="bore"]')).to_have_value("80.5")
 
 
@@ -244,7 +247,7 @@ def test_a_whole_job_goes_in_through_the_pages_and_out_as_a_handover(open_page, 
     assert job["decisions"][0]["rests_on"]["bore"]["text"] == "80.02 mm"
     here = exported(page, "Handover as a file")
     again = tmp_path / "handover.html"
-    assert main(["job", "report", str(file), "-o", str(again), "--card", str(CARD)]) == 0
+    assert main(["job", "report", str(file), "-o", str(again), "--card", str(SINGLE)]) == 0
     assert again.read_bytes() == here
     page.evaluate("() => { window.print = () => {}; }")
     for paper in ("A4", "Letter"):
@@ -542,7 +545,7 @@ def another_head_torque(page: Page, address: str, torque: str) -> None:
 
 def test_thirty_newton_metres_stay_thirty_whatever_is_chosen_later(open_page, address):
     page = open_page(TORQUE)
-    fill(page, target="30")
+    fill(page, target="30", pattern="4", graduation="1")
     expect(says(page)).to_contain_text("30 N·m")
     another_head_torque(page, address, "25 lbf·ft")  # a card in another unit, chosen in this tab and there at a reload
     for _ in range(2):
