@@ -3,11 +3,11 @@
 Every public package beside ``bench`` and ``formulas`` is a room of questions. Nothing here knows a browser or a site.
 """
 
-from calculators._drawing import Drawing, around
-from calculators._engine_card import EngineCard, read_card
-from calculators._errors import BenchError, CardError, FieldError, InputErrors
-from calculators._kinds import Choice, Date, Groups, Measure, Number, Series
-from calculators._report import (
+from calculators.bench.card import EngineCard, read_card
+from calculators.bench.drawing import Drawing, around
+from calculators.bench.errors import BenchError, CardError, FieldError, InputErrors
+from calculators.bench.kinds import Choice, Date, Groups, Measure, Number, Series
+from calculators.bench.report import (
     COMMON_PRACTICE,
     CONVERSION,
     GEOMETRY,
@@ -23,7 +23,7 @@ from calculators._report import (
     Value,
     Walk,
 )
-from calculators._units import Quantity, magnitude_in, measured, printed, quantity, symbol_of, uncertainty_in, unit
+from calculators.bench.units import Quantity, magnitude_in, measured, printed, quantity, symbol_of, uncertainty_in, unit
 
 __version__ = "0.1.0"
 

@@ -7,13 +7,7 @@ import json
 import sys
 from pathlib import Path
 
-from calculators._engine_card import EngineCard, read_card
-from calculators._errors import BenchError, CardError, FieldError, InputErrors, JobError
-from calculators._files import whole_characters, write_whole
-from calculators._job.jobs import as_kept_now, job_tree
-from calculators._job.papers import PAPERS, paper_html
-from calculators._job.sifting import sifted
-from calculators._terminal import as_shown, complain, forget, open_outputs, shows_everything
+from calculators.bench.card import EngineCard, read_card
 from calculators.bench.command_line import (
     answer_data,
     answer_text,
@@ -22,6 +16,12 @@ from calculators.bench.command_line import (
     described_text,
     listed_questions,
 )
+from calculators.bench.errors import BenchError, CardError, FieldError, InputErrors, JobError
+from calculators.bench.files import whole_characters, write_whole
+from calculators.bench.terminal import as_shown, complain, forget, open_outputs, shows_everything
+from calculators.job.jobs import as_kept_now, job_tree
+from calculators.job.papers import PAPERS, paper_html
+from calculators.job.sifting import sifted
 
 
 def main(arguments: list[str] | None = None) -> int:

@@ -2,7 +2,7 @@
 
 ``tests/reference/checks/*.yml`` hold the outside checks, one file a subject: a list of mappings with
 
-- ``ours``: an expression of ours, as ``calculators/_checks.py`` works it out;
+- ``ours``: an expression of ours, as ``calculators/checks.py`` works it out;
 - ``expected``: the value from elsewhere, and how far ours may lie from it: ``within`` (a number) or ``share``
   (of the expected number); neither where it must be the same;
 - ``source``: a key of ``sources.yml``; ``place``: clause, table, page or function in it;
@@ -33,8 +33,8 @@ from typing import Any
 
 import yaml
 
-from calculators._checks import FORMULAS, agrees, outcome
 from calculators.bench.question import questions
+from calculators.checks import FORMULAS, agrees, outcome
 
 ROOT = Path(__file__).resolve().parent.parent
 CHECKS = ROOT / "tests" / "reference" / "checks"

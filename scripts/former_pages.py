@@ -6,8 +6,8 @@ import html
 import json
 from pathlib import Path
 
-from calculators._job.former import FORMER
 from calculators.bench.question import room_title
+from calculators.job.former import FORMER
 
 _ROOMS = {name: former.room for name, former in FORMER.items()} | {"measured-chain": "compression"}
 _PAGE = """<!doctype html>

@@ -22,10 +22,10 @@ from typing import Any
 from playwright.sync_api import Browser, sync_playwright
 
 from calculators import read_card
-from calculators._units import read_number
 from calculators.bench.desk import Desk, path_of
 from calculators.bench.entries import Entry
 from calculators.bench.question import entries_and_columns, question, rooms
+from calculators.bench.units import read_number
 from scripts import browser_python
 from scripts.static_server import SITE, Unchanging, server
 
@@ -85,7 +85,7 @@ self.onmessage = async ({ data: { id, ...asked } }) => {
   const pyodide = await loadPyodide({ indexURL, packages: bare ? [] : ["calculators"] });
   const answer = bare
     ? pyodide.runPython("lambda message: '{}'")
-    : pyodide.runPython("from calculators._questions import answer_message; answer_message");
+    : pyodide.runPython("from calculators.browser import answer_message; answer_message");
   postMessage({ id, answer: JSON.parse(answer(JSON.stringify(asked))), memory: pyodide._module.HEAPU8.length });
 };
 """

@@ -20,10 +20,10 @@ ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
 from calculators import BenchError, EngineCard, read_card  # noqa: E402
-from calculators._card.texts import with_other_unit  # noqa: E402
 from calculators.bench.desk import Desk  # noqa: E402
 from calculators.bench.page import question_html  # noqa: E402
 from calculators.bench.question import questions, rooms  # noqa: E402
+from calculators.card.texts import with_other_unit  # noqa: E402
 from scripts import caution_list, check_list, drawing_fence, question_list  # noqa: E402
 
 _QUOTE = re.compile(r"\[\[([a-z_]+(?:\.[a-z_]+)+)\]\]")

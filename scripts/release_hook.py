@@ -35,10 +35,10 @@ _LIBRARIES = {
     "qr.js": _NODE / "qr/index.js",
     "b612-bold.woff2": _NODE / "@fontsource/b612/files/b612-latin-700-normal.woff2",
     **{f"json-schema/{path.name}": path for path in sorted(_JSON_SCHEMA.glob("*.js"))},
-    "paper.css": ROOT / "calculators/templates/paper.css",
+    "paper.css": ROOT / "calculators/bench/templates/paper.css",
 }
 """Files from elsewhere than docs/assets: modules and letters of others as published, and the look of the paper."""
-_JOB_SCHEMA = ROOT / "calculators/_job/job.schema.json"
+_JOB_SCHEMA = ROOT / "calculators/job/job.schema.json"
 _RUN_TOGETHER, _KEPT_APART = "e=e+s+o.id}return e", 'e=e+s+o.id+","}return e'
 _EMBEDS = re.compile(r"^```(question|room)", re.MULTILINE)
 

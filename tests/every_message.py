@@ -8,11 +8,11 @@ from pathlib import Path
 from typing import Any
 
 from calculators import read_card
-from calculators._job.papers import PAPERS
-from calculators._questions import answer_message
 from calculators.bench.desk import Asked, Desk, Known, path_of
 from calculators.bench.entries import Entry
 from calculators.bench.question import questions
+from calculators.browser import answer_message
+from calculators.job.papers import PAPERS
 
 WHEN = "2026-11-24T08:00:00.000Z"
 TEXTS = (

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import bare, figures, reading, with_limit
 from calculators.bench import (
     Entry,
     FieldError,
@@ -23,6 +22,7 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.entries import Given, either_way
+from calculators.bench.units import bare, figures, reading, with_limit
 from calculators.formulas.moist_air import densities
 from calculators.formulas.standard_atmosphere import SEA_LEVEL, air_pressure
 

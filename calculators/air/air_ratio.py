@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import bare
 from calculators.bench import COMMON_PRACTICE, Column, ResultTable, Source, TableRow
+from calculators.bench.units import bare
 from calculators.formulas.exhaust_gas import air_ratio
 
 LAMBDA = Source("J. Brettschneider (1979), as in UNECE Regulation No. 83, 5.3.7.3, constants for petrol", "memory")

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any, Literal
 
-from calculators._units import bare, figures, number_in, reading
 from calculators.air.cautions import BELT, MONOXIDE
 from calculators.air.throttles import Balance
 from calculators.air.throttles_drawing import throttles_figure
@@ -28,6 +27,7 @@ from calculators.bench import (
 )
 from calculators.bench.entries import Quantity, either_way
 from calculators.bench.instruments import common_error
+from calculators.bench.units import bare, figures, number_in, reading
 
 _GOOD = "How good the gauge is"
 

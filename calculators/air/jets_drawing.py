@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from calculators._units import figures, plain
 from calculators.air.jetting import SIDE_WORDS
 from calculators.bench import Drawing, Figure
+from calculators.bench.units import figures, plain
 
 
 @lru_cache(maxsize=32)

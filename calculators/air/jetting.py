@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
-from calculators._units import bare, figures, plain
 from calculators.air.air_here import Air
 from calculators.bench import Column, ResultTable, Source, TableRow, quantity
+from calculators.bench.units import bare, figures, plain
 from calculators.formulas.jet_choice import fuel_share, leaner, nearest, number_for
 
 NUMBERED = {

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any, Literal
 
-from calculators._units import bare, figures
-from calculators._verdict import verdict_on
-from calculators._words import listed
+from calculators.bench.units import bare, figures
+from calculators.bench.verdict import verdict_on
+from calculators.bench.words import listed
 from calculators.formulas.decision_rule import Verdict, judged
 from calculators.formulas.throttle_balance import middle, staying
 

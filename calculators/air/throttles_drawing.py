@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from calculators._units import figures
-from calculators._words import word
 from calculators.bench import Drawing, Figure
+from calculators.bench.units import figures
+from calculators.bench.words import word
 
 _MOVE_WORDS = {"stays": "stays", "open it": "open", "close it": "close", "too close to call": "?"}
 _CROWDED_WORDS = {"stays": "–", "open it": "o", "close it": "c", "too close to call": "?"}

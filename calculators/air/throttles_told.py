@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import Any, Literal
 
-from calculators._units import bare, figures
-from calculators._words import word
 from calculators.air.throttles import Balance
 from calculators.bench import (
     COMMON_PRACTICE,
@@ -20,6 +18,8 @@ from calculators.bench import (
     Walk,
     quantity,
 )
+from calculators.bench.units import bare, figures
+from calculators.bench.words import word
 
 _DEEDS: dict[str, Literal["Open", "Close"]] = {"open it": "Open", "close it": "Close"}
 _MOST_NAMED = 4

@@ -8,7 +8,7 @@ from typing import Any
 
 from uncertainties import UFloat
 
-from calculators._report import (
+from calculators.bench.report import (
     Attachment,
     Caution,
     Check,

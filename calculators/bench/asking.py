@@ -6,12 +6,12 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from calculators._engine_card import EngineCard
-from calculators._errors import FieldError, InputErrors
-from calculators._field import cells_of
 from calculators.bench.answer import Answer
+from calculators.bench.card import EngineCard
 from calculators.bench.desk import Asked, Desk, Reading, path_of
 from calculators.bench.entries import Entry
+from calculators.bench.errors import FieldError, InputErrors
+from calculators.bench.field import cells_of
 from calculators.bench.question import Question, entries_and_columns, provider, question
 
 _KEY = re.compile(r"([a-z_][a-z0-9_]*)(?:\.([1-9][0-9]{0,2}))?", re.ASCII)

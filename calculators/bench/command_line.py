@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from typing import Any
 
-from calculators._engine_card import EngineCard
-from calculators._errors import InputErrors
-from calculators._text import table_lines
-from calculators._units import EXPANSION
 from calculators.bench.asking import answer_of, beyond_the_rows, readings_of
+from calculators.bench.card import EngineCard
 from calculators.bench.desk import Asked, Desk, Known
 from calculators.bench.entries import Entry
+from calculators.bench.errors import InputErrors
+from calculators.bench.plain_text import table_lines
 from calculators.bench.printing import said_whole
 from calculators.bench.question import entries_and_columns, question, questions
+from calculators.bench.units import EXPANSION
 
 
 def listed_questions() -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping, Sequence
 from contextlib import nullcontext
 
-from calculators._drawing import Drawing
+from calculators.bench.drawing import Drawing
 
 _MOST_WORDED_BANKS = 4
 

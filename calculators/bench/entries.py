@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Any, Self, overload
 
 import pint
 
-from calculators._field import Field
-from calculators._kinds import Choice, Date, Groups, Kind, Measure, Number, Series
+from calculators.bench.field import Field
+from calculators.bench.kinds import Choice, Date, Groups, Kind, Measure, Number, Series
 
 if TYPE_CHECKING:
     from datetime import date

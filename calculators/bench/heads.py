@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from calculators._errors import FieldError, InputErrors
+from calculators.bench.errors import FieldError, InputErrors
 
 
 def each_under_one_head(heads: Sequence[Sequence[int]], cylinders: int) -> None:
@@ -26,7 +26,7 @@ def each_under_one_head(heads: Sequence[Sequence[int]], cylinders: int) -> None:
     >>> each_under_one_head(((1, 2), (3, 3)), 4)
     Traceback (most recent call last):
         ...
-    calculators._errors.InputErrors: Cylinders under each head must name each cylinder from 1 to 4 once
+    calculators.bench.errors.InputErrors: Cylinders under each head must name each cylinder from 1 to 4 once
     """
     if sorted(cylinder for head in heads for cylinder in head) != list(range(1, cylinders + 1)):
         message = f"Cylinders under each head must name each cylinder from 1 to {cylinders} once"

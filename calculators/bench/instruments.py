@@ -10,9 +10,9 @@ from typing import Any
 
 from uncertainties import UFloat, Variable, ufloat
 
-from calculators._report import Source
-from calculators._units import figures, magnitude_in, number_in
 from calculators.bench.entries import Quantity
+from calculators.bench.report import Source
+from calculators.bench.units import figures, magnitude_in, number_in
 from calculators.formulas.measured_mean import coverage_factor, effective_degrees, widened
 
 DECISION = Source("ISO 14253-1, decision rules; U with k = 2, JCGM 100:2008 (GUM), 6.2", "memory")

@@ -7,8 +7,8 @@ import math
 from contextlib import nullcontext
 from functools import lru_cache
 
-from calculators._report import Figure
 from calculators.bench.drawing import Drawing, around
+from calculators.bench.report import Figure
 from calculators.formulas.tightening_order import Point, centroid
 
 _WIDTH, _MARGIN, _TALLEST = 340.0, 48.0, 300.0

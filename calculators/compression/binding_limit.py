@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from calculators._units import figures, unit
 from calculators.bench import magnitude_in, quantity, symbol_of
+from calculators.bench.units import figures, unit
 from calculators.compression.engine import Engine
 from calculators.compression.stacks_told import everywhere
 from calculators.compression.words import apart, length, named

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from calculators._units import plain, unit
 from calculators.bench import Column, ResultTable, Source, TableRow, magnitude_in, quantity, symbol_of
+from calculators.bench.units import plain, unit
 from calculators.compression.engine import Engine
 from calculators.compression.stacks_told import shortage, under_head
 from calculators.compression.words import apart, length, named

@@ -7,9 +7,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from calculators._units import figures, unit
-from calculators._verdict import best_of
-from calculators._words import word
 from calculators.bench import (
     FieldError,
     InputErrors,
@@ -21,6 +18,9 @@ from calculators.bench import (
     read_by_instrument,
     symbol_of,
 )
+from calculators.bench.units import figures, unit
+from calculators.bench.verdict import best_of
+from calculators.bench.words import word
 from calculators.compression import measured
 from calculators.formulas.cylinder_volume import compression_ratio
 from calculators.formulas.spacer_choice import GRAIN, HEIGHT_GRAIN, Question, Stack, stacks_of

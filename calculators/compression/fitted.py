@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import bare
-from calculators._verdict import verdict_on
 from calculators.bench import Quantity, expanded, quantity
+from calculators.bench.units import bare
+from calculators.bench.verdict import verdict_on
 from calculators.compression.engine import Engine
 from calculators.formulas.cylinder_volume import compression_ratio, deck_clearance
 from calculators.formulas.decision_rule import Verdict

@@ -9,9 +9,9 @@ from typing import Any
 
 from uncertainties import UFloat, ufloat
 
-from calculators._units import bare
-from calculators._verdict import best_of
 from calculators.bench import magnitude_in, number_in
+from calculators.bench.units import bare
+from calculators.bench.verdict import best_of
 from calculators.compression.engine import Engine
 from calculators.compression.fitted import Barrel
 from calculators.formulas.decision_rule import Verdict, judged

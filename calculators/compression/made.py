@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from calculators._units import figures, plain, printed
-from calculators._verdict import best_of
 from calculators.bench import (
     Answer,
     Caution,
@@ -23,6 +21,8 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.answer import LONGEST_HEADLINE
+from calculators.bench.units import figures, plain, printed
+from calculators.bench.verdict import best_of
 from calculators.compression.barrels_drawing import barrels_map
 from calculators.compression.cautions import CLOSE, DOMED, KNOCK, LEVEL, fuel
 from calculators.compression.engine import Wanted, engine_of

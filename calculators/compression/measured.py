@@ -8,7 +8,6 @@ from typing import Any
 
 from uncertainties import UFloat
 
-from calculators._verdict import best_of
 from calculators.bench import (
     FieldError,
     InputErrors,
@@ -24,6 +23,7 @@ from calculators.bench import (
 )
 from calculators.bench.entries import Entry, Given, either_way, length
 from calculators.bench.heads import each_under_one_head
+from calculators.bench.verdict import best_of
 from calculators.compression.words import named
 from calculators.formulas.cylinder_volume import bore_area, clearance_volume, swept_volume
 

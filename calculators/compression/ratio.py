@@ -6,8 +6,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import figures, plain, spread_alone
-from calculators._verdict import best_of, verdict_on
 from calculators.bench import (
     DECISION,
     GEOMETRY,
@@ -29,6 +27,8 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.drawing import Drawing
+from calculators.bench.units import figures, plain, spread_alone
+from calculators.bench.verdict import best_of, verdict_on
 from calculators.compression.cautions import CLOSE, DOMED, KNOCK, fuel
 from calculators.compression.measured import (
     PROPAGATION,

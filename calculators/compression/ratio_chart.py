@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from calculators._units import figures, plain
-from calculators._words import word
 from calculators.bench import Drawing, Figure
+from calculators.bench.units import figures, plain
+from calculators.bench.words import word
 
 _LINE = 15.0  # from one line of text to the next
 _STEPS = (0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.25, 0.5, 1.0, 2.0, 5.0, 10.0)

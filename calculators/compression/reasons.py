@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 
-from calculators._units import plain
-from calculators._words import listed
 from calculators.bench import FieldError, quantity, symbol_of
+from calculators.bench.units import plain
+from calculators.bench.words import listed
 from calculators.compression.binding_limit import binding_limit
 from calculators.compression.engine import Engine
 from calculators.compression.stacks_told import everywhere, shortage

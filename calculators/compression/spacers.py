@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from calculators._units import plain
 from calculators.bench import (
     Answer,
     Caution,
@@ -20,6 +19,7 @@ from calculators.bench import (
 )
 from calculators.bench.answer import LONGEST_HEADLINE
 from calculators.bench.entries import length
+from calculators.bench.units import plain
 from calculators.compression.barrels_drawing import barrels_map
 from calculators.compression.binding_limit import binding_limit
 from calculators.compression.candidates import candidates_table

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from calculators._units import plain, spread_alone
 from calculators.bench import Caution, symbol_of
+from calculators.bench.units import plain, spread_alone
 from calculators.compression.cautions import CLOSE, DOMED, KNOCK, LEVEL, MEASURE_AGAIN, fuel
 from calculators.compression.engine import Engine
 from calculators.compression.fitted import Barrel

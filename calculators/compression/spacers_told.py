@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Sequence
 
-from calculators._verdict import best_of
-from calculators._words import listed
 from calculators.bench import (
     DECISION,
     GEOMETRY,
@@ -20,6 +18,8 @@ from calculators.bench import (
     quantity,
     symbol_of,
 )
+from calculators.bench.verdict import best_of
+from calculators.bench.words import listed
 from calculators.compression.barrel_section import Section, barrel_section
 from calculators.compression.candidates import SEARCH
 from calculators.compression.engine import Engine

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from calculators._units import figures, magnitude_in, unit
-from calculators._words import listed
+from calculators.bench.units import figures, magnitude_in, unit
+from calculators.bench.words import listed
 
 
 def length(value: Any, symbol: str) -> str:

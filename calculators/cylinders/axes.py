@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
-from calculators._units import figures
 from calculators.bench import Drawing
+from calculators.bench.units import figures
 
 LEFT, RIGHT = 40.0, 332.0
 

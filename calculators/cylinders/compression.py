@@ -5,9 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from calculators._units import printed, symbol_of
-from calculators._verdict import best_of, verdict_on
-from calculators._words import word
 from calculators.bench import (
     COMMON_PRACTICE,
     DECISION,
@@ -30,6 +27,9 @@ from calculators.bench import (
     quantity,
     shared,
 )
+from calculators.bench.units import printed, symbol_of
+from calculators.bench.verdict import best_of, verdict_on
+from calculators.bench.words import word
 from calculators.cylinders import gauge
 from calculators.cylinders.cautions import SPARK, TOO_CLOSE, lash_first
 from calculators.cylinders.gauge import ATMOSPHERE, in_bar, in_percent

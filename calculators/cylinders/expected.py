@@ -4,9 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._units import figures, printed, printed_bare, reading
-from calculators._verdict import best_of, expanded_of
-from calculators._words import listed
 from calculators.bench import (
     COMMON_PRACTICE,
     Answer,
@@ -27,6 +24,9 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.entries import either_way
+from calculators.bench.units import figures, printed, printed_bare, reading
+from calculators.bench.verdict import best_of, expanded_of
+from calculators.bench.words import listed
 from calculators.cylinders import gauge
 from calculators.cylinders.cautions import ABOVE
 from calculators.cylinders.gauge import in_bar

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
-from calculators._units import number_in, plain, printed
-from calculators._verdict import best_of, verdict_on
 from calculators.bench import FieldError, InputErrors, Lacking, Quantity, magnitude_in, read_by_instrument
 from calculators.bench.instruments import common_error
+from calculators.bench.units import number_in, plain, printed
+from calculators.bench.verdict import best_of, verdict_on
 from calculators.formulas.decision_rule import Verdict
 from calculators.formulas.leakage import CRITICAL, flow_factor, held_ratio, hole_share, leak_share, mass_flow
 from calculators.formulas.standard_atmosphere import GAS_CONSTANT

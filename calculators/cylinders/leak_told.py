@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from calculators._units import figures
-from calculators._verdict import best_of
-from calculators._words import listed
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of
+from calculators.bench.words import listed
 from calculators.cylinders.heard import TELLS
 from calculators.cylinders.leak import Leak
 from calculators.cylinders.telling import counted, sentences_of

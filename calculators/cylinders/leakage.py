@@ -5,9 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from calculators._units import printed, symbol_of
-from calculators._verdict import best_of
-from calculators._words import listed, word
 from calculators.bench import (
     Answer,
     Entry,
@@ -34,6 +31,9 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.entries import either_way
+from calculators.bench.units import printed, symbol_of
+from calculators.bench.verdict import best_of
+from calculators.bench.words import listed, word
 from calculators.cylinders import gauge
 from calculators.cylinders.cautions import CRANK, SPARK_OFF, TOO_CLOSE, lash_first
 from calculators.cylinders.heard import HEARD, TELLS

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from calculators._units import figures
-from calculators._words import word
 from calculators.bench import Drawing, Figure
+from calculators.bench.units import figures
+from calculators.bench.words import word
 from calculators.cylinders.axes import LEFT, RIGHT, axes, scale_to
 
 

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import figures
-from calculators._verdict import best_of, verdict_on
-from calculators._words import listed, word
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of, verdict_on
+from calculators.bench.words import listed, word
 from calculators.cylinders.telling import counted
 from calculators.cylinders.wet_and_dry import Lift, spread_of, suspect
 from calculators.formulas.decision_rule import Verdict

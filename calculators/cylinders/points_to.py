@@ -5,7 +5,6 @@ from __future__ import annotations
 import itertools
 from typing import Any
 
-from calculators._words import listed
 from calculators.bench import (
     COMMON_PRACTICE,
     Answer,
@@ -23,6 +22,7 @@ from calculators.bench import (
     optional,
     shared,
 )
+from calculators.bench.words import listed
 from calculators.cylinders.cautions import lash_first
 from calculators.cylinders.gauge import LIMITS_WIN
 from calculators.cylinders.heard import TELLS, THEN

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
-from calculators._units import figures
-from calculators._verdict import best_of, expanded_of
-from calculators._words import word
 from calculators.bench import Drawing, Figure
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of, expanded_of
+from calculators.bench.words import word
 from calculators.cylinders.axes import LEFT, RIGHT, axes, scale_to
 
 _MARKS = ("dry", "wet", "after")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, Literal
 
-from calculators._verdict import best_of, expanded_of, verdict_on
+from calculators.bench.verdict import best_of, expanded_of, verdict_on
 from calculators.formulas.decision_rule import Verdict
 
 Lift = Literal["lifts", "no lift", "untold", "lowers"]

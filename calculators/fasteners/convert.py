@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from calculators._units import bare, limit_of, number_in, plain, unit, units_of
-from calculators._words import word
 from calculators.bench import (
     CONVERSION,
     Answer,
@@ -23,6 +21,8 @@ from calculators.bench import (
     symbol_of,
 )
 from calculators.bench.answer import LONGEST_HEADLINE
+from calculators.bench.units import bare, limit_of, number_in, plain, unit, units_of
+from calculators.bench.words import word
 from calculators.fasteners.scale_drawing import double_scale
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from calculators._units import figures, plain
 from calculators.bench import (
     Answer,
     Caution,
@@ -18,6 +17,7 @@ from calculators.bench import (
     measure,
     quantity,
 )
+from calculators.bench.units import figures, plain
 from calculators.fasteners.hole_drawing import holes
 from calculators.fasteners.thread_and_steel import fastener_thread
 from calculators.formulas.threads import FASTENERS, Thread, clearance_hole, drill_for, insert_major, thread_left

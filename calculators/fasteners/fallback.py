@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from calculators._units import figures, plain
-from calculators._words import word
 from calculators.bench import (
     Answer,
     Caution,
@@ -19,6 +17,8 @@ from calculators.bench import (
     printed,
     quantity,
 )
+from calculators.bench.units import figures, plain
+from calculators.bench.words import word
 from calculators.fasteners.mark_drawing import marks
 from calculators.fasteners.thread_and_steel import CONDITIONS, fastener_thread, steel, steel_source, steel_words
 from calculators.fasteners.tightened_stud import FRICTION, LONG, Ends, TightenedStud

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from calculators._words import word
 from calculators.bench import Drawing, Figure, around
+from calculators.bench.words import word
 from calculators.formulas.threads import Steel
 
 _STROKES = {"three strokes": 3, "six strokes": 6}

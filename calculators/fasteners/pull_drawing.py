@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from calculators._units import figures, plain
 from calculators.bench import Drawing, Figure
+from calculators.bench.units import figures, plain
 
 _LEFT, _RIGHT, _TOP, _PITCH = 14.0, 326.0, 62.0, 44.0
 _STEPS = (1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0, 2000.0)

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from calculators._units import bare, figures, plain, reading, with_plus_minus
-from calculators._words import word
 from calculators.bench import (
     COMMON_PRACTICE,
     DECISION,
@@ -18,6 +16,8 @@ from calculators.bench import (
     magnitude_in,
     quantity,
 )
+from calculators.bench.units import bare, figures, plain, reading, with_plus_minus
+from calculators.bench.words import word
 from calculators.fasteners.pull_drawing import Band
 from calculators.fasteners.thread_and_steel import steel_source
 from calculators.fasteners.tightened_stud import FRICTION, LONG, Tightening

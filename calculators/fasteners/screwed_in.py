@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 
-from calculators._units import figures, magnitude_in, plain, printed, symbol_of
 from calculators.bench import (
     Answer,
     FieldError,
@@ -20,6 +19,7 @@ from calculators.bench import (
     quantity,
 )
 from calculators.bench.printing import said_whole
+from calculators.bench.units import figures, magnitude_in, plain, printed, symbol_of
 from calculators.fasteners.screwed_drawing import stud_in_case
 from calculators.fasteners.thread_and_steel import head_stud_steel, head_stud_thread, steel_source
 from calculators.fasteners.thread_in_case import (

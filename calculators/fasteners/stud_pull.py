@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from calculators._units import figures, plain, printed, symbol_of
 from calculators.bench import (
     Answer,
     Entry,
@@ -21,6 +20,7 @@ from calculators.bench import (
     quantity,
     shared,
 )
+from calculators.bench.units import figures, plain, printed, symbol_of
 from calculators.fasteners.pull_drawing import pull_figure
 from calculators.fasteners.pull_told import (
     FITTED_WORDS,

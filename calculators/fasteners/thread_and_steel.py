@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._words import word
 from calculators.bench import Entry, Source, choice
+from calculators.bench.words import word
 from calculators.formulas.threads import FASTENERS, STEELS, Steel
 
 _METRIC_STEEL = Source("ISO 898-1, stress under proof load, seen in a fastener supplier's copy")

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import bare, figures, number_in, plain
 from calculators.bench import Caution, Column, ResultTable, Source, TableRow, quantity
+from calculators.bench.units import bare, figures, number_in, plain
 from calculators.fasteners.tightened_stud import Ends
 from calculators.formulas.bolted_joint import SHEAR_SHARE, external_shear_area, internal_shear_area
 from calculators.formulas.decision_rule import Verdict, judged

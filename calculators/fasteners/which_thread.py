@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from calculators._units import EXPANSION, figures, magnitude_in, printed, spread_alone, symbol_of, uncertainty_in
 from calculators.bench import (
     Answer,
     Caution,
@@ -25,6 +24,7 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.answer import LONGEST_HEADLINE
+from calculators.bench.units import EXPANSION, figures, magnitude_in, printed, spread_alone, symbol_of, uncertainty_in
 from calculators.fasteners.thread_drawing import profiles
 from calculators.formulas.thread_finder import Candidate, candidates
 from calculators.formulas.threads import FASTENERS, NEIGHBOURS

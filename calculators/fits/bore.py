@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._verdict import best_of
 from calculators.bench import (
     Answer,
     Entry,
@@ -26,6 +25,7 @@ from calculators.bench import (
     read_by_instrument,
     shared,
 )
+from calculators.bench.verdict import best_of
 from calculators.fits import gauges
 from calculators.fits.answers import ONE_TEMPERATURE, enter, judged
 from calculators.fits.bores_drawing import bores_figure

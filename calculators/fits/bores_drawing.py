@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from calculators._units import figures
 from calculators.bench import Drawing, Figure
+from calculators.bench.units import figures
 
 
 @lru_cache(maxsize=32)

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._units import figures, magnitude_in, plain, reading
-from calculators._verdict import best_of
 from calculators.bench import (
     Answer,
     Caution,
@@ -24,6 +22,8 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.entries import either_way
+from calculators.bench.units import figures, magnitude_in, plain, reading
+from calculators.bench.verdict import best_of
 from calculators.formulas.worn_fit import closing_gap
 
 SAYS_NOTHING = "a wider guess says nothing"

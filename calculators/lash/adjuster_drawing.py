@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from calculators._units import plain
-from calculators._words import word
 from calculators.bench import Drawing, Figure, around
+from calculators.bench.units import plain
+from calculators.bench.words import word
 from calculators.formulas.adjuster_screw import Place
 
 _CLOCK = 12

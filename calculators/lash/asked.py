@@ -8,10 +8,10 @@ from typing import Any, cast
 
 from uncertainties import UFloat
 
-from calculators._units import measured, uncertainty_in
-from calculators._words import word
 from calculators.bench import Entry, Quantity, choice, count, grouped, length, listed, optional, shared
 from calculators.bench.entries import either_way
+from calculators.bench.units import measured, uncertainty_in
+from calculators.bench.words import word
 from calculators.formulas.adjuster_screw import Place
 from calculators.formulas.base_circle import KINDS, Kind
 from calculators.lash.stop_words import SHORT_WORDS

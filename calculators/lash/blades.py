@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from calculators._units import figures, plain
-from calculators._words import word
 from calculators.bench import (
     COMMON_PRACTICE,
     Answer,
@@ -17,6 +15,8 @@ from calculators.bench import (
     quantity,
     shared,
 )
+from calculators.bench.units import figures, plain
+from calculators.bench.words import word
 from calculators.formulas.base_circle import KINDS, Kind
 from calculators.formulas.feeler_blades import MOST_BLADES, Stack
 from calculators.lash.asked import allowance, blades

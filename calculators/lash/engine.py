@@ -6,9 +6,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._report import Given
-from calculators._words import word
 from calculators.bench import FieldError, magnitude_in, quantity
+from calculators.bench.report import Given
+from calculators.bench.words import word
 from calculators.formulas.base_circle import KINDS, ORDINARY_CAM, Cam, Kind, timed_cam
 from calculators.formulas.firing import misnamed, unequal, uneven_intervals
 from calculators.lash.stop_words import degrees

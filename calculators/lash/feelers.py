@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from typing import Any
 
-from calculators._units import symbol_of
-from calculators._words import word
 from calculators.bench import COMMON_PRACTICE, Caution, Value, magnitude_in, printed, quantity
+from calculators.bench.units import symbol_of
+from calculators.bench.words import word
 from calculators.formulas.base_circle import Kind
 from calculators.formulas.feeler_blades import Stack, nearest_stack
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from calculators._units import uncertainty_in
 from calculators.bench import (
     DECISION,
     Answer,
@@ -25,6 +24,7 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.answer import LONGEST_HEADLINE
+from calculators.bench.units import uncertainty_in
 from calculators.formulas.adjuster_screw import WHOLE_TURN, screw_turn
 from calculators.formulas.base_circle import Kind
 from calculators.formulas.decision_rule import judged

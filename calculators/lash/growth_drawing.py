@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import lru_cache
 
-from calculators._units import figures
-from calculators._words import word
 from calculators.bench import Drawing, Figure
+from calculators.bench.units import figures
+from calculators.bench.words import word
 
 _LEFT, _RIGHT, _PITCH, _HEIGHT = 112.0, 276.0, 26.0, 15.0
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from calculators._units import number_in, reading
 from calculators.bench import (
     Answer,
     Entry,
@@ -16,6 +15,7 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.entries import either_way
+from calculators.bench.units import number_in, reading
 from calculators.formulas.base_circle import KINDS, Kind
 from calculators.formulas.thermal_growth import gap_growth, growth
 from calculators.lash.growth_drawing import growth_figure

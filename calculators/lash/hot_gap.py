@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import bare, figures, printed_bare
-from calculators._words import listed, word
 from calculators.bench import DECISION, Caution, Quantity, Source, Value, magnitude_in, number_in, quantity
+from calculators.bench.units import bare, figures, printed_bare
+from calculators.bench.words import listed, word
 from calculators.formulas.decision_rule import Verdict, judged
 from calculators.formulas.thermal_growth import growth
 from calculators.lash.metals import COEFFICIENTS, MATERIALS

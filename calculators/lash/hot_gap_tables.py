@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from calculators._words import word
 from calculators.bench import DECISION, Column, ResultTable, TableRow, quantity
+from calculators.bench.words import word
 from calculators.lash.hot_gap import CLOSER, EXPANSION, SAID, WIDER, Growth, Part
 
 

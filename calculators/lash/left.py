@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from calculators._units import uncertainty_in
-from calculators._words import listed
 from calculators.bench import (
     DECISION,
     Answer,
@@ -24,6 +22,8 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.answer import LONGEST_HEADLINE
+from calculators.bench.units import uncertainty_in
+from calculators.bench.words import listed
 from calculators.formulas.decision_rule import Verdict, judged
 from calculators.lash.asked import TWO_VALVES, Gap, Readings, gap_error, gaps, read_gaps
 from calculators.lash.cautions import MAKER_WINS

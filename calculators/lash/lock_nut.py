@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from calculators._units import uncertainty_in
-from calculators._words import word
 from calculators.bench import (
     COMMON_PRACTICE,
     Answer,
@@ -22,6 +20,8 @@ from calculators.bench import (
     quantity,
     shared,
 )
+from calculators.bench.units import uncertainty_in
+from calculators.bench.words import word
 from calculators.formulas.base_circle import KINDS, Kind
 from calculators.formulas.feeler_blades import Stack
 from calculators.lash.asked import blades, gap_error, measured_unless_typed

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
-from calculators._words import listed, word
 from calculators.bench import (
     GEOMETRY,
     Answer,
@@ -27,6 +26,7 @@ from calculators.bench import (
 )
 from calculators.bench.answer import LONGEST_HEADLINE
 from calculators.bench.engine_from_above import from_above
+from calculators.bench.words import listed, word
 from calculators.formulas.base_circle import CYCLE
 from calculators.formulas.firing import SAME_MARK, begun_at, companion, firing_angles, pulley_angle, rotor_angle
 from calculators.formulas.rim_marks import rim_distance

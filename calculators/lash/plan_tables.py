@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._words import word
 from calculators.bench import GEOMETRY, Column, ResultTable, Source, TableRow, quantity
+from calculators.bench.words import word
 from calculators.formulas.base_circle import CYCLE, KINDS, Kind
 from calculators.formulas.firing import companion
 from calculators.formulas.lash_stops import Stop

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from calculators._words import word
 from calculators.bench import COMMON_PRACTICE, CONVERSION, GEOMETRY, Caution, Value, printed, quantity
+from calculators.bench.words import word
 from calculators.formulas.base_circle import KINDS, Kind
 from calculators.formulas.feeler_blades import MOST_BLADES
 from calculators.formulas.firing import companion

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from calculators._words import word
 from calculators.bench import Stage, Step, Walk
+from calculators.bench.words import word
 from calculators.formulas.base_circle import CYCLE
 from calculators.formulas.lash_stops import Stop
 from calculators.lash.feelers import stamped

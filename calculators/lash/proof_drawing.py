@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from calculators._words import word
 from calculators.bench import Drawing, Figure
+from calculators.bench.words import word
 from calculators.formulas.base_circle import CYCLE, KINDS, Window
 from calculators.formulas.lash_stops import Plan
 from calculators.lash.stop_words import SHORT_WORDS, degrees

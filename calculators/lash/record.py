@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from calculators._words import word
 from calculators.bench import (
     Answer,
     FieldError,
@@ -14,6 +13,7 @@ from calculators.bench import (
     described,
     shared,
 )
+from calculators.bench.words import word
 from calculators.formulas.base_circle import KINDS, Kind
 from calculators.lash.asked import EXHAUST_FOUND, INLET_FOUND, TWO_VALVES, Readings, gap_error, gaps, read_gaps
 from calculators.lash.record_told import (

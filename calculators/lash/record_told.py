@@ -6,8 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from calculators._units import uncertainty_in
-from calculators._words import listed
 from calculators.bench import (
     Caution,
     Column,
@@ -20,6 +18,8 @@ from calculators.bench import (
     printed,
 )
 from calculators.bench.answer import LONGEST_HEADLINE
+from calculators.bench.units import uncertainty_in
+from calculators.bench.words import listed
 from calculators.formulas.decision_rule import judged
 from calculators.lash.asked import Gap
 from calculators.lash.feelers import GRAIN

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
-from calculators._words import listed, word
 from calculators.bench import FieldError, InputErrors, magnitude_in, printed, symbol_of
+from calculators.bench.words import listed, word
 from calculators.formulas.base_circle import KINDS, Kind, Lift, valves
 from calculators.formulas.feeler_blades import Stack
 from calculators.formulas.firing import ROUNDED, companion

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from calculators._units import bare, number_in
-from calculators._words import word
 from calculators.bench import (
     Answer,
     Question,
@@ -17,6 +15,8 @@ from calculators.bench import (
     quantity,
     shared,
 )
+from calculators.bench.units import bare, number_in
+from calculators.bench.words import word
 from calculators.formulas.adjuster_screw import WHOLE_TURN, screw_turn
 from calculators.lash.adjuster_drawing import clock_words, scale_figure, sense, turn_figure, turn_words
 from calculators.lash.asked import gap_error, measured_unless_typed, place_of, screw_pitch

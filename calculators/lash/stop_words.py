@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from calculators._units import figures
-from calculators._words import listed, word
+from calculators.bench.units import figures
+from calculators.bench.words import listed, word
 from calculators.formulas.base_circle import CYCLE, KINDS
 from calculators.formulas.firing import pulley_angle, rotor_angle
 from calculators.formulas.lash_stops import Stop

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import lru_cache
 
-from calculators._words import word
 from calculators.bench import Drawing, Figure, around
 from calculators.bench.engine_from_above import from_above
+from calculators.bench.words import word
 from calculators.formulas.base_circle import KINDS, Kind
 from calculators.formulas.firing import pulley_angle, rotor_angle
 from calculators.formulas.lash_stops import Plan, Stop

@@ -6,8 +6,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._words import word
 from calculators.bench import DECISION, Column, ResultTable, Step, TableRow, magnitude_in, printed, quantity
+from calculators.bench.words import word
 from calculators.formulas.base_circle import Kind
 from calculators.formulas.decision_rule import Verdict
 from calculators.lash.adjuster_drawing import clock_words, sense, turn_words

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._units import printed
 from calculators.bench import (
     Answer,
     FieldError,
@@ -23,6 +22,7 @@ from calculators.bench import (
 )
 from calculators.bench.entries import Entry, Quantity, length, volume
 from calculators.bench.instruments import common_error
+from calculators.bench.units import printed
 from calculators.formulas.chamber_shape import cap_volume, frustum_volume
 from calculators.formulas.cylinder_volume import bore_area
 from calculators.measuring.shape_drawing import chamber_section

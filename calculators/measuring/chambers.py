@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from calculators._units import figures, magnitude_in, spread_alone
-from calculators._words import listed as in_words
 from calculators.bench import (
     Answer,
     Caution,
@@ -26,6 +24,8 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.entries import volume
+from calculators.bench.units import figures, magnitude_in, spread_alone
+from calculators.bench.words import listed as in_words
 from calculators.measuring.filled import LIQUID_BURNS, Held, far_apart, in_words_of, volumes_table
 from calculators.measuring.filling import (
     BY_BURETTE,

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from calculators._units import figures, printed
-from calculators._words import listed as in_words
 from calculators.bench import (
     Answer,
     Caution,
@@ -27,6 +25,8 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.entries import length
+from calculators.bench.units import figures, printed
+from calculators.bench.words import listed as in_words
 from calculators.formulas.chamber_shape import cap_volume, crown_volume
 from calculators.formulas.cylinder_volume import bore_area
 from calculators.measuring.drawings import crown_section

@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass
 from functools import lru_cache
 
-from calculators._units import figures
 from calculators.bench import Drawing, Figure, around
+from calculators.bench.units import figures
 
 _ACROSS = (86.0, 254.0)
 _CELL = 199.0

@@ -10,7 +10,6 @@ from typing import Any
 
 from uncertainties import ufloat
 
-from calculators._units import printed, with_plus_minus
 from calculators.bench import (
     Caution,
     FieldError,
@@ -29,6 +28,7 @@ from calculators.bench import (
 )
 from calculators.bench.entries import Given, length
 from calculators.bench.instruments import Expanded, common_error
+from calculators.bench.units import printed, with_plus_minus
 from calculators.formulas.best_plane import Plane, best_plane
 from calculators.formulas.measured_mean import pooled_scatter
 from calculators.measuring.deck_drawing import BarrelSeen, deck_map

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from calculators._units import figures, printed
-from calculators._verdict import verdict_on
 from calculators.bench import (
     DECISION,
     Answer,
@@ -29,6 +27,8 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.instruments import Expanded
+from calculators.bench.units import figures, printed
+from calculators.bench.verdict import verdict_on
 from calculators.formulas.decision_rule import Verdict
 from calculators.measuring.drawings import bowls
 

@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import figures, printed
 from calculators.bench import Caution, Column, ResultTable, TableRow, quantity
 from calculators.bench.instruments import Expanded
+from calculators.bench.units import figures, printed
 from calculators.measuring.filling import FAR_APART, PLACES, POURED, Poured
 
 LIQUID_BURNS = Caution(

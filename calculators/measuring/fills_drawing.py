@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import lru_cache
 
-from calculators._units import figures, plain, with_plus_minus
 from calculators.bench import Drawing, Figure
+from calculators.bench.units import figures, plain, with_plus_minus
 
 _STEPS = tuple(count * 10.0**power for power in range(-5, 4) for count in (1, 2, 5))
 

@@ -5,9 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from calculators._units import figures, printed
-from calculators._verdict import verdict_on
-from calculators._words import listed as in_words
 from calculators.bench import (
     DECISION,
     Answer,
@@ -28,6 +25,9 @@ from calculators.bench import (
 from calculators.bench.entries import length
 from calculators.bench.heads import each_under_one_head
 from calculators.bench.instruments import Expanded
+from calculators.bench.units import figures, printed
+from calculators.bench.verdict import verdict_on
+from calculators.bench.words import listed as in_words
 from calculators.formulas.decision_rule import Verdict
 from calculators.measuring.drawings import deck_steps
 

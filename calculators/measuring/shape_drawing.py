@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import lru_cache
 
-from calculators._units import plain
 from calculators.bench import Drawing, Figure
+from calculators.bench.units import plain
 
 
 @lru_cache(maxsize=16)

@@ -6,9 +6,6 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from calculators._units import printed
-from calculators._verdict import verdict_on
-from calculators._words import listed as in_words
 from calculators.bench import (
     DECISION,
     Answer,
@@ -29,6 +26,9 @@ from calculators.bench import (
 )
 from calculators.bench.entries import length
 from calculators.bench.instruments import Expanded
+from calculators.bench.units import printed
+from calculators.bench.verdict import verdict_on
+from calculators.bench.words import listed as in_words
 from calculators.formulas.decision_rule import Verdict
 from calculators.measuring.crowns import FINGERS
 from calculators.measuring.depths import FOLD, PLACES, PLANE, Barrel, Depths

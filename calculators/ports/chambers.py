@@ -5,10 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from calculators._units import figures
-from calculators._verdict import best_of, verdict_on
-from calculators._words import listed as spoken
-from calculators._words import word
 from calculators.bench import (
     DECISION,
     GEOMETRY,
@@ -32,6 +28,10 @@ from calculators.bench import (
     volume,
 )
 from calculators.bench.entries import either_way
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of, verdict_on
+from calculators.bench.words import listed as spoken
+from calculators.bench.words import word
 from calculators.formulas.cylinder_volume import swept_volume
 from calculators.formulas.decision_rule import Verdict
 from calculators.formulas.even_volumes import even_volumes, room_to_wall

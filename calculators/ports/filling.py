@@ -5,8 +5,6 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from calculators._units import figures
-from calculators._verdict import best_of, verdict_on
 from calculators.bench import (
     Answer,
     Caution,
@@ -23,6 +21,8 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.drawing import Drawing
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of, verdict_on
 from calculators.formulas.port_flow import mach_index, sound_speed
 from calculators.ports.piston import mean_speed, piston_value
 

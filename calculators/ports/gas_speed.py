@@ -4,9 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._units import figures
-from calculators._verdict import best_of
-from calculators._words import word
 from calculators.bench import (
     GEOMETRY,
     Answer,
@@ -26,6 +23,9 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.drawing import Drawing
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of
+from calculators.bench.words import word
 from calculators.formulas.port_flow import gas_speed
 from calculators.ports.piston import mean_speed, piston_value
 

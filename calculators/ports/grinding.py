@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import figures
-from calculators._verdict import best_of
-from calculators._words import listed as spoken
 from calculators.bench import GEOMETRY, Caution, Column, Quantity, ResultTable, TableRow, magnitude_in, quantity
 from calculators.bench.answer import LONGEST_HEADLINE
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of
+from calculators.bench.words import listed as spoken
 from calculators.formulas.decision_rule import Verdict
 from calculators.formulas.even_volumes import Evened
 from calculators.ports.steps import GRINDING

@@ -6,9 +6,9 @@ import math
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import EXPANSION, reading
-from calculators._words import word
 from calculators.bench import FieldError, InputErrors
+from calculators.bench.units import EXPANSION, reading
+from calculators.bench.words import word
 from calculators.formulas.decision_rule import Verdict, judged
 from calculators.formulas.opening_shape import Opening, Traced, proud_depth, shared_area
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import lru_cache
 
-from calculators._units import figures
 from calculators.bench import Drawing, Figure
+from calculators.bench.units import figures
 from calculators.formulas.opening_shape import Opening
 
 _WIDE, _HIGH = 300.0, 220.0

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from calculators._units import figures
-from calculators._words import word
 from calculators.bench import (
     DECISION,
     GEOMETRY,
@@ -17,6 +15,8 @@ from calculators.bench import (
     magnitude_in,
     quantity,
 )
+from calculators.bench.units import figures
+from calculators.bench.words import word
 from calculators.formulas.decision_rule import Verdict
 from calculators.ports.openings import SIDES, Edge, Named
 

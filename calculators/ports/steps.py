@@ -5,9 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from calculators._units import figures
-from calculators._words import listed as spoken
-from calculators._words import word
 from calculators.bench import (
     Answer,
     Caution,
@@ -24,6 +21,9 @@ from calculators.bench import (
     quantity,
 )
 from calculators.bench.entries import either_way
+from calculators.bench.units import figures
+from calculators.bench.words import listed as spoken
+from calculators.bench.words import word
 from calculators.ports.openings import Edge, Named, edges_of, open_area
 from calculators.ports.openings_drawing import openings_figure
 from calculators.ports.step_tables import area_table, area_values, step_table, step_values, verdict_on

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._words import word
 from calculators.bench import Entry, FieldError, Quantity, length, listed, magnitude_in, optional
+from calculators.bench.words import word
 from calculators.formulas.opening_shape import Opening, RoundedRectangle, Traced
 from calculators.ports.openings import LEAST_AREA, Named
 

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, cast
 
-from calculators._verdict import best_of, verdict_on
 from calculators.bench import (
     DECISION,
     Answer,
@@ -25,6 +24,7 @@ from calculators.bench import (
     quantity,
     shared,
 )
+from calculators.bench.verdict import best_of, verdict_on
 from calculators.formulas.adjuster_screw import Place, leverage
 from calculators.formulas.decision_rule import Verdict
 from calculators.pushrods import moved_heads

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._verdict import best_of, verdict_on
 from calculators.bench import (
     DECISION,
     GEOMETRY,
@@ -27,6 +26,7 @@ from calculators.bench import (
     number_in,
     quantity,
 )
+from calculators.bench.verdict import best_of, verdict_on
 from calculators.formulas.decision_rule import Verdict
 from calculators.formulas.pushrod_geometry import flange_offset
 from calculators.pushrods import moved_heads

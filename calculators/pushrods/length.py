@@ -6,8 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import magnitude_in
-from calculators._verdict import best_of
 from calculators.bench import (
     GEOMETRY,
     Answer,
@@ -28,6 +26,8 @@ from calculators.bench import (
     symbol_of,
 )
 from calculators.bench.heads import each_under_one_head
+from calculators.bench.units import magnitude_in
+from calculators.bench.verdict import best_of
 from calculators.formulas.pushrod_geometry import span_after
 from calculators.pushrods import moved_heads
 from calculators.pushrods.moved_heads import COSINES, MAKERS_WIN, each_moves, in_words, moves, named, spoken

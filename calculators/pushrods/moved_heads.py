@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from calculators._units import figures
-from calculators._verdict import best_of
-from calculators._words import listed
 from calculators.bench import Entry, Quantity, Row, Source, angle, length, read_by_instrument, shared
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of
+from calculators.bench.words import listed
 
 THE_HEADS = "How far the heads have moved"
 READINGS = "How good the readings are"

@@ -6,8 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import figures, magnitude_in
-from calculators._verdict import best_of, verdict_on
 from calculators.bench import (
     DECISION,
     Answer,
@@ -30,6 +28,8 @@ from calculators.bench import (
     printed,
     quantity,
 )
+from calculators.bench.units import figures, magnitude_in
+from calculators.bench.verdict import best_of, verdict_on
 from calculators.formulas.decision_rule import Verdict
 from calculators.formulas.pushrod_geometry import span_after
 from calculators.pushrods import moved_heads

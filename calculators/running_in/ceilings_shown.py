@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from calculators._words import word
 from calculators.bench import (
     COMMON_PRACTICE,
     Column,
@@ -18,6 +17,7 @@ from calculators.bench import (
     magnitude_in,
     quantity,
 )
+from calculators.bench.words import word
 from calculators.formulas.port_flow import piston_speed
 from calculators.formulas.running_in import Ceiling
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from calculators._words import listed as spoken
 from calculators.bench import (
     Answer,
     Caution,
@@ -27,6 +26,7 @@ from calculators.bench import (
     symbol_of,
 )
 from calculators.bench.entries import either_way
+from calculators.bench.words import listed as spoken
 from calculators.formulas.running_in import least_pressure
 from calculators.running_in.fast_idle import cam, fast_idle, speeds_of
 from calculators.running_in.pressure_scales import At, pressure_scales, pressure_table

@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import unit
-from calculators._verdict import best_of, expanded_of, verdict_on
 from calculators.bench import DECISION, Column, Figure, ResultTable, TableRow, printed, quantity
 from calculators.bench.drawing import Drawing
+from calculators.bench.units import unit
+from calculators.bench.verdict import best_of, expanded_of, verdict_on
 from calculators.formulas.decision_rule import Verdict
 
 _VERDICT_WORDS: dict[Verdict, str] = {

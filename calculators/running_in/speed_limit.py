@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from calculators._words import word
 from calculators.bench import (
     COMMON_PRACTICE,
     Answer,
@@ -26,6 +25,7 @@ from calculators.bench import (
     quantity,
     shared,
 )
+from calculators.bench.words import word
 from calculators.formulas.port_flow import piston_speed
 from calculators.formulas.running_in import Ceiling, ceilings
 from calculators.running_in.ceilings_shown import ceiling_table, gear_table, stair

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import figures, plain
 from calculators.bench import (
     COMMON_PRACTICE,
     Caution,
@@ -18,6 +17,7 @@ from calculators.bench import (
     measure,
     number,
 )
+from calculators.bench.units import figures, plain
 from calculators.formulas.cure_plan import cold_factor, warm_factor
 from calculators.sealing.cautions import COLD, COLD_FROM, warm
 

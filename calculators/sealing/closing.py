@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import figures, plain
 from calculators.bench import (
     COMMON_PRACTICE,
     Answer,
@@ -18,6 +17,7 @@ from calculators.bench import (
     optional,
     quantity,
 )
+from calculators.bench.units import figures, plain
 from calculators.sealing import climate, sheet_times
 from calculators.sealing.cautions import NOTES, UNCURED, VAPOUR
 from calculators.sealing.clock_drawing import Stretch, one_joint

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from calculators._units import figures, printed
-from calculators._verdict import best_of, expanded_of
 from calculators.bench import (
     COMMON_PRACTICE,
     DECISION,
@@ -18,6 +16,8 @@ from calculators.bench import (
     optional,
     quantity,
 )
+from calculators.bench.units import figures, printed
+from calculators.bench.verdict import best_of, expanded_of
 from calculators.sealing import crushed
 from calculators.sealing.crushed import BANDS, Crush
 from calculators.sealing.seal_drawing import pressed_seal

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._verdict import best_of, verdict_on
 from calculators.bench import (
     Entry,
     FieldError,
@@ -19,6 +18,7 @@ from calculators.bench import (
     read_by_instrument,
 )
 from calculators.bench.entries import either_way
+from calculators.bench.verdict import best_of, verdict_on
 from calculators.formulas.decision_rule import Verdict
 
 _SEALS = "seals and washers of engines"

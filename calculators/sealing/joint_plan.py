@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from calculators._units import figures, plain
 from calculators.bench import Attachment, Column, ResultTable, Source, Stage, Step, TableRow, Walk
+from calculators.bench.units import figures, plain
 from calculators.formulas.cure_plan import DAY, Plan, Task
 
 ORDER = Source(

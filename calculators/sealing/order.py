@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from calculators._units import figures
 from calculators.bench import (
     COMMON_PRACTICE,
     Answer,
@@ -22,6 +21,7 @@ from calculators.bench import (
     optional,
     quantity,
 )
+from calculators.bench.units import figures
 from calculators.formulas.cure_plan import Task, circle, planned
 from calculators.sealing import climate, sheet_times
 from calculators.sealing.cautions import INWARDS, NOTES, UNCURED, VAPOUR

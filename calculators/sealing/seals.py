@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from calculators._words import listed, word
 from calculators.bench import (
     COMMON_PRACTICE,
     DECISION,
@@ -21,6 +20,7 @@ from calculators.bench import (
     magnitude_in,
     quantity,
 )
+from calculators.bench.words import listed, word
 from calculators.sealing import crushed
 from calculators.sealing.crush import NOTES
 from calculators.sealing.crushed import Crush

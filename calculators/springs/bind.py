@@ -4,9 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._units import figures, plain
-from calculators._verdict import best_of, verdict_on
-from calculators._words import listed
 from calculators.bench import (
     DECISION,
     Answer,
@@ -27,6 +24,9 @@ from calculators.bench import (
     quantity,
     shared,
 )
+from calculators.bench.units import figures, plain
+from calculators.bench.verdict import best_of, verdict_on
+from calculators.bench.words import listed
 from calculators.springs import one_spring, readings
 from calculators.springs.nest import INSIDE, OUTER, SPRING, Which, lift_left
 from calculators.springs.spring_drawing import Height, springs_at

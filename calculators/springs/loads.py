@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._units import figures
-from calculators._verdict import best_of
 from calculators.bench import (
     Answer,
     Caution,
@@ -27,6 +25,8 @@ from calculators.bench import (
     quantity,
     shared,
 )
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of
 from calculators.springs import one_spring, readings
 from calculators.springs.measured import BY_WIRE, Measured, wider_than_its_room
 from calculators.springs.nest import INSIDE, OUTER, SPRING, Spring, lift_left, load_of

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import figures
-from calculators._verdict import best_of
 from calculators.bench import FieldError, InputErrors, Lacking
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of
 from calculators.formulas.helical_spring import rate_of_points, rate_of_wire
 from calculators.springs.nest import DEAD_COILS, Spring, Which, too_wide, unbearable
 

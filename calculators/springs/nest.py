@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import figures, printed
-from calculators._verdict import best_of
 from calculators.bench import FieldError, InputErrors, Quantity, Source, magnitude_in
+from calculators.bench.units import figures, printed
+from calculators.bench.verdict import best_of
 from calculators.formulas.helical_spring import SURELY_BORNE, shear_stress, tensile_strength
 
 SPRING = Source("Shigley, Mechanical Engineering Design, 10th edition, chapter 10")

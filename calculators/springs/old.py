@@ -6,9 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import figures, plain
-from calculators._verdict import best_of, verdict_on
-from calculators._words import listed
 from calculators.bench import (
     DECISION,
     Answer,
@@ -29,6 +26,9 @@ from calculators.bench import (
     optional,
     quantity,
 )
+from calculators.bench.units import figures, plain
+from calculators.bench.verdict import best_of, verdict_on
+from calculators.bench.words import listed
 from calculators.formulas.decision_rule import Verdict
 from calculators.springs import one_spring, readings
 from calculators.springs.loads import ALL_ALIKE, FLIES, MAKERS_WIN

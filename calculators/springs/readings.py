@@ -5,9 +5,9 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import Any
 
-from calculators._units import reading, uncertainty_in
 from calculators.bench import Entry, Quantity, magnitude_in, number, read_by_instrument, shared
 from calculators.bench.entries import either_way
+from calculators.bench.units import reading, uncertainty_in
 
 READINGS = "How good the readings are"
 _WINS = "Plus or minus, the same in all that it reads. A ± typed with a reading wins over it."

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from calculators._units import figures
-from calculators._verdict import best_of, verdict_on
 from calculators.bench import (
     DECISION,
     Answer,
@@ -26,6 +24,8 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.entries import either_way, listed
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of, verdict_on
 from calculators.formulas.shim_choice import even_shims, shim_stacks
 from calculators.springs import one_spring, readings
 from calculators.springs.loads import FLIES

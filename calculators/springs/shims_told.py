@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import figures, plain, printed
-from calculators._verdict import best_of, verdict_on
-from calculators._words import listed
 from calculators.bench import DECISION, Caution, Column, Quantity, ResultTable, Stage, Step, TableRow, Walk, quantity
 from calculators.bench.answer import LONGEST_HEADLINE
+from calculators.bench.units import figures, plain, printed
+from calculators.bench.verdict import best_of, verdict_on
+from calculators.bench.words import listed
 from calculators.formulas.decision_rule import Verdict
 
 

@@ -5,9 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import figures
-from calculators._verdict import best_of, verdict_on
-from calculators._words import listed
 from calculators.bench import (
     Answer,
     Caution,
@@ -26,6 +23,9 @@ from calculators.bench import (
     optional,
     quantity,
 )
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of, verdict_on
+from calculators.bench.words import listed
 from calculators.formulas.helical_spring import follow_speed, moving_mass, natural_frequency
 from calculators.springs import one_spring, readings
 from calculators.springs.nest import DEAD_COILS, INSIDE, OUTER, SPRING, Which, too_wide

@@ -5,9 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import figures
-from calculators._verdict import best_of, verdict_on
-from calculators._words import listed
 from calculators.bench import (
     Answer,
     Caution,
@@ -23,6 +20,9 @@ from calculators.bench import (
     number_in,
     quantity,
 )
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of, verdict_on
+from calculators.bench.words import listed
 from calculators.formulas.helical_spring import shear_stress
 from calculators.springs import one_spring, readings
 from calculators.springs.nest import INSIDE, OUTER, SPRING, Which, borne, too_wide, unbearable

@@ -6,7 +6,7 @@ import itertools
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._verdict import best_of
+from calculators.bench.verdict import best_of
 from calculators.formulas.decision_rule import Verdict
 
 Curve = tuple[tuple[float, float], ...]

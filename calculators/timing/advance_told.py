@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from calculators._units import figures
-from calculators._verdict import best_of
 from calculators.bench import DECISION, Caution, Column, ResultTable, Source, TableRow, Value, quantity
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of
 from calculators.timing.advance import Timing, runs_back
 from calculators.timing.cautions import UNDER_THE_LIGHT
 

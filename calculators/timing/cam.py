@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._units import magnitude_in
-from calculators._verdict import best_of, verdict_on
 from calculators.bench import (
     Answer,
     Entry,
@@ -19,6 +17,8 @@ from calculators.bench import (
     optional,
     read_by_instrument,
 )
+from calculators.bench.units import magnitude_in
+from calculators.bench.verdict import best_of, verdict_on
 from calculators.formulas.cam_events import cam_late, duration, lobe_centre, tooth
 from calculators.timing import asked
 from calculators.timing.cam_told import drawn, headline, lobes_table, says, values

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from calculators._units import figures
-from calculators._verdict import best_of
-from calculators._words import word
 from calculators.bench import DECISION, Column, Figure, ResultTable, Source, TableRow, Value, quantity
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of
+from calculators.bench.words import word
 from calculators.formulas.rim_marks import unsigned
 from calculators.timing.cam_drawing import cam_figure
 from calculators.timing.camshaft import Cam, Valve

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._units import magnitude_in, number_in, plain
-from calculators._verdict import best_of, expanded_of, verdict_on
 from calculators.bench import (
     Answer,
     FieldError,
@@ -19,6 +17,8 @@ from calculators.bench import (
     optional,
     read_by_instrument,
 )
+from calculators.bench.units import magnitude_in, number_in, plain
+from calculators.bench.verdict import best_of, expanded_of, verdict_on
 from calculators.formulas.ignition_timing import advance_at, evening_shift, guarded_shift
 from calculators.timing import asked
 from calculators.timing.advance import Curve, Light, Timing

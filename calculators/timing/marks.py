@@ -4,9 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from calculators._units import printed_bare
-from calculators._verdict import best_of
-from calculators._words import listed, word
 from calculators.bench import (
     GEOMETRY,
     Answer,
@@ -29,6 +26,9 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.entries import listed as listed_on_one_line
+from calculators.bench.units import printed_bare
+from calculators.bench.verdict import best_of
+from calculators.bench.words import listed, word
 from calculators.formulas.firing import misnamed, unequal, uneven_intervals
 from calculators.timing import asked
 from calculators.timing.cautions import ARRIVE, IT_FIRES, MAKER_WINS

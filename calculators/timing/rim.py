@@ -6,10 +6,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import figures
-from calculators._verdict import best_of, expanded_of
-from calculators._words import listed, word
 from calculators.bench import Quantity, magnitude_in
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of, expanded_of
+from calculators.bench.words import listed, word
 from calculators.formulas.decision_rule import Verdict
 from calculators.formulas.firing import begun_at, firing_angles, pulley_angle
 from calculators.formulas.rim_marks import nearest_turn, rim_chord, rim_distance, unsigned

@@ -5,8 +5,8 @@ from __future__ import annotations
 import itertools
 from functools import lru_cache
 
-from calculators._words import word
 from calculators.bench import Drawing, Figure, around
+from calculators.bench.words import word
 from calculators.timing.rim import HOLDER_WORDS
 
 _LETTERS = "ABCDEFGHIJKLMNOPQRST"

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from calculators._words import word
 from calculators.bench import (
     COMMON_PRACTICE,
     GEOMETRY,
@@ -17,6 +16,7 @@ from calculators.bench import (
     optional,
     quantity,
 )
+from calculators.bench.words import word
 from calculators.formulas.rim_marks import rim_distance, unsigned
 from calculators.timing import asked
 from calculators.timing.cautions import ARRIVE, IT_FIRES, MAKER_WINS

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from calculators._verdict import best_of
-from calculators._words import word
 from calculators.bench import DECISION, GEOMETRY, Source, Value, quantity
+from calculators.bench.verdict import best_of
+from calculators.bench.words import word
 from calculators.formulas.rim_marks import unsigned
 from calculators.timing.rim import BLIND, Rim, Stop
 

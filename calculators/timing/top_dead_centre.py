@@ -5,9 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from calculators._units import figures, magnitude_in, number_in, plain, printed
-from calculators._verdict import best_of, verdict_on
-from calculators._words import word
 from calculators.bench import (
     Answer,
     Caution,
@@ -23,6 +20,9 @@ from calculators.bench import (
     read_by_instrument,
     shared,
 )
+from calculators.bench.units import figures, magnitude_in, number_in, plain, printed
+from calculators.bench.verdict import best_of, verdict_on
+from calculators.bench.words import word
 from calculators.formulas.rim_marks import crank_angle, rim_angle, stop_middle
 from calculators.formulas.slider_crank import piston_travel
 from calculators.timing import asked

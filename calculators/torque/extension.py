@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from calculators._verdict import best_of
 from calculators.bench import (
     COMMON_PRACTICE,
     Answer,
@@ -17,6 +16,7 @@ from calculators.bench import (
     symbol_of,
     torque,
 )
+from calculators.bench.verdict import best_of
 from calculators.formulas.wrench_marks import nearest_mark
 from calculators.formulas.wrench_reach import TRUE_FROM, Wrench
 from calculators.torque import at_the_wrench

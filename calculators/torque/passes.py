@@ -8,9 +8,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import reading
-from calculators._verdict import best_of
 from calculators.bench import FieldError, InputErrors, magnitude_in, number_in, printed, quantity
+from calculators.bench.units import reading
+from calculators.bench.verdict import best_of
 from calculators.formulas.wrench_marks import even_shares, nearest_mark
 from calculators.formulas.wrench_reach import TRUE_FROM, Wrench
 

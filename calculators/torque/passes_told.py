@@ -6,8 +6,6 @@ import itertools
 from collections.abc import Sequence
 from typing import Any
 
-from calculators._verdict import best_of
-from calculators._words import listed
 from calculators.bench import (
     COMMON_PRACTICE,
     CONVERSION,
@@ -21,6 +19,8 @@ from calculators.bench import (
     symbol_of,
 )
 from calculators.bench.answer import LONGEST_HEADLINE
+from calculators.bench.verdict import best_of
+from calculators.bench.words import listed
 from calculators.formulas.wrench_reach import SMALL_TO
 from calculators.torque.passes import UNITS, Pass
 from calculators.torque.screws import Screws

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from calculators._words import listed
 from calculators.bench import COMMON_PRACTICE, Caution, Stage, Step, Value, printed, symbol_of
+from calculators.bench.words import listed
 from calculators.torque.passes import FARTHEST, UNITS, on_one_line
 from calculators.torque.screws import SEQUENCES, Screws
 

@@ -1,7 +1,7 @@
 /**
  * The jobs of this browser: what was typed, kept, ticked, decided and noted, in the browser's own storage.
  *
- * One object a job, as calculators/_job/job.schema.json has it. A reading is a number with the unit that stood
+ * One object a job, as calculators/job/job.schema.json has it. A reading is a number with the unit that stood
  * beside it when it was typed; nothing that is chosen later changes it. At each change the job of this tab is
  * merged with the stored one, entry by entry inside one transaction, so that two tabs never undo each other's
  * work, and what the storage once refused goes in with the next write that it takes. Where the browser keeps

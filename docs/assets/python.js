@@ -113,7 +113,7 @@ export async function rehearse(question) {
 /**
  * Ask Python one thing.
  *
- * @param {object} question as calculators/_questions.py takes it
+ * @param {object} question as calculators/browser.py takes it
  * @returns {Promise<object>}
  */
 export function ask(question) {

@@ -5,8 +5,8 @@ from xml.etree import ElementTree
 import pytest
 
 from calculators import InputErrors
-from calculators._units import bare
 from calculators.bench.asking import answered, asked_with
+from calculators.bench.units import bare
 from tests.physics import falls, goes_as_physics_sends_it, rises
 
 GAS = {"co": "2%", "co2": "13.5%", "o2": "0.5%"}

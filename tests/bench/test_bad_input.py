@@ -9,10 +9,10 @@ from pathlib import Path
 import pytest
 
 from calculators import read_card
-from calculators._questions import answer_message
 from calculators.bench.desk import Desk, Reading, path_of
 from calculators.bench.page import question_html
 from calculators.bench.question import entries_and_columns, questions
+from calculators.browser import answer_message
 from tests.bad_input import LONGEST, bad_strings
 
 COUNT = 10_000

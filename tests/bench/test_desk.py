@@ -5,11 +5,11 @@ from pathlib import Path
 import pytest
 
 from calculators import EngineCard, InputErrors, read_card
-from calculators._units import uncertainty_in
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk, Origin, Reading
 from calculators.bench.page import View
 from calculators.bench.question import UnknownQuestion, question
+from calculators.bench.units import uncertainty_in
 
 ROOT = Path(__file__).resolve().parents[2]
 CARD = read_card(ROOT / "docs/engines/marram-f4.yml")

@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 
 from calculators import read_card
-from calculators._kinds import Wrong
 from calculators.bench import Answer, Question, Row, Table, choice, length, optional
 from calculators.bench.asking import asked_with
 from calculators.bench.entries import either_way
+from calculators.bench.kinds import Wrong
 
 ROOT = Path(__file__).resolve().parents[2]
 

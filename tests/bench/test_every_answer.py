@@ -13,12 +13,12 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from calculators import read_card
-from calculators._kinds import Choice, Date, Groups, Measure, Number, Series
-from calculators._report import Source, given_text
-from calculators._units import all_units, quantity, unit, units_of
 from calculators.bench.command_line import answer_text
 from calculators.bench.desk import Desk, Reading, path_of
+from calculators.bench.kinds import Choice, Date, Groups, Measure, Number, Series
 from calculators.bench.question import entries_and_columns, questions
+from calculators.bench.report import Source, given_text
+from calculators.bench.units import all_units, quantity, unit, units_of
 from tests.examples import examples
 
 ROOT = Path(__file__).resolve().parents[2]

@@ -5,8 +5,8 @@ import math
 import pytest
 from uncertainties import ufloat
 
-from calculators._units import measured, quantity
 from calculators.bench import Scatter, expanded, read_by_instrument
+from calculators.bench.units import measured, quantity
 
 LIMIT, READ_TO = quantity(0.4, "cm³"), quantity(0.02, "cm³")
 

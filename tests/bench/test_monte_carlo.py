@@ -24,13 +24,13 @@ from uncertainties import UFloat, Variable, umath
 from uncertainties.core import AffineScalarFunc, LinearCombination
 
 from calculators import _units, read_card, unit
-from calculators._kinds import Series
-from calculators._units import bare, magnitude_in, number_in, quantity, read_number, symbol_of, uncertainty_in
 from calculators.bench import Figure, Scatter, desk, instruments
 from calculators.bench.asking import readings_of
 from calculators.bench.desk import Desk, cell_of
+from calculators.bench.kinds import Series
 from calculators.bench.printing import said_whole
 from calculators.bench.question import entries_and_columns, questions
+from calculators.bench.units import bare, magnitude_in, number_in, quantity, read_number, symbol_of, uncertainty_in
 from calculators.formulas import shim_choice, spacer_choice
 from calculators.springs import readings as spring_readings
 from tests.examples import ORDINARY

@@ -20,9 +20,9 @@ from calculators import (
     measured,
     quantity,
 )
-from calculators._report import given_text
-from calculators._text import table_lines
 from calculators.bench.answer import PLUS_MINUS, Answer
+from calculators.bench.plain_text import table_lines
+from calculators.bench.report import given_text
 
 HANDBOOK = Source("A handbook, 3rd edition, table 2")
 

@@ -9,7 +9,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calculators import EngineCard, FieldError, InputErrors, magnitude_in, symbol_of, uncertainty_in
-from calculators._kinds import Choice, Measure, Number, Series, Wrong
 from calculators.bench import (
     Answer,
     Question,
@@ -29,6 +28,7 @@ from calculators.bench import (
 from calculators.bench.asking import answer_of, beyond_the_rows, readings_of
 from calculators.bench.desk import Desk, Origin, Reading
 from calculators.bench.entries import either_way
+from calculators.bench.kinds import Choice, Measure, Number, Series, Wrong
 from calculators.bench.question import questions
 from tests.examples import examples
 

@@ -15,10 +15,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calculators import EngineCard, read_card
-from calculators._card.checking import SCHEMA, faults
-from calculators._card.drawing import Placed, placed
-from calculators._card.entries import HEADINGS, SECTIONS, inherited_entries, missing_for, takers
-from calculators._card.form import (
+from calculators.bench.card import card_faults, is_of_kind
+from calculators.bench.desk import Desk, Origin
+from calculators.bench.question import question, questions
+from calculators.browser import answer_message
+from calculators.card.checking import SCHEMA, faults
+from calculators.card.drawing import Placed, placed
+from calculators.card.entries import HEADINGS, SECTIONS, inherited_entries, missing_for, takers
+from calculators.card.form import (
     card_data,
     card_form_html,
     live_card,
@@ -27,12 +31,8 @@ from calculators._card.form import (
     taken_in,
     texts_of,
 )
-from calculators._card.texts import card_texts, with_other_unit
-from calculators._engine_card import card_faults, is_of_kind
-from calculators._job.papers import paper_html
-from calculators._questions import answer_message
-from calculators.bench.desk import Desk, Origin
-from calculators.bench.question import question, questions
+from calculators.card.texts import card_texts, with_other_unit
+from calculators.job.papers import paper_html
 from tests.bad_input import bad_strings
 
 ROOT = Path(__file__).parents[2]

@@ -12,8 +12,8 @@ import pytest
 
 from calculators import InputErrors
 from calculators.__main__ import main
-from calculators._terminal import spelled_out
 from calculators.bench.question import entries_and_columns, questions
+from calculators.bench.terminal import spelled_out
 
 ROOT = Path(__file__).parents[2]
 CARD = str(ROOT / "docs/engines/marram-f4.yml")

@@ -7,8 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calculators import Date
-from calculators._dates import days_meant
-from calculators._kinds import Wrong
+from calculators.bench.dates import days_meant
+from calculators.bench.kinds import Wrong
 
 DAY = Date(low=date(2000, 1, 1), high=date(2099, 12, 31), why="this century")
 

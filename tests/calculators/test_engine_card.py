@@ -13,9 +13,9 @@ import pytest
 import yaml
 
 from calculators import CardError, EngineCard, magnitude_in, quantity, read_card
-from calculators._engine_card import LARGEST, SCHEMA_PATH, card_faults
-from calculators._units import read_number
+from calculators.bench.card import LARGEST, SCHEMA_PATH, card_faults
 from calculators.bench.desk import Desk
+from calculators.bench.units import read_number
 
 MARRAM_PATH = Path(__file__).parents[2] / "docs/engines/marram-f4.yml"
 MARRAM = read_card(MARRAM_PATH)

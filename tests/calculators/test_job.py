@@ -14,21 +14,21 @@ from hypothesis import strategies as st
 
 from calculators import Number, read_card
 from calculators.__main__ import main
-from calculators._engine_card import EngineCard
-from calculators._errors import JobError
-from calculators._field import LONGEST_ENTRY, Field
-from calculators._instruments import INSTRUMENTS
-from calculators._job.decisions import decided, desk_of
-from calculators._job.difference import difference
-from calculators._job.former import FORMER
-from calculators._job.jobs import LARGEST, SCHEMA_PATH, as_kept_now, job_faults, read_jobs
-from calculators._job.measuring_sheet import BLOCKS, ruled
-from calculators._job.papers import PAPERS, paper_html
-from calculators._job.readings import as_read, named
-from calculators._job.sheet import handover_html, job_html, ticked
-from calculators._job.sifting import sifted
-from calculators._questions import answer_message, readings_csv
+from calculators.bench.card import EngineCard
+from calculators.bench.errors import JobError
+from calculators.bench.field import LONGEST_ENTRY, Field
+from calculators.bench.instrument_kinds import INSTRUMENTS
 from calculators.bench.question import entries_and_columns, questions
+from calculators.browser import answer_message, readings_csv
+from calculators.job.decisions import decided, desk_of
+from calculators.job.difference import difference
+from calculators.job.former import FORMER
+from calculators.job.jobs import LARGEST, SCHEMA_PATH, as_kept_now, job_faults, read_jobs
+from calculators.job.measuring_sheet import BLOCKS, ruled
+from calculators.job.papers import PAPERS, paper_html
+from calculators.job.readings import as_read, named
+from calculators.job.sheet import handover_html, job_html, ticked
+from calculators.job.sifting import sifted
 
 ROOT = Path(__file__).parents[2]
 KEPT = sorted((ROOT / "tests/jobs").glob("format-*.json"))

@@ -4,8 +4,8 @@ import json
 
 import pytest
 
-from calculators._job.links import brought, carried
-from calculators._questions import answer_message
+from calculators.browser import answer_message
+from calculators.job.links import brought, carried
 
 WHEN = "2026-11-25T10:00:00Z"
 

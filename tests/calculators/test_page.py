@@ -9,14 +9,14 @@ from urllib.parse import unquote
 import pytest
 
 from calculators import EngineCard, read_card
-from calculators._field import Field
-from calculators._kinds import Measure
-from calculators._page import shown, unbroken
-from calculators._questions import answer_message
-from calculators._units import magnitude_in
 from calculators.bench.desk import Desk, Reading, path_of
+from calculators.bench.field import Field
+from calculators.bench.kinds import Measure
+from calculators.bench.markup import shown, unbroken
 from calculators.bench.page import View, changes, inner_html, question_html
 from calculators.bench.question import entries_and_columns, questions
+from calculators.bench.units import magnitude_in
+from calculators.browser import answer_message
 
 MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 HOSTILE = '"><img src=x onerror=alert(1)><script>alert(1)</script>'

@@ -5,8 +5,8 @@ from datetime import date
 import pytest
 
 from calculators import Choice, Date, Measure, Number, Series, unit
-from calculators._field import Field
-from calculators._understood import understood
+from calculators.bench.field import Field
+from calculators.bench.understood import understood
 
 TORQUE = Field(key="target", label="Torque", kind=Measure(own="N·m", low=-500, high=500, why="wrenches"))
 LENGTH = Field(key="bore", label="Bore", kind=Measure(own="mm", low=-500, high=5000, why="engines"))

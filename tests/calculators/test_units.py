@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from uncertainties import ufloat
 
 from calculators import Quantity, magnitude_in, measured, printed, quantity, symbol_of, uncertainty_in, unit
-from calculators._units import (
+from calculators.bench.units import (
     _UNITS,
     NotANumber,
     Typed,

@@ -3,8 +3,8 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calculators._units import reading
-from calculators._verdict import expanded_of, verdict_on
+from calculators.bench.units import reading
+from calculators.bench.verdict import expanded_of, verdict_on
 
 
 @given(st.floats(0, 10), st.floats(0.01, 2))

@@ -2,9 +2,9 @@
 
 import pytest
 
-from calculators._units import uncertainty_in
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk, Reading
+from calculators.bench.units import uncertainty_in
 
 FOUR = {
     "cylinders": "4",

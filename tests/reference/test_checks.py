@@ -27,7 +27,7 @@ from CoolProp.HumidAirProp import HAPropsSI
 from dateutil.relativedelta import relativedelta
 from scipy import constants, integrate, linalg, optimize, stats
 
-from calculators._checks import agrees, repeated
+from calculators.checks import agrees, repeated
 from scripts import check_list
 
 psychrolib.SetUnitSystem(psychrolib.SI)

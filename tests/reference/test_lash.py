@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from scipy.optimize import Bounds, LinearConstraint, milp
 
 from calculators import read_card
-from calculators._units import read_number
 from calculators.bench.asking import answered, example_texts
 from calculators.bench.question import question
+from calculators.bench.units import read_number
 from calculators.formulas.base_circle import Window, depth, timed_cam, valves
 from calculators.formulas.feeler_blades import nearest_stack
 from calculators.formulas.fewest_stops import deepest_stops, fewest_stops

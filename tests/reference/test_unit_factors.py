@@ -8,7 +8,7 @@ import pytest
 
 import calculators
 from calculators import Quantity, magnitude_in, quantity
-from calculators._units import _UNITS
+from calculators.bench.units import _UNITS
 from scripts import check_list
 
 CHECKED = [check for check in check_list.checks() if check.subject == "units"]

@@ -5,8 +5,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calculators import InputErrors
-from calculators._units import bare
 from calculators.bench.asking import answered, asked_with
+from calculators.bench.units import bare
 from calculators.sealing.crushed import BANDS
 from tests.examples import examples
 

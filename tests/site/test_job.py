@@ -14,11 +14,11 @@ from playwright.sync_api import BrowserContext, Page, expect
 
 from calculators import read_card
 from calculators.__main__ import main
-from calculators._job.jobs import job_faults, read_jobs
-from calculators._job.papers import paper_html
-from calculators._job.readings import as_read
 from calculators.bench.desk import Desk, path_of
 from calculators.bench.question import entries_and_columns, questions
+from calculators.job.jobs import job_faults, read_jobs
+from calculators.job.papers import paper_html
+from calculators.job.readings import as_read
 from tests.site.conftest import PHONE, answered, fill, form_of, fresh, kept_job, question, says, sizes
 
 KEPT = Path(__file__).parents[1] / "jobs" / "format-1.json"

@@ -18,8 +18,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, precondition, rule, run_state_machine_as_test
 
-from calculators._job.difference import difference
-from calculators._job.jobs import SCHEMA_PATH, job_faults
+from calculators.job.difference import difference
+from calculators.job.jobs import SCHEMA_PATH, job_faults
 from tests.site.job_world import World, world
 
 JOBS_FOLDER = Path(__file__).parents[1] / "jobs"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Page, expect
 
-from calculators._job.former import FORMER
+from calculators.job.former import FORMER
 from tests.site.conftest import PHONE, answered, fill, fresh, kept_job, question, says
 
 TORQUE = "/work-it-out/torque/"

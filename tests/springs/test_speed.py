@@ -3,8 +3,8 @@
 import pytest
 
 from calculators import InputErrors, magnitude_in, uncertainty_in
-from calculators._units import bare
 from calculators.bench.asking import answered, asked_with
+from calculators.bench.units import bare
 from tests.physics import falls, goes_as_physics_sends_it
 
 ONE = {

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from calculators._card.entries import inherited_entries
-from calculators._engine_card import EngineCard
-from calculators._errors import JobError
-from calculators._job.decisions import Decided, decided, title_of
-from calculators._job.measuring_sheet import instruments, ruled
-from calculators._job.sheet import document, facts, handover_html
+from calculators.bench.card import EngineCard
+from calculators.bench.errors import JobError
+from calculators.card.entries import inherited_entries
+from calculators.job.decisions import Decided, decided, title_of
+from calculators.job.measuring_sheet import instruments, ruled
+from calculators.job.sheet import document, facts, handover_html
 
 Job = Mapping[str, Any]
 

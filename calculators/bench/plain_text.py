@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from calculators._report import Table
+from calculators.bench.report import Table
 
 
 def table_lines(table: Table, shown: Callable[[str], str] = str) -> list[str]:

@@ -6,7 +6,7 @@ from typing import Any
 
 from uncertainties import UFloat
 
-from calculators._units import bare
+from calculators.bench.units import bare
 from calculators.formulas.decision_rule import Verdict, judged
 
 _GRAIN = 1e-9

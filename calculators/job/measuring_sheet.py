@@ -7,13 +7,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._engine_card import EngineCard
-from calculators._instruments import INSTRUMENTS, PREFIX
-from calculators._job.readings import as_read
-from calculators._words import word
+from calculators.bench.card import EngineCard
 from calculators.bench.desk import path_of
 from calculators.bench.entries import Entry
+from calculators.bench.instrument_kinds import INSTRUMENTS, PREFIX
 from calculators.bench.question import entries_and_columns, question
+from calculators.bench.words import word
+from calculators.job.readings import as_read
 
 _DEPTH_WORDS = ("top", "middle", "bottom")
 _RINGS = ("1", "2", "3")

@@ -8,9 +8,15 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
-from calculators._card.checking import Fault, faults
-from calculators._card.drawing import placed
-from calculators._card.entries import (
+from calculators.bench.card import EngineCard
+from calculators.bench.errors import FieldError
+from calculators.bench.kinds import split_line
+from calculators.bench.markup import environment
+from calculators.bench.question import questions
+from calculators.bench.units import NotANumber, UnknownUnit, plain, read_number
+from calculators.card.checking import Fault, faults
+from calculators.card.drawing import placed
+from calculators.card.entries import (
     HEADINGS,
     SECTIONS,
     CardSection,
@@ -22,12 +28,6 @@ from calculators._card.entries import (
     missing_for,
     takers,
 )
-from calculators._engine_card import EngineCard
-from calculators._errors import FieldError
-from calculators._kinds import split_line
-from calculators._page import environment
-from calculators._units import NotANumber, UnknownUnit, plain, read_number
-from calculators.bench.question import questions
 
 Texts = Mapping[str, str]
 

@@ -19,9 +19,9 @@ from typing import Any
 from uncertainties import UFloat, ufloat
 
 from calculators import formulas
-from calculators._errors import InputErrors
-from calculators._units import bare, magnitude_in, quantity, uncertainty_in
 from calculators.bench.asking import answered
+from calculators.bench.errors import InputErrors
+from calculators.bench.units import bare, magnitude_in, quantity, uncertainty_in
 
 LAST_DIGITS = 1e-12
 """Share by which two builds of one interpreter may differ: sines and roots come from two mathematics libraries."""

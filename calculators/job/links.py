@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Collection, Mapping
 from typing import Any
 
-from calculators._field import Field
-from calculators._job.readings import as_read, asked_for, lacks_unit, named
-from calculators._kinds import Choice, Series
-from calculators._page import shown
 from calculators.bench.asking import may_rest_on
+from calculators.bench.field import Field
+from calculators.bench.kinds import Choice, Series
+from calculators.bench.markup import shown
 from calculators.bench.question import question
+from calculators.job.readings import as_read, asked_for, lacks_unit, named
 
 Readings = Mapping[str, Mapping[str, Any]]
 

@@ -15,9 +15,9 @@ from typing import Any
 
 import pint
 
-from calculators._errors import CardError
-from calculators._files import Unreadable, content, text_of
-from calculators._units import NotANumber, UnknownUnit, magnitude_in, quantity, read_number, units_of
+from calculators.bench.errors import CardError
+from calculators.bench.files import Unreadable, content, text_of
+from calculators.bench.units import NotANumber, UnknownUnit, magnitude_in, quantity, read_number, units_of
 
 LARGEST = 100_000
 """Bytes of a file that is opened; a card with every fact has a ninth of that."""
@@ -185,8 +185,8 @@ def read_card(path: Path) -> EngineCard:
     CardError
         One line a fault: the file, the key, what is wrong, and what would be right.
     """
-    from calculators._card.checking import faults
-    from calculators._card.yaml_text import tree
+    from calculators.card.checking import faults
+    from calculators.card.yaml_text import tree
 
     try:
         text = text_of(content(path, LARGEST, "card"))

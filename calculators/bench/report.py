@@ -8,7 +8,7 @@ from typing import Any, Literal
 
 from uncertainties import UFloat
 
-from calculators._units import (
+from calculators.bench.units import (
     bare,
     magnitude_in,
     number_in,
@@ -17,7 +17,7 @@ from calculators._units import (
     symbol_of,
     uncertainty_in,
 )
-from calculators._words import word
+from calculators.bench.words import word
 
 Standing = Literal["published", "library", "identity", "common practice", "memory"]
 

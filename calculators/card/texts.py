@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from calculators._engine_card import EngineCard
-from calculators._units import printed, quantity, read_number
+from calculators.bench.card import EngineCard
+from calculators.bench.units import printed, quantity, read_number
 
 _OTHER_UNIT = {"mm": "in", "in": "mm", "thou": "mm", "N·m": "lbf·ft", "lbf·ft": "N·m", "cm³": "in³", "bar": "psi"}
 _THOU_BELOW = 2.0  # mm: below this the trade says thou, not inches

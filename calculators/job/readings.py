@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from calculators._instruments import INSTRUMENTS, PREFIX
-from calculators._job.former import FORMER
-from calculators._kinds import Choice, Kind
 from calculators.bench.entries import Entry, Table
+from calculators.bench.instrument_kinds import INSTRUMENTS, PREFIX
+from calculators.bench.kinds import Choice, Kind
 from calculators.bench.question import Question, entries_and_columns, questions, room_title
+from calculators.job.former import FORMER
 
 _SHARED = re.compile(r"(?P<name>[a-z][a-z0-9_]*)(?:\.(?P<row>\d+))?")
 _OF_QUESTION = re.compile(r"(?P<question>[a-z_]+\.[a-z0-9_]+)\.(?P<name>[a-z][a-z0-9_]*)(?:\.(?P<row>\d+))?")

@@ -8,11 +8,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from string import ascii_uppercase
 
-from calculators._card.entries import SECTIONS
-from calculators._engine_card import EngineCard
-from calculators._report import Figure
+from calculators.bench.card import EngineCard
 from calculators.bench.engine_from_above import from_above
+from calculators.bench.report import Figure
 from calculators.bench.stud_map import stud_map
+from calculators.card.entries import SECTIONS
 from calculators.formulas.tightening_order import square_order
 
 _TURN_WORDS = ("1st", "2nd", "3rd", "4th", "5th", "6th", "7th", "8th", "9th", "10th", "11th", "12th")

@@ -6,8 +6,8 @@ import copy
 from collections.abc import Iterator
 from typing import Any
 
-from calculators._errors import JobError
-from calculators._job.jobs import faults_of
+from calculators.bench.errors import JobError
+from calculators.job.jobs import faults_of
 
 Place = tuple[str | int, ...]
 

@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any
 
-from calculators._card.checking import SCHEMA, Schema, resolved
-from calculators._engine_card import EngineCard
-from calculators._units import units_of
-from calculators._words import word
+from calculators.bench.card import EngineCard
 from calculators.bench.question import Question, entries_and_columns, questions, room_title
+from calculators.bench.units import units_of
+from calculators.bench.words import word
+from calculators.card.checking import SCHEMA, Schema, resolved
 
 _OPTION_WORDS = {
     "opposed": "opposed",

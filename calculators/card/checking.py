@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._engine_card import SCHEMA_PATH, EngineCard, Wrong, contradictions, is_of_kind, told
+from calculators.bench.card import SCHEMA_PATH, EngineCard, Wrong, contradictions, is_of_kind, told
 
 Schema = Mapping[str, Any]
 Path = tuple[str | int, ...]

@@ -11,10 +11,10 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from calculators._card.checking import Fault, faults
-from calculators._errors import JobError
-from calculators._files import Unreadable, content, text_of
-from calculators._job.readings import is_result, lacks_unit, named
+from calculators.bench.errors import JobError
+from calculators.bench.files import Unreadable, content, text_of
+from calculators.card.checking import Fault, faults
+from calculators.job.readings import is_result, lacks_unit, named
 
 SCHEMA_PATH = Path(__file__).with_name("job.schema.json")
 LARGEST = 20_000_000

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from datetime import date
 
-from calculators._units import LONGEST
+from calculators.bench.units import LONGEST
 
 _MONTHS = tuple(date(2000, month, 1).strftime("%B").lower() for month in range(1, 13))
 _WEEKDAYS = tuple(date(2024, 1, day).strftime("%a").lower() for day in range(1, 8))

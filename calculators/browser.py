@@ -8,23 +8,23 @@ import json
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from calculators._card.form import card_form_html, live_card, missing_html, taken_in, texts_of
-from calculators._card.texts import card_texts
-from calculators._checks import repeated
-from calculators._engine_card import EngineCard
-from calculators._errors import JobError
-from calculators._job.decisions import checks_of, decision_of, desk_of
-from calculators._job.difference import difference
-from calculators._job.jobs import taken_in as job_taken_in
-from calculators._job.links import brought, carried
-from calculators._job.papers import paper_html
-from calculators._job.readings import as_read
-from calculators._job.sheet import job_html
-from calculators._kinds import split_line
-from calculators._units import NotANumber, UnknownUnit, read_number
+from calculators.bench.card import EngineCard
 from calculators.bench.desk import Desk
+from calculators.bench.errors import JobError
+from calculators.bench.kinds import split_line
 from calculators.bench.page import View, changes, inner_html
 from calculators.bench.question import question
+from calculators.bench.units import NotANumber, UnknownUnit, read_number
+from calculators.card.form import card_form_html, live_card, missing_html, taken_in, texts_of
+from calculators.card.texts import card_texts
+from calculators.checks import repeated
+from calculators.job.decisions import checks_of, decision_of, desk_of
+from calculators.job.difference import difference
+from calculators.job.jobs import taken_in as job_taken_in
+from calculators.job.links import brought, carried
+from calculators.job.papers import paper_html
+from calculators.job.readings import as_read
+from calculators.job.sheet import job_html
 
 Asked = Mapping[str, Any]
 

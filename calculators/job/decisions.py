@@ -8,15 +8,15 @@ from dataclasses import dataclass
 from typing import Any
 from uuid import NAMESPACE_URL, uuid5
 
-from calculators._engine_card import EngineCard
-from calculators._job.former import FORMER
-from calculators._job.readings import as_read, is_result
-from calculators._report import Check, Table, Value, Walk
-from calculators._units import bare, magnitude_in, printed, printed_bare, quantity
 from calculators.bench.answer import Answer
 from calculators.bench.asking import may_rest_on, rests_on
+from calculators.bench.card import EngineCard
 from calculators.bench.desk import Asked, Desk, Origin, Reading, path_of
 from calculators.bench.question import Question, entries_and_columns, questions
+from calculators.bench.report import Check, Table, Value, Walk
+from calculators.bench.units import bare, magnitude_in, printed, printed_bare, quantity
+from calculators.job.former import FORMER
+from calculators.job.readings import as_read, is_result
 
 _MOST_VALUES = 12
 

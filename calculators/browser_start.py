@@ -6,8 +6,8 @@ import gc
 import random
 from collections.abc import Callable
 
-from calculators._questions import answer_message
-from calculators._units import printed, quantity
+from calculators.bench.units import printed, quantity
+from calculators.browser import answer_message
 
 
 def start() -> tuple[Callable[[str], str], Callable[[], int]]:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calculators._instruments import INSTRUMENTS
-from calculators._kinds import (
+from calculators.bench.instrument_kinds import INSTRUMENTS
+from calculators.bench.kinds import (
     Choice,
     Date,
     Groups,
@@ -18,7 +18,7 @@ from calculators._kinds import (
     three_figures,
     unit_of_list,
 )
-from calculators._units import NotANumber, UnknownUnit, magnitude_in, plain, quantity, read_number
+from calculators.bench.units import NotANumber, UnknownUnit, magnitude_in, plain, quantity, read_number
 
 
 @dataclass(frozen=True, kw_only=True, slots=True, eq=False)

@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from calculators._dates import days_meant
-from calculators._units import (
+from calculators.bench.dates import days_meant
+from calculators.bench.units import (
     LONGEST,
     NotANumber,
     Typed,
@@ -24,7 +24,7 @@ from calculators._units import (
     unit,
     units_of,
 )
-from calculators._words import word
+from calculators.bench.words import word
 
 
 class Wrong(ValueError):

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from calculators._job.readings import as_read, is_result
-from calculators._job.sheet import ABOUT, LISTS
+from calculators.job.readings import as_read, is_result
+from calculators.job.sheet import ABOUT, LISTS
 
 _ABOUT = ABOUT | {
     "fitter": "Who works now",

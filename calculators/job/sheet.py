@@ -11,16 +11,16 @@ from typing import Any
 
 from markupsafe import Markup
 
-from calculators._engine_card import EngineCard
-from calculators._instruments import INSTRUMENTS, PREFIX
-from calculators._job.decisions import decided, title_of
-from calculators._job.former import FORMER
-from calculators._job.readings import Read, as_read, named
-from calculators._kinds import Choice
-from calculators._page import environment
-from calculators._units import spelled as unit_spelled
-from calculators._words import word
+from calculators.bench.card import EngineCard
+from calculators.bench.instrument_kinds import INSTRUMENTS, PREFIX
+from calculators.bench.kinds import Choice
+from calculators.bench.markup import environment
 from calculators.bench.question import questions
+from calculators.bench.units import spelled as unit_spelled
+from calculators.bench.words import word
+from calculators.job.decisions import decided, title_of
+from calculators.job.former import FORMER
+from calculators.job.readings import Read, as_read, named
 
 ABOUT = {
     "name": "Name of this job",

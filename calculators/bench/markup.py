@@ -10,10 +10,10 @@ from pathlib import Path
 from jinja2 import DictLoader, Environment, StrictUndefined
 from markupsafe import Markup, escape
 
-from calculators._field import Field
-from calculators._kinds import Choice, Groups, Measure, Number, Series
-from calculators._report import Column, Figure, Table, given_text
-from calculators._units import NotANumber, UnknownUnit, all_units, read_number
+from calculators.bench.field import Field
+from calculators.bench.kinds import Choice, Groups, Measure, Number, Series
+from calculators.bench.report import Column, Figure, Table, given_text
+from calculators.bench.units import NotANumber, UnknownUnit, all_units, read_number
 
 _TEMPLATES = Path(__file__).with_name("templates")
 environment = Environment(

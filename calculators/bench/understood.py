@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
-from calculators._field import KEPT, Field
-from calculators._kinds import Date, Measure, Number, Series, split_line
-from calculators._units import Unit, limit_of, magnitude_in, plain, uncertainty_in, unit
+from calculators.bench.field import KEPT, Field
+from calculators.bench.kinds import Date, Measure, Number, Series, split_line
+from calculators.bench.units import Unit, limit_of, magnitude_in, plain, uncertainty_in, unit
 
 FIGURES = 5
 """Significant figures, so that a thousandth of the number still shows."""
@@ -39,8 +39,8 @@ def understood(field: Field, text: str, chosen: Unit | None = None) -> str:
 
     Examples
     --------
-    >>> from calculators._field import Field
-    >>> from calculators._kinds import Measure
+    >>> from calculators.bench.field import Field
+    >>> from calculators.bench.kinds import Measure
     >>> bore = Field(key="bore", label="Bore", kind=Measure(own="mm", low=1, high=200, why="engines"))
     >>> [understood(bore, text) for text in ("80", "80,5", "3/8 in", "3 1/4in", "80.5mm", "3 furlong")]
     ['', '= 80.5 mm', '= 9.525 mm', '= 82.55 mm', '', '']
