@@ -563,6 +563,7 @@ def test_thirty_newton_metres_stay_thirty_whatever_is_chosen_later(open_page, ad
     expect(page.locator(".bench-status")).to_have_text("The file is taken in.")
     expect(sheet(page)).to_contain_text("30 N·m")
     page.goto(address + TORQUE)
+    expect(says(page)).to_contain_text("30 N·m")
     expect(form_of(page).locator('[data-unit-of="target"]')).to_have_value("N·m")
     fill(page, target__unit="lbf·ft")  # by hand it is another reading
     expect(says(page)).to_contain_text("41 N·m")  # 30 lbf·ft, 1.3558 N·m each: NIST SP 811, B.8
