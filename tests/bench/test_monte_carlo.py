@@ -23,8 +23,8 @@ from hypothesis import settings
 from uncertainties import UFloat, Variable, umath
 from uncertainties.core import AffineScalarFunc, LinearCombination
 
-from calculators import _units, read_card, unit
-from calculators.bench import Figure, Scatter, desk, instruments
+from calculators import read_card, unit
+from calculators.bench import Figure, Scatter, desk, instruments, units
 from calculators.bench.asking import readings_of
 from calculators.bench.desk import Desk, cell_of
 from calculators.bench.kinds import Series
@@ -273,7 +273,7 @@ class Work:
         turned = UFloat.__neg__
 
         def number_noted(value, symbol):
-            step, _ = _units._conversion(_units._written_in(value), _units._WRITTEN[symbol])
+            step, _ = units._conversion(value, symbol)
             return self.dice.note(number_in(value, symbol), value.magnitude, step)
 
         def typed_noted(number, instrument):
