@@ -63,7 +63,7 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     docs, card = Path(config.docs_dir), str(config.extra["engine_card"])
     try:
         cards = {path.stem: read_card(path).data for path in sorted((docs / "engines").glob("*.yml"))}
-        parts, checks = browser_python.build(), check_list.module()
+        parts, checks = browser_python.build(), "export default [];" if browser_python.WATCH else check_list.module()
     except (BenchError, browser_python.TamperedError, check_list.CheckError) as error:
         raise PluginError(str(error)) from None
     except FileNotFoundError as error:
@@ -75,7 +75,7 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     assets = sorted(path for path in (docs / "assets").rglob("*") if path.is_file())
     embedding = [path for path in sorted(docs.rglob("*.md")) if _EMBEDS.search(path.read_text(encoding="utf-8"))]
     facts = {
-        "python": {key: parts[key] for key in ("info", "runtime", "snapshot", "shared")},
+        "python": {key: parts[key] for key in ("info", "runtime", "snapshot", "shared") if key in parts},
         "questionPages": [_address(path.relative_to(docs)) for path in embedding],
         "card": card,
     }
@@ -85,7 +85,7 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     )
     for name, path in ({path.relative_to(docs).as_posix(): path for path in assets} | _LIBRARIES).items():
         made_of.update(name.encode() + path.read_bytes())
-    _release.name = made_of.hexdigest()[:12]
+    _release.name = "watched" if browser_python.WATCH else made_of.hexdigest()[:12]
     _release.checks = checks
     _release.facts = f"export default {json.dumps(more, ensure_ascii=False)};\n"
     _release.module = f"export default {json.dumps(facts | {'name': _release.name}, ensure_ascii=False)};\n"
@@ -182,6 +182,8 @@ def _mend_search(site: Path) -> None:
     """
     for worker in (site / "assets/javascripts/workers").glob("search.*.js"):
         text = worker.read_text(encoding="utf-8")
+        if browser_python.WATCH and _KEPT_APART in text:
+            continue  # by an earlier build
         if text.count(_RUN_TOGETHER) != 1:
             raise PluginError(f"{worker.name}: the theme's search is another than the one that is mended here")
         worker.write_text(text.replace(_RUN_TOGETHER, _KEPT_APART), encoding="utf-8")
@@ -201,4 +203,7 @@ def on_post_build(*, config: MkDocsConfig) -> None:
     (site / "csp.txt").write_text(policy(_release.inline) + "\n", encoding="utf-8")
     _mend_search(site)
     former_pages.write(site, _release.name, policy({name: set() for name in _INLINE}))
-    service_worker.write(site, _release.name)
+    if browser_python.WATCH:
+        service_worker.withdraw(site)  # a browser that has saved an edition would go on showing that
+    else:
+        service_worker.write(site, _release.name)
