@@ -1,15 +1,13 @@
-"""Calculators for the top end of an engine: forms, computed reports, drawings.
+"""Questions about the top end of an engine, each with its answer, its drawing and its sources.
 
-Every public module of this package is a calculator; what they share stands in
-private modules and in ``calculators.formulas``. Nothing here knows a browser or a site.
+Every public package beside ``bench`` and ``formulas`` is a room of questions. Nothing here knows a browser or a site.
 """
 
-from calculators._drawing import Drawing, around
-from calculators._engine_card import EngineCard, read_card
-from calculators._errors import BenchError, CardError, FieldError, InputErrors, UnknownCalculator
-from calculators._form import Field, Form, Rows, Section
-from calculators._kinds import Choice, Date, Groups, Measure, Number, Series
-from calculators._report import (
+from calculators.bench.card import EngineCard, read_card
+from calculators.bench.drawing import Drawing, around
+from calculators.bench.errors import BenchError, CardError, FieldError, InputErrors
+from calculators.bench.kinds import Choice, Date, Groups, Measure, Number, Series
+from calculators.bench.report import (
     COMMON_PRACTICE,
     CONVERSION,
     GEOMETRY,
@@ -17,8 +15,6 @@ from calculators._report import (
     Caution,
     Column,
     Figure,
-    Kept,
-    Report,
     Row,
     Source,
     Stage,
@@ -27,7 +23,7 @@ from calculators._report import (
     Value,
     Walk,
 )
-from calculators._units import Quantity, magnitude_in, measured, printed, quantity, symbol_of, uncertainty_in, unit
+from calculators.bench.units import Quantity, magnitude_in, measured, printed, quantity, symbol_of, uncertainty_in, unit
 
 __version__ = "0.1.0"
 
@@ -44,26 +40,19 @@ __all__ = [
     "Date",
     "Drawing",
     "EngineCard",
-    "Field",
     "FieldError",
     "Figure",
-    "Form",
     "Groups",
     "InputErrors",
-    "Kept",
     "Measure",
     "Number",
     "Quantity",
-    "Report",
     "Row",
-    "Rows",
-    "Section",
     "Series",
     "Source",
     "Stage",
     "Step",
     "Table",
-    "UnknownCalculator",
     "Value",
     "Walk",
     "around",

@@ -1,4 +1,4 @@
-"""Measure how fast the calculators are up, and how fast they answer, beside a stock start in the same run.
+"""Measure how fast the questions are up, and how fast they answer, beside a stock start in the same run.
 
 Every start happens in a browser profile of its own. One round takes each kind of start once, so that
 a noisy machine is noisy for all; figures are medians over the rounds, ratios are medians of the pairs.
@@ -22,8 +22,10 @@ from typing import Any
 from playwright.sync_api import Browser, sync_playwright
 
 from calculators import read_card
-from calculators._catalogue import catalogue
-from calculators._units import read_number
+from calculators.bench.desk import Desk, path_of
+from calculators.bench.entries import Entry
+from calculators.bench.question import entries_and_columns, question, rooms
+from calculators.bench.units import read_number
 from scripts import browser_python
 from scripts.static_server import SITE, Unchanging, server
 
@@ -37,33 +39,34 @@ RING = [(100 * math.cos(step * math.tau / 20), 60 * math.sin(step * math.tau / 2
 
 
 def _studs(count: int) -> dict[str, str]:
-    places = {"across": 0, "up": 1}
-    return {f"{key}.{row}": f"{RING[row - 1][axis]:.1f}" for row in range(1, count + 1) for key, axis in places.items()}
+    across, up = ("; ".join(f"{place[axis]:.1f}" for place in RING[:count]) for axis in (0, 1))
+    return {"head_stud_pattern": "typed", "studs_across": across, "studs_up": up}
 
 
 HEAVY: dict[str, tuple[str, dict[str, str], str]] = {
-    "torque-stages, 12 typed studs": ("torque-stages", {"pattern": "typed"} | _studs(12), "across.1"),
-    "torque-stages, 20 typed studs": ("torque-stages", {"pattern": "typed"} | _studs(20), "across.1"),
+    "torque, 12 typed studs": ("torque.wrench", _studs(12), "head_torque"),
+    "torque, 20 typed studs": ("torque.wrench", _studs(20), "head_torque"),
     "compression, a drawer of five": (
-        "compression-and-spacers",
-        {f"thickness.{row}": f"{0.25 * row}" for row in range(1, 6)} | {f"pieces.{row}": "4" for row in range(1, 6)},
+        "compression.spacers",
+        {f"spacer_thickness.{row}": f"{0.25 * row}" for row in range(1, 6)}
+        | {f"spacer_pieces.{row}": "4" for row in range(1, 6)},
         "chamber.1",
     ),
     "lash, 12 cylinders, 48 valves, fewest stops": (
-        "lash-turn-plan",
+        "lash.plan",
         {
             "cylinders": "12",
             "banks": "1 2 3 4 5 6 / 7 8 9 10 11 12",
             "firing_order": TWELVE,
-            "firing_intervals": "",
+            "firing_intervals": "60 60 60 60 60 60 60 60 60 60 60 60",
             "inlet_valves": "2",
             "exhaust_valves": "2",
-            "method": "fewest",
+            "lash.plan.method": "fewest",
         },
         "inlet_clearance",
     ),
 }
-"""The dearest questions there are: calculator, what is typed over its example, and what each keystroke changes."""
+"""The dearest questions there are: which, what is typed over its example by path, and what each keystroke changes."""
 ON_DEMAND = (
     "fflate.js",
     "qr.js",
@@ -77,12 +80,12 @@ PAGE = """<!doctype html><meta charset="utf-8"><title>measure</title>"""
 PLAIN_WORKER = """
 import { loadPyodide } from "./plain/pyodide.mjs";
 self.onmessage = async ({ data: { id, ...asked } }) => {
-  const bare = !asked.calculator;
+  const bare = !asked.want;
   const indexURL = new URL("./plain/", import.meta.url).href;
   const pyodide = await loadPyodide({ indexURL, packages: bare ? [] : ["calculators"] });
   const answer = bare
     ? pyodide.runPython("lambda message: '{}'")
-    : pyodide.runPython("from calculators._questions import answer_message; answer_message");
+    : pyodide.runPython("from calculators.browser import answer_message; answer_message");
   postMessage({ id, answer: JSON.parse(answer(JSON.stringify(asked))), memory: pyodide._module.HEAPU8.length });
 };
 """
@@ -95,13 +98,13 @@ ASK = """
   worker.onmessage = ({ data }) => {
     if (data.memory) memory = data.memory;
     if (data.dead || data.failed) reject(new Error(data.dead ?? data.failed));
-    if (data.id) resolve({ milliseconds: performance.now() - began, memory, lead: data.answer.lead ?? "" });
+    if (data.id) resolve({ milliseconds: performance.now() - began, memory, lead: JSON.stringify(data.answer) });
   };
   worker.postMessage({ id: 1, ...question });
 })
 """
 TYPE_ON = """
-async ([address, question, field, texts]) => {
+async ([address, question, path, texts]) => {
   const { ask, history } = await import(address); // the page's own, with its own worker
   const began = performance.now();
   while (history.rehearsed < 40) {
@@ -111,12 +114,23 @@ async ([address, question, field, texts]) => {
   const taken = [];
   for (const text of texts) {
     const asked = performance.now();
-    await ask({ ...question, typed: { ...question.typed, [field]: text } });
+    await ask({ ...question, readings: { ...question.readings, [path]: { text } } });
     taken.push([performance.now() - asked, history.taken]);
     await new Promise((later) => setTimeout(later, 30));
   }
   return taken;
 }
+"""
+TYPE = """
+([name, path, text]) => new Promise((resolve) => {
+  const element = document.querySelector(`bench-question[name="${name}"]`);
+  const began = performance.now();
+  const answered = () => element.dataset.state === "mixed" && resolve(performance.now() - began);
+  new MutationObserver(answered).observe(element, { attributes: true, childList: true, subtree: true });
+  const box = element.querySelector(`[data-path="${path}"]`);
+  box.value = text;
+  box.dispatchEvent(new Event("input", { bubbles: true }));
+})
 """
 YARDSTICK = """
 (count) => new Promise((resolve, reject) => {
@@ -140,12 +154,16 @@ YARDSTICK = """
 """
 
 
-def question(name: str, **typed: str) -> dict[str, Any]:
-    """Return what the page asks for a calculator's worked example, with some fields typed over."""
-    found = catalogue()[name]
-    texts = found.form.prefilled(CARD, None, example=True) | typed
-    rows = {rows.key: found.form.row_count(rows, texts) for rows in found.form.rows}
-    return {"calculator": name, "card": CARD.name, "prefix": name, "rows": rows, "typed": texts, "opened": []}
+def asked(name: str, **typed: str) -> dict[str, Any]:
+    """Return what the page asks for a question's worked example, with some readings typed over."""
+    return {
+        "want": "questions",
+        "questions": [{"name": name, "opened": [], "rows": {}, "whole": False}],
+        "quotes": [],
+        "card": CARD.name,
+        "readings": {path: {"text": text} for path, text in typed.items()},
+        "example": True,
+    }
 
 
 @contextmanager
@@ -165,22 +183,23 @@ def served() -> Iterator[str]:
 
 def starts(browser: Browser, address: str, worker: str) -> dict[str, dict[str, float]]:
     """Take one of each kind of start, and return milliseconds to the first answer, and memory."""
-    example = question("torque-stages", target="37")
-    plain = example | {"card": None, "typed": example["typed"] | {"pattern": "8"}}
+    example = asked("torque.wrench", head_torque="37")
+    readings = {"head_torque": {"text": "37"}, "head_stud_pattern": {"text": "8"}, "wrench_step": {"text": "1"}}
+    plain = example | {"card": None, "readings": readings, "example": True}
     kinds: dict[str, tuple[str, str, dict[str, Any]]] = {
         "bare": (f"{address}/plain-worker.js", "", {}),
         "stock": (f"{address}/plain-worker.js", "", plain),
         "cold": (worker, "snapshot", example),
     }
     taken = {}
-    for kind, (script, name, asked) in kinds.items():
+    for kind, (script, name, message) in kinds.items():
         context = browser.new_context()
         page = context.new_page()
         page.goto(address)
-        taken[kind] = page.evaluate(ASK, [script, name, asked])
+        taken[kind] = page.evaluate(ASK, [script, name, message])
         if kind == "cold":
-            taken["warm"] = page.evaluate(ASK, [script, name, asked])
-            taken["fallback"] = page.evaluate(ASK, [script, "stock", asked])
+            taken["warm"] = page.evaluate(ASK, [script, name, message])
+            taken["fallback"] = page.evaluate(ASK, [script, "stock", message])
         context.close()
         if kind != "bare" and "Set the wrench" not in taken[kind]["lead"]:
             raise RuntimeError(f"{kind}: no answer")
@@ -188,26 +207,45 @@ def starts(browser: Browser, address: str, worker: str) -> dict[str, dict[str, f
 
 
 def keystrokes(browser: Browser, address: str, module: str) -> dict[str, list[tuple[float, float]]]:
-    """Return what ``typed_on`` does for each calculator's own example, from the first keystroke on."""
+    """Return what ``typed_on`` does for the first question of each room, from the first keystroke on."""
     taken = {}
-    for name, found in catalogue().items():
-        field = next(field.key for field in found.form.fields if field.own_unit and (field.card or field.example))
-        key = next(key for key in question(name)["typed"] if key.partition(".")[0] == field)
-        taken[name] = typed_on(browser, address, module, name, {}, key)
+    for found in rooms().values():
+        for of in found:
+            known = Desk({}, CARD, example=True).ask(of.name).known
+            numbers = (
+                path_of(of, entry, 1 if table else 0)
+                for entry, table in entries_and_columns(of)
+                if _is_one_number(entry) and known.get(f"{entry.key}.1" if table else entry.key)
+            )
+            if path := next(numbers, None):
+                taken[of.name] = typed_on(browser, address, module, of.name, {}, path)
+                break
     return taken
 
 
+def _is_one_number(entry: Entry[Any]) -> bool:
+    return entry.field.own_unit is not None and entry.field.entry is entry.kind
+
+
 def typed_on(
-    browser: Browser, address: str, module: str, name: str, typed: dict[str, str], key: str
+    browser: Browser, address: str, module: str, name: str, typed: dict[str, str], path: str
 ) -> list[tuple[float, float]]:
     """Type one number over and over; return the milliseconds of each answer, to the page and in Python."""
-    asked = question(name, **typed)
-    read = read_number(asked["typed"][key])
+    message = asked(name, **typed)
+    of = question(name)
+    known = Desk({}, CARD, example=True).ask(name).known
+    texts = {
+        path_of(of, entry, row): known[key].text
+        for entry, table in entries_and_columns(of)
+        for row in ((1,) if table else (0,))
+        if (key := f"{entry.key}.{row}" if row else entry.key) in known
+    }
+    read = read_number(texts[path])
     unit = read.unit.symbol if read.unit else ""
-    texts = [f"{read.number * (1 + step / 2000):.4f} {unit}" for step in range(KEYSTROKES)]
+    numbers = [f"{read.number * (1 + step / 2000):.4f} {unit}" for step in range(KEYSTROKES)]
     page = browser.new_page()
-    page.goto(f"{address}/site/calculators/{name}/")
-    taken = page.evaluate(TYPE_ON, [module, asked, key, texts])
+    page.goto(f"{address}/site/work-it-out/{name.partition('.')[0].replace('_', '-')}/")
+    taken = page.evaluate(TYPE_ON, [module, message, path, numbers])
     page.close()
     return [(to_the_page, in_python) for to_the_page, in_python in taken]
 
@@ -221,33 +259,22 @@ def yardstick(browser: Browser, address: str) -> dict[str, float]:
     return {"least": min(taken), "median": statistics.median(taken), "p95": statistics.quantiles(taken, n=20)[-1]}
 
 
-def second_calculator(browser: Browser, address: str) -> float:
-    """Return the milliseconds from a keystroke on the second calculator's page to its answer, Python being up."""
+def second_page(browser: Browser, address: str) -> float:
+    """Return the milliseconds from a keystroke on a second room's page to its answer, Python being up."""
     page = browser.new_page()
-    page.goto(f"{address}/site/calculators/torque-stages/")
-    page.locator('[name="target"]').fill("40")
-    page.get_by_text("Worked out from your readings").wait_for()
-    page.locator("nav").get_by_role("link", name="Lash turn plan").first.click()
-    page.locator("bench-calculator[name=lash-turn-plan]").wait_for()
-    taken: float = page.evaluate(
-        """() => new Promise((resolve) => {
-          const element = document.querySelector("bench-calculator");
-          const lead = element.querySelector(".bench-lead");
-          const began = performance.now();
-          new MutationObserver(() => resolve(performance.now() - began)).observe(lead, { childList: true });
-          const box = element.querySelector('[name="inlet_clearance"]');
-          box.value = "0.3";
-          box.dispatchEvent(new Event("input", { bubbles: true }));
-        })"""
-    )
+    page.goto(f"{address}/site/work-it-out/torque/")
+    page.evaluate(TYPE, ["torque.wrench", "head_torque", "40"])
+    page.locator("nav").get_by_role("link", name="Valve lash").first.click()
+    page.locator('bench-question[name="lash.plan"]').wait_for()
+    taken: float = page.evaluate(TYPE, ["lash.plan", "inlet_clearance", "0.3"])
     page.close()
     return taken
 
 
 def wire() -> dict[str, int]:
-    """Return the gzip-compressed bytes of a first visit to a calculator, by kind."""
+    """Return the gzip-compressed bytes of a first visit to a room, by kind."""
     release = next(path.parent for path in SITE.glob("assets/*/release.js"))
-    page = SITE / "calculators" / "torque-stages" / "index.html"
+    page = SITE / "work-it-out" / "torque" / "index.html"
     theme = [path for kind in ("javascripts/*.js", "stylesheets/*.css") for path in SITE.glob(f"assets/{kind}")]
     kinds = {
         "page and theme": [page, *theme],
@@ -272,7 +299,7 @@ def measure(rounds: int) -> dict[str, Any]:
         release = next(path.parent.name for path in FOLDER.glob("site/assets/*/release.js"))
         worker = f"{address}/site/assets/{release}/python-worker.js"
         taken = [starts(browser, address, worker) for _ in range(rounds)]
-        seconds = [second_calculator(browser, address) for _ in range(rounds)]
+        seconds = [second_page(browser, address) for _ in range(rounds)]
         typing = keystrokes(browser, address, f"{address}/site/assets/{release}/python.js")
         heavy = {
             words: typed_on(browser, address, f"{address}/site/assets/{release}/python.js", *asked)
@@ -287,7 +314,7 @@ def measure(rounds: int) -> dict[str, Any]:
     return {
         "browser": f"Chromium {version}",
         "rounds": rounds,
-        "start_ms": medians | {"second calculator": statistics.median(seconds)},
+        "start_ms": medians | {"second page": statistics.median(seconds)},
         "start_ms_all": milliseconds,
         "recompute_ms": {name: middle_and_most(times) for name, times in typing.items()},
         "heavy_ms": {words: middle_and_most(times) for words, times in heavy.items()},
@@ -326,7 +353,7 @@ def table(found: dict[str, Any]) -> str:
         "cold": "ours, first visit, first answer",
         "warm": "ours, again",
         "fallback": "ours, the stock way, again",
-        "second calculator": "second calculator, Python up",
+        "second page": "second room, Python up",
     }
     lines = [f"{found['browser']}, {found['rounds']} rounds, medians", ""]
     lines += [f"{words[kind]:44} {time:8.0f} ms" for kind, time in found["start_ms"].items()]
@@ -344,7 +371,7 @@ def table(found: dict[str, Any]) -> str:
         f"{'a fixed piece of work, the same each time':44} {fixed['median']:8.1f} ms {fixed['p95']:8.1f} ms; "
         f"at the least {fixed['least']:.1f} ms: what differs is the machine's doing",
     ]
-    lines += ["", "first visit to a calculator, gzip-compressed"]
+    lines += ["", "first visit to a room, gzip-compressed"]
     lines += [f"{kind:44} {size / 1000:8.0f} kB" for kind, size in found["wire_gzip_bytes"].items()]
     lines += ["", *(f"{'memory, ' + kind:44} {size / 2**20:8.1f} MiB" for kind, size in found["memory_bytes"].items())]
     lines += ["", *(f"{name:44} {ratio:8.2f}" for name, ratio in found["ratios"].items())]

@@ -1,4 +1,4 @@
-"""MkDocs hook: embeds calculators and drawings in pages, and quotes card values."""
+"""MkDocs hook: puts questions and drawings into pages, and quotes values of answers and cards."""
 
 from __future__ import annotations
 
@@ -10,7 +10,6 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-import yaml
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
 from mkdocs.structure.files import Files
@@ -21,12 +20,10 @@ ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
 from calculators import BenchError, EngineCard, drawings, read_card  # noqa: E402
-from calculators._card.texts import with_other_unit  # noqa: E402
-from calculators._catalogue import calculator  # noqa: E402
-from calculators._page import calculator_html  # noqa: E402
 from calculators.bench.desk import Desk  # noqa: E402
 from calculators.bench.page import question_html  # noqa: E402
 from calculators.bench.question import questions, rooms  # noqa: E402
+from calculators.card.texts import with_other_unit  # noqa: E402
 from scripts import caution_list, check_list, drawing_fence, question_list  # noqa: E402
 from scripts.page_tags import tags  # noqa: E402
 
@@ -53,7 +50,6 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     """Teach the Markdown extension our fences, and read the card that fills the pages."""
     fences = config.mdx_configs.setdefault("pymdownx.superfences", {}).setdefault("custom_fences", [])
     for name, formatter in (
-        ("calculator", embed),
         ("question", ask),
         ("room", ask_all),
         ("rooms", list_all),
@@ -91,24 +87,6 @@ def on_page_content(content: str, *, page: Page, config: MkDocsConfig, files: Fi
     """Tell the check of links that a page has the anchors of its questions, which it cannot see inside a fence."""
     page.present_anchor_ids = (page.present_anchor_ids or set()) | set(re.findall(r'\bid="(q-[\w-]+)"', content))
     return content
-
-
-def embed(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:
-    """Turn a ``calculator`` fence into the element, with its worked example."""
-    try:
-        wanted = yaml.safe_load(source)
-        presets = {str(key): str(text) for key, text in wanted.items()}
-        name = presets.pop("name")
-    except (yaml.YAMLError, AttributeError, KeyError) as error:
-        raise SuperFencesException(f"{_build.page}: a calculator block needs a name: line ({error})") from error
-    try:
-        _build.embedded[name] += 1
-        again = _build.embedded[name]
-        prefix = name if again == 1 else f"{name}-{again}"
-        # the div: Markdown takes only an element it knows for a block, and would wrap ours in a paragraph
-        return f"<div>{calculator_html(calculator(name), _build.card, prefix, presets)}</div>"
-    except BenchError as error:
-        raise SuperFencesException(f"{_build.page}: calculator {name}: {error}") from error
 
 
 def ask(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:

@@ -1,4 +1,4 @@
-"""Pack the built site: one archive that any static server can serve, its list of components, checksums.
+"""Pack the built site: one archive that any static server can serve, with its licence texts, and checksums.
 
 The same site gives the same bytes: members sorted, one owner, one mode, one date (``SOURCE_DATE_EPOCH``).
 """
@@ -13,7 +13,6 @@ import tarfile
 from pathlib import Path
 
 from calculators import __version__
-from scripts.component_list import component_list
 from scripts.licences import left_out, licence_texts
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -28,7 +27,7 @@ Top-End Bench Book {__version__}
 The folder "site" is the whole book. Any static web server can serve it, at any
 address, port or path; nothing else runs on the server, and nothing is fetched
 from anywhere else. Opened as files (file://) it cannot work: browsers refuse
-there what the calculators need.
+there what the questions need.
 
   Try it:   python3 -m http.server --directory site 8000
             then open http://localhost:8000/
@@ -42,19 +41,15 @@ a path below it: delete the one that you do not need.
 The page "Host a copy" in the book has the rest: https, caching, the shop's own
 engine cards and pages.
 
-What is inside, with versions and licences: components.cdx.json (CycloneDX 1.6)
-and the folder licences. The book itself is under the MIT licence: LICENSE.
+The licences of all that is inside: the folder licences. The book itself is
+under the MIT licence: LICENSE.
 """
 
 
 def main() -> None:
     """Write ``dist/`` and say what is in it."""
     moment = int(os.environ["SOURCE_DATE_EPOCH"])
-    components = component_list(SITE, __version__, moment)
-    made = {
-        f"{NAME}.tar.gz": archive(members(SITE, components), moment),
-        f"{NAME}.cdx.json": components,
-    }
+    made = {f"{NAME}.tar.gz": archive(members(SITE), moment)}
     DIST.mkdir(exist_ok=True)
     for name, content in made.items():
         (DIST / name).write_bytes(content)
@@ -65,7 +60,7 @@ def main() -> None:
     print("dist/SHA256SUMS")
 
 
-def members(site: Path, components: bytes) -> dict[str, bytes]:
+def members(site: Path) -> dict[str, bytes]:
     """Return every file of the archive by its name there, the compressed copies among them."""
     policy = (site / "csp.txt").read_text(encoding="utf-8").strip()
     found = {
@@ -82,7 +77,6 @@ def members(site: Path, components: bytes) -> dict[str, bytes]:
     found |= {f"licences/{name}": text for name, text in licence_texts(site).items()}
     found["LICENSE"] = (ROOT / "LICENSE").read_bytes()
     found["HOSTING.txt"] = _HOSTING.encode()
-    found["components.cdx.json"] = components
     return found
 
 

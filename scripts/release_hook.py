@@ -25,7 +25,7 @@ ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
 from calculators import BenchError, drawings, read_card  # noqa: E402
-from scripts import browser_python, check_list, service_worker  # noqa: E402
+from scripts import browser_python, check_list, former_pages, service_worker  # noqa: E402
 
 _INLINE = {name: re.compile(rf"<{name}>(.*?)</{name}>", re.DOTALL) for name in ("script", "style")}
 _NODE, _JSON_SCHEMA = ROOT / "node_modules", ROOT / "node_modules/@cfworker/json-schema/dist/esm"
@@ -35,12 +35,12 @@ _LIBRARIES = {
     "qr.js": _NODE / "qr/index.js",
     "b612-bold.woff2": _NODE / "@fontsource/b612/files/b612-latin-700-normal.woff2",
     **{f"json-schema/{path.name}": path for path in sorted(_JSON_SCHEMA.glob("*.js"))},
-    "paper.css": ROOT / "calculators/templates/paper.css",
+    "paper.css": ROOT / "calculators/bench/templates/paper.css",
 }
 """Files from elsewhere than docs/assets: modules and letters of others as published, and the look of the paper."""
-_JOB_SCHEMA = ROOT / "calculators/_job/job.schema.json"
+_JOB_SCHEMA = ROOT / "calculators/job/job.schema.json"
 _RUN_TOGETHER, _KEPT_APART = "e=e+s+o.id}return e", 'e=e+s+o.id+","}return e'
-_EMBEDS = re.compile(r"^```(calculator|question|room)", re.MULTILINE)
+_EMBEDS = re.compile(r"^```(question|room)", re.MULTILINE)
 
 
 @dataclass
@@ -64,7 +64,7 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     docs, card = Path(config.docs_dir), str(config.extra["engine_card"])
     try:
         cards = {path.stem: read_card(path).data for path in sorted((docs / "engines").glob("*.yml"))}
-        parts, checks = browser_python.build(), check_list.module()
+        parts, checks = browser_python.build(), "export default [];" if browser_python.WATCH else check_list.module()
     except (BenchError, browser_python.TamperedError, check_list.CheckError) as error:
         raise PluginError(str(error)) from None
     except FileNotFoundError as error:
@@ -76,8 +76,8 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     assets = sorted(path for path in (docs / "assets").rglob("*") if path.is_file())
     embedding = [path for path in sorted(docs.rglob("*.md")) if _EMBEDS.search(path.read_text(encoding="utf-8"))]
     facts = {
-        "python": {key: parts[key] for key in ("info", "runtime", "snapshot", "shared")},
-        "calculatorPages": [_address(path.relative_to(docs)) for path in embedding],
+        "python": {key: parts[key] for key in ("info", "runtime", "snapshot", "shared") if key in parts},
+        "questionPages": [_address(path.relative_to(docs)) for path in embedding],
         "card": card,
     }
     more = {"cards": cards, "jobSchema": json.loads(_JOB_SCHEMA.read_text(encoding="utf-8"))}
@@ -88,7 +88,7 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     made_of.update(_release.drawings.encode())
     for name, path in ({path.relative_to(docs).as_posix(): path for path in assets} | _LIBRARIES).items():
         made_of.update(name.encode() + path.read_bytes())
-    _release.name = made_of.hexdigest()[:12]
+    _release.name = "watched" if browser_python.WATCH else made_of.hexdigest()[:12]
     _release.checks = checks
     _release.facts = f"export default {json.dumps(more, ensure_ascii=False)};\n"
     _release.module = f"export default {json.dumps(facts | {'name': _release.name}, ensure_ascii=False)};\n"
@@ -186,6 +186,8 @@ def _mend_search(site: Path) -> None:
     """
     for worker in (site / "assets/javascripts/workers").glob("search.*.js"):
         text = worker.read_text(encoding="utf-8")
+        if browser_python.WATCH and _KEPT_APART in text:
+            continue  # by an earlier build
         if text.count(_RUN_TOGETHER) != 1:
             raise PluginError(f"{worker.name}: the theme's search is another than the one that is mended here")
         worker.write_text(text.replace(_RUN_TOGETHER, _KEPT_APART), encoding="utf-8")
@@ -204,4 +206,8 @@ def on_post_build(*, config: MkDocsConfig) -> None:
     (site / "sitemap.xml.gz").unlink(missing_ok=True)
     (site / "csp.txt").write_text(policy(_release.inline) + "\n", encoding="utf-8")
     _mend_search(site)
-    service_worker.write(site, _release.name)
+    former_pages.write(site, _release.name, policy({name: set() for name in _INLINE}))
+    if browser_python.WATCH:
+        service_worker.withdraw(site)  # a browser that has saved an edition would go on showing that
+    else:
+        service_worker.write(site, _release.name)

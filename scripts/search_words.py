@@ -14,12 +14,15 @@ from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
 
 from calculators.bench.question import Question, entries_and_columns, questions
+from scripts import browser_python
 
 WORDS = Path(__file__).with_suffix(".yml")
 
 
 def on_post_build(config: MkDocsConfig, **more: Any) -> None:
     """Add both to the index that the search has written."""
+    if browser_python.WATCH:
+        return  # the index has what was built last, and not every page
     path = Path(config.site_dir) / "search" / "search_index.json"
     index = json.loads(path.read_text(encoding="utf-8"))
     words = yaml.safe_load(WORDS.read_text(encoding="utf-8"))

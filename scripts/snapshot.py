@@ -41,16 +41,14 @@ OVER = (
 
 def import_all() -> None:
     """Bring everything into the memory that a page can ask for."""
-    import calculators._start  # noqa: F401
-    from calculators._page import environment
+    import calculators.browser_start  # noqa: F401
+    from calculators.bench.markup import environment
 
     for name in environment.list_templates():  # early: their making takes room that what comes later fills again
         environment.get_template(name)
     gc.collect()
-    from calculators._catalogue import catalogue
     from calculators.bench.question import questions
 
-    catalogue()
     questions()
 
 
@@ -76,8 +74,8 @@ def close_the_makers() -> None:
 
     from jinja2 import environment as machinery
 
-    from calculators._page import environment
-    from calculators._units import _REGISTRY
+    from calculators.bench.markup import environment
+    from calculators.bench.units import _REGISTRY
 
     templates = {name: environment.get_template(name) for name in environment.list_templates()}
     for template in templates.values():

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import argparse
 import functools
+import os
+import re
 import socket
 import subprocess
 import sys
@@ -11,8 +13,6 @@ import threading
 import time
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
-
-from scripts import service_worker
 
 ROOT = Path(__file__).resolve().parent.parent
 SITE = ROOT / "build" / "site"
@@ -71,17 +71,36 @@ def rebuild_on_change() -> None:
         watched = (path for folder in WATCHED for path in (ROOT / folder).rglob("*"))
         return {path: path.stat().st_mtime_ns for path in watched if path.is_file() and "__pycache__" not in path.parts}
 
-    service_worker.withdraw(SITE)  # a browser that has saved an edition would go on showing that
     built = state()
     while True:
         time.sleep(0.5)
         found = state()
         if found != built:
-            built = found
-            done = subprocess.run([ROOT / "scripts" / "build"], check=False)
-            if done.returncode == 0:
-                service_worker.withdraw(SITE)
-            print("Built. Reload the page." if done.returncode == 0 else "Not built.", flush=True)
+            changed = {path for path in built.keys() | found.keys() if built.get(path) != found.get(path)}
+            built, began = found, time.monotonic()
+            done = subprocess.run([ROOT / "scripts" / "build", *_what_to_build(changed)], check=False)
+            took = f"{time.monotonic() - began:.1f} s"
+            print(f"Built in {took}. Reload the page." if done.returncode == 0 else "Not built.", flush=True)
+
+
+def _what_to_build(changed: set[Path]) -> tuple[str, ...]:
+    """Return how to build after a change: all, or only the pages that are older than what they are made of."""
+    asking = set()
+    for path in changed:
+        part, *rest = path.relative_to(ROOT).parts
+        if part == "docs" and (path.suffix == ".md" or rest[0] == "assets"):
+            continue  # a page is seen by its date; a script or a look stands in no page
+        room = rest[0] if part == "calculators" and len(rest) > 1 else ""
+        if not (ROOT / "calculators" / room / "__init__.py").is_file() or room in ("", "bench", "formulas"):
+            return ()
+        asking.add(room)
+    asked = re.compile(rf"^\s*({'|'.join(asking)})(\.\w+)?$|\[\[({'|'.join(asking)})\.", re.MULTILINE)
+    for page in (ROOT / "docs").rglob("*.md") if asking else ():
+        built = SITE / page.relative_to(ROOT / "docs").with_suffix("" if page.stem != "index" else ".html")
+        built = built if page.stem == "index" else built / "index.html"
+        if built.is_file() and asked.search(page.read_text(encoding="utf-8")):
+            os.utime(built, (0, 0))
+    return ("--dirty",)
 
 
 def own_address() -> str:

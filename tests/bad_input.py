@@ -31,7 +31,7 @@ _MARKUP = (
     "{{ 7 * 7 }} {% raw %} {# #}",
     "javascript:window.hurt=1",
     "\" autofocus onfocus='window.hurt=1' x=\"",
-    "<bench-calculator name=torque-stages></bench-calculator>",
+    "<bench-question name=torque.wrench></bench-question>",
     "<base href=//example.invalid/><meta http-equiv=refresh content=0>",
 )
 _OTHER_LANGUAGES = (

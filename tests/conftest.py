@@ -45,7 +45,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
     The first of all needs no site: one process builds it, while another would only wait.
     """
-    rooms = ("tests/calculators/test_bad_input.py", "tests/site/", "tests/hosting/", "")
+    rooms = ("tests/bench/test_bad_input.py", "tests/site/", "tests/hosting/", "")
     items.sort(key=lambda item: next(place for place, room in enumerate(rooms) if item.nodeid.startswith(room)))
 
 

@@ -1,4 +1,4 @@
-"""What pages ask the browser's Python: every calculator and question, the job, its papers, the card, in many ways."""
+"""What pages ask the browser's Python: every question, the job, its papers, the card, in many ways."""
 
 from __future__ import annotations
 
@@ -8,11 +8,11 @@ from pathlib import Path
 from typing import Any
 
 from calculators import read_card
-from calculators._catalogue import catalogue
-from calculators._job.papers import PAPERS
-from calculators._questions import answer_message
-from calculators.bench.desk import path_of
+from calculators.bench.desk import Asked, Desk, Known, path_of
+from calculators.bench.entries import Entry
 from calculators.bench.question import questions
+from calculators.browser import answer_message
+from calculators.job.papers import PAPERS
 
 WHEN = "2026-11-24T08:00:00.000Z"
 TEXTS = (
@@ -44,29 +44,21 @@ def _asked() -> Iterator[tuple[str, dict[str, Any]]]:
     found = read_card(Path(__file__).resolve().parent.parent / "docs/engines/marram-f4.yml")
     card = {"name": found.name, "data": found.data}
     decisions, readings = [], {}
-    for name, each in catalogue().items():
-        example = each.form.prefilled(found, example=True)
-        yield f"{name} form", {"want": "form", "calculator": name, "card": card, "prefix": "p", "presets": {}}
-        asked = {"calculator": name, "card": card, "prefix": "p", "rows": {}, "opened": []}
-        yield f"{name} example", asked | {"typed": example}
-        for field in each.form.fields:
-            for option in getattr(field.kind, "options", ()):
-                yield f"{name} {field.key} {option}", asked | {"typed": example | {field.key: option}}
-        for text in TEXTS:
-            yield f"{name} {text}", asked | {"card": None, "typed": dict.fromkeys(example, text)}
-        decision = asked | {"want": "decision", "typed": example, "paths": [], "readings": {}}
-        yield f"{name} decision", decision
-        made = json.loads(answer_message(json.dumps(decision)))["decision"]
+    for name, of in questions().items():
+        example = Desk({}, found, example=True).ask(name)
+        typed = {path_of(of, entry): {"text": known.text, "when": WHEN} for entry, known in _known(example)}
+        asked = {"want": "done-with", "name": name, "readings": typed, "card": card, "example": False}
+        yield f"{name} done with", asked
+        made = json.loads(answer_message(json.dumps(asked)))["decision"]
         decisions += [made | {"id": name, "when": WHEN}] if made else []
-        for field in each.form.fields:
-            if field.reading and (text := example.get(field.key) or example.get(f"{field.key}.1")):
-                readings[field.reading] = {"text": text, "when": WHEN}
+        readings |= {path: reading for path, reading in typed.items() if not path.startswith(name)}
     yield from _questions(card)
-    job = {"format": 2, "id": "1", "made": WHEN, "changed": WHEN, "about": {"complaint": "1"}}
+    job = {"format": 4, "id": "1", "made": WHEN, "changed": WHEN, "about": {"complaint": "1"}}
     job |= {"readings": readings, "decisions": decisions, "notes": [{"id": "1", "text": "1", "when": WHEN}]}
     yield "job", {"want": "job", "job": job, "card": card}
     yield "csv", {"want": "csv", "job": job}
-    yield "renew", {"want": "renew", "readings": readings, "card": card}
+    yield "carried", {"want": "carried", "names": list(questions()), "readings": readings}
+    yield "brought", {"want": "brought", "entries": {path: one["text"] for path, one in readings.items()} | {"?": "1"}}
     yield "incoming", {"want": "incoming", "job": job}
     for paper in PAPERS:
         yield f"paper {paper}", {"want": "paper", "paper": paper, "job": job, "card": card}
@@ -78,11 +70,22 @@ def _asked() -> Iterator[tuple[str, dict[str, Any]]]:
     yield "card of others", {"want": "card-form", "tree": {"format": 2, "name": "", "about": 1, "dimensions": []}}
 
 
+def _known(example: Asked) -> Iterator[tuple[Entry[Any], Known]]:
+    """Yield the entries outside tables of which the example holds a text."""
+    for entry in example.of.entries():
+        known = example.known.get(entry.key)
+        if known and known.text:
+            yield entry, known
+
+
 def _questions(card: dict[str, Any]) -> Iterator[tuple[str, dict[str, Any]]]:
     for name, of in questions().items():
         wanted = [{"name": name, "opened": None, "rows": {}, "whole": True}]
         asked = {"want": "questions", "questions": wanted, "quotes": [], "card": card, "readings": {}, "example": True}
         yield f"{name} example", asked
+        for entry in of.entries():
+            for option in getattr(entry.kind, "options", ()):
+                yield f"{name} {entry.key} {option}", asked | {"readings": {path_of(of, entry): {"text": option}}}
         yield f"{name} nothing", asked | {"card": None, "example": False}
         paths = [path_of(of, entry) for entry in of.entries()]
         paths += [path_of(of, column, row) for table in of.tables() for column in table.columns for row in (1, 2)]

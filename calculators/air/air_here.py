@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
-from calculators._air.air import WEATHER, Air
-from calculators._units import reading, with_limit
 from calculators.bench import (
     Entry,
     FieldError,
     Lacking,
     Quantity,
+    Source,
     choice,
     length,
     magnitude_in,
@@ -18,12 +18,21 @@ from calculators.bench import (
     number,
     number_in,
     optional,
+    quantity,
     shared,
 )
 from calculators.bench.entries import Given, either_way
+from calculators.bench.units import bare, figures, reading, with_limit
 from calculators.formulas.moist_air import densities
 from calculators.formulas.standard_atmosphere import SEA_LEVEL, air_pressure
 
+MOIST_AIR = Source(
+    "ISO 2533:1975, Standard atmosphere; WMO-No. 8, Annex 4.B, water vapour; ASHRAE Handbook, Fundamentals (2017), "
+    "chapter 1",
+    "memory",
+)
+WEATHER = 0.02
+"""Share by which the weather moves the pressure that an altitude gives, either way."""
 _BAROMETER = "From a barometer"
 _RIGHT = "Where the jets are right"
 _GOOD = "How good the readings are"
@@ -31,6 +40,25 @@ _GOOD = "How good the readings are"
 
 def _humidity(label: str, **facts: Any) -> Entry[Quantity]:
     return measure(label, "%", 0, 100, why="dry and saturated air", usual="50%", **facts)
+
+
+@dataclass(frozen=True, slots=True)
+class Air:
+    """Air at one place: pressure in Pa, temperature in K, humidity from 0 to 1; density of it and of its dry part."""
+
+    pressure: Any
+    temperature: Any
+    humidity: Any
+    density: Any
+    dry: Any
+
+    @property
+    def given(self) -> tuple[tuple[str, Any], ...]:
+        return (
+            ("pressure", quantity(bare(self.pressure)[0] / 100, "hPa")),
+            ("temperature", quantity(bare(self.temperature)[0], "K")),
+            ("humidity", f"{figures(100 * bare(self.humidity)[0], 0)}%"),
+        )
 
 
 class AirHere(Given):

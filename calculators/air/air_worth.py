@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from calculators._air.air import MOIST_AIR
-from calculators._units import bare, figures
-from calculators.air.air_here import AirHere
+from calculators.air.air_here import MOIST_AIR, AirHere
 from calculators.air.charge_drawing import two_charges
 from calculators.bench import Answer, Question, Value, Worked, quantity
+from calculators.bench.units import bare, figures
 
 
 class AirWorth(AirHere, Question):

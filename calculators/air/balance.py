@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Any, Literal
 
-from calculators._air.drawing import throttles_figure
-from calculators._air.throttles import Balance, balance_table, balance_values
-from calculators._units import bare, figures, number_in, reading
 from calculators.air.cautions import BELT, MONOXIDE
+from calculators.air.throttles import Balance
+from calculators.air.throttles_drawing import throttles_figure
+from calculators.air.throttles_told import headline, table, values, walk
 from calculators.bench import (
     Answer,
     Entry,
@@ -16,10 +16,7 @@ from calculators.bench import (
     Lacking,
     Question,
     Row,
-    Stage,
-    Step,
     Table,
-    Walk,
     count,
     magnitude_in,
     measure,
@@ -30,11 +27,9 @@ from calculators.bench import (
 )
 from calculators.bench.entries import Quantity, either_way
 from calculators.bench.instruments import common_error
+from calculators.bench.units import bare, figures, number_in, reading
 
 _GOOD = "How good the gauge is"
-_DEEDS: dict[str, Literal["Open", "Close"]] = {"open it": "Open", "close it": "Close"}
-_MOST_NAMED = 4
-"""More throttles than these are counted in the headline, not named."""
 
 
 def _marks(label: str, hint: str, said: str, shared_as: str) -> Entry[float]:
@@ -189,15 +184,15 @@ class BalanceOfThrottles(Question):
         reach = tuple(bare(one)[1] or 0.0 for one in balance.readings)
         both = balance.by == "vacuum" and any(row.flow is not None for row in self.gauge)
         return Answer(
-            headline=_headline(balance),
-            says=balance.lead(),
+            headline=headline(balance),
+            says=balance.sentence(),
             drawing=throttles_figure(
                 balance.best, reach, balance.target, balance.allowed * balance.mean, balance.moves, balance.by
             ),
-            values=balance_values(balance, outside),
+            values=values(balance, outside),
             warnings=(MONOXIDE, BELT),
-            steps=_walk(balance),
-            tables=(balance_table(balance),),
+            steps=walk(balance),
+            tables=(table(balance),),
             notes=(
                 *(("A vacuum was typed: the flow readings are left out.",) if both else ()),
                 "Balance the throttles at idle first, then just off idle: there the linkage shows, not the stop "
@@ -259,44 +254,3 @@ class BalanceOfThrottles(Question):
         return read_by_instrument(
             vacuums, "kPa", instrument="vacuum gauge", limit=self.vacuum_error, read_to=self.vacuum_scatter
         )
-
-
-def _headline(balance: Balance) -> str:
-    spread = f"{figures(100 * bare(balance.spread)[0], 1)}% apart"
-    if balance.verdict == "in":
-        return f"In balance: {spread}"
-    deeds = []
-    for move, deed in _DEEDS.items():
-        places = [place for place, one in enumerate(balance.moves, 1) if one == move]
-        if places:
-            named = ", ".join(map(str, places)) if len(places) <= _MOST_NAMED else f"{len(places)} of them"
-            deeds.append(f"{deed.lower()} {named}")
-    if not deeds:
-        return f"{spread}, too close to call with this gauge"
-    words = " and ".join(deeds)
-    return f"{words.capitalize()}, to {balance.text(balance.target)}"
-
-
-def _walk(balance: Balance) -> tuple[Walk, ...]:
-    """Return the throttles to move, one after the other, then the reading again; nothing where none is moved."""
-    to = balance.text(balance.target)
-    moved = tuple(
-        Step(
-            key=f"throttle_{place}",
-            label=str(place),
-            words=f"{_DEEDS[move]} throttle {place} until the gauge shows {to}, and bring the idle speed back.",
-            large=f"{place} · {_DEEDS[move].lower()} to {to}",
-        )
-        for place, move in enumerate(balance.moves, 1)
-        if move in _DEEDS
-    )
-    if not moved:
-        return ()
-    again = Step(key="again", label="All", words="Read every throttle again and type it in.", large="Read all again")
-    return (
-        Walk(
-            key="balance",
-            title="Throttle by throttle",
-            stages=(Stage(title="Move", steps=moved), Stage(title="Read again", steps=(again,))),
-        ),
-    )

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from calculators._units import figures
 from calculators.bench import Drawing, Figure
+from calculators.bench.units import figures
 
 _TOP, _TALL, _WIDE = 40.0, 112.0, 92.0
 

@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._air.mixture import LAMBDA, MOST_OXYGEN, Gas, band_of, guide
-from calculators._air.throttles import DECISION
-from calculators._units import bare, figures, number_in, reading, uncertainty_in
-from calculators._words import listed, word
+from calculators.air.air_ratio import LAMBDA, MOST_OXYGEN, Gas, band_of, guide
 from calculators.air.cautions import BELT, MONOXIDE
 from calculators.air.gas_drawing import gas_scales
 from calculators.bench import (
+    DECISION,
     Answer,
     Caution,
     Entry,
@@ -27,6 +25,8 @@ from calculators.bench import (
     quantity,
 )
 from calculators.bench.entries import either_way
+from calculators.bench.units import bare, figures, number_in, reading, uncertainty_in
+from calculators.bench.words import listed, word
 from calculators.formulas.decision_rule import Verdict, judged
 
 _LEAKS_FROM = 1.08

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from functools import lru_cache
 
-from calculators._units import figures
 from calculators.bench import Drawing, Figure
+from calculators.bench.units import figures
 
 _LEFT, _RIGHT = 24.0, 316.0
 _LEAST, _MOST = 0.70, 1.30

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from calculators._air.air import JET, NUMBERED, SIDE_WORDS, Jetting, jets_table
-from calculators._air.drawing import jets_figure
-from calculators._units import bare, figures, plain
 from calculators.air.air_here import AirHere
 from calculators.air.cautions import FUEL
+from calculators.air.jets_drawing import jets_figure
+from calculators.air.jetting import JET, NUMBERED, SIDE_WORDS, Jetting, jets_table
 from calculators.bench import (
     Answer,
     Caution,
@@ -20,6 +19,7 @@ from calculators.bench import (
     optional,
     quantity,
 )
+from calculators.bench.units import bare, figures, plain
 
 _JETS = "main jets of carburettors"
 _LEAN, _RICH = 0.03, 0.1

@@ -2,18 +2,35 @@
 
 from __future__ import annotations
 
-from calculators._air.mixture import PLUGS
 from calculators.air.cautions import COASTING
 from calculators.air.plug_drawing import plug_foot
 from calculators.bench import COMMON_PRACTICE, Answer, Caution, Question, Value, choice
 
-_HEADLINES = {
-    "tan": "Near right: leave it",
-    "white": "Too hot: do not run it hard",
-    "sooty": "Rich, or a weak spark",
-    "oily": "Oil, not mixture",
-    "wet": "It does not fire there",
+LOOKS = {
+    "tan": ("Light grey to tan, dry", "Near right: leave it", "The mixture is near right. Leave it."),
+    "white": (
+        "Chalk white, or beads of metal on it",
+        "Too hot: do not run it hard",
+        "Too hot: lean mixture, air leak, early ignition or too hot a plug. Stop running it hard until the cause is "
+        "found.",
+    ),
+    "sooty": (
+        "Black, dry and sooty",
+        "Rich, or a weak spark",
+        "Rich, weak spark, or much idling. Look at choke and float level, then go a size down in the jet.",
+    ),
+    "oily": (
+        "Black and wet with oil",
+        "Oil, not mixture",
+        "Oil, not mixture: rings, guides or a drowned air filter. No jet cures it.",
+    ),
+    "wet": (
+        "Wet with fuel",
+        "It does not fire there",
+        "It does not fire there: plug, lead, compression, or a choke that stays shut.",
+    ),
 }
+"""Look of a plug → what the reader sees, the headline, what it says (common practice, no source)."""
 
 
 class Plug(Question):
@@ -26,16 +43,16 @@ class Plug(Question):
 
     plug = choice(
         "Look of the plug",
-        {look: seen for look, (seen, words) in PLUGS.items() if words},
+        {look: seen for look, (seen, _, _) in LOOKS.items()},
         hint="After a steady pull at working speed, engine cut and coasted down.",
         example="tan",
         said="{}",
     )
 
     def answer(self) -> Answer:
-        seen, words = PLUGS[self.plug]
+        seen, headline, words = LOOKS[self.plug]
         return Answer(
-            headline=_HEADLINES[self.plug],
+            headline=headline,
             says=f"{seen}. {words}",
             drawing=plug_foot(self.plug, seen),
             values=(

@@ -1,27 +1,8 @@
 """The core: values, entries, questions, answers, and one pass over what was given."""
 
-from calculators._engine_card import EngineCard
-from calculators._errors import BenchError, FieldError, InputErrors, Lacking
-from calculators._report import (
-    COMMON_PRACTICE,
-    CONVERSION,
-    GEOMETRY,
-    Attachment,
-    Caution,
-    Check,
-    Column,
-    Figure,
-    Source,
-    Stage,
-    Step,
-    Value,
-    Walk,
-)
-from calculators._report import Row as TableRow
-from calculators._report import Table as ResultTable
-from calculators._units import magnitude_in, number_in, printed, quantity, symbol_of
 from calculators.bench import shared
 from calculators.bench.answer import Answer, Worked
+from calculators.bench.card import EngineCard
 from calculators.bench.drawing import Drawing, around
 from calculators.bench.entries import (
     Entry,
@@ -42,12 +23,32 @@ from calculators.bench.entries import (
     torque,
     volume,
 )
-from calculators.bench.instruments import Scatter, expanded, read_by_instrument
+from calculators.bench.errors import BenchError, FieldError, InputErrors, Lacking
+from calculators.bench.instruments import DECISION, Scatter, expanded, read_by_instrument
 from calculators.bench.question import Question
+from calculators.bench.report import (
+    COMMON_PRACTICE,
+    CONVERSION,
+    GEOMETRY,
+    Attachment,
+    Caution,
+    Check,
+    Column,
+    Figure,
+    Source,
+    Stage,
+    Step,
+    Value,
+    Walk,
+)
+from calculators.bench.report import Row as TableRow
+from calculators.bench.report import Table as ResultTable
+from calculators.bench.units import magnitude_in, number_in, printed, quantity, symbol_of
 
 __all__ = [
     "COMMON_PRACTICE",
     "CONVERSION",
+    "DECISION",
     "GEOMETRY",
     "Answer",
     "Attachment",

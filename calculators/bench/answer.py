@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._report import (
+from uncertainties import UFloat
+
+from calculators.bench.report import (
     Attachment,
     Caution,
     Check,
@@ -17,6 +20,11 @@ from calculators._report import (
 
 LONGEST_HEADLINE = 60
 """Characters: what is read at two metres."""
+PLUS_MINUS = (
+    "± holds the true value about 95 times in 100 (k = 2, and more after few readings). An error limit of ± 1 alone "
+    "comes out as ± 1.15: any error within it is taken as equally likely."
+)
+"""What ± means (JCGM 100:2008, 4.3.7, 6.2 and G.4.1): the last note of an answer in which one is printed."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -32,6 +40,12 @@ class Worked:
 
     name: str
     value: Any
+
+
+def _has_plus_minus(value: Any) -> bool:
+    if isinstance(value, str):
+        return "±" in value
+    return isinstance(getattr(value, "magnitude", value), UFloat)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -76,6 +90,19 @@ class Answer:
             raise ValueError(f"a headline has 1 to {LONGEST_HEADLINE} characters: {self.headline!r}")
 
     @property
+    def every_note(self) -> tuple[str, ...]:
+        """The notes, and behind them what ± means where one is printed."""
+        return (*self.notes, PLUS_MINUS) if any(map(_has_plus_minus, self._printed())) else self.notes
+
+    def _printed(self) -> Iterator[Any]:
+        for value in self.values:
+            yield value.quantity
+            yield from (put_in for _, put_in in value.given)
+        for table in self.tables:
+            yield from (put_in for _, put_in in table.given)
+            yield from (cell for row in table.rows for cell in row.cells)
+
+    @property
     def walks(self) -> tuple[Walk, ...]:
         return (self.steps,) if isinstance(self.steps, Walk) else self.steps
 
@@ -92,5 +119,5 @@ class Answer:
             "tables": [table.as_data() for table in self.tables],
             "steps": [walk.as_data() for walk in self.walks],
             "warnings": [{"signal": caution.signal, "text": caution.text} for caution in self.warnings],
-            "notes": list(self.notes),
+            "notes": list(self.every_note),
         }

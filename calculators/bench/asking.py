@@ -6,15 +6,15 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from calculators._engine_card import EngineCard
-from calculators._errors import FieldError, InputErrors
-from calculators._form import cells_of
 from calculators.bench.answer import Answer
+from calculators.bench.card import EngineCard
 from calculators.bench.desk import Asked, Desk, Reading, path_of
 from calculators.bench.entries import Entry
+from calculators.bench.errors import FieldError, InputErrors
+from calculators.bench.field import cells_of
 from calculators.bench.question import Question, entries_and_columns, provider, question
 
-_KEY = re.compile(r"([a-z_][a-z0-9_]*)(?:\.([1-9]\d*))?")
+_KEY = re.compile(r"([a-z_][a-z0-9_]*)(?:\.([1-9][0-9]{0,2}))?", re.ASCII)
 
 
 def rests_on(of: type[Question], seen: tuple[str, ...] = ()) -> Iterator[type[Question]]:
@@ -54,33 +54,54 @@ def readings_of(of: type[Question], texts: Iterable[str]) -> dict[str, Reading]:
     """
     entries: dict[str, tuple[type[Question], Entry[Any], int]] = {}
     for asked in rests_on(of):
-        for entry in asked.entries():
-            entries.setdefault(entry.key, (asked, entry, 0))
-        for table in asked.tables():
-            for column in table.columns:
-                entries.setdefault(column.key, (asked, column, table.most))
+        for entry, table in entries_and_columns(asked):
+            entries.setdefault(entry.key, (asked, entry, table.most if table else 0))
     found: dict[str, Reading] = {}
+    by_key: dict[str, str] = {}
     errors = []
     for text in texts:
         name, sign, value = text.partition("=")
-        shape = _KEY.fullmatch(name.strip())
+        name = name.strip()
+        shape = _KEY.fullmatch(name)
+        row = int(shape[2] or 0) if shape else 0
         if not sign:
             errors.append(FieldError(text, f"{text} must be written key=value"))
-        elif not shape or shape[1] not in entries:
+        elif not shape or shape[1] not in entries or row > entries[shape[1]][2]:
             errors.append(FieldError(name, f"{of.name} has no entry {name}; it has {', '.join(entries)}"))
+        elif name in by_key:
+            twice = f"{name} is given twice, as {by_key[name]} and as {value}; give it once"
+            errors.append(FieldError(name, twice))
         else:
+            by_key[name] = value
             asked, entry, most = entries[shape[1]]
-            cells = {int(shape[2] or 0): value}
-            if most and not shape[2]:
-                cells = dict(enumerate(cells_of(entry.field, value, most), 1))
-            for row, cell in cells.items():
-                path = path_of(asked, entry, row)
-                if path in found:
-                    errors.append(FieldError(name, f"{name} is given twice"))
-                found[path] = Reading(cell)
+            cells = dict(enumerate(cells_of(entry.field, value, most), 1)) if most and not row else {row: value}
+            if len(cells) > max(most, 1):
+                many = f"{entry.label} must have at most {most} entries, not {len(cells)}"
+                errors.append(FieldError(name, many))
+            else:
+                found |= {path_of(asked, entry, number): Reading(cell) for number, cell in cells.items()}
+    for name in by_key:
+        column, _, row_name = name.rpartition(".")
+        if row_name.isdigit() and column in by_key:
+            errors.append(FieldError(name, f"{name} is given twice, by itself and in {column}; give it once"))
     if errors:
         raise InputErrors(*errors)
     return found
+
+
+def beyond_the_rows(desk: Desk, of: type[Question], readings: Mapping[str, Reading]) -> list[FieldError]:
+    """Return an error for each column of which more cells were given than its table has rows."""
+    errors: dict[str, FieldError] = {}
+    for asked in map(desk.ask, (under.name for under in rests_on(of))):
+        for entry, table in entries_and_columns(asked.of):
+            rows = asked.rows.get(table.key, 0) if table else 0
+            unread = any(error.field == table.count for error in (*asked.errors, *asked.lacking)) if table else True
+            if table and table.count and not unread and f"{path_of(asked.of, entry, rows + 1)}" in readings:
+                given = max(row for row in range(1, table.most + 1) if path_of(asked.of, entry, row) in readings)
+                entries = "entry" if rows == 1 else "entries"
+                message = f"{entry.label} must have {rows} {entries}, not {given}"
+                errors.setdefault(entry.key, FieldError(entry.key, message))
+    return list(errors.values())
 
 
 def asked_with(name: str, texts: Iterable[str] = (), card: EngineCard | None = None) -> Asked:

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable
 from typing import Any
 
-from calculators._engine_card import EngineCard
-from calculators._text import table_lines
-from calculators._units import EXPANSION
-from calculators.bench.asking import answer_of, readings_of
+from calculators.bench.asking import answer_of, beyond_the_rows, readings_of
+from calculators.bench.card import EngineCard
 from calculators.bench.desk import Asked, Desk, Known
 from calculators.bench.entries import Entry
+from calculators.bench.errors import InputErrors
+from calculators.bench.plain_text import table_lines
 from calculators.bench.printing import said_whole
-from calculators.bench.question import question, questions
+from calculators.bench.question import entries_and_columns, question, questions
+from calculators.bench.units import EXPANSION
 
 
 def listed_questions() -> str:
@@ -22,8 +22,8 @@ def listed_questions() -> str:
     return "\n".join(f"{name:{width}}  {found.asks}" for name, found in questions().items())
 
 
-def run_question(name: str, texts: Iterable[str], card: EngineCard | None, as_json: bool) -> str:
-    """Return the answer to a question, as lines of text or as JSON.
+def asked_on_the_command_line(name: str, texts: Iterable[str], card: EngineCard | None) -> Asked:
+    """Return a question with its answer.
 
     Raises
     ------
@@ -32,23 +32,33 @@ def run_question(name: str, texts: Iterable[str], card: EngineCard | None, as_js
         What is wrong, and what is lacking.
     """
     of = question(name)
-    desk = Desk(readings_of(of, texts), card)
+    readings = readings_of(of, texts)
+    desk = Desk(readings, card)
+    if beyond := beyond_the_rows(desk, of, readings):
+        raise InputErrors(*beyond)
     answer_of(desk, of)
-    asked = desk.ask(name)
-    return _as_json(asked) if as_json else _as_text(asked)
+    return desk.ask(name)
 
 
-def _as_text(asked: Asked) -> str:
+def answer_text(asked: Asked, shown: Callable[[str], str] = str) -> str:
+    """Return an answer as lines of text, rounded as on the page.
+
+    Parameters
+    ----------
+    shown : callable
+        Gives a text as the terminal shows it, for the width of its column.
+    """
     answer = asked.answer
     assert answer  # noqa: S101 (the caller has looked)
     lines = [asked.of.asks, "=" * len(asked.of.asks), "", answer.headline, "", answer.says, ""]
     lines += [f"{caution.signal.upper()}: {caution.text}" for caution in answer.warnings]
     lines += [""] if answer.warnings else []
-    width = max((len(value.label) for value in answer.values), default=0)
-    lines += [f"{value.label:{width}}  {' = '.join(value.texts)}" for value in answer.values]
+    labels = [shown(value.label) for value in answer.values]
+    width = max(map(len, labels), default=0)
+    lines += [f"{label:{width}}  {' = '.join(value.texts)}" for label, value in zip(labels, answer.values, strict=True)]
     for table in answer.tables:
-        lines += ["", table.title, "-" * len(table.title), *table_lines(table)]
-    lines += ["", *answer.notes] if answer.notes else []
+        lines += ["", table.title, "-" * len(table.title), *table_lines(table, shown)]
+    lines += ["", *answer.every_note] if answer.every_note else []
     lines += ["", "Taken", "-----", *(f"{key}: {_taken(known)}" for key, known in asked.known.items())]
     return "\n".join(lines)
 
@@ -57,26 +67,29 @@ def _taken(known: Known) -> str:
     return f"{said_whole(known.value)} ({known.origin})"
 
 
-def _as_json(asked: Asked) -> str:
+def answer_data(asked: Asked) -> dict[str, Any]:
+    """Return an answer as plain data, unrounded, with what each entry was understood as and where it comes from."""
     answer = asked.answer
     assert answer  # noqa: S101 (the caller has looked)
-    taken: Mapping[str, Any] = {
+    taken = {
         key: {"text": known.text, "understood": _taken(known), "origin": known.origin, "by": known.by}
         for key, known in asked.known.items()
     }
-    data = answer.as_data() | {"question": asked.of.name, "k": EXPANSION, "taken": taken, "example": asked.is_example}
-    return json.dumps(data, ensure_ascii=False, indent=2)
+    return answer.as_data() | {"question": asked.of.name, "k": EXPANSION, "taken": taken, "example": asked.is_example}
 
 
-def described_question(name: str, as_json: bool) -> str:
-    """Return what a question asks for."""
+def described_data(name: str) -> dict[str, Any]:
+    """Return what a question asks for, as plain data."""
     of = question(name)
-    facts = [_described(entry, "") for entry in of.entries()]
-    facts += [_described(column, table.each) for table in of.tables() for column in table.columns]
-    if as_json:
-        return json.dumps({"name": of.name, "asks": of.asks, "entries": facts}, ensure_ascii=False, indent=2)
-    lines = [of.asks, ""]
-    for fact in facts:
+    facts = [_described(entry, table.each if table else "") for entry, table in entries_and_columns(of)]
+    return {"name": of.name, "asks": of.asks, "entries": facts}
+
+
+def described_text(name: str) -> str:
+    """Return what a question asks for, as lines of text."""
+    described = described_data(name)
+    lines = [described["asks"], ""]
+    for fact in described["entries"]:
         lines.append(f"{fact['key']}: {fact['label']} ({fact['kind']}{', one each row' if fact['each'] else ''})")
         lines += [f"    {fact['hint']}"] if fact["hint"] else []
         lines += [f"    units: {', '.join(fact['units'])}"] if fact["units"] else []

@@ -8,14 +8,14 @@ from enum import StrEnum
 from functools import lru_cache
 from typing import Any
 
-from calculators._engine_card import EngineCard
-from calculators._errors import FieldError, InputErrors, Lacking
-from calculators._kinds import Measure, Series, Wrong
-from calculators._understood import understood
-from calculators._units import named, spelled, unit
 from calculators.bench.answer import Answer
+from calculators.bench.card import EngineCard
 from calculators.bench.entries import Entry, Table
+from calculators.bench.errors import FieldError, InputErrors, Lacking
+from calculators.bench.kinds import Measure, Series, Wrong
 from calculators.bench.question import Question, provider, question
+from calculators.bench.understood import understood
+from calculators.bench.units import named, spelled, unit
 
 KEPT = 4096
 """So many texts that were read are remembered: between two keys, all but one stay as they were."""
@@ -292,7 +292,8 @@ def _inside(label: str) -> str:
 
 
 def _is_row(path: str, stem: str) -> bool:
-    return path.startswith(stem) and path.removeprefix(stem).isdigit()
+    row = path.removeprefix(stem)
+    return path.startswith(stem) and row.isascii() and row.isdigit()
 
 
 def path_of(of: type[Question], entry: Entry[Any], row: int = 0) -> str:

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING, Any, Self, overload
 
 import pint
 
-from calculators._form import Field
-from calculators._kinds import Choice, Date, Groups, Kind, Measure, Number, Series
+from calculators.bench.field import Field
+from calculators.bench.kinds import Choice, Date, Groups, Kind, Measure, Number, Series
 
 if TYPE_CHECKING:
     from datetime import date
@@ -88,12 +88,8 @@ class Entry[T]:
             key=self.key,
             label=self.label,
             kind=self.kind,
-            help=self.facts.hint,
-            card=self.facts.card,
             default=self.facts.usual,
             example=self.facts.example,
-            optional=self.optional,
-            reading=self.facts.shared_as,
             instrument=self.facts.read_by,
         )
 

@@ -10,10 +10,13 @@ from typing import Any
 
 from uncertainties import UFloat, Variable, ufloat
 
-from calculators._units import figures, magnitude_in, number_in
 from calculators.bench.entries import Quantity
+from calculators.bench.report import Source
+from calculators.bench.units import figures, magnitude_in, number_in
 from calculators.formulas.measured_mean import coverage_factor, effective_degrees, widened
 
+DECISION = Source("ISO 14253-1, decision rules; U with k = 2, JCGM 100:2008 (GUM), 6.2", "memory")
+"""When a number with its uncertainty is in, out or too close to call."""
 _ROOT_3 = 3**0.5
 
 
@@ -90,7 +93,10 @@ def _typed(number: Any, instrument: str) -> Variable | None:
     if not isinstance(number, UFloat):
         return None
     unknowns = [unknown for unknown, share in number.error_components().items() if share]
-    return unknowns[0] if len(unknowns) == 1 and unknowns[0] is not _unknown(instrument) else None
+    if len(unknowns) != 1 or unknowns[0] is _unknown(instrument):
+        return None
+    typed = unknowns[0].nominal_value or not number.nominal_value  # what a question adds of its own lies about nought
+    return unknowns[0] if typed else None
 
 
 def _split(number: Any, typed: Variable, own: float, instrument: str) -> Any:

@@ -6,14 +6,14 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._errors import FieldError
-from calculators._kinds import Series
-from calculators._page import environment, shown
-from calculators._report import Caution
 from calculators.bench.desk import Asked, Known, Origin, cell_of, path_of, said_otherwise, units_beside
 from calculators.bench.entries import Entry, Table
+from calculators.bench.errors import FieldError
+from calculators.bench.kinds import Series
+from calculators.bench.markup import environment, shown
 from calculators.bench.printing import said, said_whole
 from calculators.bench.question import Question, question, rooms
+from calculators.bench.report import Caution
 
 _QUESTION = environment.get_template("question.html")
 _PARTS = environment.get_template("question-parts.html").module

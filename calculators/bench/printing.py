@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
-from calculators._units import bare, magnitude_in, plain, symbol_of
+from calculators.bench.units import bare, magnitude_in, plain, symbol_of
 
 FIGURES = 5
 
@@ -21,7 +21,7 @@ def said(value: Any, symbol: str | None) -> str:
 
     Examples
     --------
-    >>> from calculators._units import quantity
+    >>> from calculators.bench.units import quantity
     >>> from uncertainties import ufloat
     >>> said(quantity(8.123456, "cm"), "mm"), said(4, None), said((1, 2), None), said(ufloat(7.6, 0.1), None)
     ('81.235', '4', '1 2', '7.6')
@@ -42,7 +42,7 @@ def said_whole(value: Any) -> str:
 
     Examples
     --------
-    >>> from calculators._units import quantity
+    >>> from calculators.bench.units import quantity
     >>> said_whole(quantity(16.0, "lbf·ft")), said_whole((quantity(5.0, "%"), quantity(7.0, "%"))), said_whole(None)
     ('16 lbf·ft', '5%; 7%', 'nothing')
     """

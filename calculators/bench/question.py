@@ -9,10 +9,10 @@ from functools import cache
 from typing import Any, ClassVar
 
 import calculators
-from calculators._engine_card import EngineCard
-from calculators._errors import BenchError
 from calculators.bench.answer import Answer
+from calculators.bench.card import EngineCard
 from calculators.bench.entries import Entry, Given, Table, entries_of, tables_of
+from calculators.bench.errors import BenchError
 
 MOST_OPEN = 7
 """So many things at most are asked at once; what refines the answer lies in a fold."""
@@ -86,10 +86,10 @@ class Question(Given):
 def questions() -> Mapping[str, type[Question]]:
     """Return every question by name, room by room: found, not listed."""
     found = {}
-    for room in pkgutil.iter_modules(calculators.__path__):
-        if not room.ispkg or room.name.startswith("_") or room.name in ("bench", "drawings", "formulas"):
-            continue
+    for room in filter(lambda module: module.ispkg, pkgutil.iter_modules(calculators.__path__)):
         package = importlib.import_module(f"calculators.{room.name}")
+        if not hasattr(package, "TITLE"):  # a room has one
+            continue
         for module_info in pkgutil.iter_modules(package.__path__):
             module = importlib.import_module(f"calculators.{room.name}.{module_info.name}")
             for thing in vars(module).values():

@@ -220,6 +220,7 @@ def inlet_clearance(**facts: Any) -> Entry[Quantity]:
         0.02,
         1,
         why=CLEARANCE_WHY,
+        exact=True,
         **{
             "hint": "From the engine maker, at the temperature that the maker names.",
             "card": "clearances.inlet",
@@ -238,6 +239,7 @@ def exhaust_clearance(**facts: Any) -> Entry[Quantity]:
         0.02,
         1,
         why=CLEARANCE_WHY,
+        exact=True,
         **{
             "card": "clearances.exhaust",
             "example": "0.20 mm",
@@ -248,88 +250,80 @@ def exhaust_clearance(**facts: Any) -> Entry[Quantity]:
     )
 
 
+def error_limit(
+    label: str, own: str, high: float, *, why: str = "a reading further off decides nothing", **facts: Any
+) -> Entry[Quantity]:
+    """Ask by how much something may be off either way, in ``own``: typed ``0.1`` or ``± 0.1``."""
+    return either_way(measure(label, own, 0, high, why=why, exact=True, **facts))
+
+
 def burette_error(**facts: Any) -> Entry[Quantity]:
     """Ask for the burette error; ``facts`` as ``Facts`` has them, before ours."""
-    return either_way(
-        volume(
-            "Error limit of the burette",
-            0,
-            20,
-            why="a reading further off decides nothing",
-            exact=True,
-            **{
-                "hint": "Plus or minus, the same at every filling. A ± typed with a volume wins over it. "
-                "Of 50 cm³: 0.05 in class A, 0.1 in class B.",
-                "usual": "0.2 cm³",
-                "shared_as": "burette_error",
-                "refines": "How good the readings are",
-                "said": "burette ± {}",
-            }
-            | facts,
-        )
+    return error_limit(
+        "Error limit of the burette",
+        "cm³",
+        20,
+        **{
+            "hint": "Plus or minus, the same at every filling. A ± typed with a volume wins over it. "
+            "Of 50 cm³: 0.05 in class A, 0.1 in class B.",
+            "usual": "0.2 cm³",
+            "shared_as": "burette_error",
+            "refines": "How good the readings are",
+            "said": "burette ± {}",
+        }
+        | facts,
     )
 
 
 def burette_read_to(**facts: Any) -> Entry[Quantity]:
     """Ask for the burette read to; ``facts`` as ``Facts`` has them, before ours."""
-    return either_way(
-        volume(
-            "Burette read to",
-            0,
-            5,
-            why="coarser scales decide nothing",
-            exact=True,
-            **{
-                "hint": "Plus or minus, by itself at each reading: a fifth of a mark is usual.",
-                "usual": "0.02 cm³",
-                "shared_as": "volume_scatter",
-                "refines": "How good the readings are",
-                "said": "read to ± {}",
-            }
-            | facts,
-        )
+    return error_limit(
+        "Burette read to",
+        "cm³",
+        5,
+        why="coarser scales decide nothing",
+        **{
+            "hint": "Plus or minus, by itself at each reading: a fifth of a mark is usual.",
+            "usual": "0.02 cm³",
+            "shared_as": "volume_scatter",
+            "refines": "How good the readings are",
+            "said": "read to ± {}",
+        }
+        | facts,
     )
 
 
 def depth_error(**facts: Any) -> Entry[Quantity]:
     """Ask for the depth error; ``facts`` as ``Facts`` has them, before ours."""
-    return either_way(
-        length(
-            "Error limit of the depth gauge",
-            0,
-            1,
-            why="a reading further off decides nothing",
-            exact=True,
-            **{
-                "hint": "Plus or minus, the same at every reading.",
-                "usual": "0.02 mm",
-                "shared_as": "depth_error",
-                "refines": "How good the readings are",
-                "said": "depths ± {}",
-            }
-            | facts,
-        )
+    return error_limit(
+        "Error limit of the depth gauge",
+        "mm",
+        1,
+        **{
+            "hint": "Plus or minus, the same at every reading.",
+            "usual": "0.02 mm",
+            "shared_as": "depth_error",
+            "refines": "How good the readings are",
+            "said": "depths ± {}",
+        }
+        | facts,
     )
 
 
 def bore_error(**facts: Any) -> Entry[Quantity]:
     """Ask for the bore error; ``facts`` as ``Facts`` has them, before ours."""
-    return either_way(
-        length(
-            "Error limit of bore and stroke",
-            0,
-            1,
-            why="a reading further off decides nothing",
-            exact=True,
-            **{
-                "hint": "Plus or minus.",
-                "usual": "0.02 mm",
-                "shared_as": "bore_error",
-                "refines": "How good the readings are",
-                "said": "bore and stroke ± {}",
-            }
-            | facts,
-        )
+    return error_limit(
+        "Error limit of bore and stroke",
+        "mm",
+        1,
+        **{
+            "hint": "Plus or minus.",
+            "usual": "0.02 mm",
+            "shared_as": "bore_error",
+            "refines": "How good the readings are",
+            "said": "bore and stroke ± {}",
+        }
+        | facts,
     )
 
 
@@ -339,7 +333,7 @@ DIRECTIONS = {"clockwise": "Clockwise", "anticlockwise": "Anticlockwise"}
 def crank_rotation(**facts: Any) -> Entry[str]:
     """Ask for the crank rotation; ``facts`` as ``Facts`` has them, before ours."""
     return choice(
-        "The engine turns",
+        "Turning direction",
         DIRECTIONS,
         **{
             "hint": "Seen from the pulley end.",
@@ -398,6 +392,7 @@ def firing_intervals(**facts: Any) -> Entry[tuple[Quantity, ...] | None]:
                 1,
                 720,
                 why="one cycle is 720°",
+                exact=True,
                 **{
                     "hint": "Crank angle from each cylinder of the firing order to the next, the last back to the "
                     "first. Empty where it fires evenly.",
@@ -470,22 +465,18 @@ def volumes_from(**facts: Any) -> Entry[str]:
 
 def depth_read_to(**facts: Any) -> Entry[Quantity]:
     """Ask for the depth read to; ``facts`` as ``Facts`` has them, before ours."""
-    return either_way(
-        length(
-            "Depths read to",
-            0,
-            1,
-            why="a reading further off decides nothing",
-            exact=True,
-            **{
-                "hint": "Plus or minus, by itself at each reading: half a mark, and how the piston rocks.",
-                "usual": "0.01 mm",
-                "shared_as": "depth_scatter",
-                "refines": "How good the readings are",
-                "said": "read to ± {}",
-            }
-            | facts,
-        )
+    return error_limit(
+        "Depths read to",
+        "mm",
+        1,
+        **{
+            "hint": "Plus or minus, by itself at each reading: half a mark, and how the piston rocks.",
+            "usual": "0.01 mm",
+            "shared_as": "depth_scatter",
+            "refines": "How good the readings are",
+            "said": "read to ± {}",
+        }
+        | facts,
     )
 
 
@@ -527,15 +518,12 @@ def may_differ(**facts: Any) -> Entry[Quantity]:
 
 def dimension_error(**facts: Any) -> Entry[Quantity]:
     """Ask for the dimension error; ``facts`` as ``Facts`` has them, before ours."""
-    return either_way(
-        length(
-            "Error limit of the dimensions",
-            0,
-            5,
-            why="an instrument further off decides nothing",
-            exact=True,
-            **{"hint": "Plus or minus.", "usual": "0.1 mm", "shared_as": "dimension_error", "said": "± {}"} | facts,
-        )
+    return error_limit(
+        "Error limit of the dimensions",
+        "mm",
+        5,
+        why="an instrument further off decides nothing",
+        **{"hint": "Plus or minus.", "usual": "0.1 mm", "shared_as": "dimension_error", "said": "± {}"} | facts,
     )
 
 

@@ -6,8 +6,7 @@ import itertools
 from collections.abc import Sequence
 from functools import lru_cache
 
-from calculators._drawing import Drawing
-from calculators._report import Figure
+from calculators.bench import Drawing, Figure
 
 _ROW = 54.0
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from calculators._units import figures
 from calculators.bench import Caution
+from calculators.bench.units import figures
 
 _FUELS = (
     (7.3, "were commonly built for the lowest grade of petrol"),

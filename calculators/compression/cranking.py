@@ -5,10 +5,6 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import Any
 
-from calculators._drawing import Drawing, around
-from calculators._report import Figure
-from calculators._units import figures, printed, printed_bare, reading, symbol_of
-from calculators._verdict import best_of
 from calculators.bench import (
     COMMON_PRACTICE,
     Answer,
@@ -30,7 +26,11 @@ from calculators.bench import (
     quantity,
     shared,
 )
+from calculators.bench.drawing import Drawing, around
 from calculators.bench.entries import either_way
+from calculators.bench.report import Figure
+from calculators.bench.units import figures, printed, printed_bare, reading, symbol_of
+from calculators.bench.verdict import best_of
 from calculators.formulas.cranking_pressure import cranking_pressure
 from calculators.formulas.slider_crank import effective_ratio, share_left
 from calculators.formulas.standard_atmosphere import air_pressure

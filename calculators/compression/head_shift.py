@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-from calculators._compression.words import named
-from calculators._units import figures, printed
-from calculators._verdict import best_of
 from calculators.bench import (
     GEOMETRY,
     Answer,
@@ -23,8 +20,11 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.entries import length
+from calculators.bench.units import figures, printed
+from calculators.bench.verdict import best_of
 from calculators.compression.barrels_drawing import barrels_map
 from calculators.compression.measured import heads_of
+from calculators.compression.words import named
 
 
 class Under(Row):

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from calculators._units import figures, plain
-from calculators._verdict import best_of
 from calculators.bench import (
     Answer,
     Caution,
@@ -28,6 +26,8 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.entries import volume
+from calculators.bench.units import figures, plain
+from calculators.bench.verdict import best_of
 from calculators.compression.measured import PER_MM, WANTED, target
 from calculators.formulas.cylinder_volume import bore_area, clearance_for_ratio, compression_ratio, swept_volume
 

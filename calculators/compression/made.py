@@ -4,9 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from calculators._compression.words import named, reached
-from calculators._units import figures, plain, printed
-from calculators._verdict import best_of
 from calculators.bench import (
     Answer,
     Caution,
@@ -24,9 +21,11 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.answer import LONGEST_HEADLINE
+from calculators.bench.units import figures, plain, printed
+from calculators.bench.verdict import best_of
 from calculators.compression.barrels_drawing import barrels_map
 from calculators.compression.cautions import CLOSE, DOMED, KNOCK, LEVEL, fuel
-from calculators.compression.fitted import Wanted, engine_of
+from calculators.compression.engine import Wanted, engine_of
 from calculators.compression.measured import (
     PROPAGATION,
     WANTED,
@@ -39,6 +38,7 @@ from calculators.compression.measured import (
     tolerance,
 )
 from calculators.compression.spacers import ENGINE
+from calculators.compression.words import named, reached
 from calculators.formulas.cylinder_volume import clearance_for_ratio, compression_ratio
 from calculators.formulas.made_spacers import made_height
 

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._compression.words import named
-from calculators._verdict import best_of
+from uncertainties import UFloat
+
 from calculators.bench import (
     FieldError,
     InputErrors,
@@ -22,12 +22,12 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.entries import Entry, Given, either_way, length
+from calculators.bench.heads import each_under_one_head
+from calculators.bench.verdict import best_of
+from calculators.compression.words import named
 from calculators.formulas.cylinder_volume import bore_area, clearance_volume, swept_volume
 
 PROPAGATION = Source("JCGM 100:2008 (GUM), 5.1.2 and 5.2.2; expanded uncertainty 6.2, k = 2")
-DECISION = Source(
-    "ISO 14253-1, rules for proving conformity and nonconformity, with the expanded uncertainty, k = 2", "memory"
-)
 PER_MM = 0.1
 """One cm² of bore is so many cm³ for each millimetre of depth."""
 WANTED = "What is wanted"
@@ -254,9 +254,7 @@ def heads_of(heads: Sequence[Sequence[int]], cylinders: int) -> tuple[tuple[int,
     InputErrors
         Where a cylinder is missing, or named twice.
     """
-    if sorted(cylinder for head in heads for cylinder in head) != list(range(1, cylinders + 1)):
-        message = f"Cylinders under each head must name each cylinder from 1 to {cylinders} once"
-        raise InputErrors(FieldError("heads", message))
+    each_under_one_head(heads, cylinders)
     return tuple(tuple(cylinder - 1 for cylinder in head) for head in heads)
 
 
@@ -271,3 +269,15 @@ def alike(ratios: Sequence[Any]) -> str:
         f"{best[low]:.2f} and {best[high]:.2f}, the ratios of {named(sorted((low, high)), 'cylinder')}, cannot be told "
         f"apart with these readings: {between.best:.2f} ± {between.spread:.2f} lies between them."
     )
+
+
+def main_part(ratio: Any) -> str:
+    """Return the reading that most of a ratio's uncertainty comes from, in the middle of a sentence."""
+    if not isinstance(ratio, UFloat):
+        return "readings"
+    parts: dict[str, float] = {}
+    for variable, part in ratio.error_components().items():
+        name = str(variable.tag or "readings")
+        parts[name] = parts.get(name, 0.0) + part**2
+    name = max(parts, key=parts.__getitem__)
+    return name[0].lower() + name[1:]

@@ -6,10 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._compression.cautions import main_part
-from calculators._units import figures, plain, spread_alone
-from calculators._verdict import best_of, verdict_on
 from calculators.bench import (
+    DECISION,
     GEOMETRY,
     Answer,
     Caution,
@@ -29,18 +27,21 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.drawing import Drawing
+from calculators.bench.units import figures, plain, spread_alone
+from calculators.bench.verdict import best_of, verdict_on
 from calculators.compression.cautions import CLOSE, DOMED, KNOCK, fuel
 from calculators.compression.measured import (
-    DECISION,
     PROPAGATION,
     WANTED,
     Cylinder,
     Gauges,
     alike,
+    main_part,
     spacer,
     target,
     tolerance,
 )
+from calculators.compression.words import reached
 from calculators.formulas.cylinder_volume import compression_ratio
 
 
@@ -95,7 +96,7 @@ class Ratio(Gauges, Question):
             found.append(Found(height, clearance, gap, ratio, bare.domed))
         ratios = [of.ratio for of in found]
         best = [best_of(ratio) for ratio in ratios]
-        said = _reached(best)
+        said = reached(best)
         return Answer(
             headline=f"{said} : 1",
             says=f"The compression ratio is {said} : 1.",
@@ -241,11 +242,6 @@ def _notes(ratios: list[Any]) -> Iterator[str]:
     widest = max((expanded(ratio) for ratio in ratios), key=lambda one: one.spread)
     if widest.spread:
         yield f"Most of the ± {spread_alone(widest.spread, 2)} comes from: {main_part(widest.value)}."
-
-
-def _reached(ratios: list[float]) -> str:
-    low, high = figures(min(ratios), 2), figures(max(ratios), 2)
-    return low if low == high else f"{low} to {high}"
 
 
 def _bars(ratios: list[float], target: float | None, tolerance: float) -> Figure:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from calculators._words import listed
 from calculators.bench import Caution
+from calculators.bench.words import listed
 
 SPARK = Caution(
     "warning",

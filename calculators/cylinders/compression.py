@@ -3,16 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Any
 
-from calculators._cylinder_tests.drawing import Readings, pressures_figure
-from calculators._cylinder_tests.findings import EVEN_WORDS, NOTHING_TO_JUDGE_BY, VALVE_OR_JOINT
-from calculators._units import figures, printed, symbol_of
-from calculators._verdict import best_of, expanded_of, verdict_on
-from calculators._words import listed, word
 from calculators.bench import (
     COMMON_PRACTICE,
+    DECISION,
     Answer,
     Column,
     FieldError,
@@ -32,23 +27,17 @@ from calculators.bench import (
     quantity,
     shared,
 )
+from calculators.bench.units import printed, symbol_of
+from calculators.bench.verdict import best_of, verdict_on
+from calculators.bench.words import word
 from calculators.cylinders import gauge
 from calculators.cylinders.cautions import SPARK, TOO_CLOSE, lash_first
-from calculators.cylinders.gauge import ATMOSPHERE, DECISION, in_bar, in_percent
-from calculators.cylinders.telling import BEFORE, counted, each, sentences_of, sheet, together
-from calculators.cylinders.wet_and_dry import (
-    Lift,
-    lift_of,
-    recovered,
-    spread_of,
-    suspect,
-    verdicts_on,
-)
-from calculators.formulas.decision_rule import Verdict
+from calculators.cylinders.gauge import ATMOSPHERE, in_bar, in_percent
+from calculators.cylinders.pattern import Read, pattern, pattern_after
+from calculators.cylinders.pressures_drawing import Readings, drawn, pressures_figure
+from calculators.cylinders.telling import BEFORE, each, sentences_of, sheet, together
+from calculators.cylinders.wet_and_dry import VALVE_OR_JOINT, lift_of, recovered, verdicts_on
 from calculators.formulas.standard_atmosphere import SEA_LEVEL
-
-ALL_LOW = "all low alike: throttle, starter, gauge, lash or cam timing before the cylinders"
-_WANTED = {True: "the dry pressures", False: "the maker's least pressure, or the most difference between cylinders"}
 
 
 class Pressures(Row):
@@ -57,28 +46,6 @@ class Pressures(Row):
     dry = gauge.pressure("Dry pressure", "dry", "Before the job, as found.", "7.4; 5.6; 7.2; 5.4")
     wet = gauge.pressure("Wet pressure", "wet", "With a teaspoon of oil in the cylinder.", "7.9; 7.3; 7.6; 5.8")
     dry_after = gauge.pressure("Dry pressure after the job", "dry_after", "", "7.9; 7.8; 8.0; 7.7")
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Read:
-    """One cylinder, bar; None where it was not read."""
-
-    number: int
-    dry: Any | None
-    wet: Any | None
-    after: Any | None
-    verdict: Verdict | None
-    verdict_after: Verdict | None
-    share: Any | None  # of what it lacks that oil gives back, %
-    lift: Lift | None
-
-    @property
-    def rise(self) -> Any | None:
-        return None if self.dry is None or self.wet is None else self.wet - self.dry
-
-    @property
-    def suspect(self) -> str:
-        return suspect(self.verdict, self.lift)
 
 
 class Compression(Question):
@@ -108,14 +75,14 @@ class Compression(Question):
 
     def answer(self) -> Answer:
         found = self._read()
-        before, after = self._pattern(found), self._pattern_after(found)
+        before, after = pattern(found, self._least, self._spread), pattern_after(found, self._least, self._spread)
         suspects = {of.number: of.suspect for of in found}
         verdicts = [verdict for of in found for verdict in (of.verdict, of.verdict_after)]
         return Answer(
             headline=together(before[0], after[0]),
             says=" ".join(filter(None, (before[1], *sentences_of(suspects), after[1]))),
             drawing=pressures_figure(
-                tuple(Readings(of.number, _pair(of.dry), _pair(of.wet), _pair(of.after), None) for of in found),
+                tuple(Readings(of.number, drawn(of.dry), drawn(of.wet), drawn(of.after), None) for of in found),
                 self._least,
             ),
             values=tuple(self._values(found)),
@@ -179,57 +146,6 @@ class Compression(Question):
             )
             for place in range(self.cylinders)
         )
-
-    def _pattern(self, found: Sequence[Read]) -> tuple[str, str]:
-        """Return what the engine shows before the job: short, and as sentences."""
-        if all(of.dry is None and of.wet is None for of in found):
-            return "", ""
-        tested = [of for of in found if of.verdict]
-        low = [of.number for of in tested if of.verdict == "out"]
-        close = [of.number for of in tested if of.verdict == "too close to call"]
-        spread = spread_of([of.dry for of in found])
-        apart = _apart("Dry readings lie", spread, self._spread)
-        alike = spread is not None and self._spread is not None and verdict_on(spread, high=self._spread) == "in"
-        if not tested:
-            limits = self._least is not None or self._spread is not None
-            words = f"{NOTHING_TO_JUDGE_BY.capitalize()}. Enter {_WANTED[limits]}."
-            return NOTHING_TO_JUDGE_BY.capitalize(), f"{words} {apart}".rstrip()
-        if self._least is not None and len(low) == len(tested) > 1 and alike:
-            return "All low alike: look elsewhere", f"{ALL_LOW.capitalize()}. {apart}"
-        if low:
-            return f"Low: {counted(low)}", f"Low: {listed(low)}. {apart}".rstrip()
-        if close:
-            return f"Too close to call: {counted(close)}", f"Too close to call: {listed(close)}. {apart}".rstrip()
-        short = f"Good, {figures(best_of(spread), 1)} bar apart" if spread is not None else "Good"
-        return short, f"{EVEN_WORDS.capitalize() if len(tested) > 1 else 'Good'}. {apart}".rstrip()
-
-    def _pattern_after(self, found: Sequence[Read]) -> tuple[str, str]:
-        """Return the same after the job; empty where nothing was read then."""
-        readings = [of.after for of in found]
-        if all(reading is None for reading in readings):
-            return "", ""
-        low = [of.number for of in found if of.verdict_after == "out"]
-        under = [
-            of.number
-            for of in found
-            if of.after is not None and self._least is not None and verdict_on(of.after, low=self._least) == "out"
-        ]
-        close = [of.number for of in found if of.verdict_after == "too close to call"]
-        spread = spread_of(readings)
-        told = _apart("After the job they lie", spread, self._spread)
-        if under:
-            told = f"{told} Still below the least pressure after the job: {listed(under)}.".lstrip()
-        elif low:
-            told = f"{told} Still low after the job: {listed(low)}.".lstrip()
-        elif close:
-            told = f"{told} Too close to call after the job: {listed(close)}.".lstrip()
-        if low:
-            return f"after: low, {counted(low)}", told
-        if close:
-            return "after: too close to call", told
-        if not any(of.verdict_after for of in found):
-            return "after: nothing to judge by", told or "After the job there is nothing to judge by."
-        return "after: good", told or "After the job it is good."
 
     def _values(self, found: Sequence[Read]) -> Iterator[Value]:
         for key, words, readings in (
@@ -320,17 +236,6 @@ class Compression(Question):
                 if limit is not None
             ),
         )
-
-
-def _apart(words: str, spread: Any | None, limit: float | None) -> str:
-    if spread is None:
-        return ""
-    verdict = f": {word(verdict_on(spread, high=limit))}" if limit is not None else ""
-    return f"{words} {figures(best_of(spread), 1)} bar apart{verdict}."
-
-
-def _pair(number: Any | None) -> tuple[float, float] | None:
-    return None if number is None else (best_of(number), expanded_of(number))
 
 
 def _walk(found: Sequence[Read]) -> Walk:

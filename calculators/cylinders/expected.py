@@ -4,10 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._cylinder_tests.drawing import Readings, pressures_figure
-from calculators._units import figures, printed, printed_bare, reading
-from calculators._verdict import best_of, expanded_of
-from calculators._words import listed
 from calculators.bench import (
     COMMON_PRACTICE,
     Answer,
@@ -28,9 +24,13 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.entries import either_way
+from calculators.bench.units import figures, printed, printed_bare, reading
+from calculators.bench.verdict import best_of, expanded_of
+from calculators.bench.words import listed
 from calculators.cylinders import gauge
 from calculators.cylinders.cautions import ABOVE
 from calculators.cylinders.gauge import in_bar
+from calculators.cylinders.pressures_drawing import Readings, drawn, pressures_figure
 from calculators.cylinders.telling import counted
 from calculators.formulas.cranking_pressure import cranking_pressure
 from calculators.formulas.slider_crank import effective_ratio, share_left
@@ -118,7 +118,7 @@ class Expected(Question):
             says=told,
             drawing=pressures_figure(
                 tuple(
-                    Readings(number, _pair(one), None, None, _pair(should))
+                    Readings(number, drawn(one), None, None, drawn(should))
                     for number, (one, should) in enumerate(zip(dry, expected, strict=True), 1)
                 ),
                 None,
@@ -216,7 +216,3 @@ def _table(dry: list[Any | None], expected: list[Any | None], beside: list[str |
         formula="as expected where reading and expectation differ by no more than both can be wrong by",
         source=COMMON_PRACTICE,
     )
-
-
-def _pair(number: Any | None) -> tuple[float, float] | None:
-    return None if number is None else (best_of(number), expanded_of(number))

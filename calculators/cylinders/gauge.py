@@ -9,7 +9,6 @@ from calculators.bench.entries import either_way
 from calculators.bench.instruments import read_by_instrument
 from calculators.formulas.standard_atmosphere import air_pressure
 
-DECISION = Source("ISO 14253-1, decision rules; U with k = 2, JCGM 100:2008 (GUM), 6.2", "memory")
 ATMOSPHERE = Source("ISO 2533:1975, Standard atmosphere, clause 2", "memory")
 SLIDER_CRANK = Source("slider-crank geometry", "identity")
 MAY_DIFFER = (

@@ -2,32 +2,22 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any
 
-from calculators._cylinder_tests.drawing import leaks_figure
-from calculators._cylinder_tests.findings import HEARD, TELLS, THEN, Leak
-from calculators._units import figures, number_in, plain, printed, symbol_of
-from calculators._verdict import best_of, expanded_of, verdict_on
-from calculators._words import listed, word
 from calculators.bench import (
-    COMMON_PRACTICE,
     Answer,
-    Column,
     Entry,
     FieldError,
     InputErrors,
     Lacking,
     Quantity,
     Question,
-    ResultTable,
     Row,
     Source,
     Stage,
     Step,
     Table,
-    TableRow,
     Value,
     Walk,
     Worked,
@@ -38,26 +28,25 @@ from calculators.bench import (
     number,
     optional,
     quantity,
-    read_by_instrument,
     shared,
 )
 from calculators.bench.entries import either_way
-from calculators.bench.instruments import common_error
+from calculators.bench.units import printed, symbol_of
+from calculators.bench.verdict import best_of
+from calculators.bench.words import listed, word
 from calculators.cylinders import gauge
 from calculators.cylinders.cautions import CRANK, SPARK_OFF, TOO_CLOSE, lash_first
-from calculators.cylinders.gauge import in_bar, in_percent
-from calculators.cylinders.telling import BEFORE, counted, each, sentences_of, sheet, together
-from calculators.formulas.leakage import CRITICAL, flow_factor, held_ratio, hole_share, leak_share, mass_flow
-from calculators.formulas.standard_atmosphere import GAS_CONSTANT
+from calculators.cylinders.heard import HEARD, TELLS
+from calculators.cylinders.leak import Leak, Tester
+from calculators.cylinders.leak_tables import leak_table, listen_table
+from calculators.cylinders.leak_told import suspect, told, told_after
+from calculators.cylinders.leaks_drawing import leaks_figure
+from calculators.cylinders.pressures_drawing import drawn
+from calculators.cylinders.telling import BEFORE, each, sheet, together
 
 _TESTER = Source("definition of the two gauges of a leakage tester", "identity")
-_FLOW = Source("Aeronautical Engineer's Data Book, p. 255, compressible flow; the orifice's coefficient as typed")
 _ORIFICE = "The tester's orifice"
 _GOOD = "How good the tester is"
-_LEAST_HELD = 0.01
-"""bar in the cylinder below which no hole is wide enough to be told."""
-UNHEARD = "leaks, but where is not heard yet"
-AGAIN = "too close to call: test it again"
 
 
 def _held(label: str, key: str, hint: str, example: str) -> Entry[Quantity | None]:
@@ -191,9 +180,9 @@ class Leakage(Question):
         found, after = self._found()
         heard = [row.heard or "nowhere" for row in self.leaks]
         suspects = {
-            number: _suspect(leak, place) for number, (leak, place) in enumerate(zip(found, heard, strict=True), 1)
+            number: suspect(leak, place) for number, (leak, place) in enumerate(zip(found, heard, strict=True), 1)
         }
-        before, then = _told(found, suspects), _told_after(after)
+        before, then = told(found, suspects), told_after(after)
         valves = [number for number, words in suspects.items() if words in (TELLS["exhaust"], TELLS["inlet"])]
         verdicts = [leak.verdict for leak in (*found, *after) if leak]
         both = [number for number, row in enumerate(self.leaks, 1) if row.held is not None and row.flow is not None]
@@ -202,7 +191,7 @@ class Leakage(Question):
             says=" ".join(filter(None, (before[1], then[1]))),
             drawing=leaks_figure(
                 tuple(
-                    (number, _pair(leak), _pair(leak_after))
+                    (number, drawn(leak and leak.share), drawn(leak_after and leak_after.share))
                     for number, (leak, leak_after) in enumerate(zip(found, after, strict=True), 1)
                 ),
                 magnitude_in(self.most_leakage, "%"),
@@ -218,7 +207,10 @@ class Leakage(Question):
                 *((TOO_CLOSE,) if "too close to call" in verdicts else ()),
             ),
             steps=self._walk(),
-            tables=(self._table(found, after, heard), _listen()),
+            tables=(
+                leak_table(found, after, heard, self.supply, self.orifice, self.discharge, self.most_leakage),
+                listen_table(),
+            ),
             attachments=(_sheet(found, after, suspects),),
             notes=(
                 *((f"The held pressure of {listed(both)} is left out: a flow was typed.",) if both else ()),
@@ -239,13 +231,23 @@ class Leakage(Question):
         columns = [(row.held, row.flow, row.held_after) for row in self.leaks]
         if all(one is None for row in columns for one in row):
             raise Lacking(FieldError("held.1", "Enter what the leakage tester shows: held pressure or flow"))
+        tester = Tester(
+            supply=self.supply,
+            error=self.leak_error,
+            flow_share=magnitude_in(self.flow_error, "%") / 100,
+            orifice=self.orifice,
+            discharge=self.discharge,
+            air=gauge.air_bar(self.altitude, self.air_temperature),
+            kelvin=magnitude_in(self.air_temperature, "K"),
+            most=magnitude_in(self.most_leakage, "%"),
+        )
         errors: list[FieldError] = []
         before: list[Leak | None] = []
         after: list[Leak | None] = []
         for place, (held, flow, held_after) in enumerate(columns, 1):
             for leaks, key, one, metered in ((before, "held", held, flow), (after, "held_after", held_after, None)):
                 try:
-                    leaks.append(self._leak(key, place, one, metered))
+                    leaks.append(tester.leak(key, place, one, metered))
                 except Lacking:
                     raise
                 except InputErrors as wrong:
@@ -253,57 +255,6 @@ class Leakage(Question):
         if errors:
             raise InputErrors(*errors)
         return before, after
-
-    def _leak(self, key: str, place: int, held: Quantity | None, flow: float | None) -> Leak | None:
-        if held is None and flow is None:
-            return None
-        air, kelvin = gauge.air_bar(self.altitude, self.air_temperature), magnitude_in(self.air_temperature, "K")
-        supply = self._gauge(self.supply, "supply gauge")
-        if flow is not None:
-            behind = self._held_by_flow(place, flow, supply, air, kelvin)
-        elif held is not None:
-            behind = self._gauge(held, "cylinder's gauge")
-            if best_of(behind) > best_of(supply):
-                label = "Held pressure" if key == "held" else "Held pressure after the job"
-                message = (
-                    f"{label} of cylinder {place} must be no more than the supply pressure, "
-                    f"{printed(self.supply, 'bar')}"
-                )
-                raise InputErrors(FieldError(f"{key}.{place}", message))
-        share = leak_share(supply, behind)
-        verdict = verdict_on(share, high=magnitude_in(self.most_leakage, "%"))
-        if self.orifice is None:
-            return Leak(behind, share, verdict, None, None)
-        bore, before, inside = magnitude_in(self.orifice, "mm"), best_of(supply) + air, best_of(behind) + air
-        area = math.pi / 4 * (bore / 1000) ** 2 * self.discharge
-        through = mass_flow(before * 1e5, inside * 1e5, kelvin, area)
-        litres = through * 60_000 * GAS_CONSTANT * kelvin / (air * 1e5)
-        hole = None
-        if inside - air > _LEAST_HELD:
-            hole = bore * math.sqrt(hole_share(before, inside, air) * self.discharge)
-        return Leak(behind, share, verdict, hole, litres)
-
-    def _gauge(self, value: Quantity, instrument: str) -> Any:
-        return read_by_instrument([value], "bar", instrument=instrument, limit=self.leak_error)[0]
-
-    def _held_by_flow(self, place: int, flow: float, supply: Any, air: float, kelvin: float) -> Any:
-        """Return the gauge pressure in the cylinder, in bar, from what flows through the orifice."""
-        if self.orifice is None:
-            raise Lacking(FieldError("orifice", "Enter the orifice, in millimetres"))
-        share = magnitude_in(self.flow_error, "%") / 100
-        metered = flow * (1.0 + common_error("tester's flow meter", share))
-        area = math.pi / 4 * (number_in(self.orifice, "mm") / 1000) ** 2 * self.discharge
-        before = (supply + air) * 1e5
-        factor = metered * (air * 1e5) / (60_000 * math.sqrt(GAS_CONSTANT * kelvin)) / (before * area)
-        open_end = flow_factor(max(CRITICAL, air / best_of(supply + air)))
-        if best_of(factor) >= open_end:
-            most = best_of(metered) * open_end / best_of(factor)
-            message = (
-                f"Flow in l/min of cylinder {place} must be less than {plain(float(f'{most:.3g}'))}, all that this "
-                "orifice passes at this supply pressure"
-            )
-            raise InputErrors(FieldError(f"flow.{place}", message))
-        return held_ratio(factor) * (supply + air) - air if best_of(factor) > 0 else supply
 
     def _worst(self, key: str, label: str, leaks: Sequence[Leak | None]) -> Iterator[Value]:
         known = [(leak, number) for number, leak in enumerate(leaks, 1) if leak]
@@ -319,48 +270,6 @@ class Leakage(Question):
             formula="100 × (supply − held) ÷ supply, on the gauges; in or out only where the whole of it is",
             source=_TESTER,
             given=(("supply", self.supply), ("held", quantity(worst.held, "bar")), ("most", self.most_leakage)),
-        )
-
-    def _table(self, found: Sequence[Leak | None], after: Sequence[Leak | None], heard: Sequence[str]) -> ResultTable:
-        known = [
-            *((str(number), leak, HEARD[heard[number - 1]]) for number, leak in enumerate(found, 1) if leak),
-            *((f"{number}, after", leak, None) for number, leak in enumerate(after, 1) if leak),
-        ]
-        picks: tuple[tuple[Column, Callable[[Leak], Any]], ...] = (
-            (Column(key="held", label="Held", unit="bar"), lambda leak: in_bar(leak.held)),
-            (
-                Column(key="share", label="Leakage", unit="%", places=0, strong=True),
-                lambda leak: in_percent(leak.share),
-            ),
-            (
-                Column(key="hole", label="As a hole of", unit="mm"),
-                lambda leak: None if leak.hole is None else quantity(leak.hole, "mm"),
-            ),
-            (Column(key="flow", label="Free air, l/min", places=1), lambda leak: leak.flow),
-            (Column(key="leak_verdict", label="Verdict"), lambda leak: leak.verdict),
-        )
-        shown = [(column, pick) for column, pick in picks if any(pick(leak) is not None for _, leak, _ in known)]
-        return ResultTable(
-            key="leakage",
-            title="Leakage",
-            columns=(
-                Column(key="cylinder", label="Cylinder"),
-                *(column for column, _ in shown),
-                Column(key="heard", label="Heard at", wide=True),
-            ),
-            rows=tuple(
-                TableRow(cells=(name, *(pick(leak) for _, pick in shown), where), chosen=leak.verdict == "out")
-                for name, leak, where in known
-            ),
-            formula="leakage: 100 × (supply − held) ÷ supply; flow: p·A·C·ψ ÷ √(R·T), ψ by the ratio of absolute "
-            "pressures, γ = 1.4, choked below 0.528; hole and flow are best estimates; the hole passes from "
-            "cylinder to open air what the orifice passes into it",
-            source=_FLOW,
-            given=(
-                ("supply", self.supply),
-                *((("orifice", self.orifice), ("C", self.discharge)) if self.orifice is not None else ()),
-                ("most", self.most_leakage),
-            ),
         )
 
     def _walk(self) -> Walk:
@@ -388,65 +297,6 @@ class Leakage(Question):
                 Stage(title="After", steps=last),
             ),
         )
-
-
-def _listen() -> ResultTable:
-    """Return where to listen, and what each place tells."""
-    return ResultTable(
-        key="listen",
-        title="Where to listen, and what it tells",
-        columns=(
-            Column(key="place", label="Heard at"),
-            Column(key="tells", label="Tells of"),
-            Column(key="next", label="Then look at", wide=True),
-        ),
-        rows=tuple(TableRow(cells=(HEARD[place], TELLS[place], THEN[place])) for place in TELLS),
-        formula="air goes the way that the leak leaves open; a little past the rings is heard at every oil filler",
-        source=COMMON_PRACTICE,
-        folded=True,
-    )
-
-
-def _suspect(leak: Leak | None, heard: str) -> str:
-    if leak is None:
-        return "not tested"
-    if leak.verdict == "in":
-        return "nothing"
-    if heard in TELLS:
-        return TELLS[heard]
-    return UNHEARD if leak.verdict == "out" else AGAIN
-
-
-def _told(found: Sequence[Leak | None], suspects: dict[int, str]) -> tuple[str, str]:
-    known = [leak for leak in found if leak]
-    if not known:
-        return "", ""
-    leaking, close = ([n for n, leak in enumerate(found, 1) if leak and leak.verdict == of] for of in _UNSURE)
-    most = figures(max(best_of(leak.share) for leak in known), 0)
-    told = " ".join(sentences_of(suspects))
-    if leaking:
-        return f"Leaking: {counted(leaking)}", f"Leaking: {listed(leaking)}. {told}"
-    if close:
-        return f"Too close to call: {counted(close)}", told
-    return f"All hold: {most}% at most", f"All tested hold; the worst leaks {most}%."
-
-
-_UNSURE = ("out", "too close to call")
-
-
-def _told_after(after: Sequence[Leak | None]) -> tuple[str, str]:
-    if not any(after):
-        return "", ""
-    leaking, close = ([n for n, leak in enumerate(after, 1) if leak and leak.verdict == of] for of in _UNSURE)
-    if leaking:
-        return f"after: leaking, {counted(leaking)}", f"Still leaking after the job: {listed(leaking)}."
-    if close:
-        return "after: too close to call", f"Too close to call after the job: {listed(close)}."
-    return "after: all hold", "After the job all tested hold."
-
-
-def _pair(leak: Leak | None) -> tuple[float, float] | None:
-    return None if leak is None else (best_of(leak.share), expanded_of(leak.share))
 
 
 def _sheet(found: Sequence[Leak | None], after: Sequence[Leak | None], suspects: dict[int, str]) -> Any:

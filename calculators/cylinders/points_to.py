@@ -5,8 +5,6 @@ from __future__ import annotations
 import itertools
 from typing import Any
 
-from calculators._cylinder_tests.findings import TELLS, THEN, VALVE_OR_JOINT
-from calculators._words import listed
 from calculators.bench import (
     COMMON_PRACTICE,
     Answer,
@@ -24,13 +22,16 @@ from calculators.bench import (
     optional,
     shared,
 )
+from calculators.bench.words import listed
 from calculators.cylinders.cautions import lash_first
 from calculators.cylinders.gauge import LIMITS_WIN
-from calculators.cylinders.leakage import AGAIN as LEAK_AGAIN
-from calculators.cylinders.leakage import UNHEARD, heard_at
+from calculators.cylinders.heard import TELLS, THEN
+from calculators.cylinders.leak_told import AGAIN as LEAK_AGAIN
+from calculators.cylinders.leak_told import UNHEARD
+from calculators.cylinders.leakage import heard_at
 from calculators.cylinders.suspects_drawing import suspects_figure
 from calculators.cylinders.telling import counted, sentences_of
-from calculators.cylinders.wet_and_dry import AGAIN, LIFTS, TESTS_WANTED, VERDICTS, suspect
+from calculators.cylinders.wet_and_dry import AGAIN, LIFTS, TESTS_WANTED, VALVE_OR_JOINT, VERDICTS, suspect
 from calculators.formulas.firing import misnamed
 
 _HEADLINES = 60

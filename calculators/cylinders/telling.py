@@ -6,8 +6,8 @@ import csv
 import io
 from collections.abc import Iterable, Mapping, Sequence
 
-from calculators._words import listed
 from calculators.bench import Attachment, Stage, Step
+from calculators.bench.words import listed
 
 _MOST_NAMED = 3
 """More cylinders than these are counted in a headline, not named."""

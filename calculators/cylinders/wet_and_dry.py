@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, Literal
 
-from calculators._cylinder_tests.findings import VALVE_OR_JOINT
-from calculators._verdict import best_of, expanded_of, verdict_on
+from calculators.bench.verdict import best_of, expanded_of, verdict_on
 from calculators.formulas.decision_rule import Verdict
 
 Lift = Literal["lifts", "no lift", "untold", "lowers"]
@@ -17,6 +16,7 @@ LIFTS = {
     "lowers": "It reads below dry",
 }
 VERDICTS = {"in": "Good", "too close to call": "Too close to call", "out": "Low"}
+VALVE_OR_JOINT = "a valve or the head joint"
 AGAIN = "wet reads below dry: read both again"
 TESTS_WANTED = "not told yet: wet test, then leakage test"
 _SUSPECTS: dict[Lift, str] = {

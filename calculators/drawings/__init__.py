@@ -11,7 +11,7 @@ from collections.abc import Callable
 from functools import cache
 from typing import TYPE_CHECKING
 
-from calculators._engine_card import EngineCard
+from calculators.bench.card import EngineCard
 from calculators.drawings.kit.engine import Engine
 from calculators.drawings.kit.plate import Plate
 

@@ -2,19 +2,27 @@
 
 from __future__ import annotations
 
-from calculators._fasteners.fastener_report import conversions
+from collections.abc import Iterator
+from typing import Any
+
 from calculators.bench import (
+    CONVERSION,
     Answer,
     Entry,
     FieldError,
     Lacking,
     Quantity,
     Question,
+    Value,
+    magnitude_in,
     measure,
     optional,
+    quantity,
     symbol_of,
 )
 from calculators.bench.answer import LONGEST_HEADLINE
+from calculators.bench.units import bare, limit_of, number_in, plain, unit, units_of
+from calculators.bench.words import word
 from calculators.fasteners.scale_drawing import double_scale
 
 
@@ -47,7 +55,7 @@ class Convert(Question):
         }
         if not typed:
             raise Lacking(FieldError("torque", "Enter the figure in the box of its kind"))
-        values = {kind: tuple(conversions(kind, value)) for kind, value in typed.items()}
+        values = {kind: tuple(_in_every_unit(kind, value)) for kind, value in typed.items()}
         said = []
         for kind, value in typed.items():
             own, *others = sorted(values[kind], key=lambda found: found.units[0] != symbol_of(value))
@@ -60,3 +68,33 @@ class Convert(Question):
             drawing=double_scale(first, [found.units[0] for found in values[kind]]),
             values=tuple(value for found in values.values() for value in found),
         )
+
+
+def _in_every_unit(kind: str, value: Any) -> Iterator[Value]:
+    """Yield one value in every unit of its kind, to six figures, with the ± as it was typed: a limit."""
+    own = symbol_of(value)
+    for number, found in enumerate(units_of(kind), 1):
+        best, spread = bare(number_in(value, found.symbol))
+        gap = "" if found.symbol in "°%" else " "
+        limit = f" ± {_figures(limit_of(spread), 3)}" if spread else ""
+        words = f"{_six(best)}{limit}{gap}{found.symbol}"
+        factor = magnitude_in(quantity(1.0, found.symbol), own)
+        yield Value(
+            key=f"{kind.split()[0]}_{number}",
+            label=f"{word(kind).capitalize()}, in {found.words}",
+            quantity=value,
+            units=(found.symbol,),
+            words=words,
+            formula=f"1 {found.symbol} = {_six(factor)} {own}",
+            source=CONVERSION,
+            lead=found.symbol != own,
+            given=((f"{word(kind)} typed", f"{_six(bare(number_in(value, own))[0])} {unit(own).symbol}"),),
+        )
+
+
+def _figures(number: float, count: int) -> str:
+    return plain(float(f"{number:.{count}g}"))
+
+
+def _six(number: float) -> str:
+    return _figures(number, 6)

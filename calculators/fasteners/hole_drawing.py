@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from calculators._units import figures
 from calculators.bench import Drawing, Figure
+from calculators.bench.units import figures
 from calculators.formulas.threads import Thread, insert_major
 
 _RADIUS, _LEVEL = 46.0, 78.0

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from calculators._units import magnitude_in, plain, symbol_of
 from calculators.bench import Drawing, Figure
+from calculators.bench.units import magnitude_in, plain, symbol_of
 
 _LEFT, _RIGHT, _LEVEL = 24.0, 316.0, 70.0
 

@@ -4,17 +4,6 @@ from __future__ import annotations
 
 import math
 
-from calculators._fasteners.clamp_report import (
-    CASES,
-    CASTINGS,
-    SHEAR,
-    case_cautions,
-    case_table,
-    steel_source,
-    stud_thread_shears,
-)
-from calculators._fasteners.tightened_stud import Ends, Hold, held, length_needed
-from calculators._units import figures, magnitude_in, plain, printed, symbol_of
 from calculators.bench import (
     Answer,
     FieldError,
@@ -30,9 +19,23 @@ from calculators.bench import (
     quantity,
 )
 from calculators.bench.printing import said_whole
+from calculators.bench.units import figures, magnitude_in, plain, printed, symbol_of
 from calculators.fasteners.screwed_drawing import stud_in_case
-from calculators.fasteners.thread_and_steel import head_stud_steel, head_stud_thread
-from calculators.formulas.threads import FASTENERS, STEELS, Thread, insert_major, stress_area
+from calculators.fasteners.thread_and_steel import head_stud_steel, head_stud_thread, steel_source
+from calculators.fasteners.thread_in_case import (
+    CASES,
+    CASTINGS,
+    SHEAR,
+    Hold,
+    case_cautions,
+    case_table,
+    held,
+    length_needed,
+    stud_thread_shears,
+    wide,
+)
+from calculators.fasteners.tightened_stud import Ends
+from calculators.formulas.threads import FASTENERS, STEELS, Thread, stress_area
 
 _OWN = "The case's own strength"
 _STRENGTH = "softer than any case, stronger than any casting"
@@ -124,7 +127,7 @@ class ScrewedIn(Question):
                 formula="most pull ÷ (0.875 π × diameter × least shear strength)"
                 + ("; an insert's hole is 1.299 P wider than the stud" if each else ""),
                 source=source,
-                given=(("diameter", quantity(_wide(thread, each), "mm")), *given),
+                given=(("diameter", quantity(wide(thread, each), "mm")), *given),
             )
             for each in (False, True)
         ]
@@ -225,7 +228,3 @@ def _rounded_up(length: float, symbol: str) -> str:
     number = magnitude_in(quantity(length, "mm"), symbol)
     places = 1 if symbol in ("mm", "thou") else 2
     return f"{figures(math.ceil(number * 10**places - 1e-6) / 10**places, places)} {symbol}"
-
-
-def _wide(thread: Thread, inserted: bool) -> float:
-    return insert_major(thread.major, thread.pitch) if inserted else thread.major

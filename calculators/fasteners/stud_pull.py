@@ -2,21 +2,6 @@
 
 from __future__ import annotations
 
-from calculators._fasteners.clamp_drawing import clamp_bands
-from calculators._fasteners.clamp_report import (
-    FITTED_WORDS,
-    conditions_table,
-    lubricant_cautions,
-    pull_bands,
-    pull_values,
-    steel_words,
-    strength_cautions,
-    stress_values,
-    tightening_notes,
-    total_values,
-)
-from calculators._fasteners.tightened_stud import Ends, TightenedStud, Tightening
-from calculators._units import figures, plain, printed, symbol_of
 from calculators.bench import (
     Answer,
     Entry,
@@ -33,8 +18,23 @@ from calculators.bench import (
     number,
     optional,
     quantity,
+    shared,
 )
-from calculators.fasteners.thread_and_steel import CONDITIONS, head_stud_steel, head_stud_thread
+from calculators.bench.units import figures, plain, printed, symbol_of
+from calculators.fasteners.pull_drawing import pull_figure
+from calculators.fasteners.pull_told import (
+    FITTED_WORDS,
+    conditions_table,
+    lubricant_cautions,
+    pull_bands,
+    pull_values,
+    strength_cautions,
+    stress_values,
+    tightening_notes,
+    total_values,
+)
+from calculators.fasteners.thread_and_steel import CONDITIONS, head_stud_steel, head_stud_thread, steel_words
+from calculators.fasteners.tightened_stud import Ends, TightenedStud, Tightening
 from calculators.formulas.bolted_joint import LUBRICANTS
 from calculators.formulas.threads import FASTENERS, STEELS, clearance_hole, nut_face
 
@@ -105,13 +105,11 @@ class StudPull(Question):
             said="{} studs",
         )
     )
-    wrench_error = measure(
+    wrench_error = shared.error_limit(
         "Error limit of the wrench",
         "%",
-        0,
         25,
         why="a wrench further off is broken",
-        exact=True,
         hint="Plus or minus, of what is set. 4% is a good one with a current calibration.",
         usual="4%",
         shared_as="wrench_error",
@@ -159,7 +157,7 @@ class StudPull(Question):
                 f"{shares[1]} of the proof load of {steel_words(stud.steel)}. With the twist of the nut it reaches "
                 f"{of_yield} of the yield point."
             ),
-            drawing=clamp_bands(pull_bands(tightening), (), stud.proof / 1000),
+            drawing=pull_figure(pull_bands(tightening), stud.proof / 1000),
             values=(
                 *pull_values(tightening),
                 *(total_values(tightening) if tightening.studs else ()),

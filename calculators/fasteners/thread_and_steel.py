@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._words import word
-from calculators.bench import Entry, choice
-from calculators.formulas.threads import FASTENERS, STEELS
+from calculators.bench import Entry, Source, choice
+from calculators.bench.words import word
+from calculators.formulas.threads import FASTENERS, STEELS, Steel
 
+_METRIC_STEEL = Source("ISO 898-1, stress under proof load, seen in a fastener supplier's copy")
+_INCH_STEEL = Source("SAE J429, table 1, seen in a fastener supplier's copy")
 CONDITIONS = {"dry": "Dry and clean", "oiled": "Oiled", "anti-seize": "Anti-seize paste"}
 
 
@@ -44,3 +46,13 @@ def head_stud_steel() -> Entry[str]:
 def fastener_thread() -> Entry[str]:
     """Ask for the thread of any fastener in hand."""
     return thread(example="M8 × 1.25", shared_as="fastener_thread")
+
+
+def steel_words(steel: Steel) -> str:
+    """Name a steel in a sentence: ``class 8.8``, ``grade 5``."""
+    return steel.name if steel.graded else f"class {steel.name}"
+
+
+def steel_source(steel: Steel) -> Source:
+    """Return where a steel's stresses come from."""
+    return _INCH_STEEL if steel.graded else _METRIC_STEEL

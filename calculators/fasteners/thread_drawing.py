@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from calculators._words import word
 from calculators.bench import Drawing, Figure
+from calculators.bench.words import word
 from calculators.formulas.thread_finder import Candidate
 
 _LEFT, _RIGHT, _ROW = 14.0, 326.0, 68.0

@@ -2,26 +2,38 @@
 
 from __future__ import annotations
 
-from calculators._fasteners.fastener_report import LISTS, found_threads
-from calculators._units import EXPANSION, figures, magnitude_in, printed, symbol_of, uncertainty_in
+from collections.abc import Sequence
+from typing import Any
+
 from calculators.bench import (
     Answer,
     Caution,
+    Column,
     FieldError,
     InputErrors,
     Question,
+    ResultTable,
+    Source,
+    TableRow,
     Value,
     Worked,
     length,
     number,
     optional,
     quantity,
+    shared,
 )
 from calculators.bench.answer import LONGEST_HEADLINE
+from calculators.bench.units import EXPANSION, figures, magnitude_in, printed, spread_alone, symbol_of, uncertainty_in
 from calculators.fasteners.thread_drawing import profiles
 from calculators.formulas.thread_finder import Candidate, candidates
 from calculators.formulas.threads import FASTENERS, NEIGHBOURS
 
+_LISTS = Source("ISO 261, ISO 228-1, ASME B1.1, ASME B1.20.1, BS 84 and BS 93; tolerance 6g of ISO 965-1", "memory")
+_FITS = (
+    "fits: diameter between nominal and the least of an ordinary fit, pitch within 1%, each with its whole error; may "
+    "fit: with a part of it"
+)
 _LISTED = "the threads listed here"
 NEAR = Caution(
     "notice",
@@ -64,12 +76,11 @@ class WhichThread(Question):
     per_inch = optional(
         number("Threads per inch", 8, 60, why=_LISTED, hint="In place of the pitch.", said="{} to the inch")
     )
-    caliper_error = length(
+    caliper_error = shared.error_limit(
         "Error limit of the calliper",
-        0,
+        "mm",
         0.5,
         why="a calliper further off tells no threads",
-        exact=True,
         hint="Plus or minus. A ± typed with the diameter wins over it.",
         usual="0.05 mm",
         shared_as="calliper_error",
@@ -94,9 +105,8 @@ class WhichThread(Question):
                     key=f"thread_{number}",
                     label=f"{of.thread.name}, {of.thread.series}",
                     quantity=of.fit,
-                    formula="fits: diameter between nominal and the least of an ordinary fit, pitch within 1%, each "
-                    "with its whole error; may fit: with a part of it",
-                    source=LISTS,
+                    formula=_FITS,
+                    source=_LISTS,
                     given=(
                         ("diameter", quantity(of.thread.major, "mm")),
                         ("ten threads", quantity(10 * of.thread.pitch, "mm")),
@@ -106,7 +116,7 @@ class WhichThread(Question):
                 for number, of in enumerate(found, 1)
             ),
             warnings=(NEAR, *((MEASURE_PITCH,) if len(likely) > 1 and not self._has_pitch else ())),
-            tables=(found_threads(found, self._measured()),),
+            tables=(_table(found, self._measured()),),
             notes=(
                 "One diameter and one pitch can belong to two systems. Run a nut of the thread on by hand: it must "
                 "turn freely over its whole length.",
@@ -148,7 +158,7 @@ class WhichThread(Question):
         return found
 
     def _measured(self) -> tuple[tuple[str, object], ...]:
-        diameter = f"{figures(magnitude_in(self.diameter, 'mm'), 3)} ± {figures(self._error, 3)} mm"
+        diameter = f"{figures(magnitude_in(self.diameter, 'mm'), 3)} ± {spread_alone(self._error, 3)} mm"
         measured: tuple[tuple[str, object], ...] = (("diameter", diameter),)
         if self.pitch is not None:
             measured += (("pitch", printed(self.pitch, symbol_of(self.pitch))),)
@@ -162,3 +172,37 @@ def _headline(likely: list[Candidate], nearest: Candidate) -> str:
         return f"None listed; nearest {nearest.thread.name}"
     names = " or ".join(of.thread.name for of in likely)
     return names if len(names) <= LONGEST_HEADLINE else f"{likely[0].thread.name} or {len(likely) - 1} others"
+
+
+def _table(found: Sequence[Candidate], measured: tuple[tuple[str, Any], ...]) -> ResultTable:
+    """Return the threads that a measured one can be, and those that are taken for it."""
+    rows = (
+        TableRow(
+            cells=(
+                candidate.thread.name,
+                candidate.fit,
+                quantity(candidate.thread.major, "mm"),
+                quantity(10 * candidate.thread.pitch, "mm"),
+                quantity(candidate.thread.flanks, "°"),
+                candidate.thread.series,
+            ),
+            chosen=candidate.fit == "fits",
+        )
+        for candidate in found
+    )
+    return ResultTable(
+        key="threads",
+        title="What the thread can be, and what it is confused with",
+        columns=(
+            Column(key="thread", label="Thread", strong=True),
+            Column(key="fit", label="By what you measured"),
+            Column(key="diameter", label="Nominal diameter", unit="mm", places=3),
+            Column(key="ten", label="Ten threads are", unit="mm"),
+            Column(key="flanks", label="Flanks", unit="°", places=1),
+            Column(key="series", label="Series"),
+        ),
+        rows=tuple(rows),
+        formula=_FITS,
+        source=_LISTS,
+        given=measured,
+    )

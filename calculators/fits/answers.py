@@ -6,8 +6,6 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._verdict import best_of
-from calculators._words import word
 from calculators.bench import (
     Answer,
     Caution,
@@ -21,6 +19,8 @@ from calculators.bench import (
     Worked,
     read_by_instrument,
 )
+from calculators.bench.verdict import best_of
+from calculators.bench.words import word
 from calculators.fits.fit import Fit, Kind, Part, found
 from calculators.fits.published import notes_on
 from calculators.fits.verdicts import cautions, headline, sentence

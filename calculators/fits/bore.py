@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._fits.drawing import bores_figure
-from calculators._verdict import best_of
 from calculators.bench import (
     Answer,
     Entry,
@@ -27,8 +25,10 @@ from calculators.bench import (
     read_by_instrument,
     shared,
 )
+from calculators.bench.verdict import best_of
 from calculators.fits import gauges
 from calculators.fits.answers import ONE_TEMPERATURE, enter, judged
+from calculators.fits.bores_drawing import bores_figure
 from calculators.fits.drawing import strips
 from calculators.fits.fit import Fit, Kind, Part, found
 from calculators.formulas.worn_fit import gap_of_wear, out_of_round_pair, taper_pair

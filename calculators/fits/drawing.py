@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 
-from calculators._units import figures
-from calculators._words import word
 from calculators.bench import Drawing, Figure
+from calculators.bench.units import figures
+from calculators.bench.words import word
 from calculators.fits.fit import SHORT_WORDS, Fit, worst_of_each
 
 WIDTH = 340.0

@@ -6,11 +6,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._report import Given
-from calculators._units import figures
-from calculators._verdict import best_of, expanded_of, verdict_on
-from calculators._words import word
 from calculators.bench import COMMON_PRACTICE, Source, quantity
+from calculators.bench.report import Given
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of, expanded_of, verdict_on
+from calculators.bench.words import word
 from calculators.formulas.decision_rule import Verdict
 
 READ = "as read"

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._kinds import Measure
 from calculators.bench import Entry, Quantity, length, magnitude_in, optional, shared
-from calculators.bench.entries import Facts
 
 LIMITS = "The engine maker's limits"
 GAUGES = "How good the gauges are"
@@ -39,9 +37,9 @@ def in_mm(figure: Quantity | None) -> float | None:
 
 
 def _gauge(key: str, label: str, usual: str, said: str, hint: str = "") -> Entry[Quantity]:
-    kind = Measure(own="mm", low=0, high=1, why="a gauge further off decides nothing", exact=True, plus_minus=True)
     hint = hint or "Plus or minus, the same in all its readings. A ± typed with a reading wins over it."
-    return Entry(label, kind, Facts(hint=hint, usual=usual, shared_as=key, refines=GAUGES, said=said))
+    facts = {"hint": hint, "usual": usual, "shared_as": key, "refines": GAUGES, "said": said}
+    return shared.error_limit(label, "mm", 1, why="a gauge further off decides nothing", **facts)
 
 
 def bore_gauge_error() -> Entry[Quantity]:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from calculators._verdict import best_of
 from calculators.bench import Answer, Drawing, Lacking, Question, Row, Table, length, listed, optional
+from calculators.bench.verdict import best_of
 from calculators.fits import gauges
 from calculators.fits.answers import enter, judged, several
 from calculators.fits.drawing import shown

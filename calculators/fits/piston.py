@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from calculators._verdict import best_of
 from calculators.bench import (
     Answer,
     Caution,
@@ -18,6 +17,7 @@ from calculators.bench import (
     read_by_instrument,
     shared,
 )
+from calculators.bench.verdict import best_of
 from calculators.fits import gauges
 from calculators.fits.answers import ANOTHER_FIT, ONE_TEMPERATURE, enter, judged, not_crossed, one
 from calculators.fits.bore import across_the_thrust

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from calculators._units import figures
-from calculators._words import listed, word
+from calculators.bench.units import figures
+from calculators.bench.words import listed, word
 from calculators.fits.fit import Fit
 
 

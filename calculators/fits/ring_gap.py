@@ -5,8 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from calculators._units import figures
-from calculators._verdict import best_of, expanded_of, verdict_on
 from calculators.bench import (
     GEOMETRY,
     Answer,
@@ -23,6 +21,8 @@ from calculators.bench import (
     optional,
     quantity,
 )
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of, expanded_of, verdict_on
 from calculators.fits import gauges
 from calculators.fits.answers import enter, judged, not_crossed, several
 from calculators.fits.drawing import dimension, shown

@@ -4,9 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._kinds import Measure, Number
-from calculators._units import figures, magnitude_in, plain, reading
-from calculators._verdict import best_of
 from calculators.bench import (
     Answer,
     Caution,
@@ -24,11 +21,20 @@ from calculators.bench import (
     quantity,
     shared,
 )
-from calculators.bench.entries import Facts
+from calculators.bench.entries import either_way
+from calculators.bench.units import figures, magnitude_in, plain, reading
+from calculators.bench.verdict import best_of
 from calculators.formulas.worn_fit import closing_gap
 
+SAYS_NOTHING = "a wider guess says nothing"
 GUESSES = "How sure temperatures and expansions are"
 CALLISTER = Source("Callister, 3rd edition, Table B.6; the temperatures are common practice, no source")
+
+ENDS_THAT_MEET = Caution(
+    "warning",
+    "A ring whose ends meet when hot scores the barrel and can seize the engine, and under way that can kill. "
+    "Where the ring's maker gives a wider gap, the maker's counts.",
+)
 
 
 def _temperature(label: str, low: float, high: float, why: str, usual: str, **facts: str) -> Entry[Quantity]:
@@ -73,25 +79,27 @@ class RingHeat(Question):
         hint="Grey iron 11.4, aluminium 23.6.",
         said="barrel {} millionths per K",
     )
-    temperature_error: Entry[float] = Entry(
-        "Error limit of either temperature",
-        Number(low=0, high=200, why="a wider guess says nothing", whole=False, plus_minus=True),
-        Facts(
-            hint="Plus or minus, in degrees Celsius; 20 is common practice.",
+    temperature_error = either_way(
+        number(
+            "Error limit of either temperature",
+            0,
+            200,
+            why=SAYS_NOTHING,
             usual="20",
+            hint="Plus or minus, in degrees Celsius; 20 is common practice.",
             refines=GUESSES,
             said="temperatures ± {} K",
-        ),
+        )
     )
-    expansion_error: Entry[Quantity] = Entry(
+    expansion_error = shared.error_limit(
         "Error limit of either expansion",
-        Measure(own="%", low=0, high=50, why="a wider guess says nothing", exact=True, plus_minus=True),
-        Facts(
-            hint="Plus or minus, of its figure; 5 % is common practice.",
-            usual="5 %",
-            refines=GUESSES,
-            said="expansions ± {}",
-        ),
+        "%",
+        50,
+        why=SAYS_NOTHING,
+        usual="5 %",
+        hint="Plus or minus, of its figure; 5 % is common practice.",
+        refines=GUESSES,
+        said="expansions ± {}",
     )
 
     def answer(self) -> Answer:
@@ -147,13 +155,6 @@ class RingHeat(Question):
                 ("expansions within", f"±{plain(magnitude_in(self.expansion_error, '%'))}%"),
             ),
         )
-
-
-ENDS_THAT_MEET = Caution(
-    "warning",
-    "A ring whose ends meet when hot scores the barrel and can seize the engine, and under way that can kill. "
-    "Where the ring's maker gives a wider gap, the maker's counts.",
-)
 
 
 def _cold_and_hot(closed: float) -> Figure:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from calculators._verdict import best_of
 from calculators.bench import (
     COMMON_PRACTICE,
     Answer,
@@ -23,6 +22,7 @@ from calculators.bench import (
     listed,
     optional,
 )
+from calculators.bench.verdict import best_of
 from calculators.fits import gauges
 from calculators.fits.answers import enter, judged, several
 from calculators.fits.drawing import dimension, shown

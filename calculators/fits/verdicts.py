@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from calculators._units import figures
-from calculators._words import listed, word
 from calculators.bench import Caution
 from calculators.bench.answer import LONGEST_HEADLINE
+from calculators.bench.units import figures
+from calculators.bench.words import listed, word
 from calculators.fits.fit import SHORT_WORDS, WORSE, Fit, Part, by_part, worst_of_each, worst_verdict
 from calculators.formulas.decision_rule import Verdict
 

@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from calculators._report import Given
-from calculators._words import listed, word
-from calculators.bench import Column, ResultTable, Source, TableRow, Value, quantity
+from calculators.bench import DECISION, Column, ResultTable, TableRow, Value, quantity
+from calculators.bench.report import Given
+from calculators.bench.words import listed, word
 from calculators.fits.fit import Fit, Kind, by_part, worst_of_each, worst_verdict
-
-DECISION = Source("ISO 14253-1, decision rules for conformity with specifications", "memory")
 
 
 def values(fits: Sequence[Fit]) -> tuple[Value, ...]:

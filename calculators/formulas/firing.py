@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from calculators._words import listed
+from calculators.bench.words import listed
 
 SAME_MARK = 1 / 1440
 """Marks closer than this share of a cycle, half a degree of crank, are one mark to the eye."""

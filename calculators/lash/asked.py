@@ -8,13 +8,13 @@ from typing import Any, cast
 
 from uncertainties import UFloat
 
-from calculators._lash.drawing import SHORT_WORDS
-from calculators._units import measured
-from calculators._words import word
-from calculators.bench import Entry, Quantity, length, listed, optional
+from calculators.bench import Entry, Quantity, choice, count, grouped, length, listed, optional, shared
 from calculators.bench.entries import either_way
+from calculators.bench.units import measured, uncertainty_in
+from calculators.bench.words import word
 from calculators.formulas.adjuster_screw import Place
 from calculators.formulas.base_circle import KINDS, Kind
+from calculators.lash.stop_words import SHORT_WORDS
 
 HOW_GOOD = "How good the readings are"
 
@@ -99,6 +99,34 @@ def screw_pitch(**facts: Any) -> Entry[Quantity]:
     )
 
 
+def end(**facts: Any) -> Entry[str]:
+    """Ask at which end the reader stands; ``facts`` as ``Facts`` has them, before ours."""
+    options = {"pulley": "At the pulley end", "flywheel": "At the flywheel end"}
+    return choice("Where you stand", options, **{"usual": "pulley", "said": "{}"} | facts)
+
+
+def banks(**facts: Any) -> Entry[tuple[tuple[int, ...], ...] | None]:
+    """Ask where the cylinders stand, for the drawing from above; ``facts`` as ``Facts`` has them, before ours."""
+    return optional(
+        grouped(
+            count(
+                "Cylinders by bank",
+                1,
+                12,
+                why=shared.ENGINES,
+                **{
+                    "hint": "For the drawing from above. Each bank counted from the pulley end: 1 2 / 3 4. An inline "
+                    "engine is one bank.",
+                    "card": "layout.banks",
+                    "shared_as": "banks",
+                }
+                | facts,
+            ),
+            12,
+        )
+    )
+
+
 def gaps(label: str, shared_as: str, example: str, hint: str = "") -> Entry[tuple[Quantity, ...] | None]:
     """Ask for the gaps of one kind of valve at one cylinder: one, or each of two or three."""
     return optional(
@@ -165,3 +193,8 @@ def read_gaps(rows: Readings, limit: Quantity, what: str) -> Iterator[Gap]:
 def place_of(end: str) -> Place:
     """Return where an adjusting screw sits, as the entry of its place tells."""
     return cast("Place", end)
+
+
+def measured_unless_typed(gap: Quantity, limit: Quantity, name: str) -> Quantity:
+    """Return a gap with the readings' uncertainty, where none was typed with it."""
+    return gap if uncertainty_in(gap, "mm") is not None else measured(gap, limit, name)

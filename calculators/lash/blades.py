@@ -4,18 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from calculators._lash.drawing import SHORT_WORDS
-from calculators._lash.setting_report import (
-    MAKER_WINS,
-    TOO_CLOSE,
-    Pair,
-    pair_cautions,
-    pair_for,
-    pair_values,
-    stack_for,
-)
-from calculators._units import figures, plain
-from calculators._words import word
 from calculators.bench import (
     COMMON_PRACTICE,
     Answer,
@@ -27,9 +15,14 @@ from calculators.bench import (
     quantity,
     shared,
 )
+from calculators.bench.units import figures, plain
+from calculators.bench.words import word
 from calculators.formulas.base_circle import KINDS, Kind
 from calculators.formulas.feeler_blades import MOST_BLADES, Stack
 from calculators.lash.asked import allowance, blades
+from calculators.lash.cautions import MAKER_WINS, TOO_CLOSE
+from calculators.lash.feelers import Pair, pair_cautions, pair_for, pair_values, stack_for
+from calculators.lash.stop_words import SHORT_WORDS
 
 
 class ProvingBlades(Question):

@@ -4,30 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from calculators._errors import Lacking
-from calculators._lash.adjuster_drawing import scale_figure, turn_figure
-from calculators._lash.setting_report import (
-    DECISION,
-    FIRES,
-    GRAIN,
-    MAKER_WINS,
-    TOO_CLOSE,
-    Pair,
-    Screw,
-    SetValve,
-    far_cautions,
-    lead,
-    pair_cautions,
-    pair_for,
-    screw_values,
-    turns,
-    valve_steps,
-)
-from calculators._units import uncertainty_in
 from calculators.bench import (
+    DECISION,
     Answer,
     FieldError,
     Figure,
+    Lacking,
     Quantity,
     Question,
     Row,
@@ -42,9 +24,11 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.answer import LONGEST_HEADLINE
+from calculators.bench.units import uncertainty_in
 from calculators.formulas.adjuster_screw import WHOLE_TURN, screw_turn
 from calculators.formulas.base_circle import Kind
 from calculators.formulas.decision_rule import judged
+from calculators.lash.adjuster_drawing import scale_figure, turn_figure
 from calculators.lash.asked import (
     EXHAUST_FOUND,
     INLET_FOUND,
@@ -59,8 +43,12 @@ from calculators.lash.asked import (
     read_gaps,
     screw_pitch,
 )
+from calculators.lash.cautions import FIRES, MAKER_WINS, TOO_CLOSE, far_cautions
+from calculators.lash.feelers import GRAIN, Pair, pair_cautions, pair_for
 from calculators.lash.gap_drawing import Bar, gap_bars
 from calculators.lash.loose_nut import loosened
+from calculators.lash.screw_told import Screw, screw_values
+from calculators.lash.turns_told import SetValve, says, turns, valve_steps
 
 _SCREW = "The adjusting screw"
 
@@ -86,7 +74,7 @@ class SetThese(Question):
     rocker_ratio = shared.rocker_ratio(refines=_SCREW)
     locknut_adds = optional(
         length(
-            "The lock-nut adds",
+            "Change by the lock-nut",
             -2,
             2,
             why="beyond, it is not the nut",
@@ -115,7 +103,7 @@ class SetThese(Question):
         steps = _walk(valves, loose, pairs, self.blades)
         return Answer(
             headline=_headline(valves),
-            says=lead(screw.per_mm, valves),
+            says=says(screw.per_mm, valves),
             drawing=self._drawing(found, valves, wanted),
             values=(
                 Value(

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
-from calculators._units import figures, plain
 from calculators.bench import Drawing, Figure
+from calculators.bench.units import figures, plain
 
 _LEFT, _RIGHT, _PITCH, _TOP = 56.0, 206.0, 26.0, 40.0
 MOST_DRAWN = 24

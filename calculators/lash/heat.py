@@ -2,29 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Any
-
-from calculators._lash.growth_drawing import growth_figure
-from calculators._lash.growth_report import (
-    MAKER_WINS,
-    Growth,
-    Part,
-    cold_figures,
-    customary_figures,
-    gap_values,
-    lead,
-    part_table,
-    running_cautions,
-    steps_of,
-)
-from calculators._lash.metals import COEFFICIENTS, MATERIALS
-from calculators._units import bare, figures, number_in, printed_bare, reading
-from calculators._words import listed, word
 from calculators.bench import (
     Answer,
-    Caution,
     Entry,
     Quantity,
     Question,
@@ -36,9 +15,24 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.entries import either_way
+from calculators.bench.units import number_in, reading
 from calculators.formulas.base_circle import KINDS, Kind
-from calculators.formulas.decision_rule import Verdict
 from calculators.formulas.thermal_growth import gap_growth, growth
+from calculators.lash.growth_drawing import growth_figure
+from calculators.lash.hot_gap import (
+    MAKER_WINS,
+    Growth,
+    Heated,
+    customary_figures,
+    gap_values,
+    hard_cautions,
+    running_cautions,
+    says,
+    short,
+    steps_of,
+)
+from calculators.lash.hot_gap_tables import cold_figures, part_table
+from calculators.lash.metals import COEFFICIENTS, MATERIALS
 
 _CASE, _HEAD, _PUSHED, _VALVES, _HOW_GOOD = (
     "Case and barrel",
@@ -47,7 +41,6 @@ _CASE, _HEAD, _PUSHED, _VALVES, _HOW_GOOD = (
     "Valves",
     "How good temperatures and coefficients are",
 )
-_VERDICTS: dict[Verdict, str] = {"in": "shuts", "out": "held open", "too close to call": "unsure"}
 
 
 def _length(label: str, card: str, example: str, fold: str, hint: str = "") -> Entry[Quantity]:
@@ -86,26 +79,6 @@ def _coefficient_error(label: str, hint: str, usual: str) -> Entry[float]:
     return either_way(
         number(label, 0, 30, why="further off, it is another metal", hint=hint, usual=usual, refines=_HOW_GOOD)
     )
-
-
-@dataclass(frozen=True, slots=True)
-class _Heated:
-    """One part as it is told: its length in mm, its metal, and how much warmer it gets, in K."""
-
-    name: str
-    length: Quantity
-    metal: str
-    hot: Quantity
-    rise: Any
-    coefficient: Any
-
-    @property
-    def longer(self) -> Any:
-        return growth(number_in(self.length, "mm"), self.coefficient, self.rise)
-
-    def part(self, cold: float, name: str = "") -> Part:
-        rise = magnitude_in(self.hot, "°C") - cold
-        return Part(name or self.name, MATERIALS[self.metal], self.length, COEFFICIENTS[self.metal], rise, self.longer)
 
 
 class Heat(Question):
@@ -212,10 +185,10 @@ class Heat(Question):
         barrel = self._heated("Barrel", self.barrel_length, self.barrel_material, self.barrel_hot, error)
         shaft = self._heated("Head", self.shaft_height, self.head_material, self.head_hot, error)
         # one casting, one heat: what is unsure of the way to the shaft is unsure of the way to the seat alike
-        seat = _Heated("Head", self.seat_height, shaft.metal, shaft.hot, shaft.rise, shaft.coefficient)
+        seat = Heated("Head", self.seat_height, shaft.metal, shaft.hot, shaft.rise, shaft.coefficient)
         tappet = self._heated("Tappet", self.tappet_length, self.tappet_material, self.tappet_hot, error)
         pushrod = self._heated("Pushrod", self.pushrod_length, self.pushrod_material, self.pushrod_hot, error)
-        stems: dict[Kind, _Heated] = {
+        stems: dict[Kind, Heated] = {
             "inlet": self._heated(
                 "Inlet valve", self.valve_length, self.inlet_material, self.inlet_hot, self.valve_coefficient_error
             ),
@@ -239,13 +212,13 @@ class Heat(Question):
             *(stem.part(cold) for stem in stems.values()),
         )
         return Answer(
-            headline=" · ".join(_short(one) for one in grown),
-            says=lead(grown),
+            headline=" · ".join(short(one) for one in grown),
+            says=says(grown),
             drawing=exhaust,
             values=tuple(
                 value for one in grown for value in gap_values(one, self.rocker_ratio, self.valve_length, self.hotter)
             ),
-            warnings=(*running_cautions(grown), *_hard_cautions(grown), MAKER_WINS),
+            warnings=(*running_cautions(grown), *hard_cautions(grown), MAKER_WINS),
             tables=(cold_figures(grown), part_table(grown, told)),
             figures=(inlet,),
             notes=(
@@ -254,18 +227,20 @@ class Heat(Question):
                 "source. Change them and see which part matters.",
                 "The coefficients hold near room temperature. Up to a tenth more is usual at a hot valve; the ± counts "
                 "it.",
+                "Pushrod, valve and barrel are taken as parallel: a valve that leans by 20° changes its own share by "
+                "6%.",
                 "Warming up, the exhaust valve is hot before the barrel and the head are: the gap is then at its "
                 "closest.",
             ),
         )
 
-    def _heated(self, name: str, length: Quantity, metal: str, hot: Quantity, error: float) -> _Heated:
+    def _heated(self, name: str, length: Quantity, metal: str, hot: Quantity, error: float) -> Heated:
         rise = reading(magnitude_in(hot, "°C"), self.temperature_error, f"{name} temperature")
         best = 1e-6 * COEFFICIENTS[metal]
         coefficient = reading(best, best * error / 100, f"{name} coefficient")
-        return _Heated(name, length, metal, hot, rise - magnitude_in(self.cold, "°C"), coefficient)
+        return Heated(name, length, metal, hot, rise - magnitude_in(self.cold, "°C"), coefficient)
 
-    def _grown(self, kind: Kind, parts: tuple[_Heated, ...], valve: _Heated) -> Growth:
+    def _grown(self, kind: Kind, parts: tuple[Heated, ...], valve: Heated) -> Growth:
         case, barrel, shaft, seat, tappet, pushrod = (part.longer for part in parts)
         ratio, carried, stem = self.rocker_ratio, case + barrel, valve.longer
         wanted = self.inlet_clearance if kind == "inlet" else self.exhaust_clearance
@@ -283,25 +258,3 @@ class Heat(Question):
             change=gap_growth(ratio, carried + shaft, tappet + pushrod, carried + seat + stem),
             hotter=-growth(number_in(valve.length, "mm"), valve.coefficient, self.hotter),
         )
-
-
-def _hard_cautions(grown: Sequence[Growth]) -> tuple[Caution, ...]:
-    """Return which valves shut in ordinary running, but not surely when they are worked hard."""
-    doubtful = [one for one in grown if one.verdict(hard=False) == "in" and one.verdict() != "in"]
-    if not doubtful:
-        return ()
-    names = listed(f"the {word(one.kind)} valve" for one in doubtful)
-    text = (
-        f"Worked hard, {names} may not shut, by this estimate: {_mm(doubtful)} mm of gap. A valve held off its seat "
-        "burns. Never set closer than the maker's figure."
-    )
-    return (Caution("notice", text),)
-
-
-def _mm(grown: Sequence[Growth]) -> str:
-    return listed(printed_bare(one.gap(hard=True), 2) for one in grown)
-
-
-def _short(one: Growth) -> str:
-    gap = figures(bare(one.gap(hard=True))[0], 2)
-    return f"{'IN' if one.kind == 'inlet' else 'EX'} {gap} mm hot: {_VERDICTS[one.verdict()]}"

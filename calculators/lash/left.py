@@ -4,16 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from calculators._errors import Lacking
-from calculators._lash.setting_report import DECISION, GRAIN, MAKER_WINS
-from calculators._units import uncertainty_in
-from calculators._words import listed
 from calculators.bench import (
+    DECISION,
     Answer,
     Caution,
     Column,
     FieldError,
     Figure,
+    Lacking,
     Question,
     ResultTable,
     Row,
@@ -24,8 +22,12 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.answer import LONGEST_HEADLINE
+from calculators.bench.units import uncertainty_in
+from calculators.bench.words import listed
 from calculators.formulas.decision_rule import Verdict, judged
 from calculators.lash.asked import TWO_VALVES, Gap, Readings, gap_error, gaps, read_gaps
+from calculators.lash.cautions import MAKER_WINS
+from calculators.lash.feelers import GRAIN
 from calculators.lash.gap_drawing import Bar, gap_bars
 
 AS_LEFT: dict[Verdict, str] = {

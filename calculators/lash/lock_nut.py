@@ -2,11 +2,31 @@
 
 from __future__ import annotations
 
-from calculators._lash.setting_report import TOO_CLOSE, nut_values, pull_cautions
-from calculators._units import measured, uncertainty_in
-from calculators.bench import Answer, Figure, Quantity, Question, Worked, length, magnitude_in, printed, shared
+from collections.abc import Mapping
+from typing import Any
+
+from calculators.bench import (
+    COMMON_PRACTICE,
+    Answer,
+    Caution,
+    Figure,
+    Quantity,
+    Question,
+    Value,
+    Worked,
+    length,
+    magnitude_in,
+    printed,
+    quantity,
+    shared,
+)
+from calculators.bench.units import uncertainty_in
+from calculators.bench.words import word
 from calculators.formulas.base_circle import KINDS, Kind
-from calculators.lash.asked import blades, gap_error
+from calculators.formulas.feeler_blades import Stack
+from calculators.lash.asked import blades, gap_error, measured_unless_typed
+from calculators.lash.cautions import TOO_CLOSE
+from calculators.lash.feelers import WITHIN, stack_for, stack_words
 from calculators.lash.gap_drawing import Bar, gap_bars
 from calculators.lash.loose_nut import loosened
 
@@ -59,8 +79,8 @@ class LockNut(Question):
             says=f"Tightening the lock-nut adds {printed(pull, 'mm')} to the gap. With the nut loose set the inlet to "
             f"{inlet} mm and the exhaust to {exhaust} mm.",
             drawing=_drawing(before, after, wanted, loose),
-            values=nut_values(self.gap_before, self.gap_after, pull, wanted, loose, self.blades),
-            warnings=(TOO_CLOSE, *pull_cautions(pull)),
+            values=_values(self.gap_before, self.gap_after, pull, wanted, loose, self.blades),
+            warnings=(TOO_CLOSE, *_cautions(pull)),
             notes=(
                 "Hold the screw while you tighten. Whatever you set loose, the gap counts with the nut tight: measure "
                 "it again.",
@@ -69,9 +89,64 @@ class LockNut(Question):
         )
 
 
-def measured_unless_typed(gap: Quantity, limit: Quantity, name: str) -> Quantity:
-    """Return a gap with the readings' uncertainty, where none was typed with it."""
-    return gap if uncertainty_in(gap, "mm") is not None else measured(gap, limit, name)
+def _values(
+    before: Any, after: Any, pull: Any, wanted: Mapping[Kind, Any], loose: Mapping[Kind, Any], blades: tuple[Any, ...]
+) -> tuple[Value, ...]:
+    """Return what the lock-nut adds, and the gaps to set while it is loose."""
+    return (
+        Value(
+            key="pull",
+            label="The lock-nut adds to the gap",
+            quantity=pull,
+            units=("mm", "thou"),
+            formula="gap after tightening − gap before tightening, on the first valve",
+            source=COMMON_PRACTICE,
+            given=(("after", after), ("before", before)),
+        ),
+        *(
+            Value(
+                key=f"{kind}_loose",
+                label=f"{word(kind).capitalize()} gap to set with the lock-nut loose",
+                quantity=gap,
+                units=("mm", "thou"),
+                formula="the engine maker's figure − what the lock-nut adds",
+                source=COMMON_PRACTICE,
+                given=(("figure", wanted[kind]), ("lock-nut adds", pull)),
+            )
+            for kind, gap in loose.items()
+        ),
+        *(
+            Value(
+                key=f"{kind}_loose_blades",
+                label=f"{word(kind).capitalize()} blades with the lock-nut loose",
+                quantity=quantity(stack.thickness, "mm"),
+                units=("mm",),
+                words=stack_words(stack, blades) + _off(stack),
+                formula=f"of the stacks of these blades the nearest within {WITHIN} mm, else the nearest wider one",
+                source=COMMON_PRACTICE,
+                given=(("gap", quantity(magnitude_in(loose[kind], "mm"), "mm")),),
+            )
+            for kind in loose
+            for stack in (stack_for(loose[kind], blades),)
+        ),
+    )
+
+
+def _off(stack: Stack) -> str:
+    if stack.near:
+        return ""
+    return f", {abs(stack.error):.2f} mm too {'wide' if stack.error > 0 else 'close'}"
+
+
+def _cautions(pull: Any) -> tuple[Caution, ...]:
+    """Return what is to be said where the lock-nut adds nothing that the readings can tell."""
+    if pull is None or abs(magnitude_in(pull, "mm")) > (uncertainty_in(pull, "mm") or 0.0):
+        return ()
+    text = (
+        f"What the lock-nut adds, {printed(pull, 'mm')}, is less than these readings can tell from nothing. "
+        "Go by the blades after each tightening."
+    )
+    return (Caution("notice", text),)
 
 
 def _hundredths(gap: Quantity) -> str:

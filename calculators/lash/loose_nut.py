@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from calculators._words import word
 from calculators.bench import FieldError, InputErrors, Quantity, magnitude_in, printed, quantity
+from calculators.bench.words import word
 from calculators.formulas.base_circle import Kind
 
 LEAST_SET = 0.02

@@ -5,11 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
-from calculators._lash.drawing import degrees, from_above, places
-from calculators._lash.engine import firing_intervals, numbering_errors
-from calculators._lash.job import seen_from
-from calculators._lash.report import FOUR_STROKE
-from calculators._words import listed, word
 from calculators.bench import (
     GEOMETRY,
     Answer,
@@ -22,10 +17,7 @@ from calculators.bench import (
     TableRow,
     Value,
     around,
-    choice,
-    count,
     described,
-    grouped,
     length,
     number_in,
     optional,
@@ -33,9 +25,16 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.answer import LONGEST_HEADLINE
+from calculators.bench.engine_from_above import from_above
+from calculators.bench.words import listed, word
 from calculators.formulas.base_circle import CYCLE
 from calculators.formulas.firing import SAME_MARK, begun_at, companion, firing_angles, pulley_angle, rotor_angle
 from calculators.formulas.rim_marks import rim_distance
+from calculators.lash import asked
+from calculators.lash.engine import firing_intervals, numbering_errors
+from calculators.lash.plan_tables import FOUR_STROKE
+from calculators.lash.round import seen_from
+from calculators.lash.stop_words import degrees, places
 
 _UNEVEN, _WHERE = "Uneven firing", "Where you stand, and the engine from above"
 Marks = Mapping[float, tuple[int, ...]]
@@ -63,28 +62,8 @@ class CylinderMarks(Question):
         )
     )
     firing_intervals = shared.firing_intervals(refines=_UNEVEN)
-    end = choice(
-        "Where you stand",
-        {"pulley": "At the pulley end", "flywheel": "At the flywheel end"},
-        usual="pulley",
-        refines=_WHERE,
-        said="{}",
-    )
-    banks = optional(
-        grouped(
-            count(
-                "Cylinders by bank",
-                1,
-                12,
-                why=shared.ENGINES,
-                hint="Each bank counted from the pulley end: 1 2 / 3 4. An inline engine is one bank.",
-                card="layout.banks",
-                shared_as="banks",
-                refines=_WHERE,
-            ),
-            12,
-        )
-    )
+    end = asked.end(refines=_WHERE)
+    banks = asked.banks(refines=_WHERE)
 
     def answer(self) -> Answer:
         intervals, unequal = firing_intervals(self.firing_intervals, self.cylinders)

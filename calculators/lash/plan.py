@@ -5,18 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import cast
 
-from calculators._lash.drawing import (
-    SHORT_WORDS,
-    cylinder_alone,
-    degrees,
-    dials,
-    engine_figure,
-    proof_figure,
-)
-from calculators._lash.engine import cams, firing_intervals, numbering_errors, valve_counts
-from calculators._lash.job import Engine, Job, job_of
-from calculators._lash.report import cautions, lead, notes, plan_values, proof_table, stops_table
-from calculators._lash.walk import walk
 from calculators.bench import (
     Answer,
     Entry,
@@ -28,7 +16,6 @@ from calculators.bench import (
     choice,
     count,
     described,
-    grouped,
     length,
     listed,
     magnitude_in,
@@ -40,7 +27,15 @@ from calculators.bench.entries import either_way
 from calculators.formulas.base_circle import KINDS, Kind
 from calculators.formulas.firing import begun_at, firing_angles
 from calculators.formulas.lash_stops import Method, Stop
-from calculators.lash.asked import blades
+from calculators.lash import asked
+from calculators.lash.engine import cams, firing_intervals, numbering_errors, valve_counts
+from calculators.lash.plan_tables import proof_table, stops_table
+from calculators.lash.plan_told import cautions, notes, says, values
+from calculators.lash.plan_walk import walk
+from calculators.lash.proof_drawing import proof_figure
+from calculators.lash.round import Engine, Round, round_of
+from calculators.lash.stop_words import SHORT_WORDS, cylinder_alone, degrees
+from calculators.lash.stops_drawing import dials, engine_figure
 
 _TURNING, _ROTOR, _UNEVEN, _CAMS = (
     "How you turn the crank",
@@ -111,7 +106,14 @@ class Plan(Question):
     )
     inlet_clearance = shared.inlet_clearance()
     exhaust_clearance = shared.exhaust_clearance()
-    method = choice("Method", METHODS, usual="own", said="{}")
+    method = choice(
+        "Method",
+        METHODS,
+        hint="Its own top: any engine. Its companion: a pulley without marks. By exhaust and inlet: long cams. Two "
+        "positions: fours in line and V8s. Fewest: an engine that is hard to turn.",
+        usual="own",
+        said="{}",
+    )
     turning = choice(
         "Turning by hand",
         {"forwards": "Forwards, as it runs", "backwards": "Backwards, against its run"},
@@ -119,13 +121,7 @@ class Plan(Question):
         usual="forwards",
         said="{}",
     )
-    end = choice(
-        "Where you stand",
-        {"pulley": "At the pulley end", "flywheel": "At the flywheel end"},
-        usual="pulley",
-        refines=_TURNING,
-        said="{}",
-    )
+    end = asked.end(refines=_TURNING)
     crank_limit = either_way(
         angle(
             "Error limit of the crank angle",
@@ -140,23 +136,8 @@ class Plan(Question):
             said="held to ± {}",
         )
     )
-    blades = blades(refines="Feeler blades")
-    banks = optional(
-        grouped(
-            count(
-                "Cylinders by bank",
-                1,
-                12,
-                why=shared.ENGINES,
-                hint="For the drawing from above. Each bank counted from the pulley end: 1 2 / 3 4. An inline engine "
-                "is one bank.",
-                card="layout.banks",
-                shared_as="banks",
-                refines=_UNEVEN,
-            ),
-            12,
-        )
-    )
+    blades = asked.blades(refines="Feeler blades")
+    banks = asked.banks(refines=_UNEVEN)
     firing_intervals = shared.firing_intervals(refines=_UNEVEN)
     inlet_valves = _valves("Inlet valves a cylinder", "inlet_valves")
     exhaust_valves = _valves("Exhaust valves a cylinder", "exhaust_valves")
@@ -214,27 +195,27 @@ class Plan(Question):
     )
 
     def answer(self) -> Answer:
-        job = self._job()
-        rounds = dials(job.plan, job.end, job.running, job.hand, job.rotor, magnitude_in(self.notch, "°"))
-        proof = proof_figure(job.plan)
-        from_above = engine_figure(self.banks, job.plan) if self.banks else None
-        stops = walk(job)
+        lash = self._round()
+        rounds = dials(lash.plan, lash.end, lash.running, lash.hand, lash.rotor, magnitude_in(self.notch, "°"))
+        proof = proof_figure(lash.plan)
+        from_above = engine_figure(self.banks, lash.plan) if self.banks else None
+        stops = walk(lash)
         stages = tuple(
             replace(stage, drawing=dial) for stage, dial in zip(stops.stages, (*rounds, *rounds), strict=True)
         )
         return Answer(
-            headline=_headline(job),
-            says=lead(job),
+            headline=_headline(lash),
+            says=says(lash),
             drawing=from_above or proof,
-            values=plan_values(job),
-            warnings=cautions(job),
+            values=values(lash),
+            warnings=cautions(lash),
             steps=Walk(key=stops.key, title=stops.title, stages=stages, on_paper=True),
-            tables=(stops_table(job), proof_table(job)),
+            tables=(stops_table(lash), proof_table(lash)),
             figures=(proof,) if from_above else (),
-            notes=notes(job),
+            notes=notes(lash),
         )
 
-    def _job(self) -> Job:
+    def _round(self) -> Round:
         intervals, unequal = firing_intervals(self.firing_intervals, self.cylinders)
         counts, miscounted = valve_counts({"inlet": self.inlet_valves, "exhaust": self.exhaust_valves}, self.cylinders)
         told, unclear = cams(
@@ -259,17 +240,16 @@ class Plan(Question):
         )
         gaps: dict[Kind, Quantity] = {"inlet": self.inlet_clearance, "exhaust": self.exhaust_clearance}
         method = cast("Method", self.method)
-        _, job = job_of(engine, method, self.turning, self.end, self.crank_limit, gaps, self.blades)
-        return job
+        return round_of(engine, method, self.turning, self.end, self.crank_limit, gaps, self.blades)
 
 
-def _headline(job: Job) -> str:
+def _headline(lash: Round) -> str:
     """Say how many stops there are, how far apart, where the first is, and what is set there."""
-    first, *later = job.stops
-    stops = f"{len(job.stops)} stop{'s' if later else ''}{_apart([stop.turn for stop in later])}"
+    first, *later = lash.stops
+    stops = f"{len(lash.stops)} stop{'s' if later else ''}{_apart([stop.turn for stop in later])}"
     if alone := cylinder_alone(first):
         return f"{stops}, first cyl {alone}"
-    start = f"{stops} from cyl {job.plan.begin}{f' + {degrees(first.turn)}' if first.turn else ''}"
+    start = f"{stops} from cyl {lash.plan.begin}{f' + {degrees(first.turn)}' if first.turn else ''}"
     whole = f"{start}: {_set_at(first)}"
     return whole if len(whole) <= LONGEST_HEADLINE else start
 

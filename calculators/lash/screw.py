@@ -2,10 +2,6 @@
 
 from __future__ import annotations
 
-from calculators._lash.adjuster_drawing import clock_words, scale_figure, sense, turn_figure, turn_words
-from calculators._lash.setting_report import SCREW, TOO_CLOSE, Screw, far_cautions, screw_values
-from calculators._units import bare, number_in
-from calculators._words import word
 from calculators.bench import (
     Answer,
     Question,
@@ -19,9 +15,13 @@ from calculators.bench import (
     quantity,
     shared,
 )
+from calculators.bench.units import bare, number_in
+from calculators.bench.words import word
 from calculators.formulas.adjuster_screw import WHOLE_TURN, screw_turn
-from calculators.lash.asked import gap_error, place_of, screw_pitch
-from calculators.lash.lock_nut import measured_unless_typed
+from calculators.lash.adjuster_drawing import clock_words, scale_figure, sense, turn_figure, turn_words
+from calculators.lash.asked import gap_error, measured_unless_typed, place_of, screw_pitch
+from calculators.lash.cautions import TOO_CLOSE, far_cautions
+from calculators.lash.screw_told import SCREW, Screw, screw_values
 
 
 class OneScrew(Question):
@@ -79,7 +79,6 @@ class OneScrew(Question):
                     places=0,
                     formula="360° × (gap now − gap wanted) ÷ (pitch × leverage)",
                     source=SCREW,
-                    lead=True,
                     given=(("gap now", now), ("gap wanted", self.gap_wanted), ("leverage", screw.lever)),
                 ),
                 *screw_values(screw),

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._measuring.chamber_drawing import chamber_section
-from calculators._units import printed
 from calculators.bench import (
     Answer,
     FieldError,
@@ -24,8 +22,10 @@ from calculators.bench import (
 )
 from calculators.bench.entries import Entry, Quantity, length, volume
 from calculators.bench.instruments import common_error
+from calculators.bench.units import printed
 from calculators.formulas.chamber_shape import cap_volume, frustum_volume
 from calculators.formulas.cylinder_volume import bore_area
+from calculators.measuring.shape_drawing import chamber_section
 
 SHAPES = Source("solid geometry; JCGM 100:2008 (GUM), 4.3.7 and 5.1.2")
 

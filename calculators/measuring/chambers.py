@@ -3,25 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
-from calculators._measuring.chamber_drawing import fills_chart
-from calculators._units import figures, magnitude_in, printed, spread_alone
-from calculators._words import listed as in_words
 from calculators.bench import (
     Answer,
     Caution,
-    Column,
     FieldError,
     InputErrors,
     Lacking,
     Question,
-    ResultTable,
     Row,
     Source,
     Table,
-    TableRow,
     Value,
     Worked,
     expanded,
@@ -31,29 +24,26 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.entries import volume
-from calculators.bench.instruments import Expanded
+from calculators.bench.units import figures, magnitude_in, spread_alone
+from calculators.bench.words import listed as in_words
+from calculators.measuring.filled import LIQUID_BURNS, Held, far_apart, in_words_of, volumes_table
 from calculators.measuring.filling import (
     BY_BURETTE,
     EXPANSION_NOTE,
-    FAR_APART,
     PLACES,
     POURED,
     REPEATS,
     Filling,
-    Poured,
     fills_of,
     readings,
     scatter_of,
     unit_of,
 )
+from calculators.measuring.fills_drawing import fills_chart
 
 FEW = 10
 """Effective degrees of freedom below which the ± is mostly the price of too few fills."""
-LIQUID_BURNS = Caution(
-    "warning",
-    "The liquid and its vapour catch fire from a spark or a hot lamp. Keep flames and hot work away, air the room, "
-    "wear gloves and eye protection.",
-)
+_ALIKE = "least and most fill are put right in the same way"
 BY_SHAPE = Source("its dimensions: solid geometry", "identity")
 
 
@@ -66,16 +56,6 @@ class Chamber(Row):
         example="49.2 49.1 49.0; 49.5 49.5 49.6; 48.2 48.3 48.1; 48.6 48.6 48.7",
     )
     fill_start = readings("Starting marks", "Empty where each fill starts at 0; else one for all, or one each.")
-
-
-@dataclass(frozen=True, slots=True)
-class Held:
-    """What one chamber holds, [cm³]."""
-
-    number: int
-    value: Any
-    judged: Expanded
-    poured: Poured | None
 
 
 class Chambers(Filling, Question):
@@ -112,7 +92,7 @@ class Chambers(Filling, Question):
         scatter, pool = scatter_of(fills)
         found = self._held(fills, scatter, pool)
         symbol = unit_of(of.fill for of in self.fills)
-        best = [_text(held.judged.best, symbol).removesuffix(f" {symbol}") for held in found]
+        best = [in_words_of(held.judged.best, symbol).removesuffix(f" {symbol}") for held in found]
         widest = magnitude_in(quantity(max(held.judged.spread for held in found), "cm³"), symbol)
         worst = f"± {spread_alone(widest, PLACES[symbol])} {symbol}"
         headline = f"{' · '.join(best)} {symbol}"
@@ -127,7 +107,9 @@ class Chambers(Filling, Question):
             drawing=self._chart(found, symbol),
             values=(*self._volumes(found, symbol), *_scatter(scatter, pool.degrees, symbol)),
             warnings=tuple(self._warnings(found, pool.degrees, symbol)),
-            tables=(_table(found, symbol),),
+            tables=(
+                volumes_table("volumes", "Each chamber", found, symbol, "from dimensions", f"{BY_BURETTE}; {_ALIKE}"),
+            ),
             notes=tuple(self._notes(found, pool.degrees)),
             worked=tuple(Worked(name=f"chamber.{held.number}", value=quantity(held.value, "cm³")) for held in found),
         )
@@ -206,21 +188,6 @@ ONCE = Caution(
 )
 
 
-def far_apart(what: str, poured: Poured | None, symbol: str) -> Iterator[Caution]:
-    """Yield a caution where the fills of one volume lie too far apart to be of one volume."""
-    fills = poured.fills if poured else ()
-    if fills and max(fills) - min(fills) > FAR_APART + 1e-9:
-        yield Caution(
-            "notice",
-            f"Fills of the {what} lie {_text(max(fills) - min(fills), symbol)} apart. "
-            "A bubble or a leak: seal the plate again and fill again.",
-        )
-
-
-def _text(volume_: float, symbol: str) -> str:
-    return printed(quantity(volume_, "cm³"), symbol, PLACES[symbol])
-
-
 def _scatter(scatter: float, degrees: int, symbol: str) -> Iterator[Value]:
     if degrees:
         yield Value(
@@ -233,37 +200,3 @@ def _scatter(scatter: float, degrees: int, symbol: str) -> Iterator[Value]:
             source=REPEATS,
             given=(("ν", degrees),),
         )
-
-
-def _table(found: list[Held], symbol: str) -> ResultTable:
-    places = PLACES[symbol]
-    rows = []
-    for held in found:
-        fills = [quantity(fill, "cm³") for fill in held.poured.fills] if held.poured else []
-        rows.append(
-            TableRow(
-                cells=(
-                    str(held.number),
-                    quantity(held.judged.value, "cm³"),
-                    len(fills) or "from dimensions",
-                    min(fills, default=None),
-                    max(fills, default=None),
-                    figures(held.judged.factor, 2),
-                )
-            )
-        )
-    return ResultTable(
-        key="volumes",
-        title="Each chamber",
-        columns=(
-            Column(key="cylinder", label="Cylinder"),
-            Column(key="volume", label="Volume", unit=symbol, places=places, strong=True),
-            Column(key="fills", label="Fills"),
-            Column(key="least", label="Least fill", unit=symbol, places=places),
-            Column(key="most", label="Most", unit=symbol, places=places),
-            Column(key="factor", label="k"),
-        ),
-        rows=tuple(rows),
-        formula=f"{BY_BURETTE}; least and most fill are put right in the same way",
-        source=POURED,
-    )

@@ -3,24 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import figures, printed
-from calculators._words import listed as in_words
 from calculators.bench import (
     Answer,
     Caution,
-    Column,
     FieldError,
     InputErrors,
     Lacking,
     Question,
-    ResultTable,
     Row,
     Source,
     Table,
-    TableRow,
     Value,
     Worked,
     expanded,
@@ -31,17 +25,17 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.entries import length
-from calculators.bench.instruments import Expanded
+from calculators.bench.units import figures, printed
+from calculators.bench.words import listed as in_words
 from calculators.formulas.chamber_shape import cap_volume, crown_volume
 from calculators.formulas.cylinder_volume import bore_area
-from calculators.measuring.chambers import LIQUID_BURNS, far_apart
 from calculators.measuring.drawings import crown_section
+from calculators.measuring.filled import LIQUID_BURNS, Held, far_apart, volumes_table
 from calculators.measuring.filling import (
     BY_BURETTE,
     EXPANSION_NOTE,
     POURED,
     Filling,
-    Poured,
     fills_of,
     readings,
     scatter_of,
@@ -90,16 +84,6 @@ class Crown(Row):
             read_by="depth_gauge",
         )
     )
-
-
-@dataclass(frozen=True, slots=True)
-class Taken:
-    """What one crown takes up, [cm³]; a dish is plus."""
-
-    number: int
-    value: Any
-    judged: Expanded
-    poured: Poured | None
 
 
 class Crowns(Filling, Question):
@@ -163,12 +147,21 @@ class Crowns(Filling, Question):
             ),
             values=tuple(self._shown(found)),
             warnings=tuple(self._warnings(found)),
-            tables=(_table(found),),
+            tables=(
+                volumes_table(
+                    "crowns_found",
+                    "Each crown",
+                    found,
+                    "cm³",
+                    "from its depth",
+                    f"{BY_BURETTE}; less π/4 bore² × depth; least and most fill are the liquid alone",
+                ),
+            ),
             notes=(EXPANSION_NOTE,),
             worked=tuple(Worked(name=f"crown.{one.number}", value=quantity(one.value, "cm³")) for one in found),
         )
 
-    def _taken(self, fills: tuple[tuple[float, ...], ...], scatter: float, pool: Any) -> list[Taken]:
+    def _taken(self, fills: tuple[tuple[float, ...], ...], scatter: float, pool: Any) -> list[Held]:
         bore = read_by_instrument([self.bore], "cm", instrument="bore gauge", limit=self.bore_error)[0]
         diameter = bore
         if self.crown_diameter is not None:
@@ -188,7 +181,7 @@ class Crowns(Filling, Question):
                 value = cap_volume(diameter, self._depth(of.crown_depth))
             if value is None:
                 continue
-            found.append(Taken(number, value, expanded(value), poured))
+            found.append(Held(number, value, expanded(value), poured))
             if abs(found[-1].judged.best) > MOST:
                 message = (
                     f"Burette readings on the crown of cylinder {number} must fit its piston depth; "
@@ -207,7 +200,7 @@ class Crowns(Filling, Question):
             [depth], "cm", instrument="depth gauge", limit=self.depth_error, read_to=self.depth_read_to
         )[0]
 
-    def _shown(self, found: list[Taken]) -> Iterator[Value]:
+    def _shown(self, found: list[Held]) -> Iterator[Value]:
         for one in found:
             of = self.crowns[one.number - 1]
             poured = one.poured
@@ -228,7 +221,7 @@ class Crowns(Filling, Question):
                 else (("D", self.bore if self.crown_diameter is None else self.crown_diameter), ("h", of.crown_depth)),
             )
 
-    def _warnings(self, found: list[Taken]) -> Iterator[Caution]:
+    def _warnings(self, found: list[Held]) -> Iterator[Caution]:
         yield FINGERS
         if self.liquid in ("spirit", "paraffin") and any(one.poured for one in found):
             yield LIQUID_BURNS
@@ -257,36 +250,3 @@ def _error(number: int, of: Crown, filled: bool, diameter: float) -> FieldError 
         message = f"Crown depth of cylinder {number} must be at most half the diameter of dome or dish"
         return FieldError(f"crown_depth.{number}", message)
     return None
-
-
-def _table(found: list[Taken]) -> ResultTable:
-    rows = []
-    for one in found:
-        fills = [quantity(fill, "cm³") for fill in one.poured.fills] if one.poured else []
-        rows.append(
-            TableRow(
-                cells=(
-                    str(one.number),
-                    quantity(one.judged.value, "cm³"),
-                    len(fills) or "from its depth",
-                    min(fills, default=None),
-                    max(fills, default=None),
-                    figures(one.judged.factor, 2),
-                )
-            )
-        )
-    return ResultTable(
-        key="crowns_found",
-        title="Each crown",
-        columns=(
-            Column(key="cylinder", label="Cylinder"),
-            Column(key="volume", label="Volume", unit="cm³", places=2, strong=True),
-            Column(key="fills", label="Fills"),
-            Column(key="least", label="Least fill", unit="cm³", places=2),
-            Column(key="most", label="Most", unit="cm³", places=2),
-            Column(key="factor", label="k"),
-        ),
-        rows=tuple(rows),
-        formula=f"{BY_BURETTE}; less π/4 bore² × depth; least and most fill are the liquid alone",
-        source=POURED,
-    )

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from calculators._units import figures, magnitude_in, spread_alone
-from calculators._words import listed as in_words
 from calculators.bench import (
     Answer,
     Caution,
@@ -17,6 +15,8 @@ from calculators.bench import (
     Worked,
     quantity,
 )
+from calculators.bench.units import figures, magnitude_in, spread_alone
+from calculators.bench.words import listed as in_words
 from calculators.measuring.crowns import FINGERS
 from calculators.measuring.depths import FEW, PLACES, PLANE, Depths
 

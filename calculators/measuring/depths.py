@@ -10,8 +10,6 @@ from typing import Any
 
 from uncertainties import ufloat
 
-from calculators._measuring.deck_drawing import BarrelSeen, deck_map
-from calculators._units import printed, with_plus_minus
 from calculators.bench import (
     Caution,
     FieldError,
@@ -30,8 +28,10 @@ from calculators.bench import (
 )
 from calculators.bench.entries import Given, length
 from calculators.bench.instruments import Expanded, common_error
+from calculators.bench.units import printed, with_plus_minus
 from calculators.formulas.best_plane import Plane, best_plane
 from calculators.formulas.measured_mean import pooled_scatter
+from calculators.measuring.deck_drawing import BarrelSeen, deck_map
 from calculators.measuring.filling import REPEATS
 
 FOLD = "Gauge and points"
@@ -43,7 +43,6 @@ FEW = 10
 """Effective degrees of freedom below which the ± is mostly the price of too few readings."""
 PLACES = {"mm": 3, "in": 4, "thou": 1}
 PLANE = Source(f"least squares, points at equal steps; {REPEATS.name}")
-DECISION = Source("ISO 14253-1, rules for proving conformity and nonconformity", "memory")
 _SCALE = "Reading of the scale"
 
 

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from calculators._units import figures, printed
-from calculators._verdict import verdict_on
 from calculators.bench import (
+    DECISION,
     Answer,
     Caution,
     Column,
@@ -28,11 +27,12 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.instruments import Expanded
+from calculators.bench.units import figures, printed
+from calculators.bench.verdict import verdict_on
 from calculators.formulas.decision_rule import Verdict
 from calculators.measuring.drawings import bowls
 
 DIFFERENCE = Source("JCGM 100:2008 (GUM), 5.2.2 and G.4.1: what one burette is off by drops out of a difference")
-DECISION = Source("ISO 14253-1, rules for proving conformity and nonconformity", "memory")
 LEAST_OUT = 0.05
 """Less than this many cm³ is not worth a burr (common practice, no source)."""
 _WORDS = {"in": "allowed", "out": "too far apart", "too close to call": "too close to call"}

@@ -5,10 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from calculators._units import figures, printed
-from calculators._verdict import verdict_on
-from calculators._words import listed as in_words
 from calculators.bench import (
+    DECISION,
     Answer,
     Caution,
     FieldError,
@@ -25,9 +23,12 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.entries import length
+from calculators.bench.heads import each_under_one_head
 from calculators.bench.instruments import Expanded
+from calculators.bench.units import figures, printed
+from calculators.bench.verdict import verdict_on
+from calculators.bench.words import listed as in_words
 from calculators.formulas.decision_rule import Verdict
-from calculators.measuring.depths import DECISION
 from calculators.measuring.drawings import deck_steps
 
 DIFFERENCE = Source("JCGM 100:2008 (GUM), 5.2.2 and G.4.1: what one gauge is off by drops out of a difference")
@@ -76,9 +77,7 @@ class Level(Question):
     depth_read_to = shared.depth_read_to()
 
     def answer(self) -> Answer:
-        if sorted(number for head in self.heads for number in head) != list(range(1, self.cylinders + 1)):
-            message = f"Cylinders under each head must name each cylinder from 1 to {self.cylinders} once"
-            raise InputErrors(FieldError("heads", message))
+        each_under_one_head(self.heads, self.cylinders)
         decks = read_by_instrument(
             [of.deck for of in self.decks],
             "mm",

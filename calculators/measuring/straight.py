@@ -6,10 +6,8 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from calculators._units import printed
-from calculators._verdict import verdict_on
-from calculators._words import listed as in_words
 from calculators.bench import (
+    DECISION,
     Answer,
     Caution,
     Column,
@@ -28,9 +26,12 @@ from calculators.bench import (
 )
 from calculators.bench.entries import length
 from calculators.bench.instruments import Expanded
+from calculators.bench.units import printed
+from calculators.bench.verdict import verdict_on
+from calculators.bench.words import listed as in_words
 from calculators.formulas.decision_rule import Verdict
 from calculators.measuring.crowns import FINGERS
-from calculators.measuring.depths import DECISION, FOLD, PLACES, PLANE, Barrel, Depths
+from calculators.measuring.depths import FOLD, PLACES, PLANE, Barrel, Depths
 
 _TILT = "2 a × bore ÷ circle, a = 2/n Σ depth cos θ along the pin; for the rock sin θ in place of cos θ; U = k u"
 _STANDS = {"in": "straight", "out": "crooked", "too close to call": "too close to call"}

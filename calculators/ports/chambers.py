@@ -3,28 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
-from calculators._port.chambers import DECISION, LEAST_OUT
-from calculators._port.drawing import chambers_figure
-from calculators._units import figures
-from calculators._verdict import best_of, verdict_on
-from calculators._words import listed as spoken
-from calculators._words import word
 from calculators.bench import (
+    DECISION,
     GEOMETRY,
     Answer,
-    Caution,
-    Column,
     FieldError,
     InputErrors,
     Lacking,
     Question,
-    ResultTable,
     Row,
     Table,
-    TableRow,
     Value,
     length,
     magnitude_in,
@@ -37,11 +27,16 @@ from calculators.bench import (
     shared,
     volume,
 )
-from calculators.bench.answer import LONGEST_HEADLINE
+from calculators.bench.entries import either_way
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of, verdict_on
+from calculators.bench.words import listed as spoken
+from calculators.bench.words import word
 from calculators.formulas.cylinder_volume import swept_volume
 from calculators.formulas.decision_rule import Verdict
-from calculators.formulas.even_volumes import Evened, even_volumes, room_to_wall
-from calculators.ports.steps import GRINDING
+from calculators.formulas.even_volumes import even_volumes, room_to_wall
+from calculators.ports.grinding import LEAST_OUT, Chamber, cautions, grinding_table, headline
+from calculators.ports.grinding_drawing import chambers_figure
 
 _RATIO = "For the ratio"
 _GOOD = "How good the readings are"
@@ -74,27 +69,6 @@ class Measured(Row):
             shared_as="ratio",
         )
     )
-
-
-@dataclass(frozen=True, slots=True)
-class Chamber:
-    """One chamber: as found in cm³, what its wall lets go (None: not measured), what it gets, its ratio now."""
-
-    number: int
-    volume: Any
-    room: float | None
-    evened: Evened
-    ratio: Any
-
-    @property
-    def is_short(self) -> bool:
-        return self.evened.short >= LEAST_OUT
-
-    @property
-    def how_far(self) -> str:
-        if not self.is_short:
-            return "even with the largest"
-        return "wall not measured" if self.room is None else "stopped by the wall"
 
 
 class Chambers(Question):
@@ -146,19 +120,22 @@ class Chambers(Question):
     )
     bore = optional(shared.bore(refines=_RATIO))
     stroke = optional(shared.stroke(refines=_RATIO))
+    volumes_from = shared.volumes_from()
     burette_error = shared.burette_error()
     burette_read_to = shared.burette_read_to()
-    wall_error = length(
-        "Error limit of the wall readings",
-        0,
-        5,
-        why="a reading further off decides nothing",
-        exact=True,
-        hint="Plus or minus; taken off the wall before anything is planned.",
-        usual="0.1 mm",
-        shared_as="wall_error",
-        refines=_GOOD,
-        said="walls ± {}",
+    wall_error = either_way(
+        length(
+            "Error limit of the wall readings",
+            0,
+            5,
+            why="a reading further off decides nothing",
+            exact=True,
+            hint="Plus or minus; taken off the wall before anything is planned.",
+            usual="0.1 mm",
+            shared_as="wall_error",
+            refines=_GOOD,
+            said="walls ± {}",
+        )
     )
 
     def answer(self) -> Answer:
@@ -167,14 +144,14 @@ class Chambers(Question):
             (one for one in found if one.evened.out >= LEAST_OUT), key=lambda one: (-one.evened.out, one.number)
         )
         return Answer(
-            headline=_headline(out, len(found)),
+            headline=headline(out, len(found)),
             says=self._says(out, found),
             drawing=chambers_figure(
                 tuple((one.number, round(one.evened.out, 3), round(one.evened.short, 3), one.room) for one in found)
             ),
             values=self._spreads(found),
-            warnings=tuple(_warnings(found, bool(out), self._spread(found)[1])),
-            tables=(self._table(found),),
+            warnings=tuple(cautions(found, bool(out), self._spread(found)[1])),
+            tables=(grinding_table(found, self.grind_area, self.least_wall, self._swept),),
             notes=(
                 "A plan only: measure every chamber again after grinding, with plug and valves fitted.",
                 "Metal is taken evenly over the area to grind, and no chamber is made larger than the largest.",
@@ -186,6 +163,13 @@ class Chambers(Question):
     @property
     def _area(self) -> float:
         return magnitude_in(self.grind_area, "cm²")
+
+    @property
+    def _swept(self) -> Any | None:
+        """The swept volume in cm³, None where bore or stroke is not known."""
+        if self.bore is None or self.stroke is None:
+            return None
+        return swept_volume(number_in(self.bore, "cm"), number_in(self.stroke, "cm"))
 
     def _found(self) -> list[Chamber]:
         rows = [(place, row, row.chamber) for place, row in enumerate(self.chambers, 1) if row.chamber is not None]
@@ -209,6 +193,7 @@ class Chambers(Question):
             instrument="burette",
             limit=self.burette_error,
             read_to=self.burette_read_to,
+            one=self.volumes_from == "one",
         )
         evened = even_volumes([best_of(found) for found in volumes], rooms)
         return [
@@ -253,83 +238,3 @@ class Chambers(Question):
                 source=GEOMETRY,
             ),
         )
-
-    def _ratio_then(self, one: Chamber) -> Any:
-        """Return the ratio after grinding, None where it is not known now."""
-        if one.ratio is None or self.bore is None or self.stroke is None:
-            return None
-        swept = swept_volume(number_in(self.bore, "cm"), number_in(self.stroke, "cm"))
-        return 1 + swept / (swept / (one.ratio - 1) + one.evened.out)
-
-    def _table(self, found: Sequence[Chamber]) -> ResultTable:
-        return ResultTable(
-            key="chambers",
-            title="What evens the chambers",
-            columns=(
-                Column(key="cylinder", label="Cylinder"),
-                Column(key="found", label="Found", unit="cm³"),
-                Column(key="out", label="Take out", unit="cm³", strong=True),
-                Column(key="depth", label="That is deep", unit="mm"),
-                Column(key="then", label="Then", unit="cm³"),
-                Column(key="ratio", label="Ratio now", places=2),
-                Column(key="ratio_then", label="Ratio then", places=2),
-                Column(key="why", label="How far", wide=True),
-            ),
-            rows=tuple(
-                TableRow(
-                    cells=(
-                        one.number,
-                        quantity(one.volume, "cm³"),
-                        quantity(one.evened.out, "cm³"),
-                        quantity(one.evened.out / self._area * 10, "mm"),
-                        quantity(best_of(one.volume) + one.evened.out, "cm³"),
-                        one.ratio,
-                        self._ratio_then(one),
-                        one.how_far,
-                    ),
-                    chosen=one.evened.out >= LEAST_OUT,
-                )
-                for one in found
-            ),
-            formula="largest chamber less this one, but no more than area to grind · (wall − its error limit − least "
-            "wall); ratio then = 1 + swept volume ÷ (swept volume ÷ (ratio now − 1) + what is taken out)",
-            source=GEOMETRY,
-            given=(("least wall", self.least_wall), ("area to grind", self.grind_area)),
-        )
-
-
-def _headline(out: Sequence[Chamber], count: int) -> str:
-    """Return what to take, the most first; of many chambers only the most."""
-    if not out:
-        return f"Nothing to take from {count} chamber{'' if count == 1 else 's'}"
-    whole = " · ".join(f"Cyl {one.number}: {figures(one.evened.out, 1)} cm³" for one in out)
-    return (
-        whole
-        if len(whole) <= LONGEST_HEADLINE
-        else f"Up to {figures(out[0].evened.out, 1)} cm³, from {len(out)} chambers"
-    )
-
-
-def _warnings(found: Sequence[Chamber], takes: bool, verdict: Verdict | None) -> list[Caution]:
-    told = []
-    if takes:
-        told += [
-            GRINDING,
-            Caution(
-                "notice",
-                "Measure each wall where it is thinnest and again as you go: a chamber ground through, or thin under "
-                "a valve seat, is scrap. Stay off the seats, the plug's thread and the sealing face.",
-            ),
-        ]
-    if takes and verdict == "in":
-        told.append(Caution("notice", "The chambers differ by no more than they may: nothing has to be ground."))
-    short = [one.number for one in found if one.is_short]
-    if short:
-        told.append(
-            Caution(
-                "notice",
-                f"Cylinder {spoken(short)} cannot be brought to the largest chamber. Even what is left under the "
-                "barrels or at the piston, or look for another head.",
-            )
-        )
-    return told

@@ -5,10 +5,7 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from calculators._units import figures
-from calculators._verdict import best_of, verdict_on
 from calculators.bench import (
-    GEOMETRY,
     Answer,
     Caution,
     Figure,
@@ -24,7 +21,10 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.drawing import Drawing
-from calculators.formulas.port_flow import mach_index, piston_speed, sound_speed
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of, verdict_on
+from calculators.formulas.port_flow import mach_index, sound_speed
+from calculators.ports.piston import mean_speed, piston_value
 
 TAYLOR = Source("Taylor, The Internal Combustion Engine in Theory and Practice, volume 1, chapter 6", "memory")
 ISO_2533 = Source("ISO 2533:1975, speed of sound in air as an ideal gas", "memory")
@@ -119,15 +119,7 @@ class Filling(Question):
                     source=TAYLOR,
                     given=(("engine speed", self.engine_speed), ("index", index)),
                 ),
-                Value(
-                    key="piston_speed",
-                    label="Mean piston speed",
-                    quantity=quantity(self._piston, "m/s"),
-                    units=("m/s",),
-                    formula="2 · stroke · engine speed",
-                    source=GEOMETRY,
-                    given=(("stroke", self.stroke), ("engine speed", self.engine_speed)),
-                ),
+                piston_value(self.stroke, self.engine_speed),
                 Value(
                     key="sound_speed",
                     label="Speed of sound in the charge",
@@ -149,7 +141,7 @@ class Filling(Question):
 
     @property
     def _piston(self) -> Any:
-        return piston_speed(number_in(self.stroke, "mm"), magnitude_in(self.engine_speed, "r/min"))
+        return mean_speed(self.stroke, self.engine_speed)
 
     @property
     def _sound(self) -> float:

@@ -4,9 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._units import figures
-from calculators._verdict import best_of
-from calculators._words import word
 from calculators.bench import (
     GEOMETRY,
     Answer,
@@ -18,7 +15,6 @@ from calculators.bench import (
     ResultTable,
     TableRow,
     Value,
-    magnitude_in,
     measure,
     number_in,
     optional,
@@ -27,7 +23,11 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.drawing import Drawing
-from calculators.formulas.port_flow import gas_speed, piston_speed
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of
+from calculators.bench.words import word
+from calculators.formulas.port_flow import gas_speed
+from calculators.ports.piston import mean_speed, piston_value
 
 _OTHERS = "The openings before and behind it"
 _FORMULA = "mean piston speed · bore area ÷ area of the opening"
@@ -66,15 +66,7 @@ class GasSpeed(Question):
             says=f"At {printed(self.engine_speed, 'r/min')} the gas goes through the port at {port} m/s on average.",
             drawing=_passage({name: best_of(number_in(area, "mm²")) for name, area in self._areas.items()}, speeds),
             values=(
-                Value(
-                    key="piston_speed",
-                    label="Mean piston speed",
-                    quantity=quantity(self._piston, "m/s"),
-                    units=("m/s",),
-                    formula="2 · stroke · engine speed",
-                    source=GEOMETRY,
-                    given=(("stroke", self.stroke), ("engine speed", self.engine_speed)),
-                ),
+                piston_value(self.stroke, self.engine_speed),
                 Value(
                     key="port_speed",
                     label="Mean gas speed in the port",
@@ -104,7 +96,7 @@ class GasSpeed(Question):
 
     @property
     def _piston(self) -> Any:
-        return piston_speed(number_in(self.stroke, "mm"), magnitude_in(self.engine_speed, "r/min"))
+        return mean_speed(self.stroke, self.engine_speed)
 
     def _speed_in(self, area: Quantity) -> Any:
         return gas_speed(self._piston, number_in(self.bore, "mm"), number_in(area, "mm²"))

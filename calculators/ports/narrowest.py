@@ -5,9 +5,6 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from calculators._units import figures
-from calculators._verdict import best_of, expanded_of
-from calculators._words import word
 from calculators.bench import (
     GEOMETRY,
     Answer,
@@ -26,6 +23,9 @@ from calculators.bench import (
     quantity,
     shared,
 )
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of, expanded_of
+from calculators.bench.words import word
 from calculators.formulas.port_flow import curtain_area, throat_area
 from calculators.ports.valve_section import valve_section
 

@@ -4,11 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from calculators._port.chambers import DECISION
-from calculators._port.openings import SIDES, Edge, Named
-from calculators._units import figures
-from calculators._words import word
 from calculators.bench import (
+    DECISION,
     GEOMETRY,
     Column,
     Quantity,
@@ -18,7 +15,10 @@ from calculators.bench import (
     magnitude_in,
     quantity,
 )
+from calculators.bench.units import figures
+from calculators.bench.words import word
 from calculators.formulas.decision_rule import Verdict
+from calculators.ports.openings import SIDES, Edge, Named
 
 _AREA = "width · height − (4 − π) · corner²; traced: half the sum of x·y′ − x′·y"
 _STEP = "from each point of the edge, square to the nearest edge before it; minus where it is set back"

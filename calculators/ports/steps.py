@@ -5,11 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Any
 
-from calculators._port.drawing import openings_figure
-from calculators._port.openings import Edge, Named, edges_of, open_area
-from calculators._units import figures
-from calculators._words import listed as spoken
-from calculators._words import word
 from calculators.bench import (
     Answer,
     Caution,
@@ -25,6 +20,12 @@ from calculators.bench import (
     optional,
     quantity,
 )
+from calculators.bench.entries import either_way
+from calculators.bench.units import figures
+from calculators.bench.words import listed as spoken
+from calculators.bench.words import word
+from calculators.ports.openings import Edge, Named, edges_of, open_area
+from calculators.ports.openings_drawing import openings_figure
 from calculators.ports.step_tables import area_table, area_values, step_table, step_values, verdict_on
 from calculators.ports.typed_openings import TypedOpening, across, corner, height, trace, up, width
 
@@ -91,17 +92,19 @@ class Steps(Question):
             said="{}",
         )
     )
-    edge_error = length(
-        "Error limit of an edge",
-        0,
-        5,
-        why="further off decides nothing",
-        exact=True,
-        hint="Plus or minus: so far off may each edge lie from where you measured it.",
-        usual="0.1 mm",
-        shared_as="edge_error",
-        refines=_AT,
-        said="edges ± {}",
+    edge_error = either_way(
+        length(
+            "Error limit of an edge",
+            0,
+            5,
+            why="further off decides nothing",
+            exact=True,
+            hint="Plus or minus: so far off may each edge lie from where you measured it.",
+            usual="0.1 mm",
+            shared_as="edge_error",
+            refines=_AT,
+            said="edges ± {}",
+        )
     )
 
     def answer(self) -> Answer:

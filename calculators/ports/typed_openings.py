@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._port.openings import LEAST_AREA, Named
-from calculators._words import word
 from calculators.bench import Entry, FieldError, Quantity, length, listed, magnitude_in, optional
+from calculators.bench.words import word
 from calculators.formulas.opening_shape import Opening, RoundedRectangle, Traced
+from calculators.ports.openings import LEAST_AREA, Named
 
 FOLDS = {
     "pipe": "Corners and place of the pipe",

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from calculators._units import figures
-from calculators._words import word
 from calculators.bench import Figure
 from calculators.bench.drawing import Drawing
+from calculators.bench.units import figures
+from calculators.bench.words import word
 
 _MIDDLE, _SEAT = 120.0, 96.0
 

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, cast
 
-from calculators._verdict import best_of, verdict_on
 from calculators.bench import (
+    DECISION,
     Answer,
     Caution,
     Column,
@@ -24,10 +24,11 @@ from calculators.bench import (
     quantity,
     shared,
 )
+from calculators.bench.verdict import best_of, verdict_on
 from calculators.formulas.adjuster_screw import Place, leverage
 from calculators.formulas.decision_rule import Verdict
 from calculators.pushrods import moved_heads
-from calculators.pushrods.moved_heads import DECISION, LEVER, in_words, named
+from calculators.pushrods.moved_heads import LEVER, in_words, named
 from calculators.pushrods.screw_drawing import screw_travel
 
 

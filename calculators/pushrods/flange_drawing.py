@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from calculators._units import figures
 from calculators.bench import Drawing, Figure
+from calculators.bench.units import figures
 
 _MIDDLE, _MOST = 150.0, 34.0
 

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._verdict import best_of, verdict_on
 from calculators.bench import (
+    DECISION,
     GEOMETRY,
     Answer,
     Caution,
@@ -26,11 +26,12 @@ from calculators.bench import (
     number_in,
     quantity,
 )
+from calculators.bench.verdict import best_of, verdict_on
 from calculators.formulas.decision_rule import Verdict
 from calculators.formulas.pushrod_geometry import flange_offset
 from calculators.pushrods import moved_heads
 from calculators.pushrods.flange_drawing import flange_drawing
-from calculators.pushrods.moved_heads import DECISION, in_words, named
+from calculators.pushrods.moved_heads import in_words, named
 
 _AGAINST_PLAY = {
     "in": "within the play of its holes",

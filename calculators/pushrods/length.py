@@ -6,15 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import magnitude_in
-from calculators._verdict import best_of
 from calculators.bench import (
     GEOMETRY,
     Answer,
     Caution,
     Column,
-    FieldError,
-    InputErrors,
     Question,
     ResultTable,
     Row,
@@ -29,6 +25,9 @@ from calculators.bench import (
     shared,
     symbol_of,
 )
+from calculators.bench.heads import each_under_one_head
+from calculators.bench.units import magnitude_in
+from calculators.bench.verdict import best_of
 from calculators.formulas.pushrod_geometry import span_after
 from calculators.pushrods import moved_heads
 from calculators.pushrods.moved_heads import COSINES, MAKERS_WIN, each_moves, in_words, moves, named, spoken
@@ -129,9 +128,7 @@ class Length(Question):
     read_to = moved_heads.read_to()
 
     def answer(self) -> Answer:
-        if sorted(number for head in self.heads for number in head) != list(range(1, self.cylinders + 1)):
-            message = f"Cylinders under each head must name each cylinder from 1 to {self.cylinders} once"
-            raise InputErrors(FieldError("heads", message))
+        each_under_one_head(self.heads, self.cylinders)
         found = [self._moved(head) for head in self.heads]
         farthest = max(found, key=lambda one: abs(best_of(one.shift)))
         wanted = spoken([best_of(one.pushrod) for one in found])

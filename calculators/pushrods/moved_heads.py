@@ -5,16 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from calculators._units import figures
-from calculators._verdict import best_of
-from calculators._words import listed
 from calculators.bench import Entry, Quantity, Row, Source, angle, length, read_by_instrument, shared
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of
+from calculators.bench.words import listed
 
 THE_HEADS = "How far the heads have moved"
 READINGS = "How good the readings are"
-DECISION = Source(
-    "ISO 14253-1, rules for proving conformity and nonconformity, with the expanded uncertainty, k = 2", "memory"
-)
 COSINES = Source("plane trigonometry: law of cosines", "identity")
 LEVER = Source("plane trigonometry: lever on a shaft", "identity")
 _OTHER = "beyond, it is another engine"
@@ -73,12 +70,10 @@ def slope() -> Entry[Quantity]:
 
 def length_error() -> Entry[Quantity]:
     """Ask how far off the length readings are."""
-    return length(
+    return shared.error_limit(
         "Error limit of the length readings",
-        0,
+        "mm",
         2,
-        why="further off decides nothing",
-        exact=True,
         hint="Plus or minus. A ± typed with a reading wins over it; spacers are taken as typed.",
         usual="0.1 mm",
         shared_as="long_calliper_error",
@@ -89,12 +84,10 @@ def length_error() -> Entry[Quantity]:
 
 def read_to() -> Entry[Quantity]:
     """Ask how finely one length is read."""
-    return length(
+    return shared.error_limit(
         "Lengths read to",
-        0,
+        "mm",
         2,
-        why="coarser decides nothing",
-        exact=True,
         hint="Plus or minus, by itself at each reading: it counts where two are compared (common practice).",
         usual="0.05 mm",
         shared_as="long_calliper_read_to",

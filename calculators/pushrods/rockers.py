@@ -6,8 +6,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, cast
 
-from calculators._units import figures, printed
-from calculators._verdict import best_of
 from calculators.bench import (
     Answer,
     Caution,
@@ -26,6 +24,8 @@ from calculators.bench import (
     quantity,
     shared,
 )
+from calculators.bench.units import figures, printed
+from calculators.bench.verdict import best_of
 from calculators.formulas.adjuster_screw import Place, leverage
 from calculators.formulas.pushrod_geometry import off_square, sweep, swing
 from calculators.pushrods import moved_heads

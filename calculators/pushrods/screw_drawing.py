@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from calculators._units import figures
 from calculators.bench import Drawing, Figure
+from calculators.bench.units import figures
 
 _LEFT, _RIGHT, _LEVEL = 34.0, 306.0, 84.0
 

@@ -6,9 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import figures, magnitude_in
-from calculators._verdict import best_of, verdict_on
 from calculators.bench import (
+    DECISION,
     Answer,
     Caution,
     Column,
@@ -29,10 +28,12 @@ from calculators.bench import (
     printed,
     quantity,
 )
+from calculators.bench.units import figures, magnitude_in
+from calculators.bench.verdict import best_of, verdict_on
 from calculators.formulas.decision_rule import Verdict
 from calculators.formulas.pushrod_geometry import span_after
 from calculators.pushrods import moved_heads
-from calculators.pushrods.moved_heads import COSINES, DECISION, MAKERS_WIN, in_words, moves, named, spoken
+from calculators.pushrods.moved_heads import COSINES, MAKERS_WIN, in_words, moves, named, spoken
 from calculators.pushrods.side_drawing import Side, side_drawing
 
 _TUBES = "engines of this kind"

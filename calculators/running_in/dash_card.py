@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from calculators._words import word
 from calculators.bench import COMMON_PRACTICE, Column, ResultTable, Stage, Step, TableRow, Value, Walk
+from calculators.bench.words import word
 from calculators.running_in.days import day_words
 from calculators.running_in.due import Due, Schedule
 

@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from calculators._words import word
 from calculators.bench import Attachment, Figure
 from calculators.bench.drawing import Drawing
+from calculators.bench.words import word
 from calculators.formulas.calendar_file import Entry, calendar_file
 from calculators.formulas.running_in import day_reached, months_later
 from calculators.running_in.days import day_words

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from calculators._words import listed as spoken
 from calculators.bench import (
     Answer,
     Caution,
@@ -26,6 +25,8 @@ from calculators.bench import (
     read_by_instrument,
     symbol_of,
 )
+from calculators.bench.entries import either_way
+from calculators.bench.words import listed as spoken
 from calculators.formulas.running_in import least_pressure
 from calculators.running_in.fast_idle import cam, fast_idle, speeds_of
 from calculators.running_in.pressure_scales import At, pressure_scales, pressure_table
@@ -113,18 +114,20 @@ class OilPressure(Question):
     )
     cam = cam(refines=_FAST)
     fast_idle = fast_idle(refines=_FAST)
-    gauge_error = measure(
-        "Gauge error",
-        "bar",
-        0,
-        2,
-        why="a worse gauge tells nothing",
-        exact=True,
-        hint="Plus or minus. A ± typed with a reading wins over it.",
-        usual="0.2 bar",
-        shared_as="oil_gauge_error",
-        refines="How good the gauge is",
-        said="gauge ± {}",
+    gauge_error = either_way(
+        measure(
+            "Gauge error",
+            "bar",
+            0,
+            2,
+            why="a worse gauge tells nothing",
+            exact=True,
+            hint="Plus or minus. A ± typed with a reading wins over it.",
+            usual="0.2 bar",
+            shared_as="oil_gauge_error",
+            refines="How good the gauge is",
+            said="gauge ± {}",
+        )
     )
 
     def answer(self) -> Answer:

@@ -6,13 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import unit
-from calculators._verdict import best_of, expanded_of, verdict_on
-from calculators.bench import Column, Figure, ResultTable, Source, TableRow, printed, quantity
+from calculators.bench import DECISION, Column, Figure, ResultTable, TableRow, printed, quantity
 from calculators.bench.drawing import Drawing
+from calculators.bench.units import unit
+from calculators.bench.verdict import best_of, expanded_of, verdict_on
 from calculators.formulas.decision_rule import Verdict
 
-DECISION = Source("ISO 14253-1, decision rules for conformity", "memory")
 _VERDICT_WORDS: dict[Verdict, str] = {
     "in": "enough",
     "out": "too low",

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from datetime import date
 
-from calculators._words import word
 from calculators.bench import (
     Answer,
     Check,
@@ -19,6 +18,7 @@ from calculators.bench import (
     optional,
     shared,
 )
+from calculators.bench.words import word
 from calculators.running_in.cautions import CRANK, HOT_OIL, JACK
 from calculators.running_in.checks_at import NUTS_WORDS, head_nuts, lash_words
 from calculators.running_in.dash_card import dash_table, day_values, due_walk

@@ -2,24 +2,18 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from typing import Any
 
-from calculators._words import word
 from calculators.bench import (
     COMMON_PRACTICE,
     Answer,
-    Column,
     Entry,
     FieldError,
-    Figure,
     InputErrors,
     Quantity,
     Question,
-    ResultTable,
     Source,
-    TableRow,
     Value,
     Worked,
     count,
@@ -31,9 +25,10 @@ from calculators.bench import (
     quantity,
     shared,
 )
-from calculators.bench.drawing import Drawing
+from calculators.bench.words import word
 from calculators.formulas.port_flow import piston_speed
 from calculators.formulas.running_in import Ceiling, ceilings
+from calculators.running_in.ceilings_shown import ceiling_table, gear_table, stair
 from calculators.running_in.distances import distance, end_of_running_in, odometer, odometer_unit, taken
 
 TWO_STROKES = Source("two strokes a turn, by definition", "identity")
@@ -157,11 +152,11 @@ class SpeedLimit(Question):
             headline=f"{first.speed:.0f} r/min until {until} {unit}",
             says=f"Stay below {first.speed:.0f} r/min until the odometer shows {until}; from {end} on the highest "
             "speed is allowed.",
-            drawing=_stair(found, unit),
+            drawing=stair(found, unit),
             values=self._found_values(found, until),
             tables=(
-                self._ceiling_table(found),
-                *((self._gear_table(found, self.gears),) if self.gears else ()),
+                ceiling_table(found, self.odometer, self.odometer_unit, self.highest_speed, self.stroke),
+                *((gear_table(found, self.odometer, self.odometer_unit, self.gears),) if self.gears else ()),
             ),
             notes=(
                 "Never labour it: a low gear and light throttle rather than a high gear and the pedal down. Free "
@@ -214,79 +209,3 @@ class SpeedLimit(Question):
                 given=(("stroke", self.stroke), ("speed", first)),
             ),
         )
-
-    def _until(self, one: Ceiling, last: str) -> int | str:
-        return last if one.until is None else self.odometer + one.until
-
-    def _ceiling_table(self, found: Sequence[Ceiling]) -> ResultTable:
-        per_speed = None if self.stroke is None else piston_speed(magnitude_in(self.stroke, "mm"), 1.0)
-        return ResultTable(
-            key="ceilings",
-            title="Engine and piston speed by distance",
-            columns=(
-                Column(key="until", label=f"Until, {word(self.odometer_unit)}", strong=True),
-                Column(key="share", label="Share", unit="%", places=0),
-                Column(key="speed", label="r/min", unit="r/min", places=0, strong=True),
-                *((Column(key="piston", label="Piston, mean", unit="m/s"),) if per_speed else ()),
-            ),
-            rows=tuple(
-                TableRow(
-                    cells=(
-                        self._until(one, "on from there"),
-                        quantity(100 * one.share, "%"),
-                        quantity(one.speed, "r/min"),
-                        *((quantity(per_speed * one.speed, "m/s"),) if per_speed else ()),
-                    )
-                )
-                for one in found
-            ),
-            formula="ceiling = share · highest speed, down to the next mark; mean piston speed = 2 · stroke · speed",
-            source=COMMON_PRACTICE,
-            given=(("highest speed", self.highest_speed), ("odometer", self.odometer)),
-        )
-
-    def _gear_table(self, found: Sequence[Ceiling], gears: Sequence[Quantity]) -> ResultTable:
-        """Return the road speed of each ceiling in each gear, down to the next whole one."""
-        shown = "km/h" if self.odometer_unit == "km" else "mph"
-        each = [magnitude_in(gear, shown) / 1000 for gear in gears]
-        return ResultTable(
-            key="gears",
-            title=f"For the dash without a revolution counter: highest {shown} in each gear",
-            columns=(
-                Column(key="until", label=f"Until, {word(self.odometer_unit)}", strong=True),
-                *(Column(key=f"gear_{number}", label=f"Gear {number}", places=0) for number in range(1, len(each) + 1)),
-            ),
-            rows=tuple(
-                TableRow(
-                    cells=(
-                        self._until(one, "run in"),
-                        *(math.floor(one.speed * gear + 1e-9) for gear in each),
-                    )
-                )
-                for one in found
-            ),
-            formula="road speed = ceiling ÷ 1000 · road speed at 1000 r/min, down to the next whole one",
-            source=Source("proportion: the gearing does not slip", "identity"),
-            given=tuple((f"gear {number}", gear) for number, gear in enumerate(gears, 1)),
-            on_paper=True,
-        )
-
-
-def _stair(found: Sequence[Ceiling], unit: str) -> Figure:
-    """Draw the ceilings as a stair, each tread as wide as the next whatever its distance."""
-    left, right, foot, tallest = 12.0, 328.0, 150.0, 108.0
-    drawing = Drawing(340, 198)
-    width, highest = (right - left) / len(found), found[-1].speed
-    for place, one in enumerate(found):
-        x, high = left + place * width, tallest * one.speed / highest
-        drawing.rectangle(x, foot - high, width, high, "part" if place else "spacer")
-        drawing.text(x + width / 2, foot - high - 11, f"{one.speed:.0f}", "number")
-        drawing.text(x if place else x + 4, foot + 14, f"{one.begin}")
-    drawing.text(right, foot + 14, "on", anchor="end")
-    drawing.text(170, foot + 36, f"r/min by {unit} since the first start")
-    told = "; ".join(f"from {one.begin} {unit} {one.speed:.0f} r/min" for one in found)
-    return Figure(
-        key="stair",
-        title="Highest engine speed by distance (treads not to scale)",
-        svg=drawing.svg(f"Highest engine speed by distance, a stair: {told}."),
-    )

@@ -5,8 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._sealing.joints import LEAST_OPEN, MOST_LONGER
-from calculators._units import figures, plain
 from calculators.bench import (
     COMMON_PRACTICE,
     Caution,
@@ -19,10 +17,15 @@ from calculators.bench import (
     measure,
     number,
 )
+from calculators.bench.units import figures, plain
 from calculators.formulas.cure_plan import cold_factor, warm_factor
 from calculators.sealing.cautions import COLD, COLD_FROM, warm
 
 SHEET = "The product's sheet"
+MOST_LONGER = 8.0
+"""So many times the sheet's times that the cold is no longer reckoned with, but refused."""
+LEAST_OPEN = 1 / MOST_LONGER
+"""So small a share of the open time left by warmth is refused."""
 
 
 def shop_temperature() -> Entry[Quantity]:

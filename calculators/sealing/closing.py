@@ -7,8 +7,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._sealing.joints import clock
-from calculators._units import figures, plain
 from calculators.bench import (
     COMMON_PRACTICE,
     Answer,
@@ -19,9 +17,11 @@ from calculators.bench import (
     optional,
     quantity,
 )
+from calculators.bench.units import figures, plain
 from calculators.sealing import climate, sheet_times
 from calculators.sealing.cautions import NOTES, UNCURED, VAPOUR
 from calculators.sealing.clock_drawing import Stretch, one_joint
+from calculators.sealing.joint_plan import clock
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,27 +2,25 @@
 
 from __future__ import annotations
 
-from calculators._sealing.seals import BANDS, Crush
-from calculators._units import figures, printed
-from calculators._verdict import best_of, expanded_of
 from calculators.bench import (
     COMMON_PRACTICE,
+    DECISION,
     Answer,
     Caution,
     Column,
     Question,
     ResultTable,
-    Source,
     TableRow,
     Value,
     magnitude_in,
     optional,
     quantity,
 )
+from calculators.bench.units import figures, printed
+from calculators.bench.verdict import best_of, expanded_of
 from calculators.sealing import crushed
+from calculators.sealing.crushed import BANDS, Crush
 from calculators.sealing.seal_drawing import pressed_seal
-
-DECISION = Source("ISO 14253-1, rules for proving conformity and nonconformity", "memory")
 
 
 class CrushOfOneSeal(Question):

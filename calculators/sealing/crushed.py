@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
-from calculators._sealing.seals import BANDS, Crush
-from calculators._verdict import verdict_on
 from calculators.bench import (
     Entry,
     FieldError,
@@ -18,10 +17,45 @@ from calculators.bench import (
     optional,
     read_by_instrument,
 )
+from calculators.bench.entries import either_way
+from calculators.bench.verdict import best_of, verdict_on
+from calculators.formulas.decision_rule import Verdict
 
 _SEALS = "seals and washers of engines"
 MAKERS = "The maker's own band"
 READINGS = "How good the readings are"
+
+BANDS = {
+    "o_ring": ("O-ring in a groove", 10.0, 30.0),
+    "tube": ("Rubber seal of a pushrod tube", 15.0, 40.0),
+    "cork": ("Cork or rubber gasket under a cover", 20.0, 50.0),
+    "copper": ("Copper washer, annealed", 5.0, 20.0),
+    "aluminium": ("Aluminium washer", 5.0, 25.0),
+    "fibre": ("Fibre washer", 5.0, 30.0),
+}
+"""Kind of seal → what the reader sees, least and most crush in per cent of the free thickness."""
+
+
+@dataclass(frozen=True, slots=True)
+class Crush:
+    """One seal as measured: lengths in mm, crush and its band in per cent."""
+
+    number: int
+    seen: str
+    free: Any
+    fitted: Any
+    crush: Any
+    least: float
+    most: float
+    verdict: Verdict
+
+    @property
+    def deed(self) -> str:
+        if self.verdict == "in":
+            return "seals"
+        if self.verdict == "too close to call":
+            return "measure again, finer"
+        return "too little: it leaks" if best_of(self.crush) < self.least else "too much: it splits or flattens"
 
 
 def kind(example: str) -> Entry[str]:
@@ -69,17 +103,19 @@ def crush_limit(label: str, refines: str | None = None) -> Entry[Quantity | None
 
 def thickness_error() -> Entry[Quantity]:
     """Ask how good the readings are."""
-    return length(
-        "Error limit of the thickness readings",
-        0,
-        1,
-        why="a reading further off decides nothing",
-        exact=True,
-        hint="Plus or minus. A ± typed with a reading wins over it.",
-        usual="0.02 mm",
-        shared_as="thickness_error",
-        refines=READINGS,
-        said="thickness ± {}",
+    return either_way(
+        length(
+            "Error limit of the thickness readings",
+            0,
+            1,
+            why="a reading further off decides nothing",
+            exact=True,
+            hint="Plus or minus. A ± typed with a reading wins over it.",
+            usual="0.02 mm",
+            shared_as="thickness_error",
+            refines=READINGS,
+            said="thickness ± {}",
+        )
     )
 
 

@@ -20,6 +20,21 @@ def joint_drawn(joint: str, name: str) -> Figure:
     return Figure(key="joint", title=f"{name.capitalize()}, {view}", svg=drawing.svg(f"{name}, {view}: {told}."))
 
 
+def _name(
+    drawing: Drawing,
+    beside: tuple[float, float],
+    part: tuple[float, float],
+    *words: str,
+    strong: bool = False,
+    first: float | None = None,
+) -> None:
+    """Name a part: a line from it to the words beside the drawing, one under the other from ``first`` down."""
+    x, y = beside
+    drawing.line(x, y, *part)
+    for row, line in enumerate(words):
+        drawing.text(x + 4, (y if first is None else first) + 18 * row, line, "number" if strong else "words", "start")
+
+
 def _flange(drawing: Drawing) -> None:
     drawing.rectangle(20, 18, 200, 154, "part", round=20)
 
@@ -28,10 +43,8 @@ def _opening_and_holes(drawing: Drawing) -> None:
     drawing.rectangle(62, 58, 84, 74, "space", round=10)
     for x, y in ((34, 32), (206, 32), (34, 158), (206, 158), (120, 30), (120, 160)):
         drawing.circle(x, y, 7, "stud")
-    drawing.line(230, 32, 214, 32)
-    drawing.text(234, 32, "bolt holes", "words", "start")
-    drawing.line(230, 108, 140, 108)
-    drawing.text(234, 108, "opening", "words", "start")
+    _name(drawing, (230, 32), (214, 32), "bolt holes")
+    _name(drawing, (230, 108), (140, 108), "opening")
 
 
 def _bead(drawing: Drawing) -> None:
@@ -39,19 +52,15 @@ def _bead(drawing: Drawing) -> None:
     drawing.rectangle(46, 42, 148, 106, "contact", round=24)
     _opening_and_holes(drawing)
     drawing.circle(168, 122, 6, "stud first")
-    drawing.line(230, 70, 196, 70)
-    drawing.text(234, 70, "bead", "number", "start")
-    drawing.line(230, 146, 175, 124)
-    drawing.text(234, 146, "oilway, clear", "words", "start")
+    _name(drawing, (230, 70), (196, 70), "bead", strong=True)
+    _name(drawing, (230, 146), (175, 124), "oilway, clear")
 
 
 def _cover(drawing: Drawing) -> None:
     _flange(drawing)
     drawing.rectangle(26, 24, 188, 142, "spacer", round=16)
     _opening_and_holes(drawing)
-    drawing.line(230, 66, 205, 70)
-    drawing.text(234, 62, "gasket, glued", "number", "start")
-    drawing.text(234, 80, "to the cover", "number", "start")
+    _name(drawing, (230, 66), (205, 70), "gasket, glued", "to the cover", strong=True, first=62)
 
 
 def _port(drawing: Drawing) -> None:
@@ -60,13 +69,9 @@ def _port(drawing: Drawing) -> None:
     drawing.circle(117, 95, 36, "space")
     for x in (42, 192):
         drawing.circle(x, 95, 9, "stud")
-    drawing.line(230, 95, 203, 95)
-    drawing.text(234, 95, "stud", "words", "start")
-    drawing.line(230, 56, 152, 70)
-    drawing.text(234, 48, "ring or gasket,", "number", "start")
-    drawing.text(234, 66, "dry", "number", "start")
-    drawing.line(230, 136, 140, 112)
-    drawing.text(234, 136, "port", "words", "start")
+    _name(drawing, (230, 95), (203, 95), "stud")
+    _name(drawing, (230, 56), (152, 70), "ring or gasket,", "dry", strong=True, first=48)
+    _name(drawing, (230, 136), (140, 112), "port")
 
 
 def _barrel_foot(drawing: Drawing) -> None:
@@ -75,13 +80,9 @@ def _barrel_foot(drawing: Drawing) -> None:
     drawing.circle(103, 95, 52, "space")
     for x, y in ((36, 28), (170, 28), (36, 162), (170, 162)):
         drawing.circle(x, y, 8, "stud")
-    drawing.line(232, 34, 178, 30)
-    drawing.text(236, 34, "studs", "words", "start")
-    drawing.line(232, 76, 168, 82)
-    drawing.text(236, 76, "film, closed", "number", "start")
-    drawing.line(232, 112, 150, 108)
-    drawing.text(236, 112, "mouth of", "words", "start")
-    drawing.text(236, 130, "the barrel", "words", "start")
+    _name(drawing, (232, 34), (178, 30), "studs")
+    _name(drawing, (232, 76), (168, 82), "film, closed", strong=True)
+    _name(drawing, (232, 112), (150, 108), "mouth of", "the barrel")
 
 
 def _block(drawing: Drawing, x: float, y: float, width: float, height: float) -> None:
@@ -96,13 +97,9 @@ def _stud(drawing: Drawing) -> None:
     drawing.rectangle(106, 14, 28, 140, "stud")
     for y in range(84, 142, 9):
         drawing.line(106, y + 5, 134, y, "edge")
-    drawing.text(222, 34, "stud, outwards", "words", "start")
-    drawing.line(218, 34, 136, 34)
-    drawing.line(218, 98, 140, 104)
-    drawing.text(222, 98, "sealer on the", "number", "start")
-    drawing.text(222, 116, "thread", "number", "start")
-    drawing.line(218, 150, 136, 150)
-    drawing.text(222, 150, "tip bare", "number", "start")
+    _name(drawing, (218, 34), (136, 34), "stud, outwards")
+    _name(drawing, (218, 98), (140, 104), "sealer on the", "thread", strong=True)
+    _name(drawing, (218, 150), (136, 150), "tip bare", strong=True)
     drawing.text(120, 180, "oil behind it")
 
 
@@ -116,13 +113,9 @@ def _tube(drawing: Drawing) -> None:
     drawing.rectangle(48, 120, 30, 18, "spacer", round=8)
     drawing.text(126, 34, "seam upwards", "words", "start")
     drawing.line(140, 44, 140, 70)
-    drawing.line(218, 78, 168, 78)
-    drawing.text(222, 78, "tube", "words", "start")
-    drawing.line(218, 112, 80, 128)
-    drawing.text(222, 112, "seal, a trace", "number", "start")
-    drawing.text(222, 130, "of oil", "number", "start")
-    drawing.line(218, 162, 82, 162)
-    drawing.text(222, 162, "seat, dry", "words", "start")
+    _name(drawing, (218, 78), (168, 78), "tube")
+    _name(drawing, (218, 112), (80, 128), "seal, a trace", "of oil", strong=True)
+    _name(drawing, (218, 162), (82, 162), "seat, dry")
 
 
 def _eye(drawing: Drawing) -> None:
@@ -137,14 +130,10 @@ def _eye(drawing: Drawing) -> None:
     _block(drawing, 30, 112, 62, 64)
     _block(drawing, 120, 112, 62, 64)
     drawing.circle(106, 78, 6, "stud first")
-    drawing.line(218, 28, 154, 28)
-    drawing.text(222, 28, "hollow bolt", "words", "start")
-    drawing.line(218, 51, 160, 51)
-    drawing.text(222, 51, "new washer", "number", "start")
-    drawing.line(218, 78, 174, 78)
-    drawing.text(222, 78, "eye of the pipe", "words", "start")
-    drawing.line(218, 105, 160, 105)
-    drawing.text(222, 105, "new washer", "number", "start")
+    _name(drawing, (218, 28), (154, 28), "hollow bolt")
+    _name(drawing, (218, 51), (160, 51), "new washer", strong=True)
+    _name(drawing, (218, 78), (174, 78), "eye of the pipe")
+    _name(drawing, (218, 105), (160, 105), "new washer", strong=True)
     drawing.path([(218, 134), (196, 134), (112, 82)], "thin")
     drawing.text(222, 134, "hole, clear", "words", "start")
 
@@ -157,14 +146,10 @@ def _plug(drawing: Drawing) -> None:
         drawing.line(92, y + 5, 128, y, "edge")
     drawing.rectangle(52, 110, 116, 10, "spacer")
     drawing.rectangle(60, 122, 100, 34, "part")
-    drawing.line(218, 42, 192, 42)
-    drawing.text(222, 42, "sump or cover", "words", "start")
-    drawing.line(218, 84, 130, 70)
-    drawing.text(222, 84, "thread, clean", "words", "start")
-    drawing.line(218, 115, 170, 115)
-    drawing.text(222, 115, "new washer", "number", "start")
-    drawing.line(218, 144, 162, 144)
-    drawing.text(222, 144, "plug, below", "words", "start")
+    _name(drawing, (218, 42), (192, 42), "sump or cover")
+    _name(drawing, (218, 84), (130, 70), "thread, clean")
+    _name(drawing, (218, 115), (170, 115), "new washer", strong=True)
+    _name(drawing, (218, 144), (162, 144), "plug, below")
 
 
 def _recess(drawing: Drawing) -> None:
@@ -173,13 +158,9 @@ def _recess(drawing: Drawing) -> None:
     drawing.rectangle(88, 92, 44, 78, "space")
     _block(drawing, 20, 24, 68, 66)
     _block(drawing, 132, 24, 68, 66)
-    drawing.line(218, 50, 202, 50)
-    drawing.text(222, 50, "cooler", "words", "start")
-    drawing.line(218, 100, 166, 106)
-    drawing.text(222, 100, "new seal,", "number", "start")
-    drawing.text(222, 118, "no sealer", "number", "start")
-    drawing.line(218, 150, 202, 150)
-    drawing.text(222, 150, "case", "words", "start")
+    _name(drawing, (218, 50), (202, 50), "cooler")
+    _name(drawing, (218, 100), (166, 106), "new seal,", "no sealer", strong=True)
+    _name(drawing, (218, 150), (202, 150), "case")
     drawing.arrow(110, 160, 110, 36)
     drawing.text(110, 182, "oil")
 
@@ -190,13 +171,9 @@ def _barrel_head(drawing: Drawing) -> None:
     drawing.rectangle(144, 74, 18, 96, "stud")
     drawing.line(54, 70, 78, 70, "contact")
     drawing.line(142, 70, 166, 70, "contact")
-    drawing.line(218, 34, 202, 34)
-    drawing.text(222, 34, "head", "words", "start")
-    drawing.line(218, 70, 168, 70)
-    drawing.text(222, 70, "seat: bare, or", "number", "start")
-    drawing.text(222, 88, "its ring", "number", "start")
-    drawing.line(218, 140, 164, 140)
-    drawing.text(222, 140, "barrel", "words", "start")
+    _name(drawing, (218, 34), (202, 34), "head")
+    _name(drawing, (218, 70), (168, 70), "seat: bare, or", "its ring", strong=True)
+    _name(drawing, (218, 140), (164, 140), "barrel")
 
 
 _SECTION = "in section"

@@ -2,11 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
-from calculators._sealing.drawing import strip
-from calculators._sealing.joints import JOINTS, ORDER, Joint, Sealing, clock, lead, plan_file, plan_table, plan_walk
-from calculators._units import figures
 from calculators.bench import (
     COMMON_PRACTICE,
     Answer,
@@ -26,9 +21,13 @@ from calculators.bench import (
     optional,
     quantity,
 )
+from calculators.bench.units import figures
 from calculators.formulas.cure_plan import Task, circle, planned
 from calculators.sealing import climate, sheet_times
 from calculators.sealing.cautions import INWARDS, NOTES, UNCURED, VAPOUR
+from calculators.sealing.joint_plan import ORDER, Joint, Sealing, clock, plan_file, plan_table, plan_walk, sentence
+from calculators.sealing.joints import JOINTS
+from calculators.sealing.strip_drawing import strip
 
 _A_DAY = "a day has 24 hours"
 _HOURS = "Hours of the workshop"
@@ -119,7 +118,7 @@ class Order(Question):
         oil = clock(sealing.plan.done)
         return Answer(
             headline=f"{order} · oil {oil}" if len(sealing.joints) > 1 else f"Oil {oil}",
-            says=lead(sealing),
+            says=sentence(sealing),
             drawing=_strip(sealing),
             values=(*_values(sealing), *here.values()),
             warnings=(
@@ -128,7 +127,7 @@ class Order(Question):
                 UNCURED,
                 *here.warnings(any(joint.open_time is not None for joint in sealing.joints)),
             ),
-            steps=replace(plan_walk(sealing), title="Joint by joint"),
+            steps=plan_walk(sealing),
             tables=(plan_table(sealing),),
             attachments=(plan_file(sealing),),
             notes=NOTES,

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from calculators._sealing.seals import Crush
-from calculators._units import figures
-from calculators._verdict import best_of, expanded_of
 from calculators.bench import Drawing, Figure
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of, expanded_of
+from calculators.sealing.crushed import Crush
 
 _FOOT, _TALL = 150.0, 96.0
 

@@ -2,21 +2,28 @@
 
 from __future__ import annotations
 
-from calculators._sealing.seals import Crush, seals_table
-from calculators._words import listed, word
 from calculators.bench import (
+    COMMON_PRACTICE,
+    DECISION,
     Answer,
     Caution,
+    Column,
     FieldError,
     InputErrors,
     Lacking,
     Question,
+    ResultTable,
     Row,
     Table,
+    TableRow,
     Value,
+    magnitude_in,
+    quantity,
 )
+from calculators.bench.words import listed, word
 from calculators.sealing import crushed
-from calculators.sealing.crush import DECISION, NOTES
+from calculators.sealing.crush import NOTES
+from calculators.sealing.crushed import Crush
 from calculators.sealing.seal_drawing import rows_of_seals
 
 
@@ -72,7 +79,7 @@ class Seals(Question):
             ),
             warnings=tuple(Caution("notice", f"Seal {seal.number}, {seal.seen}: {seal.deed}.") for seal in wrong)
             + ((Caution("notice", f"{_named(close)}: measure again, finer."),) if close else ()),
-            tables=(seals_table(found),),
+            tables=(_table(found),),
             notes=NOTES,
         )
 
@@ -104,3 +111,41 @@ def _said(count: int, wrong: list[Crush], close: list[Crush]) -> tuple[str, str]
     told += [f"{_named(close)}: too close to call."] if close else []
     headline = f"{_named(wrong)} will not seal" if wrong else f"{_named(close)} too close to call"
     return headline, " ".join(told)
+
+
+def _table(seals: tuple[Crush, ...]) -> ResultTable:
+    """Return each seal's crush against its band."""
+    rows = (
+        TableRow(
+            cells=(
+                f"{one.number}",
+                one.seen,
+                quantity(one.crush, "%"),
+                f"{one.least:g} to {one.most:g}%",
+                one.verdict,
+                one.deed,
+            ),
+            chosen=one.verdict == "out",
+        )
+        for one in seals
+    )
+    return ResultTable(
+        key="seals",
+        title="Crush of the seals and washers",
+        columns=(
+            Column(key="seal", label="Seal"),
+            Column(key="kind", label="Kind"),
+            Column(key="crush", label="Crush", unit="%", places=0, strong=True),
+            Column(key="band", label="Wanted"),
+            Column(key="verdict", label="Verdict"),
+            Column(key="deed", label="That is", wide=True),
+        ),
+        rows=tuple(rows),
+        formula="(free thickness − fitted thickness) ÷ free thickness; in or out only where the whole of it with its ± "
+        "is (ISO 14253-1)",
+        source=COMMON_PRACTICE,
+        given=tuple(
+            (f"seal {one.number}", f"{magnitude_in(one.free, 'mm'):.2f} to {magnitude_in(one.fitted, 'mm'):.2f} mm")
+            for one in seals
+        ),
+    )

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calculators._sealing.joints import JOINTS
 from calculators.bench import COMMON_PRACTICE, Answer, Caution, Question, Stage, Step, Value, Walk, choice
 from calculators.sealing.cautions import CHLORINE, INWARDS, OLD_GASKET, VAPOUR
 from calculators.sealing.joint_drawing import joint_drawn
+from calculators.sealing.joints import JOINTS
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -4,14 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._units import figures, plain
-from calculators._verdict import best_of, verdict_on
-from calculators._words import listed
 from calculators.bench import (
+    DECISION,
     Answer,
     Caution,
     Column,
-    FieldError,
     InputErrors,
     Lacking,
     Question,
@@ -27,8 +24,11 @@ from calculators.bench import (
     quantity,
     shared,
 )
+from calculators.bench.units import figures, plain
+from calculators.bench.verdict import best_of, verdict_on
+from calculators.bench.words import listed
 from calculators.springs import one_spring, readings
-from calculators.springs.nest import DECISION, INSIDE, OUTER, SPRING, Which, lift_left
+from calculators.springs.nest import INSIDE, OUTER, SPRING, Which, lift_left
 from calculators.springs.spring_drawing import Height, springs_at
 
 
@@ -114,11 +114,9 @@ class Bind(Question):
         if wire is not None and total is not None:
             coils = readings.counted(total, "Total coils of the inner spring", self.coils_error)
             found.append((INSIDE, coils * readings.by_micrometer(wire, self.wire_error)))
-        elif wire is not None:
-            raise Lacking(FieldError("inner_total", "Enter the total coils of the inner spring too"))
-        elif total is not None:
-            message = "Enter the wire diameter of the inner spring too, in millimetres"
-            raise Lacking(FieldError("inner_wire", message))
+        elif wire is not None or total is not None:
+            needed = {"wire": (wire, "wire diameter, in millimetres"), "total": (total, "total coils")}
+            raise Lacking(*INSIDE.lacking(needed))
         fitted = magnitude_in(self.fitted_length, "mm")
         if too_long := [(which, solid) for which, solid in found if best_of(solid) >= fitted]:
             raise InputErrors(

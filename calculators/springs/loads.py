@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._units import figures
-from calculators._verdict import best_of
 from calculators.bench import (
     Answer,
     Caution,
@@ -27,7 +25,8 @@ from calculators.bench import (
     quantity,
     shared,
 )
-from calculators.bench.entries import measure
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of
 from calculators.springs import one_spring, readings
 from calculators.springs.measured import BY_WIRE, Measured, wider_than_its_room
 from calculators.springs.nest import INSIDE, OUTER, SPRING, Spring, lift_left, load_of
@@ -110,13 +109,11 @@ class Loads(Question):
         refines=one_spring.WIRE,
         said="{} GPa",
     )
-    modulus_error = measure(
+    modulus_error = shared.error_limit(
         "Error limit of the modulus",
         "%",
-        0,
         30,
         why="spring wires differ by less",
-        exact=True,
         hint="Plus or minus; 2 % is common practice for a wire that nobody named.",
         usual="2 %",
         shared_as="spring_modulus_error",
@@ -183,7 +180,7 @@ class Loads(Question):
         """Return what was read of one spring; a length without its load, or a load without its length, is asked for."""
         errors = self.length_error, self.length_scatter
         points, halves = [], []
-        behind = " of the inner spring" if which is INSIDE else ""
+        behind = which.behind
         for key, word, (length, load) in zip("ab", ("first", "second"), pressed, strict=True):
             if length is not None and load is not None:
                 told = f"Load at the {word} length{behind}"

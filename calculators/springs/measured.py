@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import figures
-from calculators._verdict import best_of
 from calculators.bench import FieldError, InputErrors, Lacking
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of
 from calculators.formulas.helical_spring import rate_of_points, rate_of_wire
 from calculators.springs.nest import DEAD_COILS, Spring, Which, too_wide, unbearable
 
@@ -53,7 +53,7 @@ class Measured:
         InputErrors
             All that cannot be true together.
         """
-        lacking, wrong = tuple(self._lacking()), tuple(self._wrong(fitted))
+        lacking, wrong = self._lacking(), tuple(self._wrong(fitted))
         if wrong:
             raise InputErrors(*wrong)
         if lacking:
@@ -79,18 +79,15 @@ class Measured:
             return Spring(load / (self.free - length), self.free, ONE_LOAD)
         return Spring(rate_of_wire(self.wire, self.mean, self.moving, self.modulus), self.free, BY_WIRE)
 
-    def _lacking(self) -> Iterator[FieldError]:
-        needed = {"free_length": ("free length", self.free, ", in millimetres")} if len(self.points) < 2 else {}
+    def _lacking(self) -> list[FieldError]:
+        needed = {"free_length": (self.free, "free length, in millimetres")} if len(self.points) < 2 else {}
         if not self.points:
             needed |= {
-                "wire": ("wire diameter", self.wire, ", in millimetres"),
-                "outside": ("outside diameter", self.outside, ", in millimetres"),
-                "total": ("total coils", self.moving, ""),
+                "wire": (self.wire, "wire diameter, in millimetres"),
+                "outside": (self.outside, "outside diameter, in millimetres"),
+                "total": (self.moving, "total coils"),
             }
-        behind = self.which.suffix.removesuffix(",").replace(", inner", " of the inner")
-        for key, (noun, held, symbol) in needed.items():
-            if held is None:
-                yield FieldError(f"{self.which.prefix}{key}", f"Enter the {noun}{behind}{symbol}")
+        return self.which.lacking(needed)
 
     def _wrong(self, fitted: float) -> Iterator[FieldError]:
         tell = self.which.error

@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import figures, printed
-from calculators._verdict import best_of
 from calculators.bench import FieldError, InputErrors, Quantity, Source, magnitude_in
+from calculators.bench.units import figures, printed
+from calculators.bench.verdict import best_of
 from calculators.formulas.helical_spring import SURELY_BORNE, shear_stress, tensile_strength
 
 SPRING = Source("Shigley, Mechanical Engineering Design, 10th edition, chapter 10")
-DECISION = Source("ISO 14253-1, decision rules for conformity", "memory")
 MOST_BORNE = 0.75
 """Share of its tensile strength that no spring wire takes in shear, pressed beforehand or not: Shigley, Mechanical
 Engineering Design, 10th edition, table 10-6 (from memory)."""
@@ -23,18 +22,37 @@ memory)."""
 
 @dataclass(frozen=True, slots=True)
 class Which:
-    """The outer spring or the inner one: before its keys, and behind its labels."""
+    """The outer spring or the inner one: before its keys, behind its labels, and behind what is read of it."""
 
     prefix: str
     suffix: str
     name: str
+    behind: str
 
     def error(self, key: str, label: str, rest: str) -> FieldError:
         return FieldError(f"{self.prefix}{key}", f"{label}{self.suffix} {rest}")
 
+    def lacking(self, needed: Mapping[str, tuple[Any, str]]) -> list[FieldError]:
+        """Return what asks for each entry that nobody typed.
 
-OUTER = Which("", "", "outer")
-INSIDE = Which("inner_", ", inner spring,", "inner")
+        Parameters
+        ----------
+        needed : mapping of str to (what was typed, str)
+            By its key: ``(None, "rate, in newtons a millimetre")``.
+        """
+        return [
+            FieldError(f"{self.prefix}{key}", f"Enter the {self._named(words)}")
+            for key, (held, words) in needed.items()
+            if held is None
+        ]
+
+    def _named(self, words: str) -> str:
+        noun, comma, unit = words.partition(",")
+        return f"{noun}{self.behind}{comma}{unit}"
+
+
+OUTER = Which("", "", "outer", "")
+INSIDE = Which("inner_", ", inner spring,", "inner", " of the inner spring")
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,10 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import figures, plain
-from calculators._verdict import best_of, verdict_on
-from calculators._words import listed
 from calculators.bench import (
+    DECISION,
     Answer,
     Caution,
     Column,
@@ -28,10 +26,12 @@ from calculators.bench import (
     optional,
     quantity,
 )
+from calculators.bench.units import figures, plain
+from calculators.bench.verdict import best_of, verdict_on
+from calculators.bench.words import listed
 from calculators.formulas.decision_rule import Verdict
 from calculators.springs import one_spring, readings
 from calculators.springs.loads import ALL_ALIKE, FLIES, MAKERS_WIN
-from calculators.springs.nest import DECISION
 from calculators.springs.old_drawing import Beside, beside_a_new_one
 
 _ALLOWED = "What is allowed of an old spring"
@@ -116,16 +116,9 @@ class OldSprings(Question):
         said="{} of the length",
     )
     rate = optional(
-        measure(
-            "Rate",
-            "N/mm",
-            0.5,
-            1000,
-            why=one_spring.OF_SUCH_ENGINES,
+        one_spring.rate(
             hint="What an error of the length pressed to is worth; empty where the tester's length is sure.",
-            shared_as="spring_rate.1",
             refines=readings.READINGS,
-            said="{}",
         )
     )
     length_error = readings.length_error()

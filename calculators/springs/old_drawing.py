@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from calculators._units import plain
 from calculators.bench import Drawing, Figure
+from calculators.bench.units import plain
 
 _LEFT, _NEW, _LIMIT = 44.0, 172.0, 26.0
 """Where springs begin, where a new one ends, and how far before that the allowed loss is drawn."""

@@ -21,6 +21,19 @@ def load(label: str, **facts: Any) -> Entry[Quantity]:
     return measure(label, "N", 5, 5000, why=OF_SUCH_ENGINES, **facts)
 
 
+def rate(**facts: Any) -> Entry[Quantity]:
+    """Ask for the rate; ``facts`` as ``Facts`` has them, before ours."""
+    hint = "Worked out from two loads or from the wire, or your own."
+    return measure(
+        "Rate",
+        "N/mm",
+        0.5,
+        1000,
+        why=OF_SUCH_ENGINES,
+        **{"hint": hint, "shared_as": "spring_rate.1", "said": "{}"} | facts,
+    )
+
+
 def inner[T](entry: Entry[T]) -> Entry[T | None]:
     """Ask the same of the spring inside; the engine card speaks of the outer one."""
     shared_as = (entry.facts.shared_as or "").removesuffix(".1") + ".2"

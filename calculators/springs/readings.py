@@ -5,89 +5,67 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import Any
 
-from calculators._units import reading, uncertainty_in
-from calculators.bench import Entry, Quantity, length, magnitude_in, measure, number, read_by_instrument
+from calculators.bench import Entry, Quantity, magnitude_in, number, read_by_instrument, shared
+from calculators.bench.entries import either_way
+from calculators.bench.units import reading, uncertainty_in
 
 READINGS = "How good the readings are"
 _WINS = "Plus or minus, the same in all that it reads. A ± typed with a reading wins over it."
-_NO_SURER = "a reading further off decides nothing"
 
 
-def _limit(label: str, high: float, usual: str, shared_as: str, said: str, hint: str) -> Entry[Quantity]:
-    return length(
-        label,
-        0,
-        high,
-        why=_NO_SURER,
-        exact=True,
-        hint=hint,
-        usual=usual,
-        shared_as=shared_as,
-        refines=READINGS,
-        said=said,
-    )
+def _limit(label: str, own: str, high: float, usual: str, shared_as: str, said: str, hint: str) -> Entry[Quantity]:
+    facts = {"hint": hint, "usual": usual, "shared_as": shared_as, "refines": READINGS, "said": said}
+    return shared.error_limit(label, own, high, **facts)
 
 
 def length_error() -> Entry[Quantity]:
     """Ask how far the calliper is off."""
-    return _limit("Error limit of the calliper", 5, "0.1 mm", "calliper_error", "calliper ± {}", _WINS)
+    return _limit("Error limit of the calliper", "mm", 5, "0.1 mm", "calliper_error", "calliper ± {}", _WINS)
 
 
 def length_scatter() -> Entry[Quantity]:
     """Ask how far one reading of the calliper is off besides."""
     hint = "Plus or minus, when one length is read again: it counts where two are compared (common practice)."
-    return _limit("Scatter of the calliper", 5, "0.05 mm", "calliper_scatter", "read to ± {}", hint)
+    return _limit("Scatter of the calliper", "mm", 5, "0.05 mm", "calliper_scatter", "read to ± {}", hint)
 
 
 def wire_error() -> Entry[Quantity]:
     """Ask how far the micrometer is off."""
-    return _limit("Error limit of the wire diameter", 1, "0.02 mm", "wire_error", "wire ± {}", _WINS)
+    return _limit("Error limit of the wire diameter", "mm", 1, "0.02 mm", "wire_error", "wire ± {}", _WINS)
 
 
 def stop_error() -> Entry[Quantity]:
     """Ask how far the tester's lengths are off."""
-    return _limit("Error limit of the tester's lengths", 5, "0.1 mm", "tester_length_error", "its lengths ± {}", _WINS)
-
-
-def _of_loads(label: str, usual: str, shared_as: str, said: str, hint: str) -> Entry[Quantity]:
-    return measure(
-        label,
-        "N",
-        0,
-        200,
-        why=_NO_SURER,
-        exact=True,
-        hint=hint,
-        usual=usual,
-        shared_as=shared_as,
-        refines=READINGS,
-        said=said,
+    return _limit(
+        "Error limit of the tester's lengths", "mm", 5, "0.1 mm", "tester_length_error", "its lengths ± {}", _WINS
     )
 
 
 def load_error() -> Entry[Quantity]:
     """Ask how far the tester's loads are off."""
-    return _of_loads("Error limit of the loads", "4 N", "tester_error", "tester ± {}", _WINS)
+    return _limit("Error limit of the loads", "N", 200, "4 N", "tester_error", "tester ± {}", _WINS)
 
 
 def load_scatter() -> Entry[Quantity]:
     """Ask how far one load is off besides."""
     hint = "Plus or minus, when one spring is pressed again to the same length (common practice)."
-    return _of_loads("Scatter of the loads", "2 N", "tester_scatter", "again ± {}", hint)
+    return _limit("Scatter of the loads", "N", 200, "2 N", "tester_scatter", "again ± {}", hint)
 
 
 def coils_error() -> Entry[float]:
     """Ask how well coils are counted."""
-    return number(
-        "Error limit of the coils",
-        0,
-        2,
-        why="a count further off is none",
-        hint="Plus or minus, each count; 0.125 where they are counted to a quarter turn (common practice).",
-        usual="0.125",
-        shared_as="coils_error",
-        refines=READINGS,
-        said="coils ± {}",
+    return either_way(
+        number(
+            "Error limit of the coils",
+            0,
+            2,
+            why="a count further off is none",
+            hint="Plus or minus, each count; 0.125 where they are counted to a quarter turn (common practice).",
+            usual="0.125",
+            shared_as="coils_error",
+            refines=READINGS,
+            said="coils ± {}",
+        )
     )
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from calculators._units import figures, plain
 from calculators.bench import Drawing, Figure
+from calculators.bench.units import figures, plain
 from calculators.springs.spring_drawing import spiral
 
 _ACROSS, _STEP, _TALL = 4, 84.0, 150.0

@@ -5,9 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import figures
-from calculators._verdict import best_of, verdict_on
-from calculators._words import listed
 from calculators.bench import (
     Answer,
     Caution,
@@ -26,6 +23,9 @@ from calculators.bench import (
     optional,
     quantity,
 )
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of, verdict_on
+from calculators.bench.words import listed
 from calculators.formulas.helical_spring import follow_speed, moving_mass, natural_frequency
 from calculators.springs import one_spring, readings
 from calculators.springs.nest import DEAD_COILS, INSIDE, OUTER, SPRING, Which, too_wide
@@ -95,17 +95,7 @@ class Speed(Question):
             said="slowed by {}",
         )
     )
-    rate = measure(
-        "Rate",
-        "N/mm",
-        0.5,
-        1000,
-        why=one_spring.OF_SUCH_ENGINES,
-        hint="Worked out from two loads or from the wire, or your own.",
-        shared_as="spring_rate.1",
-        refines=_SPRINGS,
-        said="{}",
-    )
+    rate = one_spring.rate(refines=_SPRINGS)
     open_load = optional(
         one_spring.load("Load at full lift", shared_as="spring_open_load.1", refines=_SPRINGS, said="{}")
     )
@@ -187,17 +177,18 @@ class Speed(Question):
 
     def _read(self, which: Which, those: tuple[Any, ...]) -> AtSpeed | FieldError:
         rate, load, thickness, outside, total, active = those
-        behind = " of the inner spring" if which is INSIDE else ""
         wire = readings.by_micrometer(thickness, self.wire_error)
-        across = readings.by_calliper(outside, f"Outside diameter{behind}", self.length_error, self.length_scatter)
+        across = readings.by_calliper(
+            outside, f"Outside diameter{which.behind}", self.length_error, self.length_scatter
+        )
         if narrow := too_wide(which, wire, across):
             return narrow
         if active is not None and total is not None and active > total:
             return which.error("active", "Active coils", "must not be more than its total coils")
         if active is not None:
-            moving = readings.counted(active, f"Active coils{behind}", self.coils_error)
+            moving = readings.counted(active, f"Active coils{which.behind}", self.coils_error)
         else:
-            moving = readings.counted(total, f"Total coils{behind}", self.coils_error) - DEAD_COILS
+            moving = readings.counted(total, f"Total coils{which.behind}", self.coils_error) - DEAD_COILS
         if best_of(moving) <= 0:
             return which.error("total", "Total coils", "must be more than the two dead ends")
         mass = moving_mass(wire, across - wire, moving, self.density)
@@ -310,18 +301,14 @@ def _rounded(speed: Any) -> str:
 
 def _lacking(which: Which, those: tuple[Any, ...]) -> list[FieldError]:
     rate, _, wire, outside, total, active = those
-    behind = " of the inner spring" if which is INSIDE else ""
-    needed = {
-        "rate": (rate, f"rate{behind}, in newtons a millimetre"),
-        "wire": (wire, f"wire diameter{behind}, in millimetres"),
-        "outside": (outside, f"outside diameter{behind}, in millimetres"),
-        "total": (total if active is None else active, f"total coils{behind}"),
-    }
-    return [
-        FieldError(f"{which.prefix}{key}", f"Enter the {words}")
-        for key, (held, words) in needed.items()
-        if held is None
-    ]
+    return which.lacking(
+        {
+            "rate": (rate, "rate, in newtons a millimetre"),
+            "wire": (wire, "wire diameter, in millimetres"),
+            "outside": (outside, "outside diameter, in millimetres"),
+            "total": (total if active is None else active, "total coils"),
+        }
+    )
 
 
 def _table(springs: list[AtSpeed]) -> ResultTable:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from calculators._units import figures
 from calculators.bench import Drawing, Figure
+from calculators.bench.units import figures
 
 _FOOT, _TALLEST, _HALF = 186.0, 132.0, 24.0
 _MOST_COILS = 14

@@ -5,14 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._units import figures
-from calculators._verdict import best_of, verdict_on
-from calculators._words import listed
 from calculators.bench import (
     Answer,
     Caution,
     Column,
-    FieldError,
     InputErrors,
     Lacking,
     Quantity,
@@ -24,6 +20,9 @@ from calculators.bench import (
     number_in,
     quantity,
 )
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of, verdict_on
+from calculators.bench.words import listed
 from calculators.formulas.helical_spring import shear_stress
 from calculators.springs import one_spring, readings
 from calculators.springs.nest import INSIDE, OUTER, SPRING, Which, borne, too_wide, unbearable
@@ -117,21 +116,23 @@ class Stress(Question):
 
     def _wires(self) -> list[Wire]:
         given: list[tuple[Which, Quantity, Quantity, Quantity]] = [(OUTER, self.open_load, self.wire, self.outside)]
-        parts = {
-            "inner_open_load": (self.inner_open_load, "load at full lift of the inner spring, in newtons"),
-            "inner_wire": (self.inner_wire, "wire diameter of the inner spring, in millimetres"),
-            "inner_outside": (self.inner_outside, "outside diameter of the inner spring, in millimetres"),
-        }
-        if any(part is not None for part, _ in parts.values()):
-            lacking = [FieldError(key, f"Enter the {words}") for key, (part, words) in parts.items() if part is None]
-            if self.inner_open_load is None or self.inner_wire is None or self.inner_outside is None:
-                raise Lacking(*lacking)
-            given.append((INSIDE, self.inner_open_load, self.inner_wire, self.inner_outside))
+        inner = self.inner_open_load, self.inner_wire, self.inner_outside
+        if any(part is not None for part in inner):
+            load, thickness, outside = inner
+            if load is None or thickness is None or outside is None:
+                needed = {
+                    "open_load": (load, "load at full lift, in newtons"),
+                    "wire": (thickness, "wire diameter, in millimetres"),
+                    "outside": (outside, "outside diameter, in millimetres"),
+                }
+                raise Lacking(*INSIDE.lacking(needed))
+            given.append((INSIDE, load, thickness, outside))
         found, wrong = [], []
         for which, load, thickness, outside in given:
-            behind = " of the inner spring" if which is INSIDE else ""
             wire = readings.by_micrometer(thickness, self.wire_error)
-            across = readings.by_calliper(outside, f"Outside diameter{behind}", self.length_error, self.length_scatter)
+            across = readings.by_calliper(
+                outside, f"Outside diameter{which.behind}", self.length_error, self.length_scatter
+            )
             pressed, mean = number_in(load, "N"), across - wire
             error = too_wide(which, wire, across) or unbearable(which, pressed, wire, mean)
             if error:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
-from calculators._units import figures
 from calculators.bench import Drawing, Figure
+from calculators.bench.units import figures
 
 _LEFT, _RIGHT, _COILS = 24.0, 316.0, 26
 _MOST = 20.0

@@ -1,14 +1,13 @@
-"""How the light's readings are told: what to do in a few words, in a sentence, one by one, and what to beware of."""
+"""How the light's readings are told: what to do, as values, one by one, and what to beware of."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from calculators._timing.spark import Timing, runs_back
-from calculators._timing.values import DECISION, turn_to
-from calculators._units import figures
-from calculators._verdict import best_of
-from calculators.bench import Caution, Column, ResultTable, TableRow, quantity
+from calculators.bench import DECISION, Caution, Column, ResultTable, Source, TableRow, Value, quantity
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of
+from calculators.timing.advance import Timing, runs_back
 from calculators.timing.cautions import UNDER_THE_LIGHT
 
 _TURNED = 0.05
@@ -26,7 +25,7 @@ def headline(timing: Timing) -> str:
         return "In: leave it" if count == 1 else f"All {count} in: leave it"
     if shift <= -_TURNED and not timing.full_read:
         return "Read full advance first"
-    turned = f"{turn_to(shift).removesuffix(' it').capitalize()} by {figures(abs(shift), 1)}°"
+    turned = f"{_turn_to(shift).removesuffix(' it').capitalize()} by {figures(abs(shift), 1)}°"
     if rest > timing.tolerance:
         return f"{turned}, and mend the curve" if timing.guarded and _is_turned(timing) else "Mend the curve"
     return turned if _is_turned(timing) else "Too close to call"
@@ -37,7 +36,7 @@ def says(timing: Timing) -> str:
     shift, rest, count = timing.shift or 0.0, timing.rest or 0.0, len(timing.readings)
     keeping = sum(of.verdict == "in" for of in timing.readings)
     told = f"Of {count} readings of the light {keeping} {'is' if keeping == 1 else 'are'} in"
-    turned = f"{turn_to(shift)} by {figures(abs(shift), 1)}° of the crank"
+    turned = f"{_turn_to(shift)} by {figures(abs(shift), 1)}° of the crank"
     if count == keeping:
         return f"{told}."
     if shift <= -_TURNED and not timing.full_read:
@@ -72,6 +71,52 @@ def cautions(timing: Timing) -> Iterator[Caution]:
         )
     if runs_back(timing):
         yield Caution("notice", "The advance falls while the speed rises. Look at the weights before you set anything.")
+
+
+def values(timing: Timing) -> Iterator[Value]:
+    """Yield by how much the distributor is turned, and what is then left."""
+    if timing.shift is None or timing.rest is None:
+        return
+    yield Value(
+        key="shift",
+        label=_shift_label(timing),
+        quantity=quantity(abs(timing.shift), "°"),
+        units=("°",),
+        places=1,
+        formula="midway between the greatest and the least of read less wanted; never so early that full advance, "
+        "where it was read, comes too early",
+        source=Source(
+            "the least largest deviation is left by the middle of the range; full advance first: common practice, no "
+            "source",
+            "common practice",
+        ),
+        given=tuple((f"{light.speed:.0f} r/min", quantity(light.deviation, "°")) for light in timing.readings),
+    )
+    yield Value(
+        key="rest",
+        label="Largest deviation that is then left",
+        quantity=quantity(timing.rest, "°"),
+        units=("°",),
+        places=1,
+        formula="greatest size of read less wanted, less what the distributor is turned by; beyond the tolerance the "
+        "curve is wrong",
+        source=Source("definition of a deviation", "identity"),
+        given=(("tolerance", quantity(timing.tolerance, "°")),),
+    )
+
+
+def _shift_label(timing: Timing) -> str:
+    if timing.shift is None or not _is_turned(timing):
+        return "To put full advance right" if timing.guarded else "To even the readings out"
+    if timing.guarded:
+        return f"To put full advance right, {_turn_to(timing.shift)} by"
+    if timing.shift < 0 and not timing.full_read:
+        return "To even the light's readings out, once full advance has been read, advance it by"
+    return f"To even the light's readings out, {_turn_to(timing.shift)} by"
+
+
+def _turn_to(shift: float) -> str:
+    return "retard it" if shift > 0 else "advance it"
 
 
 def light_table(timing: Timing) -> ResultTable:

@@ -4,7 +4,20 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators.bench import Entry, Quantity, angle, choice, length, measure, optional, shared
+from calculators.bench import (
+    Entry,
+    FieldError,
+    InputErrors,
+    Quantity,
+    angle,
+    choice,
+    length,
+    magnitude_in,
+    measure,
+    optional,
+    printed,
+    shared,
+)
 from calculators.bench.entries import either_way
 
 READINGS = "How good the readings are"
@@ -60,6 +73,18 @@ def full_advance(**facts: Any) -> Entry[Quantity]:
         "said": "full {}",
     }
     return angle("Full advance", -30, 75, why=_ADVANCE_WHY, exact=True, **(told | facts))
+
+
+def refuse_full_below_static(static: Quantity, full: Quantity) -> None:
+    """Refuse a full advance that is less than the static one.
+
+    Raises
+    ------
+    InputErrors
+    """
+    if magnitude_in(full, "°") < magnitude_in(static, "°"):
+        message = f"Full advance must be no less than the static advance, {printed(static, '°', 1)}"
+        raise InputErrors(FieldError("full_advance", message))
 
 
 def speed(label: str, **facts: Any) -> Entry[Quantity]:

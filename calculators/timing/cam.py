@@ -4,10 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._timing.cam import Cam, Valve
-from calculators._timing.values import cam_values
-from calculators._units import magnitude_in
-from calculators._verdict import best_of, verdict_on
 from calculators.bench import (
     Answer,
     Entry,
@@ -21,9 +17,12 @@ from calculators.bench import (
     optional,
     read_by_instrument,
 )
+from calculators.bench.units import magnitude_in
+from calculators.bench.verdict import best_of, verdict_on
 from calculators.formulas.cam_events import cam_late, duration, lobe_centre, tooth
 from calculators.timing import asked
-from calculators.timing.cam_told import drawn, headline, lobes_table, says
+from calculators.timing.cam_told import drawn, headline, lobes_table, says, values
+from calculators.timing.camshaft import Cam, Valve
 from calculators.timing.cautions import ARRIVE, IT_FIRES, OUT_OF_TIME
 
 _WHY = "cams of road and racing engines"
@@ -32,7 +31,8 @@ _SHORTEST = 90.0
 
 
 def _event(label: str, fact: str, hint: str = "", **facts: Any) -> Entry[Quantity]:
-    return angle(label, -60, 150, why=_WHY, hint=hint, card=f"cam_events.{fact}", shared_as=fact, **facts)
+    card = f"cam_events.{fact}"
+    return angle(label, -60, 150, why=_WHY, exact=True, hint=hint, card=card, shared_as=fact, **facts)
 
 
 def _measured(label: str, key: str, example: str | None = None, **facts: Any) -> Entry[Quantity | None]:
@@ -92,7 +92,7 @@ class CamTiming(Question):
             headline=headline(cam),
             says=says(cam),
             drawing=drawn(cam),
-            values=tuple(cam_values(cam)),
+            values=tuple(values(cam)),
             warnings=(IT_FIRES, *(() if cam.verdict in (None, "in") else (OUT_OF_TIME,))),
             tables=(lobes_table(cam),),
             notes=(

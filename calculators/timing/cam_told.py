@@ -1,16 +1,19 @@
-"""How the cam is told: in a few words, in a sentence, drawn, and valve by valve."""
+"""How the cam is told: in a few words, in a sentence, drawn, as values, and valve by valve."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
-from calculators._timing.cam import Cam, Valve
-from calculators._timing.drawing import cam_figure
-from calculators._timing.values import CAM
-from calculators._units import figures
-from calculators._verdict import best_of
-from calculators._words import word
-from calculators.bench import Column, Figure, ResultTable, TableRow, quantity
+from calculators.bench import DECISION, Column, Figure, ResultTable, Source, TableRow, Value, quantity
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of
+from calculators.bench.words import word
+from calculators.formulas.rim_marks import unsigned
+from calculators.timing.cam_drawing import cam_figure
+from calculators.timing.camshaft import Cam, Valve
+
+_CAM = Source("definition of duration, lobe centre, overlap and separation of a four-stroke cam", "identity")
 
 
 def _off(cam: Cam) -> str:
@@ -59,6 +62,63 @@ def _span(valve: Valve, side: int) -> tuple[float, float]:
     return middle - half, middle + half
 
 
+def values(cam: Cam) -> Iterator[Value]:
+    """Yield overlap and separation, and by how much the cam stands out of time where it was measured."""
+    for key, label, angle, formula in (
+        ("overlap", "Overlap", cam.overlap, "inlet opens before top + exhaust closes after top"),
+        ("separation", "Lobe separation, cam", cam.separation, "(inlet centre + exhaust centre) ÷ 2"),
+    ):
+        yield Value(
+            key=key,
+            label=label,
+            quantity=quantity(angle, "°"),
+            units=("°",),
+            places=1,
+            formula=formula,
+            source=_CAM,
+            given=(
+                ("inlet centre", quantity(cam.inlet.centre, "°")),
+                ("exhaust centre", quantity(cam.exhaust.centre, "°")),
+            ),
+        )
+    if cam.late is None:
+        return
+    yield Value(
+        key="cam_late",
+        label=f"Cam stands {'late' if best_of(cam.late) > 0 else 'early'} by, crank",
+        quantity=quantity(unsigned(cam.late), "°"),
+        units=("°",),
+        places=1,
+        formula="inlet centre measured − wanted, and exhaust centre wanted − measured; the mean where both are known",
+        source=_CAM,
+        given=tuple(
+            (name, quantity(valve.centre, "°"))
+            for name, valve in (
+                ("inlet centre measured", cam.inlet_read),
+                ("exhaust centre measured", cam.exhaust_read),
+            )
+            if valve
+        ),
+    )
+    yield Value(
+        key="cam_verdict",
+        label="Cam",
+        quantity=str(cam.verdict),
+        formula="in where the whole of it, with its uncertainty, is within the allowed error",
+        source=DECISION,
+    )
+    if cam.per_tooth is not None:
+        yield Value(
+            key="per_tooth",
+            label="One tooth of the cam gear, crank",
+            quantity=quantity(cam.per_tooth, "°"),
+            units=("°",),
+            places=1,
+            formula="720 ÷ teeth",
+            source=_CAM,
+        )
+
+
 def lobes_table(cam: Cam) -> ResultTable:
     """Return one row a valve: as the maker gives it, and as measured."""
     rows = (
@@ -81,7 +141,7 @@ def lobes_table(cam: Cam) -> ResultTable:
             for name, side, valve, read in rows
         ),
         formula="open for: near top + 180° + near bottom; lobe centre: half of that less the event near top",
-        source=CAM,
+        source=_CAM,
     )
 
 

@@ -6,11 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from calculators._timing.values import DECISION
-from calculators._units import figures
-from calculators._verdict import best_of
-from calculators._words import word
-from calculators.bench import Caution, Quantity, Source, Value, printed, quantity
+from calculators.bench import DECISION, Caution, Quantity, Source, Value, printed, quantity
+from calculators.bench.units import figures
+from calculators.bench.verdict import best_of
+from calculators.bench.words import word
 from calculators.formulas.decision_rule import Verdict
 from calculators.formulas.ignition_timing import dwell_share, spark_later
 

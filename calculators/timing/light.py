@@ -4,11 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._timing.drawing import curve_figure
-from calculators._timing.spark import Curve, Light, Timing
-from calculators._timing.values import timing_values
-from calculators._units import magnitude_in, number_in, plain, printed
-from calculators._verdict import best_of, expanded_of, verdict_on
 from calculators.bench import (
     Answer,
     FieldError,
@@ -22,9 +17,13 @@ from calculators.bench import (
     optional,
     read_by_instrument,
 )
+from calculators.bench.units import magnitude_in, number_in, plain
+from calculators.bench.verdict import best_of, expanded_of, verdict_on
 from calculators.formulas.ignition_timing import advance_at, evening_shift, guarded_shift
 from calculators.timing import asked
-from calculators.timing.advance_told import cautions, headline, light_table, says
+from calculators.timing.advance import Curve, Light, Timing
+from calculators.timing.advance_drawing import curve_figure
+from calculators.timing.advance_told import cautions, headline, light_table, says, values
 from calculators.timing.cautions import ARRIVE, MAKER_WINS
 
 _CURVE = "The curve wanted"
@@ -151,7 +150,7 @@ class TimingLight(Question):
                 timing.tolerance,
                 tuple((of.speed, best_of(of.advance), expanded_of(of.advance), of.verdict) for of in timing.readings),
             ),
-            values=tuple(timing_values(timing)),
+            values=tuple(values(timing)),
             warnings=tuple(cautions(timing)),
             tables=(light_table(timing),),
             notes=(
@@ -161,15 +160,13 @@ class TimingLight(Question):
                 "practice, no source).",
                 "Read each plug lead in turn as well. More than about three degrees between them is a worn distributor "
                 "(common practice, no source).",
+                "The revolution counter is taken to be true.",
             ),
         )
 
     def _curve(self) -> Curve:
         static, full = magnitude_in(self.static_advance, "°"), magnitude_in(self.full_advance, "°")
-        if full < static:
-            least = printed(self.static_advance, "°", 1)
-            message = f"Full advance must be no less than the static advance, {least}"
-            raise InputErrors(FieldError("full_advance", message))
+        asked.refuse_full_below_static(self.static_advance, self.full_advance)
         start, end = magnitude_in(self.start_speed, "r/min"), magnitude_in(self.full_speed, "r/min")
         if end <= start:
             message = f"Speed of full advance must be above the speed at which the advance begins, {plain(start)} r/min"

@@ -2,12 +2,8 @@
 
 from __future__ import annotations
 
-from calculators._timing.drawing import rim_figure, rim_tape
-from calculators._timing.marks import HOLDER_WORDS, Rim, degrees_words
-from calculators._timing.values import angle_of, mark_values
-from calculators._units import printed
-from calculators._verdict import best_of
-from calculators._words import listed, word
+from collections.abc import Iterator
+
 from calculators.bench import (
     GEOMETRY,
     Answer,
@@ -20,6 +16,7 @@ from calculators.bench import (
     Stage,
     Step,
     TableRow,
+    Value,
     Walk,
     angle,
     magnitude_in,
@@ -29,10 +26,15 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.entries import listed as listed_on_one_line
+from calculators.bench.units import printed_bare
+from calculators.bench.verdict import best_of
+from calculators.bench.words import listed, word
 from calculators.formulas.firing import misnamed, unequal, uneven_intervals
 from calculators.timing import asked
 from calculators.timing.cautions import ARRIVE, IT_FIRES, MAKER_WINS
-from calculators.timing.rim import advances, rim_of, tops, where
+from calculators.timing.degree_tape import rim_tape
+from calculators.timing.rim import HOLDER_WORDS, Rim, advances, angle_of, degrees_words, rim_of, tops, where
+from calculators.timing.rim_drawing import rim_figure
 
 
 class Marks(Question):
@@ -82,12 +84,17 @@ class Marks(Question):
                 rim.rotation,
                 rim.on_rim,
             ),
-            values=tuple(mark_values(rim)),
+            values=tuple(_values(rim)),
             warnings=(IT_FIRES,),
             steps=_walk(rim),
             tables=(_table(rim),),
             attachments=(_tape(rim),),
-            notes=(MAKER_WINS, ARRIVE, "The same distances serve from every other top mark."),
+            notes=(
+                MAKER_WINS,
+                ARRIVE,
+                "The same distances serve from every other top mark.",
+                "Where the ends of the tape do not meet on the rim, its diameter is not what you typed.",
+            ),
         )
 
     def _rim(self) -> Rim:
@@ -97,10 +104,7 @@ class Marks(Question):
         typed = tuple(magnitude_in(interval, "°") for interval in self.firing_intervals or ())
         if fault := unequal(typed, count):
             raise InputErrors(FieldError("firing_intervals", f"Firing intervals {fault}"))
-        if magnitude_in(self.full_advance, "°") < magnitude_in(self.static_advance, "°"):
-            least = printed(self.static_advance, "°", 1)
-            message = f"Full advance must be no less than the static advance, {least}"
-            raise InputErrors(FieldError("full_advance", message))
+        asked.refuse_full_below_static(self.static_advance, self.full_advance)
         marks = (
             *tops(self.firing_order, uneven_intervals(typed, count)),
             *advances(self.static_advance, self.full_advance, self.more_marks or ()),
@@ -120,6 +124,41 @@ class Marks(Question):
             places[0] = places[0].removesuffix(ways[0]).strip()
         whole = " · ".join(places)
         return whole[0].upper() + whole[1:]
+
+
+def _values(rim: Rim) -> Iterator[Value]:
+    diameter = quantity(rim.diameter, "mm")
+    for place, mark in enumerate(mark for mark in rim.marks if not mark.top and mark.ahead != 0):
+        if place < 2 or mark.names[0] in ("static", "full advance"):
+            yield Value(
+                key=f"mark_{place + 1}",
+                label=f"Along it to {angle_of(mark)}, {word(rim.way(mark.ahead))}",
+                quantity=quantity(rim.along(mark.ahead), "mm"),
+                units=("mm", "in"),
+                formula="π × diameter × degrees ÷ 360",
+                source=GEOMETRY,
+                given=(("diameter", diameter), ("degrees", printed_bare(abs(mark.ahead)))),
+            )
+    yield Value(
+        key="half_turn",
+        label="Half way round, for the second top mark"
+        if any(mark.top and abs(mark.ahead) == 180 for mark in rim.marks)
+        else "Half way round",
+        quantity=quantity(rim.along(180), "mm"),
+        units=("mm", "in"),
+        formula="π × diameter ÷ 2",
+        source=GEOMETRY,
+        given=(("diameter", diameter),),
+    )
+    yield Value(
+        key="per_degree",
+        label="One degree along it",
+        quantity=quantity(rim.along(1.0), "mm"),
+        units=("mm", "in"),
+        formula="π × diameter ÷ 360",
+        source=GEOMETRY,
+        given=(("diameter", diameter),),
+    )
 
 
 def _walk(rim: Rim) -> Walk | tuple[Walk, ...]:

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators._units import magnitude_in, number_in, plain
-from calculators._verdict import best_of, verdict_on
 from calculators.bench import (
     Answer,
     Entry,
@@ -22,6 +20,8 @@ from calculators.bench import (
     quantity,
     read_by_instrument,
 )
+from calculators.bench.units import magnitude_in, number_in, plain
+from calculators.bench.verdict import best_of, verdict_on
 from calculators.formulas.ignition_timing import dwell_angle, gap_for, lobe_angle
 from calculators.timing import asked
 from calculators.timing import dwell_told as told

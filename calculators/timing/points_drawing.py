@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from calculators._units import figures
 from calculators.bench import Drawing, Figure, around
+from calculators.bench.units import figures
 from calculators.formulas.ignition_timing import lobe_angle
 
 _X, _Y = 170.0, 112.0

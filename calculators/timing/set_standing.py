@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from calculators._timing.marks import degrees_words
-from calculators._words import word
 from calculators.bench import (
     COMMON_PRACTICE,
     GEOMETRY,
@@ -18,9 +16,11 @@ from calculators.bench import (
     optional,
     quantity,
 )
+from calculators.bench.words import word
 from calculators.formulas.rim_marks import rim_distance, unsigned
 from calculators.timing import asked
 from calculators.timing.cautions import ARRIVE, IT_FIRES, MAKER_WINS
+from calculators.timing.rim import degrees_words
 from calculators.timing.standing_drawing import standing_drawing
 
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from calculators._words import word
 from calculators.bench import Drawing, Figure, around
+from calculators.bench.words import word
 
 _X, _Y, _RADIUS = 170.0, 104.0, 70.0
 _CLEAR = 12.0

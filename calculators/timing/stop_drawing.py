@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from calculators._timing.marks import HOLDER_WORDS, Rim
-from calculators._units import figures
-from calculators._words import word
 from calculators.bench import Drawing, Figure, around
+from calculators.bench.units import figures
+from calculators.bench.words import word
+from calculators.timing.rim import HOLDER_WORDS, Rim
 
 _X, _Y, _RADIUS = 170.0, 98.0, 62.0
 _STRIP = 196.0

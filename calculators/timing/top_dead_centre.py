@@ -5,11 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from calculators._timing.marks import BLIND, Rim, Stop, is_moved
-from calculators._timing.values import stop_values
-from calculators._units import figures, magnitude_in, number_in, plain, printed
-from calculators._verdict import best_of, verdict_on
-from calculators._words import word
 from calculators.bench import (
     Answer,
     Caution,
@@ -25,12 +20,16 @@ from calculators.bench import (
     read_by_instrument,
     shared,
 )
+from calculators.bench.units import figures, magnitude_in, number_in, plain, printed
+from calculators.bench.verdict import best_of, verdict_on
+from calculators.bench.words import word
 from calculators.formulas.rim_marks import crank_angle, rim_angle, stop_middle
 from calculators.formulas.slider_crank import piston_travel
 from calculators.timing import asked
 from calculators.timing.cautions import ARRIVE, IT_FIRES, NO_STARTER
-from calculators.timing.rim import millimetres, rim_of
+from calculators.timing.rim import BLIND, Rim, Stop, is_moved, millimetres, rim_of
 from calculators.timing.stop_drawing import stop_drawing
+from calculators.timing.stop_told import values
 
 _WIDEST, _NARROWEST = 150.0, 4.0
 """Degrees between two readings of a stop: beyond, the piston was met too far down, or not at all."""
@@ -109,7 +108,7 @@ class TopDeadCentre(Question):
             headline=_headline(stop, off, there),
             says=self._says(stop, off, there),
             drawing=stop_drawing(rim, early, best_of(stop.half), there),
-            values=tuple(stop_values(rim)),
+            values=tuple(values(rim, stop)),
             warnings=(IT_FIRES, NO_STARTER, *_moved(rim)),
             notes=(
                 ARRIVE,

@@ -4,13 +4,8 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
-from calculators._torque.passes import Pass
-from calculators._torque.wrench_drawing import wrench_drawing
-from calculators._torque.wrenches import LEAST_LEVER, MAIN_WORDS, TYPES
 from calculators.bench import (
     Entry,
     FieldError,
@@ -24,16 +19,16 @@ from calculators.bench import (
     listed,
     magnitude_in,
     measure,
-    number_in,
     optional,
-    symbol_of,
     torque,
 )
 from calculators.bench import angle as turn_of
-from calculators.bench.answer import LONGEST_HEADLINE
 from calculators.bench.entries import Given
 from calculators.formulas.wrench_marks import even_shares, nip_shares
-from calculators.formulas.wrench_reach import Wrench, permitted_deviation, setting_share
+from calculators.formulas.wrench_reach import Wrench
+from calculators.torque.owned_wrench import TYPES, Extension, Owned
+from calculators.torque.passes import MAIN_WORDS, Pass
+from calculators.torque.wrench_drawing import wrench_drawing
 
 THE_WRENCH = "Range and type of the wrench"
 _EXTENSION = "Extension or crowfoot on the wrench"
@@ -84,68 +79,6 @@ def passes_count(**facts: Any) -> Entry[int]:
     told = {"hint": "In even steps up to the figure; the confirming pass comes on top.", "usual": "3"}
     told["said"] = "{} passes"
     return count("Number of passes", 1, 8, why="more passes gain nothing", **(told | facts))
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Extension:
-    """What sets the nut off the drive square: its length and its angle, 0 straight on."""
-
-    length: Quantity
-    angle: Quantity
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Owned:
-    """A wrench as it was typed: ``stem`` begins the keys of its entries, ``name`` is what it is called."""
-
-    stem: str
-    name: str
-    step: Quantity
-    low: Quantity | None
-    high: Quantity | None
-    kind: str
-    lever: Quantity | None
-
-    def with_extension(self, extension: Extension | None, reach: Quantity | None) -> Wrench:
-        """Return the wrench with what is on it.
-
-        Parameters
-        ----------
-        extension : Extension, optional
-        reach : Quantity, [torque], optional
-            What it must reach at the least, where nobody says how far its scale goes.
-
-        Raises
-        ------
-        Lacking
-        InputErrors
-        """
-        unit = symbol_of(self.step)
-        lowest, highest = (None if end is None else magnitude_in(end, unit) for end in (self.low, self.high))
-        if lowest is not None and highest is not None and lowest >= highest:
-            message = f"Lowest {self.name} setting must be below the highest"
-            raise InputErrors(FieldError(f"{self.stem}_low", message))
-        end = self.high if self.high is not None else reach
-        return Wrench(
-            name=self.name,
-            unit=unit,
-            step=float(self.step.magnitude),
-            lowest=lowest,
-            highest=highest,
-            deviation=permitted_deviation(self.kind, 0.0 if end is None else magnitude_in(end, "N·m")),
-            share=1.0 if extension is None else self._share(extension),
-        )
-
-    def _share(self, extension: Extension) -> Any:
-        if self.lever is None:
-            noun = "wrench lever length" if self.name == MAIN_WORDS else f"{self.name} lever length"
-            raise Lacking(FieldError(f"{self.stem}_length", f"Enter the {noun}, in millimetres"))
-        turned = magnitude_in(extension.angle, "°")
-        along = magnitude_in(extension.length, "mm") * math.cos(math.radians(turned))
-        if 1 + along / magnitude_in(self.lever, "mm") < LEAST_LEVER:
-            message = "Extension length must be shorter: back to the hand it leaves under a fifth of the wrench lever"
-            raise InputErrors(FieldError("extension", message))
-        return setting_share(number_in(self.lever, "mm"), number_in(extension.length, "mm"), turned)
 
 
 class Tightening(Given):
@@ -330,20 +263,3 @@ class Tightening(Given):
 def drawn_wrench(arm: Quantity, extension: Quantity, turned: Quantity, mark: str) -> Figure:
     """Draw a wrench with an extension on it."""
     return wrench_drawing(magnitude_in(arm, "mm"), magnitude_in(extension, "mm"), magnitude_in(turned, "°"), mark)
-
-
-def settings(passes: Sequence[Pass], turns: Sequence[float] = ()) -> str:
-    """Return what the wrench is set to, pass by pass: ``"11 → 23 → 34 N·m"``; the confirming one is left out."""
-    parts = []
-    for unit, stages in itertools.groupby(passes[:-1], key=lambda stage: stage.wrench.unit):
-        marks = " → ".join(stage.setting.removesuffix(unit).strip() for stage in stages)
-        parts.append(f"{marks} {unit}")
-    return " → ".join(parts) + "".join(f" + {turn:g}°" for turn in turns)
-
-
-def headline(passes: Sequence[Pass], turns: Sequence[float], behind: str) -> str:
-    """Return the settings and what stands behind them, cut to what is read at two metres."""
-    whole, turned = settings(passes, turns), "".join(f" + {turn:g}°" for turn in turns)
-    brief = f"{passes[0].setting} → {passes[-1].setting}{turned} in {len(passes) - 1} passes"
-    wordings = (f"{whole} · {behind}", f"{brief} · {behind}", whole, brief)
-    return next(wording for wording in wordings if len(wording) <= LONGEST_HEADLINE)

@@ -2,13 +2,8 @@
 
 from __future__ import annotations
 
-from calculators._torque.passes import FARTHEST, Pass, nominal, reached
-from calculators._torque.report import UNITS, WORTH_SAYING, unknowns, wrench_values
-from calculators._torque.wrenches import MAIN_WORDS, TYPES
-from calculators._units import printed
 from calculators.bench import (
     COMMON_PRACTICE,
-    CONVERSION,
     Answer,
     Caution,
     FieldError,
@@ -16,13 +11,20 @@ from calculators.bench import (
     Question,
     Value,
     number_in,
+    printed,
     quantity,
     symbol_of,
     torque,
 )
+from calculators.bench.verdict import best_of
 from calculators.formulas.wrench_marks import nearest_mark
 from calculators.formulas.wrench_reach import TRUE_FROM, Wrench
 from calculators.torque import at_the_wrench
+from calculators.torque.cautions import WORTH_SAYING, unknowns
+from calculators.torque.owned_wrench import TYPES, Owned
+from calculators.torque.owned_wrench import Extension as OnIt
+from calculators.torque.passes import FARTHEST, MAIN_WORDS, Pass, reached
+from calculators.torque.passes_told import in_every_unit, wrench_values
 
 _ENDS = "the wrench ends at {}. Use a larger wrench, or a shorter extension."
 _BEGINS = "the wrench begins at {}. Use a smaller wrench."
@@ -61,7 +63,7 @@ class Extension(Question):
     wrench_type = at_the_wrench.kind_of_wrench()
 
     def answer(self) -> Answer:
-        wrench = at_the_wrench.Owned(
+        wrench = Owned(
             stem="wrench",
             name=MAIN_WORDS,
             step=self.graduation,
@@ -69,7 +71,7 @@ class Extension(Question):
             high=self.wrench_high,
             kind=self.wrench_type,
             lever=self.wrench_length,
-        ).with_extension(at_the_wrench.Extension(length=self.extension, angle=self.angle), self.figure)
+        ).with_extension(OnIt(length=self.extension, angle=self.angle), self.figure)
         final = self._set(wrench)
         wanted = printed(self.figure, symbol_of(self.figure))
         return Answer(
@@ -85,15 +87,7 @@ class Extension(Question):
                     source=COMMON_PRACTICE,
                     given=(("torque on the nut", self.figure), ("share to set", quantity(100 * wrench.share, "%"))),
                 ),
-                Value(
-                    key="target",
-                    label="Torque on the nut",
-                    quantity=self.figure,
-                    units=UNITS,
-                    formula="1 lbf·ft = 1.355818 N·m; 1 lbf·in = 0.1129848 N·m; 1 kgf·m = 9.80665 N·m",
-                    source=CONVERSION,
-                    given=(("typed", self.figure),),
-                ),
+                in_every_unit("Torque on the nut", self.figure),
                 *wrench_values(final, TYPES[self.wrench_type], (self.wrench_length, self.extension, self.angle)),
             ),
             warnings=(*self._cautions(final), *unknowns(self.wrench_type == "unknown", self.wrench_high is None)),
@@ -112,7 +106,7 @@ class Extension(Question):
         InputErrors
             The wrench does not reach it, or has no mark near enough.
         """
-        needed = float(number_in(self.figure, wrench.unit)) * nominal(wrench.share)
+        needed = float(number_in(self.figure, wrench.unit)) * best_of(wrench.share)
         mark = nearest_mark(needed, wrench.step)
         wanted = printed(quantity(needed, wrench.unit), wrench.unit, 1)
         said = f"The setting must be {wanted}; "

@@ -4,25 +4,10 @@ from __future__ import annotations
 
 import math
 
-from calculators._torque.passes import planned
-from calculators._torque.report import (
-    UNITS,
-    cautions,
-    notes,
-    passes_table,
-    passes_walks,
-    sentence,
-    unknowns,
-    wrench_values,
-)
-from calculators._torque.stud_order import order_values
 from calculators.bench import (
-    COMMON_PRACTICE,
-    CONVERSION,
     Answer,
     Caution,
     Question,
-    Value,
     choice,
     count,
     magnitude_in,
@@ -33,6 +18,18 @@ from calculators.bench import (
 )
 from calculators.formulas.stud_patterns import in_line
 from calculators.torque import at_the_wrench, studs
+from calculators.torque.cautions import cautions, notes, unknowns
+from calculators.torque.order_told import order_values
+from calculators.torque.passes import planned
+from calculators.torque.passes_told import (
+    headline,
+    in_every_unit,
+    passes_table,
+    sentence,
+    settings_value,
+    wrench_values,
+)
+from calculators.torque.walks import passes_walks
 
 SPRINGS_PUSH_BACK = Caution(
     "warning",
@@ -94,27 +91,12 @@ class RockerPosts(at_the_wrench.Tightening, Question):
         turns, final = self.degrees, passes[-1]
         banks = self.card.fact("layout.banks") if self.card else None
         return Answer(
-            headline=at_the_wrench.headline(passes, turns, order),
+            headline=headline(passes, turns, order),
             says=sentence(passes, turns, order, drawn_down=True),
             drawing=studs.mapped(shaft),
             values=(
-                Value(
-                    key="settings",
-                    label="Set the wrench to",
-                    quantity=at_the_wrench.settings(passes, turns),
-                    formula="share × figure, to the nearest mark",
-                    source=COMMON_PRACTICE,
-                    given=(("post torque", self.figure), ("passes", len(passes) - 1)),
-                ),
-                Value(
-                    key="target",
-                    label="Post torque",
-                    quantity=self.figure,
-                    units=UNITS,
-                    formula="1 lbf·ft = 1.355818 N·m; 1 lbf·in = 0.1129848 N·m; 1 kgf·m = 9.80665 N·m",
-                    source=CONVERSION,
-                    given=(("typed", self.figure),),
-                ),
+                settings_value(passes, turns, "post torque", self.figure),
+                in_every_unit("Post torque", self.figure),
                 *wrench_values(final, self.final_kind(final), self.lengths(final)),
                 *order_values(shaft),
             ),

@@ -1,14 +1,12 @@
-"""The screws that hold a head besides the nuts on its studs, as they are typed or stand on the engine card."""
+"""The screws that hold a head besides the nuts on its studs: how many, where, their torque, when their turn comes."""
 
 from __future__ import annotations
 
 import itertools
 import math
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from calculators._torque.screws import SEQUENCES, Screws
-from calculators._torque.stud_order import CLOSEST, Studs
 from calculators.bench import (
     COMMON_PRACTICE,
     EngineCard,
@@ -20,9 +18,54 @@ from calculators.bench import (
 )
 from calculators.formulas.tightening_order import Point
 from calculators.formulas.wrench_reach import Wrench
+from calculators.torque.passes import FARTHEST, Pass, reached
+from calculators.torque.studs import CLOSEST, Studs
 
+SEQUENCES = {
+    "snug first": "Snug with the first pass, to their torque after the last",
+    "every pass": "In every pass, after the nuts, to the same share",
+    "before the nuts": "To their torque before the nuts",
+    "after the nuts": "To their torque after the nuts' last pass",
+}
+MOST = 8
 FROM_CARD = ("studs.head_screws.positions", "studs.head_screws.screw_sequence")
 USUAL = next(iter(SEQUENCES))
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Screws:
+    """Screws of one head.
+
+    Parameters
+    ----------
+    names : tuple of str
+    positions : tuple of (x, y), [mm]
+        Seen as the studs are; empty where nobody says where they sit.
+    torque : Quantity, [torque]
+    sequence : str
+        A key of ``SEQUENCES``.
+    wrenches : tuple of Wrench
+        Without an extension: the screws sit under a key.
+    source : Source
+        Of the count and the sequence.
+    """
+
+    names: tuple[str, ...]
+    positions: tuple[Point, ...]
+    torque: Quantity
+    sequence: str
+    wrenches: tuple[Wrench, ...]
+    source: Source
+
+    @property
+    def places(self) -> tuple[tuple[str, Point], ...]:
+        return tuple(zip(self.names, self.positions, strict=True)) if self.positions else ()
+
+    def setting(self, share: float = 1.0) -> Pass | None:
+        """Return wrench and mark for a share of the torque; None where no wrench has a mark near enough."""
+        found = reached("Screws", self.torque, share, self.wrenches)
+        is_near = found and (share < 1 or abs(found.rounding) <= FARTHEST + 1e-9)
+        return found if is_near else None
 
 
 def screws_of(

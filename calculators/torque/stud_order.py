@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from calculators._torque.stud_order import order_values
 from calculators.bench import Answer, Caution, Question, Row, Stage, Step, Table, Walk, Worked
 from calculators.bench.answer import LONGEST_HEADLINE
 from calculators.torque import studs
+from calculators.torque.order_told import order_values
 
 
 class StudRow(Row):

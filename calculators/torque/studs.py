@@ -5,11 +5,8 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
-from calculators._report import Source
-from calculators._torque.step_chart import step_chart
-from calculators._torque.stud_map import stud_map
-from calculators._torque.stud_order import CLOSEST, RINGS, Studs
 from calculators.bench import (
     EngineCard,
     Entry,
@@ -19,19 +16,66 @@ from calculators.bench import (
     Lacking,
     Quantity,
     Row,
+    Source,
     length,
     listed,
     magnitude_in,
     optional,
 )
+from calculators.bench.stud_map import stud_map
 from calculators.formulas.stud_patterns import in_line, ring, two_rows
-from calculators.formulas.tightening_order import Point, edge_order, square_order
+from calculators.formulas.tightening_order import Point, SquareOrder, edge_order, imbalances, square_order
+from calculators.torque.step_chart import step_chart
 
+RINGS = {"3": "3 studs, in a ring", "5": "5 studs, in a ring"}
+ROWS = {str(count): f"{count} studs, {count // 2} by 2" for count in range(4, 21, 2)}
+PATTERNS = {"2": "2 studs", "3": RINGS["3"], "4": ROWS["4"], "5": RINGS["5"], **ROWS}
+CLOSEST = 5.0
+"""Two studs nearer than this, in mm, are one stud typed twice (common practice, no source)."""
 MOST = 20
 PLACES_HINT = (
     "Seen from outside, from any one point: across to the right, up; minus to the left or down. "
     "Row 1 is A, row 2 is B, and so on."
 )
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Studs:
+    """Studs of a part and the order in which they are tightened.
+
+    Parameters
+    ----------
+    names : tuple of str
+    positions : tuple of (x, y), [mm]
+        Seen from outside the part, y upwards.
+    order : tuple of int
+        Indices, first to last.
+    edge : tuple of int
+        The order round the edge; empty where the order is the maker's and not weighed.
+    found : SquareOrder, optional
+        What our own search says of its order.
+    published : Source, optional
+        Where the maker's order comes from.
+    """
+
+    names: tuple[str, ...]
+    positions: tuple[Point, ...]
+    order: tuple[int, ...]
+    edge: tuple[int, ...] = ()
+    found: SquareOrder | None = None
+    published: Source | None = None
+
+    @property
+    def in_order(self) -> tuple[str, ...]:
+        return tuple(self.names[index] for index in self.order)
+
+    @property
+    def imbalances(self) -> tuple[float, ...]:
+        return imbalances(self.positions, self.order)
+
+    @property
+    def edge_imbalances(self) -> tuple[float, ...]:
+        return imbalances(self.positions, self.edge)
 
 
 def place(label: str, **facts: str) -> Entry[Quantity]:

@@ -2,30 +2,12 @@
 
 from __future__ import annotations
 
-from calculators._torque.passes import planned
-from calculators._torque.report import (
-    UNITS,
-    cautions,
-    notes,
-    passes_table,
-    passes_walks,
-    screw_cautions,
-    sentence,
-    unknowns,
-    wrench_values,
-)
-from calculators._torque.screws import MOST as MOST_SCREWS
-from calculators._torque.screws import SEQUENCES, screw_values
-from calculators._torque.stud_order import PATTERNS, Studs, order_values
 from calculators.bench import (
-    COMMON_PRACTICE,
-    CONVERSION,
     Answer,
     FieldError,
     InputErrors,
     Question,
     Table,
-    Value,
     choice,
     count,
     magnitude_in,
@@ -33,7 +15,22 @@ from calculators.bench import (
     torque,
 )
 from calculators.torque import at_the_wrench, studs
-from calculators.torque.screws import FROM_CARD, USUAL, screws_of
+from calculators.torque.cautions import cautions, notes, unknowns
+from calculators.torque.order_told import order_values
+from calculators.torque.passes import planned
+from calculators.torque.passes_told import (
+    headline,
+    in_every_unit,
+    passes_table,
+    sentence,
+    settings_value,
+    wrench_values,
+)
+from calculators.torque.screws import FROM_CARD, SEQUENCES, USUAL, screws_of
+from calculators.torque.screws import MOST as MOST_SCREWS
+from calculators.torque.screws_told import screw_cautions, screw_values
+from calculators.torque.studs import PATTERNS, Studs
+from calculators.torque.walks import passes_walks
 
 
 class Wrench(at_the_wrench.Tightening, Question):
@@ -141,27 +138,12 @@ class Wrench(at_the_wrench.Tightening, Question):
         )
         turns, final = self.degrees, passes[-1]
         return Answer(
-            headline=at_the_wrench.headline(passes, turns, f"{head.in_order[0]} first"),
+            headline=headline(passes, turns, f"{head.in_order[0]} first"),
             says=sentence(passes, turns, " – ".join(head.in_order), screws=besides),
             drawing=studs.mapped(head, besides.places if besides else ()),
             values=(
-                Value(
-                    key="settings",
-                    label="Set the wrench to",
-                    quantity=at_the_wrench.settings(passes, turns),
-                    formula="share × figure, to the nearest mark",
-                    source=COMMON_PRACTICE,
-                    given=(("final torque", self.target), ("passes", len(passes) - 1)),
-                ),
-                Value(
-                    key="target",
-                    label="Final torque",
-                    quantity=self.target,
-                    units=UNITS,
-                    formula="1 lbf·ft = 1.355818 N·m; 1 lbf·in = 0.1129848 N·m; 1 kgf·m = 9.80665 N·m",
-                    source=CONVERSION,
-                    given=(("typed", self.target),),
-                ),
+                settings_value(passes, turns, "final torque", self.target),
+                in_every_unit("Final torque", self.target),
                 *wrench_values(final, self.final_kind(final), self.lengths(final)),
                 *order_values(head),
                 *screw_values(besides, self.screws),

@@ -262,7 +262,7 @@ class BenchCard extends HTMLElement {
     const choice = this.#choices.get(control.value);
     await chooseCard(choice, this);
     await this.#show();
-    this.#say("Every page and calculator now takes its figures from this card.");
+    this.#say("Every page now takes its figures from this card.");
   }
 
   async #clicked(event) {
@@ -322,7 +322,7 @@ class BenchCard extends HTMLElement {
     await chooseCard({ name: `own-${fileName(answer.data.name)}`.slice(0, 80), data: answer.data }, this);
     localStorage.removeItem(DRAFT);
     await this.#show();
-    this.#say("Every page and calculator now takes its figures from this card.");
+    this.#say("Every page now takes its figures from this card.");
     this.querySelector("select").focus();
   }
 

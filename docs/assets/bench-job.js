@@ -11,7 +11,6 @@ import { inReadersWay, writtenTime } from "./locale.js";
 import { ask } from "./python.js";
 import facts from "./facts.js";
 import release from "./release.js";
-import { renew } from "./renew.js";
 
 const LARGEST = 200_000_000; // bytes of a file that is taken in
 const LARGEST_JOB = 20_000_000; // of the jobs in it
@@ -62,7 +61,7 @@ class BenchJob extends HTMLElement {
     this.addEventListener("change", (event) => this.#chosen(event.target), { signal });
     this.addEventListener("click", (event) => this.#clicked(event.target.closest("button")), { signal });
     this.addEventListener("toggle", ({ target }) => target.open || this.#closed(target), { signal, capture: true });
-    this.#show().then(renew);
+    this.#show();
   }
 
   disconnectedCallback() {
@@ -176,7 +175,7 @@ class BenchJob extends HTMLElement {
     const job = await theJob();
     if (job.card?.data && job.card.name === name) return;
     await chooseCard({ name });
-    this.#say(`Every page and calculator now takes its numbers from this card.${job.card?.data ? " The job’s own is laid aside: the engine card’s page has it." : ""}`);
+    this.#say(`Every page now takes its numbers from this card.${job.card?.data ? " The job’s own is laid aside: the engine card’s page has it." : ""}`);
   }
 
   async #clicked(button) {
@@ -399,10 +398,11 @@ async function opened(file) {
   if (left.length > MOST_SAID) lines.push(`Left out for the same reason: ${left.length - MOST_SAID} more entries.`);
   const jobs = [];
   for (const one of sound) {
-    const { job, unsaid, left: cards } = await ask({ want: "incoming", job: one });
+    const { job, unsaid, left: cards, results } = await ask({ want: "incoming", job: one });
     jobs.push(withUnits(job));
     for (const words of cards) lines.push(`${nameOf(one)}: left out, ${words}.`);
-    if (unsaid.length) lines.push(`${nameOf(one)}: the file names no unit for ${unsaid.slice(0, MOST_SAID).join(", ")}${unsaid.length > MOST_SAID ? ` and ${unsaid.length - MOST_SAID} more` : ""}; each number is taken in the unit of its field.`);
+    if (results) lines.push(`${nameOf(one)}: ${results === 1 ? "1 result" : `${results} results`} that calculators of a former edition kept: worked out anew from the readings.`);
+    if (unsaid.length) lines.push(`${nameOf(one)}: the file names no unit for ${unsaid.slice(0, MOST_SAID).join(", ")}${unsaid.length > MOST_SAID ? ` and ${unsaid.length - MOST_SAID} more` : ""}; each number is taken in the unit of its entry.`);
   }
   return { jobs, photographs, lines };
 }

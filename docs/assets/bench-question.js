@@ -34,10 +34,12 @@ class BenchQuestion extends HTMLElement {
     this.addEventListener("toggle", ({ target }) => this.#unfolded(target), { signal, capture: true });
     addEventListener("hashchange", () => this.#openIfWanted(), { signal });
     addEventListener("bench-python", ({ detail }) => detail.state === "stopped" && this.stopped(), { signal });
+    this.querySelector(".bench-not-running")?.remove();
     startPython();
     inReadersWay(this);
     this.#whole = true;
     this.#openIfWanted();
+    showTicks(this, this.#name); // also where nothing is typed, and nothing asked
     join(this);
   }
 
@@ -87,6 +89,7 @@ class BenchQuestion extends HTMLElement {
     this.toggleAttribute("data-behind", folded); // what is folded is no answer to what was typed, until it is asked for
     if (folded) {
       this.#glance(headline, whose, line);
+      this.#status("Being worked out");
       return inReadersWay(this);
     }
     if (html !== undefined) {
@@ -136,6 +139,7 @@ class BenchQuestion extends HTMLElement {
     if (!(box instanceof HTMLInputElement)) return;
     box.value = before.value;
     box.setSelectionRange(before.selectionStart, before.selectionEnd);
+    if (box.matches("[data-part]")) this.#joined(box);
   }
 
   /** What is seen of it at a glance: folded in its room, and at the top of its sheet. */
@@ -164,6 +168,7 @@ class BenchQuestion extends HTMLElement {
   }
 
   stopped() {
+    this.#glance("", STOPPED, "");
     this.#status(STOPPED);
   }
 

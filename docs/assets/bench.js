@@ -1,20 +1,34 @@
-/** What every page loads: the elements, and Python for the reader who is on the way to a calculator. */
-import "./bench-calculator.js";
+/** What every page loads: the elements, and Python for the reader who is on the way to a question. */
 import "./bench-diagnostics.js";
 import "./card-values.js";
 import "./redrawn.js";
 import "./not-kept.js";
 import "./steps.js";
-import { startPython } from "./python.js";
+import { rehearse, startPython } from "./python.js";
 import release from "./release.js";
 
 const root = new URL("../../", import.meta.url);
-const pages = new Set(release.calculatorPages.map((page) => new URL(page, root).pathname));
+const pages = new Set(release.questionPages.map((page) => new URL(page, root).pathname));
 
 /** A few pages bring elements that no other needs. */
 document$.subscribe(() => {
-  if (document.querySelector("bench-question, data.answer-value")) import("./bench-question.js");
+  const question = document.querySelector("bench-question");
+  if (question || document.querySelector("data.answer-value")) import("./bench-question.js");
+  if (question) {
+    import("./share.js").then(({ offer }) => offer());
+    rehearse(() => question.isConnected && worked(question.getAttribute("name")));
+  }
   for (const name of ["bench-home", "bench-job", "bench-card", "bench-checks"]) if (document.querySelector(name)) import(`./${name}.js`);
+});
+
+/** @returns {object} the worked example of a question, as the page asks for it */
+const worked = (name) => ({
+  want: "questions",
+  questions: [{ name, opened: [], rows: {}, whole: false }],
+  quotes: [],
+  card: release.card,
+  readings: {},
+  example: true,
 });
 
 /** To print, the theme opens every fold; ours stay as the reader left them. Hence capture: ours is told first. */
@@ -25,7 +39,7 @@ const shut = (on) => () => {
 addEventListener("beforeprint", shut(true), { capture: true });
 addEventListener("afterprint", shut(false));
 
-/** A finger or a pointer on a link to a calculator is reason enough to start. */
+/** A finger or a pointer on a link to a question is reason enough to start. */
 for (const sign of ["pointerover", "touchstart", "focusin"])
   addEventListener(
     sign,

@@ -8,9 +8,10 @@
  * @typedef {HTMLElement & {wanted: () => Wanted, show: (changes: object) => void, stopped: () => void}} Shown
  */
 import { theJob } from "./job.js";
-import { ask } from "./python.js";
+import { ask, isUp } from "./python.js";
 import release from "./release.js";
 
+const STARTING = "Starting. Type on: what you typed is answered when this is up.";
 /** @type {Set<Shown>} */
 const shown = new Set();
 /** @type {WeakMap<HTMLElement, string>} what the build wrote where an answer is quoted */
@@ -31,8 +32,8 @@ export const leave = (element) => shown.delete(element);
 /** @returns {HTMLElement[]} the places where this page quotes answers */
 const quotes = () => [...document.querySelectorAll("data.answer-value")];
 
-/** @returns {boolean} whether the job holds something of the reader's that answers may rest on */
-const isBegun = ({ card, readings }) => Boolean(card) || Object.keys(readings).length > 0;
+/** @returns {boolean} whether the job holds something of the reader's that this page may show */
+const isBegun = ({ card, readings, ticks }) => Boolean(card) || Object.keys({ ...readings, ...ticks }).length > 0;
 
 /** @returns {Promise<object>} what every answer of this page rests on: readings, card, and whether the example may speak */
 export async function standing() {
@@ -42,6 +43,14 @@ export async function standing() {
     example: !card || (!card.data && card.name === release.card),
     readings,
   };
+}
+
+/** While Python is on its way, no answer of the example's or of before stands beside what the reader has typed. */
+function wait(element) {
+  if (element.hasAttribute("data-waiting")) return;
+  element.setAttribute("data-waiting", "");
+  for (const headline of element.querySelectorAll(".q-headline, .q-glance-headline")) headline.textContent = ""; // it can have the focus
+  for (const said of element.querySelectorAll(".q-whose")) said.textContent = STARTING;
 }
 
 /** Ask for all that this page shows, once what was asked before is answered. */
@@ -58,6 +67,7 @@ export async function ask_all() {
     if (!(shown.size || places.length) || !(isBegun(job) || touched)) continue;
     touched = true;
     const elements = [...shown];
+    if (!isUp()) for (const element of elements) wait(element);
     try {
       const answer = await ask({
         want: "questions",
@@ -66,7 +76,10 @@ export async function ask_all() {
         quotes: [...new Set(places.map(({ value }) => value))],
       });
       if (again) continue;
-      for (const element of elements) if (element.isConnected) element.show(answer.questions[element.getAttribute("name")]);
+      for (const element of elements) {
+        element.removeAttribute("data-waiting");
+        if (element.isConnected) element.show(answer.questions[element.getAttribute("name")]);
+      }
       quote(places, answer.quotes);
     } catch (error) {
       console.warn(error);

@@ -1,14 +1,13 @@
 /**
  * The jobs of this browser: what was typed, kept, ticked, decided and noted, in the browser's own storage.
  *
- * One object a job, as calculators/_job/job.schema.json has it. A reading is a number with the unit that stood
+ * One object a job, as calculators/job/job.schema.json has it. A reading is a number with the unit that stood
  * beside it when it was typed; nothing that is chosen later changes it. At each change the job of this tab is
  * merged with the stored one, entry by entry inside one transaction, so that two tabs never undo each other's
  * work, and what the storage once refused goes in with the next write that it takes. Where the browser keeps
  * nothing (some private windows), the job lasts as long as the tab, and `keeps()` says so.
  *
- * @typedef {{text: string, unit?: string, when: string, order?: string, from?: string, label?: string, who?: string,
- *   instrument?: string, corrected?: string}} Reading
+ * @typedef {{text: string, unit?: string, when: string, order?: string, who?: string, instrument?: string, corrected?: string}} Reading
  * @typedef {{when: string, order?: string}} Stamp when an edit was made, and its place among the edits where the clock cannot tell it
  * @typedef {{id: string, made: string, changed: string, about: object, about_orders?: Object<string, string>,
  *   readings: Object<string, Reading>, ticks: Object<string, Object<string, Stamp & {words: string, of?: number}>>,
@@ -174,14 +173,13 @@ export function whyNotKept() {
 
 const names = (paths) => [...new Set(paths.values())].join(", ");
 
-/** What other calculators on this page must hear of; no paths means: all may be different. */
+/** What the questions on this page must hear of; no paths means: all may be different. */
 function tell(paths, here) {
   dispatchEvent(new CustomEvent("bench-job", { detail: { job, paths, here } }));
 }
 
 others?.addEventListener("message", async ({ data }) => {
   if (!db) return;
-  if (!data || data.includes("card")) lent.clear();
   const { id } = job;
   const transaction = db.transaction(["jobs", "desk"]);
   const inHand = await transaction.objectStore("desk").get(CURRENT);
@@ -265,11 +263,11 @@ async function store() {
  * Keep readings, each with its unit, with who works now and with the instrument of its kind on the bench; an
  * undefined one is taken out.
  *
- * @param {Object<string, {text: string, unit?: string, kind?: string, called?: string, from?: string, label?: string} | undefined>} readings
+ * @param {Object<string, {text: string, unit?: string, kind?: string, called?: string} | undefined>} readings
  *   `unit` stood beside the box, `called` is what the reader calls it
  */
 export function keepReadings(readings, here) {
-  const called = Object.fromEntries(Object.entries(readings).map(([path, reading]) => [path, reading?.called ?? reading?.label]));
+  const called = Object.fromEntries(Object.entries(readings).map(([path, reading]) => [path, reading?.called]));
   return alter((job, stamp) =>
     Object.entries(readings).flatMap(([path, reading]) => {
       const known = job.readings[path];
@@ -285,32 +283,6 @@ export function keepReadings(readings, here) {
       } else (delete job.readings[path], (job.gone[`readings ${path}`] = editOf(stamp)));
       return [path];
     }), here, called);
-}
-
-/** @type {Map<string, Object<string, {text: string}>>} by calculator: what it worked out from the example's entries */
-const lent = new Map();
-
-/** Results that rest on the example's entries: for the other calculators of this tab, and no reading of the job. */
-export function lend(from, readings, here) {
-  const before = lent.get(from) ?? {};
-  const paths = Object.keys({ ...before, ...readings }).filter((path) => before[path]?.text !== readings[path]?.text);
-  if (Object.keys(readings).length) lent.set(from, readings);
-  else lent.delete(from);
-  if (paths.length) tell(paths, here);
-}
-
-/** @returns {Object<string, {text: string}>} what calculators lend, by path; a reading of the job goes before it */
-export const lentReadings = () => Object.assign({}, ...lent.values());
-
-/**
- * Keep what a calculator worked out; it lends nothing any more.
- *
- * @param {boolean} anew the reader has typed in it: its results go before what was typed elsewhere
- */
-export function keepWorkedOut(from, readings, anew, here) {
-  lent.delete(from); // in silence: the readings take its place
-  const free = (path) => !(path in job.readings) || anew || job.readings[path].from === from;
-  return keepReadings(Object.fromEntries(Object.entries(readings).filter(([path]) => free(path))), here);
 }
 
 /**
@@ -417,8 +389,7 @@ export async function remove(list, id, here) {
 }
 
 /** Choose the engine card of this job; one of the reader's own that gives way to it is laid aside. */
-export const chooseCard = (card, here) => (
-  lent.clear(),
+export const chooseCard = (card, here) =>
   alter((job, stamp) => {
     const chosen = { ...card, ...stamp };
     const aside = laidAside(chosen, job);
@@ -426,8 +397,7 @@ export const chooseCard = (card, here) => (
     else delete job.cards_aside;
     job.card = chosen;
     return ["card"];
-  }, here)
-);
+  }, here);
 
 /** @returns {Promise<Job[]>} all jobs of this browser, the last changed one first */
 export async function allJobs() {
@@ -442,7 +412,6 @@ export async function allJobs() {
 
 async function takeUp(next) {
   job = next;
-  lent.clear();
   tooLong.clear();
   try {
     if (db) await db.put("desk", next.id, CURRENT);

@@ -135,12 +135,13 @@ export function lastEdit(job) {
 }
 
 /**
- * A job as this edition keeps it: in older ones a unit was chosen beside a box, apart from the number that stood in it.
+ * A job as this edition keeps it: in older ones a unit was chosen beside a box, apart from the number that stood in it,
+ * and what calculators worked out stood among the readings, each with the calculator that it was from.
  *
- * @returns {Job} each number with its unit, where the job says which; one without stands in its field's own
+ * @returns {Job} each number with its unit, where the job says which; one without stands in its entry's own
  */
 export function withUnits(job) {
-  const readings = { ...job.readings };
+  const readings = Object.fromEntries(Object.entries(job.readings ?? {}).filter(([, { from }]) => from === undefined));
   for (const [path, { text }] of Object.entries(readings)) {
     const column = path.endsWith(".unit") && path.slice(0, -".unit".length);
     if (!column) continue;

@@ -1,7 +1,7 @@
 /** A page with boxes says when what is typed into them is not kept: all of it, or which entries. */
 import { keeps, whyNotKept } from "./job.js";
 
-const BOXES = "bench-calculator, bench-card, h2#steps ~ ol"; // the job's own page says it beside its buttons
+const BOXES = "bench-question, bench-card, h2#steps ~ ol"; // the job's own page says it beside its buttons
 const FORGETS = "This browser keeps nothing: what you type or tick is forgotten when the tab is closed. Export the job before, on the job’s page.";
 
 async function show() {

@@ -2,7 +2,7 @@
  * The worker that holds Python for as long as the tab lives.
  *
  * Its name says how to start: "snapshot" (memory after all imports, the fast way) or "stock".
- * In: {id, card, …} as calculators/_questions.py takes it; the card by its name, or whole. Out: {heard: true} now and then while
+ * In: {id, card, …} as calculators/browser.py takes it; the card by its name, or whole. Out: {heard: true} now and then while
  * something comes from the server; {fetched: true} when all is downloaded;
  * {ready, way, milliseconds, bytes, memory} once; then for each question {id, answer, taken} or {id, failed}, what it took in ms;
  * {dead} when there is no going on.
@@ -97,7 +97,7 @@ async function start() {
     WAY === "snapshot" ? startFromSnapshot() : loadPyodide({ indexURL: PYTHON.href, packages: ["calculators"] });
   const pyodide = await Promise.race([loading, missing]);
   held.clear();
-  const [answer, tidy] = pyodide.pyimport("calculators._start").start();
+  const [answer, tidy] = pyodide.pyimport("calculators.browser_start").start();
   const memory = pyodide._module.HEAPU8.length;
   postMessage({ ready: true, way: WAY, milliseconds: Math.round(performance.now() - began), bytes, memory });
   return { answer, tidy };

@@ -1,9 +1,10 @@
 /**
- * The one Python of this tab, shared by every calculator on every page.
+ * The one Python of this tab, shared by every question on every page.
  *
  * It starts from the snapshot; when that fails, the stock way. When it dies later, it is started
  * once more, and what was asked is asked again.
  */
+import release from "./release.js";
 
 const START_LIMIT = 15_000; // ms after the download
 const SILENCE_LIMIT = { snapshot: 30_000, stock: 60_000 }; // ms without a byte; the stock way also works in silence
@@ -29,7 +30,7 @@ export const isUp = () => history.state === "ready";
 
 /** Start Python, unless it runs already. */
 export function startPython() {
-  if (!worker) begin("snapshot");
+  if (!worker) begin(release.python.snapshot ? "snapshot" : "stock"); // stock where whoever writes is watching
 }
 
 function begin(way) {
@@ -113,8 +114,8 @@ export async function rehearse(question) {
 /**
  * Ask Python one thing.
  *
- * @param {{calculator: string, card: string | null, typed: object, prefix: string, rows: object, opened: string[]}} question
- * @returns {Promise<{lead: string, answer: string, summary: string, errors: object[], rows: object, kept: object}>}
+ * @param {object} question as calculators/browser.py takes it
+ * @returns {Promise<object>}
  */
 export function ask(question) {
   startPython();

@@ -11,6 +11,8 @@ const beside = matchMedia("(min-width: 1000px)"); // as in question.css
 let open;
 /** @type {(() => void) | undefined} what is to be put right once the sheet's entry is gone from the history */
 let returning;
+/** @type {ScrollRestoration} how the page's entry was to be scrolled before */
+let scrolls = "auto";
 
 /** @returns {number} where the opener stands in the window, so that it can stand there again */
 const placeOf = (opener) => opener()?.getBoundingClientRect().top ?? 0;
@@ -53,6 +55,8 @@ export function openSheet(dialog, opener) {
   settleTwice(opener, top);
   if (again) return;
   history.replaceState({ x: scrollX, y: scrollY }, ""); // as the theme keeps it: where Back leads to
+  scrolls = history.scrollRestoration;
+  history.scrollRestoration = "manual"; // for this entry: the way back puts the page where closed() wants it
   history.pushState(null, "");
 }
 
@@ -95,6 +99,7 @@ addEventListener("bench-back", (event) => {
   }
   returning?.();
   returning = undefined;
+  history.scrollRestoration = scrolls;
 });
 addEventListener("keydown", (event) => {
   if (event.key !== "Escape" || !open || open.dialog.matches(":modal") || event.defaultPrevented) return;

@@ -3,8 +3,9 @@
 import pytest
 
 from calculators import InputErrors, magnitude_in
-from calculators._units import bare
 from calculators.bench.asking import answered, asked_with
+from calculators.bench.units import bare
+from tests.physics import falls, goes_as_physics_sends_it
 
 PLACE = {"altitude": "0 m", "air_temperature": "15 °C"}
 
@@ -64,19 +65,24 @@ def test_other_units_give_the_same():
     assert number(other, "density", "kg/m³") == pytest.approx(number(one, "density", "kg/m³"), rel=1e-6)
 
 
-@pytest.mark.parametrize(
-    ("key", "low", "high", "why"),
-    [
-        ("altitude", "0 m", "3000 m", "the gas law"),
-        ("air_temperature", "-20 °C", "45 °C", "the gas law"),
-        ("air_humidity", "0%", "100%", "water vapour is lighter than dry air and takes its place"),
-    ],
+GAS_LAW = "a given volume of air holds less of it where pressure is lower or temperature higher"
+test_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    answer,
+    *(
+        falls(reading, between, number, why, typed=typed)
+        for number in ("density", "charge")
+        for reading, between, why, typed in (
+            ("altitude", (0, 3000), GAS_LAW, {}),
+            ("air_temperature", (-20, 45), GAS_LAW, {}),
+            (
+                "air_humidity",
+                (0, 100),
+                "water vapour is lighter than dry air and takes its place",
+                {"air_temperature": "30 °C"},
+            ),
+        )
+    ),
 )
-def test_higher_warmer_and_damper_air_is_worth_less(key, low, high, why):
-    typed = {"air_temperature": "30 °C"} if key == "air_humidity" else {}
-    more, less = (answer(**(typed | {key: at})) for at in (low, high))
-    assert number(less, "density", "kg/m³") < number(more, "density", "kg/m³"), why
-    assert number(less, "charge", "%") < number(more, "charge", "%"), why
 
 
 def test_it_hands_the_pressure_outside_on_with_its_uncertainty():

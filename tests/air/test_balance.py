@@ -5,8 +5,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calculators import InputErrors, magnitude_in, uncertainty_in
-from calculators._units import bare
 from calculators.bench.asking import answered, asked_with
+from calculators.bench.units import bare
 from tests.examples import examples
 
 SURE = {"flow_error": "0", "flow_scatter": "0", "vacuum_error": "0", "vacuum_scatter": "0"}

@@ -5,8 +5,9 @@ from xml.etree import ElementTree
 import pytest
 
 from calculators import InputErrors
-from calculators._units import bare
 from calculators.bench.asking import answered, asked_with
+from calculators.bench.units import bare
+from tests.physics import falls, goes_as_physics_sends_it, rises
 
 GAS = {"co": "2%", "co2": "13.5%", "o2": "0.5%"}
 BAND = {"idle_co_least": "1.5%", "idle_co_most": "3.5%"}
@@ -145,3 +146,10 @@ def test_oxygen_is_named_where_no_carbon_dioxide_was_read():
 def test_the_analyser_s_limit_may_be_typed_with_its_sign():
     plain, signed = (answer(**GAS, analyser_error=typed) for typed in ("9%", "± 9%"))
     assert signed.as_data() == plain.as_data() != answer(**GAS).as_data()
+
+
+test_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    lambda **typed: answer(**GAS | typed),
+    rises("o2", (0.1, 6), "lambda", "oxygen left over is air that found no fuel"),
+    falls("co", (0.1, 6), "lambda", "carbon monoxide is fuel that found no air"),
+)

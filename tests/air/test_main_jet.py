@@ -7,8 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calculators import InputErrors, magnitude_in
-from calculators._units import bare
 from calculators.bench.asking import answered
+from calculators.bench.units import bare
 from tests.examples import examples
 
 PLACE = {"altitude": "0 m", "air_temperature": "15 °C", "main_jet": "125"}

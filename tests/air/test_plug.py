@@ -3,20 +3,19 @@
 import pytest
 
 from calculators import InputErrors
-from calculators._air.mixture import PLUGS
+from calculators.air.plug import LOOKS
 from calculators.bench import COMMON_PRACTICE
 from calculators.bench.asking import answered, asked_with
-
-LOOKS = [look for look in PLUGS if look != "none"]
 
 
 @pytest.mark.parametrize("look", LOOKS)
 def test_each_look_has_its_words(look):
     found = answered("air.plug", plug=look)
-    assert found.value("plug").quantity == PLUGS[look][1]
+    seen, headline, words = LOOKS[look]
+    assert found.value("plug").quantity == words
     assert found.value("plug").source is COMMON_PRACTICE
-    assert found.says.startswith(PLUGS[look][0])
-    assert PLUGS[look][0].lower() in found.drawing.svg
+    assert (found.headline, found.says) == (headline, f"{seen}. {words}")
+    assert seen.lower() in found.drawing.svg
 
 
 def test_the_looks_are_told_apart_in_words_and_in_the_drawing():

@@ -5,11 +5,11 @@ from pathlib import Path
 import pytest
 
 from calculators import EngineCard, InputErrors, read_card
-from calculators._units import uncertainty_in
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk, Origin, Reading
 from calculators.bench.page import View
 from calculators.bench.question import UnknownQuestion, question
+from calculators.bench.units import uncertainty_in
 
 ROOT = Path(__file__).resolve().parents[2]
 CARD = read_card(ROOT / "docs/engines/marram-f4.yml")
@@ -224,3 +224,9 @@ def test_entries_are_known_of_a_question_that_works_out_one_of_several_values():
     asked = asked_with("springs.stress", ["wire=4.2", "outside=33.3", "length_a=38", "load_a=265 N"])
     assert asked.lacking[0].field == "open_load"
     assert {"length_a", "load_a"}.isdisjoint(asked.typed)
+
+
+@pytest.mark.parametrize("row", ["²", "٣", "0", "x", "1.5"])
+def test_a_row_that_is_no_number_of_ours_is_no_row(row):
+    typed = {f"springs.shims.height.{row}": Reading("32"), f"spring_height.{row}": Reading("32")}
+    assert Desk(typed, None).ask("springs.shims").rows == Desk({}, None).ask("springs.shims").rows

@@ -2,12 +2,17 @@
 
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
-from calculators._kinds import Wrong
+from calculators import read_card
 from calculators.bench import Answer, Question, Row, Table, choice, length, optional
+from calculators.bench.asking import asked_with
 from calculators.bench.entries import either_way
+from calculators.bench.kinds import Wrong
+
+ROOT = Path(__file__).resolve().parents[2]
 
 SOURCE = """
 from calculators.bench import Answer, Question, length
@@ -30,6 +35,19 @@ def test_a_misspelt_entry_fails_the_type_checker(tmp_path, name, passes):
     assert (done.returncode == 0) is passes, done.stdout
     if not passes:
         assert '"Depth" has no attribute "dept"' in done.stdout
+
+
+@pytest.mark.parametrize(
+    ("name", "text"),
+    [
+        ("timing.cam", "inlet_opens=8 ± 1 °"),
+        ("timing.marks", "firing_intervals=180 ± 2; 180; 180; 180"),
+        ("lash.heat", "inlet_clearance=0.15 ± 0.02 mm"),
+    ],
+)
+def test_a_figure_of_the_makers_takes_no_spread_that_would_be_dropped(name, text):
+    asked = asked_with(name, [text], read_card(ROOT / "docs/engines/marram-f4.yml"))
+    assert [error.message for error in asked.errors if "±" in error.message]
 
 
 def test_one_key_stands_once():

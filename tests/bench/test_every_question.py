@@ -7,14 +7,14 @@ import pytest
 from markupsafe import escape
 
 from calculators import read_card
-from calculators._kinds import Measure
-from calculators._report import COMMON_PRACTICE
-from calculators._units import magnitude_in
 from calculators.bench.asking import rests_on
 from calculators.bench.desk import Desk, Origin, Reading, cells_of, path_of, units_beside
+from calculators.bench.kinds import Measure
 from calculators.bench.page import View, changes, question_html
 from calculators.bench.printing import said_whole
 from calculators.bench.question import MOST_BESIDE_A_TABLE, MOST_OPEN, entries_and_columns, questions, room_title, rooms
+from calculators.bench.report import COMMON_PRACTICE
+from calculators.bench.units import magnitude_in
 
 ROOT = Path(__file__).resolve().parents[2]
 CARD = read_card(ROOT / "docs/engines/marram-f4.yml")

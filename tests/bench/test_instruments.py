@@ -5,8 +5,8 @@ import math
 import pytest
 from uncertainties import ufloat
 
-from calculators._units import measured, quantity
 from calculators.bench import Scatter, expanded, read_by_instrument
+from calculators.bench.units import measured, quantity
 
 LIMIT, READ_TO = quantity(0.4, "cm³"), quantity(0.02, "cm³")
 
@@ -62,6 +62,13 @@ def test_what_a_question_worked_out_stays_as_it_is():
     again = read(quantity(filled + ufloat(0, 0.1, "Level"), "cm³"), limit=cm3(5))[0]
     assert again.std_dev == pytest.approx(math.sqrt((0.4**2 + 0.02**2) / 3 + 0.1**2))
     assert (again - filled).std_dev == pytest.approx(0.1)
+
+
+def test_what_a_question_worked_out_from_one_reading_stays_its_own():
+    """Two fills, each known to its scale's step alone: their difference is known to √2 of it, and not exactly."""
+    one, other = (quantity(volume + ufloat(0.0, 0.1, "Scale"), "cm³") for volume in (50.0, 50.5))
+    found = read(one, other, read_to=None)
+    assert (found[1] - found[0]).std_dev == pytest.approx(0.1 * math.sqrt(2))
 
 
 def test_without_limits_a_reading_is_a_bare_number():

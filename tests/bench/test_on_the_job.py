@@ -6,10 +6,10 @@ from pathlib import Path
 import pytest
 
 from calculators import read_card
-from calculators._job.readings import as_read
-from calculators._questions import answer_message
 from calculators.bench.asking import may_rest_on
 from calculators.bench.question import question
+from calculators.browser import answer_message
+from calculators.job.readings import as_read
 
 ROOT = Path(__file__).resolve().parents[2]
 WHEN = "2026-11-25T14:00:00.000Z"

@@ -15,10 +15,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calculators import EngineCard, read_card
-from calculators._card.checking import SCHEMA, faults
-from calculators._card.drawing import Placed, placed
-from calculators._card.entries import HEADINGS, SECTIONS, inherited_entries, missing_for, takers
-from calculators._card.form import (
+from calculators.bench.card import card_faults, is_of_kind
+from calculators.bench.desk import Desk, Origin
+from calculators.bench.question import question, questions
+from calculators.browser import answer_message
+from calculators.card.checking import SCHEMA, faults
+from calculators.card.drawing import Placed, placed
+from calculators.card.entries import HEADINGS, SECTIONS, inherited_entries, missing_for, takers
+from calculators.card.form import (
     card_data,
     card_form_html,
     live_card,
@@ -27,12 +31,8 @@ from calculators._card.form import (
     taken_in,
     texts_of,
 )
-from calculators._card.texts import card_texts, with_other_unit
-from calculators._catalogue import calculator, catalogue
-from calculators._engine_card import card_faults, is_of_kind
-from calculators._job.papers import paper_html
-from calculators._page import form_html
-from calculators._questions import answer_message
+from calculators.card.texts import card_texts, with_other_unit
+from calculators.job.papers import paper_html
 from tests.bad_input import bad_strings
 
 ROOT = Path(__file__).parents[2]
@@ -358,11 +358,13 @@ def test_a_choice_that_no_longer_exists_is_still_shown_as_it_was():
     assert "<option selected>boxer</option>" in card_form_html({"layout.arrangement": "boxer"})
 
 
-def test_each_fact_names_the_calculators_that_take_it():
+def test_each_fact_names_the_rooms_that_take_it():
     assert "Compression and spacers" in takers()["dimensions.stroke"]
-    entries = {entry.path for section in SECTIONS for entry in section.entries}
-    assert set(takers()) <= entries
-    assert "Taken by: Lash turn plan" in card_form_html({})
+    assert takers()["studs.cylinder_head.order"] == ("Torque and order",)  # asked of the card itself, by no entry
+    assert set(takers()) <= {path for section in SECTIONS for path in section.paths}
+    html = card_form_html({})
+    assert "Taken by: Compression and spacers" in html
+    assert html.count("Taken by: Torque and order") > 1
 
 
 def test_the_empty_row_below_the_last_stud_is_shown():
@@ -385,17 +387,15 @@ def test_an_answer_takes_no_longer_than_a_keystroke():
 
 # What is missing.
 @pytest.mark.parametrize("name", ["dunlin-f2", "marram-f4", "samphire-f6"])
-def test_a_whole_card_leaves_no_calculator_asking(name):
-    assert {found.name: missing for found in catalogue().values() if (missing := missing_for(found, CARDS[name]))} == {}
+def test_a_whole_card_leaves_no_question_asking(name):
+    assert {of.name: missing for of in questions().values() if (missing := missing_for(of, CARDS[name]))} == {}
 
 
-def test_what_a_layout_alone_leaves_open_is_named_by_the_calculator_s_own_labels():
-    missing = missing_for(calculator("compression-and-spacers"), CARDS["layout-v8"])
+def test_what_a_layout_alone_leaves_open_is_named_by_the_question_s_own_labels():
+    missing = missing_for(question("compression.ratio"), CARDS["layout-v8"])
     assert {"Bore", "Stroke"} <= set(missing)
     assert "Cylinders" not in missing
-    assert not {"Firing order", "Cylinders by bank"} & set(
-        missing_for(calculator("lash-turn-plan"), CARDS["layout-v8"])
-    )
+    assert not {"Firing order", "Cylinders by bank"} & set(missing_for(question("lash.plan"), CARDS["layout-v8"]))
 
 
 # Drawings.
@@ -483,8 +483,9 @@ def test_what_any_page_quotes_is_on_every_whole_card(name):
         for page in (ROOT / "docs").rglob("*.md")
         for path in re.findall(r"\[\[([a-z_]+(?:\.[a-z_]+)+)\]\]", page.read_text(encoding="utf-8"))
     }
-    assert quoted
-    assert quoted <= set(card_texts(CARDS[name]))
+    of_the_card = {path for path in quoted if path.rpartition(".")[0] not in questions()}
+    assert of_the_card
+    assert of_the_card <= set(card_texts(CARDS[name]))
 
 
 # What a page asks for.
@@ -547,12 +548,12 @@ def test_a_copy_is_the_example_s_until_each_figure_has_a_source_of_its_own():
     assert all(path == "dimensions.bore" or path.startswith("studs.cylinder_head.") for path in kept)
 
 
-def test_a_copy_does_not_say_that_every_calculator_finds_what_it_takes():
-    assert "every calculator finds all it takes" in missing_html(MARRAM)
+def test_a_copy_does_not_say_that_every_question_finds_what_it_takes():
+    assert "every question finds all it takes" in missing_html(MARRAM)
     about = missing_html(OWN)
-    assert "every calculator finds all it takes" not in about
+    assert "every question finds all it takes" not in about
     assert "entries are still the example’s" in about
-    assert "Torque stages</a>: final torque, stud pattern" in about
+    assert f"{question('torque.wrench').asks}</a> final torque</li>" in about
     answer = ask(want="card-missing", card={"name": "own", "data": MARRAM.data, "own": True})
     assert answer["html"] == about
 
@@ -578,15 +579,16 @@ def test_pages_and_sheets_say_whose_a_figure_is():
     assert "entries still the example" in paper_html("measuring", job, OWN)
 
 
-def test_calculators_mark_what_they_take_of_the_example_s_and_leave_out_what_they_need_not_take():
-    torque = calculator("torque-stages")
-    fresh = torque.form.prefilled(OWN)
-    assert fresh["target"] == "34 N·m"
-    assert "screws" not in fresh
-    assert "screw_torque" not in fresh
-    assert torque.form.prefilled(MARRAM)["screws"] == "2"
-    marked = re.findall(r'data-field="([^"]+)" data-example', form_html(torque, OWN, "p"))
-    assert marked == ["target", "pattern"]
-    assert "data-example" not in form_html(torque, MARRAM, "p")
-    given = own_with(torques__cylinder_head__source="page 12", studs__cylinder_head__source="the maker's drawing")
-    assert "data-example" not in form_html(torque, given, "p")
+def test_questions_take_nothing_of_a_copy_that_is_the_example_s_still():
+    assert {known.origin for known in Desk({}, OWN).ask("torque.wrench").known.values()} <= {Origin.USUAL}
+    given = own_with(torques__cylinder_head__source="page 12")
+    known = Desk({}, given).ask("torque.wrench").known
+    assert (known["target"].origin, known["target"].text) == (Origin.CARD, "34 N·m")
+    assert "screw_torque" not in known
+
+
+def test_every_address_of_what_is_missing_is_a_question_on_its_room_s_page():
+    known = {f"{name.partition('.')[0].replace('_', '-')}/#q-{name.replace('.', '-')}" for name in questions()}
+    addresses = re.findall(r'href="../../work-it-out/([^"]+)"', missing_html(CARDS["layout-v8"]))
+    assert addresses
+    assert set(addresses) <= known

@@ -13,9 +13,9 @@ import pytest
 import yaml
 
 from calculators import CardError, EngineCard, magnitude_in, quantity, read_card
-from calculators._catalogue import calculator
-from calculators._engine_card import LARGEST, SCHEMA_PATH, card_faults
-from calculators._units import read_number
+from calculators.bench.card import LARGEST, SCHEMA_PATH, card_faults
+from calculators.bench.desk import Desk
+from calculators.bench.units import read_number
 
 MARRAM_PATH = Path(__file__).parents[2] / "docs/engines/marram-f4.yml"
 MARRAM = read_card(MARRAM_PATH)
@@ -220,12 +220,12 @@ def test_a_layout_says_nothing_but_how_an_engine_is_laid_out(card):
 
 @every_layout
 def test_a_layout_gives_the_lash_plan_one_stop_or_more_for_each_cylinder(card):
-    plan = calculator("lash-turn-plan")
-    report = plan.answer(plan.form.prefilled(card, example=True), card)
-    named = next(table for table in report.tables if table.key == "stops").rows
-    assert len(named) >= 1
+    answer = Desk({}, card, example=True).ask("lash.plan").answer
+    assert answer
+    (stops,) = answer.walks
+    assert len(stops.stages) >= 1
     for cylinder in card.fact("layout.firing_order"):
-        assert str(cylinder) in report.lead
+        assert str(cylinder) in answer.says
 
 
 # common practice, no source: which cylinders rise together in these engines, counted from the front

@@ -12,21 +12,23 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calculators import Field, Number, read_card
+from calculators import Number, read_card
 from calculators.__main__ import main
-from calculators._catalogue import catalogue
-from calculators._engine_card import EngineCard
-from calculators._errors import JobError
-from calculators._form import LONGEST_ENTRY
-from calculators._instruments import INSTRUMENTS
-from calculators._job.difference import difference
-from calculators._job.jobs import LARGEST, SCHEMA_PATH, job_faults, read_jobs, with_units
-from calculators._job.measuring_sheet import BLOCKS, ruled
-from calculators._job.papers import PAPERS, paper_html
-from calculators._job.readings import as_read, asked_by
-from calculators._job.sheet import decided, handover_html, job_html, ticked
-from calculators._job.sifting import sifted
-from calculators._questions import answer_message, readings_csv
+from calculators.bench.card import EngineCard
+from calculators.bench.errors import JobError
+from calculators.bench.field import LONGEST_ENTRY, Field
+from calculators.bench.instrument_kinds import INSTRUMENTS
+from calculators.bench.question import entries_and_columns, questions
+from calculators.browser import answer_message, readings_csv
+from calculators.job.decisions import decided, desk_of
+from calculators.job.difference import difference
+from calculators.job.former import FORMER
+from calculators.job.jobs import LARGEST, SCHEMA_PATH, as_kept_now, job_faults, read_jobs
+from calculators.job.measuring_sheet import BLOCKS, ruled
+from calculators.job.papers import PAPERS, paper_html
+from calculators.job.readings import as_read, named
+from calculators.job.sheet import handover_html, job_html, ticked
+from calculators.job.sifting import sifted
 
 ROOT = Path(__file__).parents[2]
 KEPT = sorted((ROOT / "tests/jobs").glob("format-*.json"))
@@ -35,8 +37,16 @@ CARD = {"name": MARRAM.name, "data": MARRAM.data}
 BARE = {"id": "0123456789abcdef", "made": "2026-11-25T00:00:00Z", "changed": "2026-11-25T00:00:00Z"}
 
 
-def job(path=KEPT[-1]):
-    return copy.deepcopy(json.loads(path.read_text(encoding="utf-8"))["jobs"][0])
+def job(path=KEPT[2]):
+    """Return the job of a kept file, what a former calculator worked out taken for typed."""
+    found = copy.deepcopy(json.loads(path.read_text(encoding="utf-8"))["jobs"][0])
+    for reading in found["readings"].values():
+        reading.pop("from", None)
+    return found
+
+
+def job_today():
+    return job(KEPT[3])
 
 
 @pytest.mark.parametrize("path", KEPT, ids=lambda path: path.stem)
@@ -46,7 +56,7 @@ def test_a_file_of_every_format_opens(path):
     assert "Marram delivery van" in handover_html(found)
     assert found["readings"]["bore"]["unit"] == "in"
     assert "3.15 in" in handover_html(found)
-    assert not list(job_faults({"format": 3, "jobs": [found]}))
+    assert not list(job_faults({"format": 4, "jobs": [found]}))
 
 
 def test_a_number_without_a_unit_in_an_older_file_is_taken_in_its_fields_own_and_named():
@@ -61,11 +71,12 @@ def test_a_number_without_a_unit_in_an_older_file_is_taken_in_its_fields_own_and
         older["readings"][path] = {"text": text, "when": older["made"]}
     for path, unit in (("bore", "in"), ("end_gap", "thou")):
         older["readings"][f"{path}.unit"] = {"text": unit, "when": older["made"]}
-    whole, unsaid = with_units(older)
+    kept = as_kept_now(older)
+    whole = kept.job
     units = {path: reading.get("unit") for path, reading in whole["readings"].items()}
     assert units == {"head_torque": "N·m", "bore": "in", "chamber.2": "cm³", "stroke": None, "end_gap.1": "thou"}
-    assert unsaid == ("Final torque", "Chamber volume of cylinder 2")
-    assert with_units(whole) == (whole, ())
+    assert kept.unsaid == ("Final torque", "Chamber volume of cylinder 2")
+    assert (as_kept_now(whole).job, as_kept_now(whole).unsaid) == (whole, ())
     read = {found.path: found.text for found in as_read(whole["readings"])}
     assert (read["head_torque"], read["stroke"], read["end_gap.1"]) == ("30 N·m", "74 mm", "2 3 thou")
 
@@ -79,7 +90,7 @@ def test_the_schema_of_this_format_is_sound():
 @pytest.mark.parametrize(
     ("damage", "fault"),
     [
-        (lambda data: data.update(format=4), r"format: 4 is not one of \[1, 2, 3\]"),
+        (lambda data: data.update(format=5), r"format: 5 is not one of \[1, 2, 3, 4\]"),
         (lambda data: data["jobs"][0].update(made="2026-13-01T00:00:00Z"), "does not match"),
         (lambda data: data["jobs"][0].update(made="0000-01-01T00:00:00Z"), "does not match"),
         (lambda data: data["jobs"][0]["decisions"][1]["stages"][0].update(steps="A"), "stages"),
@@ -220,7 +231,7 @@ def test_one_bad_entry_is_left_out_and_named_and_the_rest_is_kept(tmp_path, caps
 @pytest.mark.parametrize(
     "damage",
     [
-        lambda data: data.update(format=4),
+        lambda data: data.update(format=5),
         lambda data: data["jobs"][0].pop("id"),
         lambda data: data["jobs"][0]["readings"].update(
             {f"x.{n}": {"text": "1", "when": BARE["made"]} for n in range(2001)}
@@ -315,92 +326,140 @@ def test_an_emptied_entry_gives_way_to_nothing():
 # The sheet
 
 
-def test_a_reading_carries_its_label_its_unit_and_where_it_comes_from():
+def test_a_reading_carries_its_label_its_unit_and_who_asks_for_it():
     read = {found.path: found for found in as_read(job()["readings"])}
     assert set(read) == set(job()["readings"])
     assert (read["bore"].label, read["bore"].text, read["bore"].instrument) == ("Bore", "3.15 in", "bore gauge")
     assert read["chamber.2"].label == "Chamber volume of cylinder 2"
     assert read["chamber.2"].text == "49.6 ± 0.2 cm³"
-    assert read["chamber.2"].from_calculator == "Compression and spacers"
     passes = read["calculators/torque-stages/ torque-stages passes"]
     assert read["chamber.2"].group == "Compression and spacers"
     assert (passes.group, passes.label, passes.text) == ("Torque stages", "Number of passes", "3")
+    fill = read["calculators/chamber-volume/ chamber-volume fill.1"]
+    assert (fill.group, fill.label, fill.text) == ("Chamber volume", "Burette readings of row 1", "49.2 49.1 49.0 cm³")
 
 
-def test_a_second_calculator_of_one_name_on_a_page_is_known_too():
-    assert asked_by("build/x/ torque-stages-2 passes")[:2] == ("Torque stages", "Number of passes")
+def test_a_questions_own_reading_has_its_label_and_its_row():
+    read = {found.path: found for found in as_read(job_today()["readings"])}
+    assert read["measuring.chambers.fill.1"].label.endswith(" of cylinder 1")
+    assert read["measuring.chambers.fill.1"].text == "49.2 49.1 49.0 cm³"
+    assert read["torque.wrench.passes"].group == "Torque and order"
+
+
+@pytest.mark.parametrize("path", KEPT[:3], ids=lambda path: path.stem)
+def test_what_a_former_calculator_worked_out_is_no_reading_and_that_is_said_once(path):
+    theirs = json.loads(path.read_text(encoding="utf-8"))["jobs"][0]
+    results = {name for name, reading in theirs["readings"].items() if "from" in reading}
+    found = ask(want="incoming", job=theirs)
+    assert (found["left"], found["results"]) == ([], len(results))
+    assert not results & set(found["job"]["readings"])
+    assert not results & {read.path for read in as_read(theirs["readings"])}  # where it was kept by a browser
+    assert set(found["job"]["readings"]) <= set(theirs["readings"]) - results
+    assert all(desk_of(theirs["readings"], None).reading(path) is None for path in results)
+
+
+def test_what_a_former_calculator_was_told_is_called_as_its_room_calls_it():
+    assert named("build/x/ torque-stages-2 passes").group == "Torque stages"
+    assert named("build/x/ torque-stages-2 passes").label == "Number of passes"
+    assert named("calculators/units-and-fasteners/ units-and-fasteners per_inch").label
+
+
+def test_every_name_that_a_former_calculator_shared_is_a_questions_now():
+    shared = {entry.facts.shared_as for of in questions().values() for entry, _ in entries_and_columns(of)}
+    for former in FORMER.values():
+        assert set(former.shared.values()) <= shared, former.title
+        assert any(name.startswith(f"{former.room}.") for name in questions())
 
 
 def test_a_path_that_nobody_asks_for_keeps_its_name():
-    assert asked_by("tide_table") == ("Other", "tide_table", None)
-    assert asked_by("calculators/x/ horoscope sign")[:2] == ("Other", "calculators/x/ horoscope sign")
+    assert (named("tide_table").group, named("tide_table").label) == ("Other", "tide_table")
+    assert named("calculators/x/ horoscope sign").label == "calculators/x/ horoscope sign"
 
 
 SHEETS = ("handover", "strip", "run-in")  # those that print decisions
+FORMER_WORDS = "A calculator of a former edition worked this out; it cannot be set beside an answer of today."
 
 
-def test_a_decision_says_which_reading_it_rests_on_has_changed():
+def test_a_decision_of_a_former_calculator_is_shown_as_it_was_written():
+    for html in (handover_html(job()), job_html(job())):
+        assert "Compression and spacers" in html
+        assert "Fit 0.5 mm under both barrels." in html
+        assert html.count(FORMER_WORDS) == len(job()["decisions"])
+
+
+def test_it_still_says_which_reading_it_rests_on_has_changed():
     one, *others = decided(job())
     assert not any(other.stale for other in others)
     assert [(change.label, change.then, change.now) for change in one.stale] == [
-        ("Chamber volume of cylinder 2", "49.4", "49.60 ± 0.23 cm³")
+        ("Chamber volume of cylinder 2", "49.4", "49.6 ± 0.2 cm³")
     ]
     for html in (handover_html(job()), job_html(job())):
-        assert "Chamber volume of cylinder 2 was 49.4, and is 49.60 ± 0.23 cm³." in html
+        assert "Chamber volume of cylinder 2 was 49.4, and is 49.6 ± 0.2 cm³." in html
+
+
+def test_a_decision_to_which_nothing_happened_is_not_doubted():
+    *questions_, former = decided(job_today(), MARRAM)
+    assert not any(one.is_doubted for one in questions_)
+    assert [one.is_former for one in questions_] == [False] * 4
+    assert former.is_former
+
+
+def test_a_decision_says_which_value_differs_today_and_by_how_much():
+    found = job_today()
+    found["readings"]["chamber.2"]["text"] = "50.6 ± 0.2"
+    ratio, *others = decided(found)[:4]
+    assert [change.then for change in ratio.stale] == ["49.6 ± 0.2 cm³"]
+    assert not any(one.is_doubted for one in others)
+    lowest = ratio.changed[0]
+    assert lowest.label.startswith("Lowest ratio")
+    # by hand: (swept + 50.6 + deck) ÷ (50.6 + deck) less the same with 49.6, bore 80.01 mm, stroke 74 mm, deck 0.38 mm
+    swept, deck = 372.06, 1.911
+    apart = swept / (50.6 + deck) - swept / (49.6 + deck)
+    assert float(lowest.by.replace("−", "-")) == pytest.approx(apart, abs=0.006)
+    words = f"{lowest.label} was {lowest.then}, and is {lowest.now} ({lowest.by})."
+    for html in (handover_html(found), job_html(found)):
+        assert words in html.replace("&#39;", "’")
+
+
+def test_a_decision_whose_steps_would_differ_today_says_the_first_that_does():
+    found = job_today()
+    found["readings"]["torque.wrench.passes"]["text"] = "2"
+    torque = decided(found)[1]
+    (step,) = [change for change in torque.changed if "N·m" in change.then]
+    assert step.then.endswith("11\u00a0N·m")
+    assert step.now.endswith("17\u00a0N·m")
+
+
+def test_readings_that_no_longer_have_an_answer_are_told():
+    found = job_today()
+    found["readings"]["head_torque"]["text"] = "much"
+    assert decided(found)[1].unanswered == "Final torque must be a number, like 34"
+    assert "Today’s readings have no answer: Final torque must be a number, like 34." in job_html(found)
 
 
 def test_another_unit_is_another_reading():
-    torque = {"text": "40", "when": "2026-11-25T14:00:00.000Z"}
-    answer = ask(
-        want="decision",
-        calculator="torque-stages",
-        card=None,
-        readings={"head_torque": torque},
-        typed={"target": "40", "pattern": "4"},
-        paths=["head_torque"],
-    )
-    entry = {"id": "a1b2c3d4", "when": "2026-11-25T15:00:00.000Z"} | answer["decision"]
-    one = {"decisions": [entry], "readings": {"head_torque": torque}}
-    other = {"decisions": [entry], "readings": {"head_torque": torque | {"unit": "lbf·ft"}}}
-    assert decided(one)[0].stale == ()
-    (change,) = decided(other)[0].stale
-    assert (change.then, change.now) == ("40 N·m", "40 lbf·ft")
+    other = job_today()
+    other["readings"]["head_torque"]["unit"] = "lbf·ft"
+    torque = decided(other)[1]
+    assert [(change.then, change.now) for change in torque.stale] == [("34 N·m", "34 lbf·ft")]
+    assert torque.changed
 
 
-def test_an_entry_typed_after_the_decision_is_told():
-    home = "calculators/torque-stages/ torque-stages"
-    entry = {"id": "a1", "when": "2026-11-25T15:00:00.000Z", "calculator": "torque-stages", "rests_on": {}}
-    passes = {"text": "5", "when": "2026-11-25T16:00:00.000Z"}
-    found = {"decisions": [entry], "readings": {f"{home} passes": passes, "bore": passes}}
-    (change,) = decided(found)[0].stale
-    assert (change.label, change.then, change.now) == ("Number of passes", "not typed", "5")
-    passes["when"] = "2026-11-25T14:00:00.000Z"  # it was there, and this answer did not take it
-    assert decided(found)[0].stale == ()
-    passes["when"] = "2026-11-25T16:00:00.000Z"
-    entry["rests_on"] = {"shop/trial/ torque-stages shares": {"label": "Passes in per cent", "text": "nothing"}}
-    assert [change.label for change in decided(found)[0].stale] == ["Passes in per cent"]  # a task of its own
+def test_an_entry_typed_after_the_decision_counts_where_it_changes_the_answer():
+    found = job_today()
+    later = "2026-11-26T10:00:00.000Z"
+    found["readings"]["torque.wrench.shares"] = {"text": "50 100", "unit": "%", "when": later}
+    assert decided(found)[1].is_doubted
+    found["readings"]["torque.wrench.shares"] = {"text": "33 67 100", "unit": "%", "when": later}
+    assert not decided(found)[1].stale
 
 
-def test_an_entry_typed_back_to_what_stood_there_is_no_change():
-    home = "calculators/torque-stages/ torque-stages"
-    made, later = "2026-11-25T15:00:00.000Z", "2026-11-25T16:00:00.000Z"
-    entry = {"id": "a1", "when": made, "calculator": "torque-stages", "lead": "Set 34 N·m.", "rests_on": {}}
-
-    def stale(rests_on=None, **texts):
-        readings = {path.replace("own_", f"{home} "): {"text": text, "when": later} for path, text in texts.items()}
-        readings |= {"head_torque.unit": {"text": "N·m", "when": later}} if "head_torque" in texts else {}
-        job = {"decisions": [entry | {"rests_on": rests_on or {}}], "readings": readings}
-        return [change.label for change in decided(job, MARRAM)[0].stale]
-
-    # 3 passes are the default, 34 N·m the card's
-    assert stale(own_passes="4", head_torque="35") == ["Final torque", "Number of passes"]
-    assert stale(own_passes="3", head_torque="34") == []
-    assert stale({"head_torque": {"label": "Final torque", "text": "34 N·m"}}) == []
-    assert stale({"head_torque": {"label": "Final torque", "text": "35 N·m"}}) == ["Final torque"]
-    job = {"decisions": [entry], "readings": {"head_torque": {"text": "34", "when": later}}}
-    job |= {"id": "0123abcd", "made": made, "changed": later}
-    assert "Decided on another reading" not in job_html(job, MARRAM)
-    assert "Decided on another reading" in job_html(job)
+def test_an_entry_taken_out_where_the_card_says_the_same_is_no_change():
+    card = EngineCard("own", {"name": "Own", "torques": {"cylinder_head": {"value": "34 N·m", "source": "seen"}}})
+    found = job_today()
+    del found["readings"]["head_torque"]
+    assert [change.now for change in decided(found)[1].stale] == ["nothing"]
+    assert not decided(found, card)[1].is_doubted
 
 
 def test_a_card_of_a_job_from_outside_is_looked_at():
@@ -413,7 +472,7 @@ def test_a_card_of_a_job_from_outside_is_looked_at():
     assert "card" not in found["job"]
     assert found["job"]["readings"] == job()["readings"]
     assert any("jobs[0].card.data: " in fault for fault in job_faults({"format": 2, "jobs": [theirs]}))
-    assert ask(want="incoming", job=job()) == {"job": job(), "unsaid": [], "left": []}
+    assert ask(want="incoming", job=job()) == {"job": job(), "unsaid": [], "left": [], "results": 0}
 
 
 def test_a_decision_says_that_the_card_is_another_since():
@@ -433,18 +492,6 @@ def test_a_decision_whose_readings_stand_is_not_doubted():
     found = job()
     found["readings"]["chamber.2"]["text"] = " 49.4 "
     assert decided(found)[0].stale == ()
-
-
-def test_what_a_decision_rested_on_is_told_as_the_answer_printed_it():
-    found = job()
-    path, then = next(iter(found["decisions"][0]["rests_on"].items()))
-    then["text"] = "49.1 ± 0.2 cm³"
-    found["readings"][path] = {"text": "49.533 ± 0.1595 cm³", "when": "2026-11-26T09:00:00.000Z"}
-    (typed,) = (one for one in decided(found)[0].stale if one.label == then["label"])
-    assert typed.now == "49.533 ± 0.1595 cm³"
-    found["readings"][path]["from"] = "chamber-volume"
-    (worked_out,) = (one for one in decided(found)[0].stale if one.label == then["label"])
-    assert worked_out.now == "49.53 ± 0.18 cm³"  # as the answer that the reading came from prints it
 
 
 def test_what_people_wrote_is_never_markup():
@@ -531,7 +578,7 @@ def test_the_page_gets_the_same_handover_as_the_command_line(tmp_path):
     path = tmp_path / "handover.html"
     card = str(ROOT / "docs/engines/marram-f4.yml")
     assert main(["job", "report", str(KEPT[-1]), "-o", str(path), "--card", card]) == 0
-    there = ask(want="paper", paper="handover", job=job(), card=CARD)["html"]
+    there = ask(want="paper", paper="handover", job=job_today(), card=CARD)["html"]
     assert path.read_bytes() == there.encode()
 
 
@@ -540,26 +587,21 @@ def test_every_sheet_is_the_same_in_the_page_and_on_the_command_line(tmp_path, s
     path = tmp_path / "sheet.html"
     card = str(ROOT / "docs/engines/marram-f4.yml")
     assert main(["job", "report", str(KEPT[-1]), "--sheet", sheet, "-o", str(path), "--card", card]) == 0
-    assert path.read_bytes() == ask(want="paper", paper=sheet, job=job(), card=CARD)["html"].encode()
+    assert path.read_bytes() == ask(want="paper", paper=sheet, job=job_today(), card=CARD)["html"].encode()
     assert path.read_text(encoding="utf-8").count("<article") == 1
 
 
-def test_an_answer_becomes_a_decision_with_the_readings_it_rests_on():
-    readings = {"bore": {"text": "80", "when": "2026-11-25T14:00:00.000Z"}}
-    typed = {"target": "37", "pattern": "4"}
-    asked = {"want": "decision", "calculator": "torque-stages", "card": None, "readings": readings}
-    found = ask(**asked, typed=typed, paths=["bore", "stroke"])["decision"]
-    assert found["lead"].startswith("Set the wrench to 12, 25 and 37 N·m")
-    assert found["rests_on"] == {"bore": {"label": "Bore", "text": "80 mm"}}
-    assert found["values"]
-    assert ask(**asked, typed={"target": "x"}, paths=[])["decision"] is None
-
-
-def test_a_form_is_filled_from_another_card():
-    card = {"name": "other", "data": {"name": "Other", "torques": {"cylinder_head": {"value": "41 N·m"}}}}
-    found = ask(want="form", calculator="torque-stages", card=card, prefix="p", presets={})
-    assert 'value="41"' in found["form"]
-    assert found["engine"] == "Other"
+def test_an_answer_becomes_a_decision_with_its_values_frozen_and_the_readings_it_rests_on():
+    readings = job_today()["readings"]
+    found = ask(want="done-with", name="compression.ratio", card=None, readings=readings, example=False)["decision"]
+    assert {"bore", "stroke", "chamber.2"} <= set(found["rests_on"])
+    assert "firing_order" not in found["rests_on"]
+    assert found["rests_on"]["chamber.2"] == {"label": "Chamber volume of cylinder 2", "text": "49.6 ± 0.2 cm³"}
+    swept = next(value for value in found["values"] if value["label"] == "Swept volume of one cylinder")
+    # by hand: π/4 · (3.15 · 2.54 cm)² · 7.4 cm
+    assert (swept["number"], swept["unit"]) == (pytest.approx(372.06, abs=0.01), "cm³")
+    entry = {"id": "a1b2c3d4", "when": BARE["made"]} | found
+    assert not list(job_faults({"format": 4, "jobs": [BARE | {"decisions": [entry]}]}))
 
 
 def test_the_page_is_told_what_taking_a_copy_in_does():
@@ -598,32 +640,19 @@ def test_any_text_in_any_place_stays_text(text):
     assert paper_html("measuring", found, None).count("<article") == 1
 
 
-def test_a_result_that_nobody_asks_for_is_called_by_its_own_label():
-    when = "2026-11-25T14:00:00.000Z"
-    known = {"text": "56.2 cm³", "when": when, "from": "compression-and-spacers", "label": "Clearance volume of 1"}
-    (read,) = as_read({"no_such_volume.1": known})
-    assert (read.label, read.group) == ("Clearance volume of 1", "Compression and spacers")
-
-
 # Who read it, with what
 
 
 def test_every_kind_of_instrument_reads_something_and_has_its_name():
-    used = {field.instrument for found in catalogue().values() for part in found.form.sections for field in part.fields}
+    used = {entry.facts.read_by for of in questions().values() for entry, _ in entries_and_columns(of)}
     assert used - {None} == set(INSTRUMENTS)
-    assert asked_by("instrument.burette") == ("Instruments on the bench", "Burette", None)
+    assert named("instrument.burette").group == "Instruments on the bench"
+    assert named("instrument.burette").label == "Burette"
 
 
 def test_a_field_read_by_no_known_kind_of_instrument_cannot_be_declared():
     with pytest.raises(ValueError, match="divining rod"):
         Field(key="oil", label="Oil", kind=Number(low=0, high=1, why="a share"), instrument="divining rod")
-
-
-def test_the_page_names_the_instrument_of_each_box_that_one_reads():
-    form = ask(want="form", calculator="chamber-volume", card=None, prefix="p", presets={})["form"]
-    (box,) = [line for line in form.splitlines() if 'name="fill.1"' in line]
-    assert 'data-instrument="burette"' in box
-    assert "data-instrument" not in next(line for line in form.splitlines() if 'name="cylinders"' in line)
 
 
 def test_who_and_instrument_stand_in_the_sheet_the_handover_and_the_table():
@@ -680,9 +709,9 @@ def test_each_head_of_one_walk_is_told_by_itself():
 
 
 def run_in(**typed):
-    chosen = catalogue()["run-in-plan"]
-    typed = {**chosen.form.prefilled(MARRAM, None, example=True), **typed}
-    return ask(want="decision", calculator="run-in-plan", card=CARD, typed=typed, paths=[], readings={})
+    readings = job_today()["readings"]
+    readings |= {path: {"text": text, "when": BARE["made"]} for path, text in typed.items()}
+    return ask(want="done-with", name="running_in.rechecks", card=None, readings=readings, example=False)
 
 
 def test_the_odometer_is_the_run_in_plans_reading_and_an_older_files_text_is_not_lost():
@@ -697,7 +726,7 @@ def test_the_odometer_is_the_run_in_plans_reading_and_an_older_files_text_is_not
 
 def test_a_run_in_plan_brings_its_dates_and_distances_to_the_next_checks():
     checks = {
-        check["what"].partition(":")[0]: check for check in run_in(start="2026-11-25", odometer="48250")["checks"]
+        check["what"].partition(":")[0]: check for check in run_in(first_start="2026-11-25", odometer="48250")["checks"]
     }
     oil = checks["First oil change"]
     assert oil["distance"] == "48750 km"  # 500 km, common practice, no source
@@ -714,15 +743,16 @@ def test_a_plan_worked_out_anew_replaces_its_checks_and_doubles_none():
 
 
 def test_other_answers_bring_no_checks():
-    typed = {"target": "37", "pattern": "4"}
-    assert (
-        ask(want="decision", calculator="torque-stages", card=None, typed=typed, paths=[], readings={})["checks"] == []
-    )
+    readings = job_today()["readings"]
+    assert ask(want="done-with", name="torque.wrench", card=None, readings=readings, example=False)["checks"] == []
+
+
+NUTS = "head_nuts_again"
 
 
 @pytest.mark.parametrize("nuts", ["maker", "again", "never"])
 def test_the_longest_check_fits_its_line_of_the_file(nuts):
-    checks = run_in(nuts=nuts, inlet_clearance="0.15 ± 0.02", exhaust_clearance="0.20 ± 0.02")["checks"]
+    checks = run_in(**{NUTS: nuts}, inlet_clearance="0.15", exhaust_clearance="0.20")["checks"]
     assert max(len(check["what"]) for check in checks) <= 200
 
 
@@ -756,7 +786,7 @@ def test_the_measuring_sheet_has_a_row_for_each_valve_of_a_cylinder():
 
 
 def test_the_measuring_sheet_is_filled_from_the_job_box_by_box():
-    found = ruled(job(), MARRAM)
+    found = ruled(job_today(), MARRAM)
     third = dict(rows_of(found, "Barrels and pistons"))["Cylinder 3"]
     assert third[:3] == (("80.11", 1), ("80.07", 1), ("80.04", 1))
     first = dict(rows_of(found, "Chambers, decks and barrels"))["Cylinder 1"]
@@ -787,10 +817,8 @@ def test_the_empty_measuring_sheet_holds_nobodys_numbers_but_the_engines_rows():
     assert "Cylinder 3" not in html
 
 
-def test_every_box_of_the_measuring_sheet_is_asked_for_by_a_calculator():
-    for block in BLOCKS:
-        assert block.calculator in catalogue()
-    assert len(ruled(BARE, None)) == len(BLOCKS)  # a box that nobody asks for has no heading
+def test_every_box_of_the_measuring_sheet_is_a_column_of_a_question():
+    assert len(ruled(BARE, None)) == len(BLOCKS)  # one that nobody asks for has no heading
 
 
 def test_the_bench_strip_holds_the_last_torque_stages_and_lash_stops():
@@ -816,7 +844,7 @@ def test_the_run_in_card_holds_the_ceilings_of_the_answer():
 
 
 @pytest.mark.parametrize(
-    ("sheet", "words"), [("strip", "No torque stages and no lash stops"), ("run-in", "No run-in plan on the job sheet")]
+    ("sheet", "words"), [("strip", "No settings and no stops"), ("run-in", "No plan for running in on the job sheet")]
 )
 def test_a_sheet_that_the_job_has_nothing_for_says_where_it_comes_from(capsys, tmp_path, sheet, words):
     assert main(["job", "report", str(KEPT[0]), "--sheet", sheet]) == 2
@@ -827,11 +855,12 @@ def test_a_sheet_that_the_job_has_nothing_for_says_where_it_comes_from(capsys, t
     assert words in answer["lacking"]
 
 
-def test_what_a_calculator_worked_out_is_printed_with_the_figures_that_count():
-    found = job()
-    found["readings"]["chamber.2"]["text"] = "49.533 ± 0.1595 cm³"
-    assert "49.53 ± 0.18" in handover_html(found)  # 2 · 0.1595 ÷ √3 (GUM 4.3.7, 6.2.1), two figures (7.2.6)
-    assert "49.533 ± 0.1595 cm³" in readings_csv(found)
+def test_the_papers_hold_what_questions_answered_too():
+    strip = paper_html("strip", job_today(), MARRAM)
+    assert strip.index(questions()["torque.wrench"].asks) < strip.index(questions()["lash.plan"].asks)
+    assert "A · 11\xa0N·m" in strip
+    assert "Card for the dash" not in strip
+    assert "Card for the dash" in paper_html("run-in", job_today(), MARRAM)
 
 
 def test_the_handover_says_what_its_plus_minus_means():

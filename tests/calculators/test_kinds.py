@@ -2,7 +2,7 @@
 
 import pytest
 
-from calculators._kinds import split_line
+from calculators.bench.kinds import split_line
 
 
 @pytest.mark.parametrize(

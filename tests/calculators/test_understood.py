@@ -4,8 +4,9 @@ from datetime import date
 
 import pytest
 
-from calculators import Choice, Date, Field, Form, Measure, Number, Rows, Section, Series, uncertainty_in, unit
-from calculators._understood import all_understood, understood
+from calculators import Choice, Date, Measure, Number, Series, unit
+from calculators.bench.field import Field
+from calculators.bench.understood import understood
 
 TORQUE = Field(key="target", label="Torque", kind=Measure(own="N·m", low=-500, high=500, why="wrenches"))
 LENGTH = Field(key="bore", label="Bore", kind=Measure(own="mm", low=-500, high=5000, why="engines"))
@@ -83,25 +84,3 @@ def test_answers_in_the_unit_chosen_beside_the_box():
 def test_a_comma_is_said_to_be_a_decimal_mark_so_that_nobody_takes_it_for_thousands():
     assert understood(LENGTH, "7,625") == "= 7.625 mm"  # 7625 is more than it can be
     assert understood(LENGTH, "1,234") == ""  # the error beside it asks which one is meant
-
-
-def test_knows_each_control_of_a_form_by_its_name():
-    rows = Rows(key="barrels", title="Barrels", fields=(LENGTH,), each="Cylinder {}", most=4)
-    form = Form((Section(title="Torque", fields=(TORQUE,)), rows))
-    typed = {
-        "target": "27,5",
-        "target.unit": "lbf·ft",
-        "bore.1": "80",
-        "bore.2": "3 in",
-        "bore.unit": "mm",
-        "other": "1,5",
-    }
-    assert all_understood(form, typed) == {"target": "= 27.5 lbf·ft", "bore.2": "= 76.2 mm"}
-
-
-def test_a_spread_that_changes_no_answer_is_taken_off_and_said_so():
-    form = Form((Section(title="The engine", fields=(LENGTH,)),), sets_aside=(LENGTH.key,))
-    assert all_understood(form, {LENGTH.key: "74"}) == {}
-    for text in ("74 ± 0.5", "74+/-0.5", "74 ± 0.5 mm"):
-        assert uncertainty_in(getattr(form.read({LENGTH.key: text}), LENGTH.key), "mm") is None
-        assert all_understood(form, {LENGTH.key: text}) == {LENGTH.key: "= 74 mm; the ± changes nothing here"}

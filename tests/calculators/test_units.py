@@ -11,12 +11,11 @@ from hypothesis import strategies as st
 from uncertainties import ufloat
 
 from calculators import Quantity, magnitude_in, measured, printed, quantity, symbol_of, uncertainty_in, unit
-from calculators._units import (
+from calculators.bench.units import (
     _UNITS,
     NotANumber,
     Typed,
     UnknownUnit,
-    as_typed,
     bare,
     figures,
     named,
@@ -270,7 +269,6 @@ def test_a_plus_minus_of_a_temperature_is_a_difference():
     assert uncertainty_in(value, "°C") == pytest.approx(2 * 0.5 / math.sqrt(3), rel=1e-9)
     assert uncertainty_in(value, "°F") == pytest.approx(2 * 0.9 / math.sqrt(3), rel=1e-9)
     assert (magnitude_in(value, "K"), symbol_of(value)) == (293.15, "°C")
-    assert as_typed(value, "°C") == "20.000 ± 0.5 °C"
 
 
 def test_a_torque_is_not_a_length():
@@ -400,15 +398,6 @@ def test_a_bare_number_keeps_its_uncertainty():
     assert bare(quantity(50, "%")) == (pytest.approx(0.5), None)
     assert printed_bare(ufloat(7.5834, 0.02), 2) == "7.58 ± 0.04"
     assert printed_bare(4) == "4"
-
-
-@given(number=st.floats(-1e4, 1e4), limit=st.floats(1e-3, 1e3))
-def test_what_is_written_as_typed_gives_the_same_uncertainty_back(number, limit):
-    there = measured(quantity(number, "mm"), quantity(limit, "mm"))
-    typed = read_number(as_typed(there, "mm"))
-    back = measured(quantity(typed.number, typed.unit.symbol), quantity(typed.plus_minus, typed.unit.symbol))
-    assert back.magnitude.std_dev == pytest.approx(there.magnitude.std_dev, rel=1e-3)
-    assert back.magnitude.nominal_value == pytest.approx(number, abs=limit / 100)
 
 
 def test_a_reading_is_named_once_and_a_line_of_readings_entry_by_entry():

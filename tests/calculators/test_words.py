@@ -1,6 +1,6 @@
 import pytest
 
-from calculators._words import listed
+from calculators.bench.words import listed
 
 
 @pytest.mark.parametrize(("things", "words"), [((1,), "1"), ((1, 2), "1 and 2"), (("a", "b", "c"), "a, b and c")])

@@ -4,6 +4,7 @@ import pytest
 
 from calculators import InputErrors, magnitude_in
 from calculators.bench.asking import answered
+from tests.physics import falls, goes_as_physics_sends_it, rises
 
 ENGINE = {"cylinders": "2", "ratio": "7.6; 7.5", "stroke": "74", "rod_length": "132", "inlet_closing": "40"}
 
@@ -65,3 +66,12 @@ def test_a_starter_that_turns_is_warned_of():
 def test_each_mistake_is_said(typed, message):
     with pytest.raises(InputErrors, match=message):
         cranking(**typed)
+
+
+test_the_gauge_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    cranking,
+    falls("altitude", (0, 3000), "cranking_pressure", "a given volume of air holds less of it where it is thinner"),
+    rises("exponent", (1.12, 1.28), "cranking_pressure", "less heat is lost in squeezing"),
+    falls("inlet_closing", (10, 80), "effective_ratio", "squeezing begins later"),
+    falls("rod_length", (100, 200), "effective_ratio", "a longer rod is higher up"),
+)

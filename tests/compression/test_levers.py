@@ -66,3 +66,12 @@ def test_what_one_burette_is_off_by_drops_out_between_two_chambers():
 def test_each_cylinder_is_asked_for():
     with pytest.raises(InputErrors, match="Enter the clearance volume of cylinder 2, in cubic centimetres"):
         levers(cylinders="2", clearance="56")
+
+
+def test_a_volumes_own_error_never_exceeds_its_whole():
+    # a volume known better than ± 0.02 cm³ has no error of the burette's left
+    found = answered(
+        "compression.levers", bore="80", stroke="74", cylinders="2", chamber="50.0 ± 0.01; 50.5 ± 0.01",
+        deck="0.4; 0.4", burette_error="0.4", depth_read_to="0",
+    )  # fmt: skip
+    assert uncertainty_in(found.tables[0].rows[0].cells[2], "cm³") == pytest.approx(2 * 0.01 * 2**0.5 / 3**0.5)

@@ -4,6 +4,7 @@ import pytest
 
 from calculators import InputErrors, magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
+from tests.physics import goes_as_physics_sends_it, rises
 
 ONE = {"bore": "80", "stroke": "74", "cylinders": "1", "chamber": "49.5", "deck": "0.4"}
 FOUR = ONE | {"cylinders": "4", "chamber": "49.1; 49.5; 48.2; 48.6", "deck": "0.42; 0.38; 0.45; 0.41"}
@@ -185,3 +186,29 @@ def test_no_room_above_the_piston_is_the_chamber_s_error():
 def test_the_ratio_and_its_tolerance_are_taken_as_they_are_written(text):
     usual = ratio(**ONE, spacer="1", target="7.6", tolerance="0.2").as_data()
     assert ratio(**ONE, spacer="1", target=text, tolerance="±0.2", depth_error="± 0.02 mm").as_data() == usual
+
+
+def test_a_plus_minus_typed_with_a_reading_wins():
+    by_burette, typed = ratio(**ONE).value("ratio").quantity, ratio(**ONE | {"chamber": "49.5 ± 1"})
+    assert typed.value("ratio").quantity.std_dev > 3 * by_burette.std_dev
+
+
+def test_one_burette_adds_up_in_chamber_and_crown():
+    # by hand: clearance 44 + 3.947 + 5.02655 · 1.4 = 54.984 cm³, swept 371.965 cm³; dr/dV = −0.12304 per cm³; one
+    # burette puts 2 · 0.4 cm³ into it: U = 2 · 0.12304 · 0.8/√3 = 0.114, which is more than the 0.1 allowed
+    typed = ONE | {"chamber": "44.0", "crown": "3.947", "spacer": "1", "target": "7.76", "tolerance": "0.1"}
+    one, apart = (
+        ratio(**typed, burette_error="0.4", depth_read_to="0", volumes_from=how) for how in ("one", "several")
+    )
+    assert one.value("ratio").quantity.nominal_value == pytest.approx(7.765, abs=1e-3)
+    assert 2 * one.value("ratio").quantity.std_dev == pytest.approx(0.114, abs=1e-3)
+    assert row(one)["verdict"] == "too close to call"
+    assert 2 * apart.value("ratio").quantity.std_dev == pytest.approx(0.081, abs=1e-3)  # √2 less
+    assert row(apart)["verdict"] == "in"
+
+
+test_the_displacement_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    lambda **typed: ratio(**ONE | typed),
+    rises("bore", (78, 82), "displacement", "a wider cylinder holds more"),
+    rises("stroke", (72, 76), "displacement", "a longer cylinder holds more"),
+)

@@ -10,6 +10,15 @@ from hypothesis import strategies as st
 from calculators import InputErrors, magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
 from tests.examples import examples
+from tests.physics import (
+    Judged,
+    falls,
+    goes_as_physics_sends_it,
+    is_in_only_with_its_whole_uncertainty,
+    meets,
+    number,
+    says,
+)
 
 READINGS = {
     "bore": "80",
@@ -525,3 +534,47 @@ def test_any_readings_are_answered_or_refused_in_words_with_figures_that_fit(rea
         for element in tree.iter("{http://www.w3.org/2000/svg}circle"):
             assert 0 <= float(element.get("cx")) <= width
             assert 0 <= float(element.get("cy")) <= height
+
+
+def test_the_band_includes_its_edge():
+    ratio = value(answer(**SINGLE, burette_error="0"), "lowest_ratio").nominal_value
+    assert "out of reach" not in answer(**SINGLE, target=f"{ratio + 0.2:.9f}", pieces="0; 0; 0; 1").headline
+    assert missed(**SINGLE, target=f"{ratio + 0.2001:.9f}", pieces="0; 0; 0; 1")
+
+
+def test_says_which_stacks_the_readings_cannot_part():
+    found = answer(**SINGLE, thickness="1; 1.02", pieces="1; 1", most_pieces="1")
+    assert [notice for notice in notices(found) if "told apart" in notice] == [
+        "7.58 and 7.57 cannot be told apart with these readings: whether 1.00 mm or 1.02 mm brings cylinder 1 nearer "
+        "to 7.6 is not proved. Most of the ± 0.03 comes from the burette."
+    ]
+
+
+def test_says_where_the_readings_cannot_part_the_ends_of_the_band():
+    (notice,) = (notice for notice in notices(answer(burette_error="2")) if "told apart" in notice)
+    assert notice.startswith("7.4 and 7.8 cannot be told apart with these readings of cylinder 4. Most of the ± ")
+    assert notice.endswith(" comes from the burette.")
+    assert not any("told apart" in notice for notice in notices(answer()))
+
+
+BARE = {"thickness": "", "pieces": "", "least_deck": "0", "tolerance": "2", "most_deck": "", "target": "8"}
+
+test_the_ratios_go_as_physics_sends_them = goes_as_physics_sends_it(
+    lambda **typed: answer(**BARE | typed),
+    falls("chamber", (44, 48), "highest_ratio", "a large one squeezes less", written="49.1; 49.5; {:.6f}; 48.6"),
+    falls("deck", (0.6, 1.6), "lowest_ratio", "a deeper deck is more room", written="0.42; 0.38; 0.45; {:.6f}"),
+)
+test_a_ratio_is_in_only_with_its_whole_uncertainty = is_in_only_with_its_whole_uncertainty(
+    lambda **typed: answer(**BARE | typed),
+    Judged(
+        "tolerance",
+        lambda found: value(found, "highest_ratio").nominal_value - 8,
+        number("highest_ratio"),
+        lambda found: {row["verdict"] for row in rows(found)} == {"in"},
+        lambda typed, found: 8 + typed,
+    ),
+)
+test_tops_are_level_only_with_the_whole_uncertainty = is_in_only_with_its_whole_uncertainty(
+    lambda **typed: answer(barrel_length="104; 104.04; ; ", **typed),
+    Judged("height_tolerance", meets("step_1"), number("step_1"), says("level_1")),
+)

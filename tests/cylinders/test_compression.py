@@ -13,6 +13,15 @@ from calculators import InputErrors, magnitude_in, read_card, uncertainty_in
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk
 from tests.examples import examples
+from tests.physics import (
+    Judged,
+    falls,
+    goes_as_physics_sends_it,
+    is_in_only_with_its_whole_uncertainty,
+    meets,
+    number,
+    rises,
+)
 
 MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 ENGINE = {"cylinders": "4", "least_pressure": "6.5 bar", "most_spread": "1.2 bar"}
@@ -313,3 +322,32 @@ def test_never_in_while_the_interval_crosses_a_limit(dry, error):
 def test_an_error_limit_may_be_typed_with_its_sign(key):
     plain, signed = (answer(**EVEN, **{key: text}) for text in ("0.4 bar", "± 0.4 bar"))
     assert signed.as_data() == plain.as_data() != answer(**EVEN).as_data()
+
+
+FOUR = {f"dry.{place}": reading for place, reading in enumerate(("7.4", "5.6", "7.2", "5.4"), 1)}
+
+
+def as_found(**typed):
+    return answer(**FOUR | typed)
+
+
+test_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    as_found,
+    rises("dry.1", (7.5, 9), "spread", "the highest goes further from the lowest"),
+    falls("altitude", (0, 3000), "air_pressure", "the air above presses less"),
+    falls("altitude", (0, 3000), "least_here", "less air is there to squeeze"),
+)
+
+test_in_is_said_only_with_the_whole_uncertainty = is_in_only_with_its_whole_uncertainty(
+    as_found,
+    Judged("most_spread", meets("spread"), number("spread"), lambda found: "2.0 bar apart: in" in found.says),
+    Judged(
+        "least_pressure",
+        lambda found: 5.4,
+        # ± 0.2 bar of the gauge and ± 0.1 of the reading, each rectangular: 2 · √(0.2² + 0.1²) ÷ √3
+        lambda found: (5.4, 2 * (0.2**2 + 0.1**2) ** 0.5 / 3**0.5),
+        lambda found: column(found, "verdict")[3] == "in",
+        above=False,
+        typed={"most_spread": ""},
+    ),
+)

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from calculators import InputErrors, magnitude_in
 from calculators.bench.asking import answered, asked_with
 from tests.examples import examples
+from tests.physics import Judged, is_in_only_with_its_whole_uncertainty, meets, number
 
 LEAK = {"supply": "5.5 bar", "orifice": "1 mm"}
 
@@ -248,3 +249,14 @@ def test_error_limits_may_be_typed_with_their_sign():
         answer(**cells, **LEAK, leak_error=f"{sign}0.3 bar", flow_error=f"{sign}9%") for sign in ("", "± ")
     )
     assert signed.as_data() == plain.as_data() != answer(**cells, **LEAK).as_data()
+
+
+test_in_is_said_only_with_the_whole_uncertainty = is_in_only_with_its_whole_uncertainty(
+    lambda **typed: answer(held="5.0; 4.1; 5.1; 3.6", **typed),
+    Judged(
+        "most_leakage",
+        meets("worst_leak"),
+        number("worst_leak"),
+        lambda found: column(found, "leak_verdict")[3] == "in",
+    ),
+)

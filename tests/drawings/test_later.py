@@ -10,9 +10,9 @@ import sys
 import pytest
 
 from calculators import read_card
-from calculators._later import take
-from calculators._questions import answer_message
+from calculators.browser import answer_message
 from calculators.drawings import drawn, follows_the_card, names, sources
+from calculators.later import take
 from tests.drawings.test_plates import ROOT
 
 CARD = read_card(ROOT / "docs" / "engines" / "samphire-f6.yml")
@@ -63,9 +63,9 @@ def test_python_draws_nothing_without_a_card():
 DRAWS_WITHOUT = """
 import dataclasses, json, sys
 from pathlib import Path
-import calculators._questions
+import calculators.browser
 from calculators import read_card
-from calculators._later import take
+from calculators.later import take
 
 card = read_card(Path("docs/engines/samphire-f6.yml"))
 del dataclasses.inspect

@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calculators import read_card
-from calculators._engine_card import EngineCard
+from calculators.bench.card import EngineCard
 from calculators.drawings import drawn, follows_the_card, names
 from calculators.drawings.kit.plate import CLOSED, FACE_ON, LETTERS, LOOKS, WIDTH
 from tests.examples import examples

@@ -5,8 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calculators import InputErrors, magnitude_in
-from calculators._units import units_of
 from calculators.bench.asking import answered, asked_with
+from calculators.bench.units import units_of
 
 KINDS = ["torque", "length", "volume", "force", "pressure"]
 

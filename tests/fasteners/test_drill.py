@@ -5,6 +5,7 @@ import pytest
 from calculators import InputErrors, magnitude_in
 from calculators.bench.asking import answered
 from calculators.formulas.threads import FASTENERS
+from tests.physics import falls, goes_as_physics_sends_it
 
 
 def answer(**typed):
@@ -60,3 +61,8 @@ def test_each_mistake_gets_its_sentence(typed, message):
     with pytest.raises(InputErrors) as caught:
         answer(**typed)
     assert [error.message for error in caught.value.errors] == [message]
+
+
+test_the_drill_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    answer, falls("share", (40, 95), "drills 1 wanted", "a deeper thread leaves a smaller hole")
+)

@@ -13,6 +13,7 @@ from calculators import EngineCard, InputErrors, magnitude_in, read_card
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk
 from calculators.formulas.threads import FASTENERS, STEELS
+from tests.physics import Judged, falls, goes_as_physics_sends_it, is_in_only_with_its_whole_uncertainty, rises, says
 
 MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 OWN = EngineCard("own", json.loads(json.dumps(MARRAM.data).replace("invented", "maker's book")))
@@ -258,3 +259,42 @@ def test_it_is_answered_quickly():
         answer()
         taken.append(time.process_time() - started)
     assert min(taken) < 0.05
+
+
+def test_what_was_put_in_is_told():
+    found = answer(studs="8")
+    assert all(value.given for value in found.values)
+    assert all(table.given for table in found.tables)
+
+
+def test_total_is_the_sum_of_the_studs():
+    found = answer(studs="8")
+    for end in ("least", "most"):
+        assert newtons(found, f"{end}_total") == pytest.approx(8 * newtons(found, f"{end}_pull"), rel=1e-12)
+
+
+test_the_pull_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    answer,
+    rises("torque", (5, 60), "pull", "a screw turns torque into pull"),
+    falls("wrench_error", (0, 20), "least_pull", "the wrench may have stopped earlier"),
+    rises("wrench_error", (0, 20), "most_pull", "the wrench may have stopped later"),
+)
+
+
+def pulls(found):
+    """The whole range of pulls counts as the interval."""
+    least, most = (newtons(found, key) for key in ("least_pull", "most_pull"))
+    return (least + most) / 2, (most - least) / 2
+
+
+test_it_is_safe_only_over_the_whole_range = is_in_only_with_its_whole_uncertainty(
+    answer,
+    Judged(
+        "torque",
+        lambda found: 34 * newtons(found, "proof_load") / pulls(found)[0],
+        pulls,
+        says("strength_verdict", "below both over the whole range"),
+        lambda typed, found: newtons(found, "proof_load"),
+        per=34 / 22834,
+    ),
+)

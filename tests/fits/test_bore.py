@@ -4,6 +4,7 @@ import pytest
 
 from calculators import InputErrors, magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
+from tests.physics import Judged, is_in_only_with_its_whole_uncertainty, meets, number, says
 
 ASKED = "fits.bore"
 SURE = {"bore_error": "0", "bore_scatter": "0"}
@@ -173,3 +174,9 @@ def test_hostile_sizes_still_draw_and_print(across):
     answer = answered(ASKED, cylinders="1", bore_across=across, bore_along=along, round_most="0", taper_most="0")
     assert answer.drawing.svg
     assert answer.headline.endswith("out") or "too close" in answer.headline
+
+
+test_wear_is_in_only_with_its_whole_uncertainty = is_in_only_with_its_whole_uncertainty(
+    lambda **typed: answered(ASKED, **ONE, bore_new="79.9", **typed),
+    Judged("wear_most", meets("wear"), number("wear"), says("parts 1 verdict")),
+)

@@ -2,8 +2,8 @@
 
 import pytest
 
-from calculators._units import reading
 from calculators.bench.answer import LONGEST_HEADLINE
+from calculators.bench.units import reading
 from calculators.fits.drawing import shown
 from calculators.fits.fit import Kind, Part, found, worst_of_each
 from calculators.fits.verdicts import headline, names_of, sentence

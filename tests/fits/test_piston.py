@@ -4,6 +4,7 @@ import pytest
 
 from calculators import InputErrors, magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
+from tests.physics import falls, goes_as_physics_sends_it
 
 ASKED = "fits.piston"
 SURE = {"cylinders": "1", "bore_error": "0", "bore_scatter": "0", "micrometer_error": "0"}
@@ -95,3 +96,9 @@ def test_a_bore_without_its_piston_is_no_fault():
 )
 def test_what_cannot_be_is_refused_by_name(typed, error):
     assert error in errors_of(**typed)
+
+
+test_the_clearance_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    lambda **typed: answered(ASKED, **SURE, bore_across="80.04", **typed),
+    falls("piston", (79.5, 79.9), "piston_clearance", "a larger piston fills more"),
+)

@@ -4,6 +4,7 @@ import pytest
 
 from calculators import InputErrors, magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
+from tests.physics import Judged, is_in_only_with_its_whole_uncertainty, meets, number, says
 
 ASKED = "fits.ring_gap"
 SURE = {"cylinders": "1", "feeler_error": "0"}
@@ -95,3 +96,15 @@ def test_ends_that_meet_seize_the_engine():
 )
 def test_what_cannot_be_is_refused_by_name(typed, error):
     assert error in errors_of(**typed)
+
+
+test_a_gap_is_in_only_with_its_whole_uncertainty = is_in_only_with_its_whole_uncertainty(
+    lambda **typed: answered(ASKED, cylinders="1", closed="0", end_gap="0.48 0.44 0.40", **typed),
+    Judged(
+        "gap_least",
+        meets("narrow_gap"),
+        number("narrow_gap"),
+        says("parts 1 verdict"),
+        above=False,
+    ),
+)

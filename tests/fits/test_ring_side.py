@@ -4,6 +4,7 @@ import pytest
 
 from calculators import InputErrors, magnitude_in
 from calculators.bench.asking import answered
+from tests.physics import Judged, is_in_only_with_its_whole_uncertainty, meets, number, says
 
 ASKED = "fits.ring_side"
 ONE = {"cylinders": "1", "side_most": "0.14 mm"}
@@ -39,3 +40,9 @@ def test_all_in_says_from_which_to_which():
 def test_what_cannot_be_is_refused(typed, error):
     with pytest.raises(InputErrors, match=error):
         answered(ASKED, **ONE, **typed)
+
+
+test_it_is_in_only_with_its_whole_uncertainty = is_in_only_with_its_whole_uncertainty(
+    lambda **typed: answered(ASKED, **{"cylinders": "1", "side_gap": "0.07 0.06"} | typed),
+    Judged("side_most", meets("side_clearance"), number("side_clearance"), says("parts 1 verdict")),
+)

@@ -5,8 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calculators import InputErrors, magnitude_in
-from calculators._units import bare
 from calculators.bench.asking import answered
+from calculators.bench.units import bare
 
 ASKED = "fits.valve_rock"
 ONE = {"cylinders": "1", "dial_error": "0"}

@@ -9,7 +9,7 @@ import pytest
 
 from tests.hosting.conftest import HOST, NAME, Server, answers_pound_feet
 
-PAGE = "calculators/torque-stages/"
+PAGE = "work-it-out/torque/"
 UNDER = ("/", "/bench/")
 
 # IANA media types, and the registrations behind them: RFC 9239 (JavaScript), RFC 9512 (YAML), RFC 7303 (XML),
@@ -141,7 +141,7 @@ def test_a_folder_without_its_slash_leads_on_at_the_same_address(server, folder)
 
 
 @pytest.mark.parametrize("under", UNDER)
-def test_a_calculator_answers_over_plain_http(server, at_bench, under):
+def test_a_question_answers_over_plain_http(server, at_bench, under):
     page = at_bench(f"http://{NAME}:{server.port}{under}{PAGE}")
     assert not page.evaluate("isSecureContext")
     answers_pound_feet(page)

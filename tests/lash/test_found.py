@@ -4,6 +4,7 @@ import pytest
 
 from calculators import InputErrors, magnitude_in
 from calculators.bench.asking import answered, asked_with
+from tests.physics import Judged, is_in_only_with_its_whole_uncertainty
 
 GAPS = {"inlet_clearance": "0.15 mm", "exhaust_clearance": "0.20 mm", "cylinders": "1"}
 SCREW = {"screw_pitch": "1 mm", "rocker_ratio": "1.25", "adjuster_end": "valve"}
@@ -198,3 +199,16 @@ def test_what_cannot_be_meant_is_refused_with_cause_and_remedy(typed, field, mes
 def test_an_end_that_nobody_told_is_asked_for():
     asked = asked_with("lash.found", [f"{key}={text}" for key, text in GAPS.items()] + ["inlet_found.1=0.2"])
     assert [error.field for error in asked.lacking] == ["screw_pitch", "adjuster_end", "rocker_ratio"]
+
+
+test_in_is_said_only_with_the_whole_uncertainty = is_in_only_with_its_whole_uncertainty(
+    lambda **typed: answer(**{"exhaust_found.1": "0.25"} | typed),
+    Judged(
+        "exhaust_found.1",
+        lambda found: 0.25,
+        # blades good to 0.01 mm: U = 2 · 0.01 ÷ √3
+        lambda found: (rows(found)["1 exhaust"]["found"], 2 * 0.01 / 3**0.5),
+        lambda found: rows(found)["1 exhaust"]["verdict"].startswith("in"),
+        limit=lambda typed, found: 0.25,
+    ),
+)

@@ -8,10 +8,21 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from calculators import InputErrors, magnitude_in, read_card, uncertainty_in
-from calculators._lash.metals import COEFFICIENTS
 from calculators.bench.asking import answered, example_texts
 from calculators.bench.question import question
 from calculators.formulas.thermal_growth import gap_growth, growth
+from calculators.lash.metals import COEFFICIENTS
+from tests.physics import (
+    Judged,
+    falls,
+    goes_as_physics_sends_it,
+    is_in_only_with_its_whole_uncertainty,
+    rises,
+    says,
+)
+from tests.physics import (
+    number as judged_number,
+)
 
 MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 EXAMPLE = dict(example_texts(question("lash.heat"), MARRAM))
@@ -205,6 +216,13 @@ def test_a_valve_in_doubt_in_ordinary_running_is_warned_of_once():
     assert "even in ordinary running" in texts[0]
 
 
+def test_a_leaning_valve_is_told_by_how_much_it_matters():
+    # by hand: 1 − cos 20° = 0.060
+    assert f"leans by 20° changes its own share by {100 * (1 - np.cos(np.radians(20))):.0f}%" in " ".join(
+        answer().notes
+    )
+
+
 def test_the_budget_names_the_temperature_that_matters_most():
     value = next(value for value in answer().values if value.key == "exhaust_running")
     assert value.budget[0][0] == "Pushrod temperature"
@@ -290,3 +308,26 @@ def test_no_metal_is_taken_for_granted():
         answered("lash.heat", inlet_clearance="0.15", exhaust_clearance="0.20")
     lacking = {error.field for error in caught.value.errors}
     assert {"case_material", "barrel_material", "head_material", "pushrod_material", "exhaust_material"} <= lacking
+
+
+test_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    answer,
+    falls("exhaust_hot", (100, 700), "exhaust_running", "a hotter valve is longer"),
+    falls("pushrod_hot", (20, 200), "inlet_running", "a hotter pushrod is longer"),
+    falls("tappet_hot", (20, 200), "inlet_running", "a hotter tappet is longer"),
+    rises("barrel_hot", (20, 250), "inlet_running", "a hotter barrel lifts the rocker away"),
+    rises("case_hot", (20, 150), "exhaust_running", "a hotter case lifts the rocker away"),
+    rises("inlet_clearance", (0.05, 0.4), "inlet_running", "the gap begins wider"),
+)
+
+test_in_is_said_only_with_the_whole_uncertainty = is_in_only_with_its_whole_uncertainty(
+    answer,
+    Judged(
+        "exhaust_clearance",
+        lambda found: 0.2 - judged_number("exhaust_hard")(found)[0],
+        judged_number("exhaust_hard"),
+        says("cold_figures 3 exhaust_verdict", "shuts"),
+        limit=lambda typed, found: 0,
+        above=False,
+    ),
+)

@@ -4,6 +4,7 @@ import pytest
 
 from calculators import InputErrors, magnitude_in, uncertainty_in
 from calculators.bench.asking import answered
+from tests.physics import falls, goes_as_physics_sends_it, rises
 
 GAPS = {"inlet_clearance": "0.15 mm", "exhaust_clearance": "0.20 mm"}
 
@@ -81,3 +82,10 @@ def test_what_cannot_be_meant_is_refused_with_cause_and_remedy(typed, field, mes
     with pytest.raises(InputErrors) as caught:
         answer(**typed)
     assert [(error.field, error.message) for error in caught.value.errors] == [(field, message)]
+
+
+test_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    lambda **typed: answer(**{"gap_before": "0.15", "gap_after": "0.17"} | typed),
+    rises("gap_after", (0.16, 0.27), "pull", "the nut pulls the screw by what the gap grows"),
+    falls("gap_before", (0.05, 0.16), "pull", "the nut pulls the screw by what the gap grows"),
+)

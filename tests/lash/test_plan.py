@@ -11,7 +11,9 @@ from hypothesis import strategies as st
 from calculators import InputErrors, magnitude_in, read_card
 from calculators.bench.asking import answered, asked_with, example_texts
 from calculators.bench.question import question
+from calculators.lash.plan import METHODS
 from tests.examples import examples
+from tests.physics import falls, goes_as_physics_sends_it
 
 CARD = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 MARRAM = dict(example_texts(question("lash.plan"), CARD))
@@ -139,6 +141,10 @@ def test_two_positions_name_the_valves_at_each():
     assert column(found, "set_exhaust") == ["1 3", "2 4", None]
     assert found.value("stop_count").quantity == 2
     assert any("miscounted stop" in caution.text for caution in found.warnings)
+    assert found.says.startswith(
+        "Start with number 1 at its firing top dead centre and set: inlet of 1 and 2, exhaust of 1 and 3. Turn the "
+        "crank forwards (clockwise, seen from the pulley end) by 360° and set: inlet of 3 and 4, exhaust of 2 and 4."
+    )
 
 
 def test_the_companion_is_named_to_be_looked_for():
@@ -156,6 +162,7 @@ def test_what_the_eye_sees_of_a_valve_depends_on_the_way_of_turning(turning, exh
     rows = answer(method="opening", turning=turning).tables[0].as_data()["rows"]
     assert next(row["set_inlet"] for row in rows if row["look"] == exhaust) == "1"
     assert next(row["set_exhaust"] for row in rows if row["look"] == inlet) == "1"
+    assert "through 8 stops" in answer(method="opening", turning=turning).says
 
 
 def test_every_valve_has_its_proof_on_both_sides():
@@ -241,6 +248,11 @@ def test_what_is_drawn_is_legible_and_inside_its_frame(typed):
         assert not re.search(r"(fill|stroke|style)=", figure.svg)
 
 
+def test_the_method_says_which_engine_each_is_for():
+    hint = question("lash.plan").method.facts.hint
+    assert hint.count(":") == len(METHODS)
+
+
 def test_warns_of_an_engine_that_fires_before_all_else():
     assert answer().warnings[0].signal == "warning"
     assert "Ignition off" in answer().warnings[0].text
@@ -255,6 +267,7 @@ def test_an_engine_that_nobody_told_is_lacking_only_its_own_facts():
         "inlet_clearance",
         "exhaust_clearance",
     }
+    assert "Enter the turning direction" in [error.message for error in asked.lacking]
 
 
 @pytest.mark.parametrize(
@@ -305,6 +318,53 @@ def test_an_engine_that_nobody_told_is_lacking_only_its_own_facts():
             "Method must suit the cams: this one sets the exhaust valve of cylinder 1 only 3° inside its base circle, "
             "and the crank may be 5° out. Choose another method.",
         ),
+        ({"cylinders": "4.5"}, "Number of cylinders must be a whole number, like 4"),
+        (
+            {"banks": "1 2 / 3 x"},
+            "Cylinders by bank must be whole numbers in groups parted by a stroke, like 1 2 / 3 4",
+        ),
+        ({"firing_order": "one four"}, "Firing order must be numbers in a row, like 1 4 3 2"),
+        ({"crank_rotation": "left"}, "Turning direction must be one of: clockwise, anticlockwise"),
+        ({"rotor_rotation": "left"}, "Rotor rotation must be one of: clockwise, anticlockwise, none"),
+        ({"turning": "sideways"}, "Turning by hand must be one of: forwards, backwards"),
+        ({"inlet_clearance": "1.01"}, "Inlet clearance must be between 0.02 mm and 1 mm"),
+        ({"blades": "0.1 2.1"}, "Feeler blades must each be between 0.01 mm and 2 mm, not 2.1"),
+        ({"firing_intervals": "180 180 180 180.2"}, "Firing intervals must add up to 720°, not 720.2°"),
+        ({"firing_intervals": "0 360 180 180"}, "Firing intervals must each be between 1° and 720°, not 0"),
+        ({"end": "left"}, "Where you stand must be one of: pulley, flywheel"),
+        ({"inlet_valves": "0"}, "Inlet valves a cylinder must each be between 1 and 3"),
+        ({"exhaust_closes": "-31"}, "Exhaust closing must be between −30° and 110°"),
+        ({"event_lift": "3.1"}, "Lift of the cam events must be between 0 mm and 3 mm"),
+        (SINGLE | {"exhaust_valves": "1 2"}, "Exhaust valves a cylinder must have 1 entry, not 2"),
+        (
+            {
+                "cylinders": "12",
+                "banks": "1 2 3 4 5 6 7 8 9 10 11 12",
+                "firing_order": "1 2 3 4 5 6 7 8 9 10 11 12",
+                "firing_intervals": "",
+                "inlet_valves": "3",
+                "exhaust_valves": "2",
+            },
+            "Inlet valves a cylinder and the exhaust valves come to 60; at most 48 are planned here",
+        ),
+        (
+            {"exhaust_opens": "100", "ramp": "90", "exhaust_valves": "2"},
+            "Method must suit the cams: this one sets the exhaust valve 1 of cylinder 1 10° off its base circle. "
+            "Choose another method.",
+        ),
+        (  # number 2 fires at 480: at 0 it stands at 240, and its inlet leaves the base circle at 360 − 40 − 90 = 230
+            {
+                "cylinders": "3",
+                "banks": "1 2 3",
+                "firing_order": "1 3 2",
+                "firing_intervals": "",
+                "method": "two",
+                "inlet_opens": "40",
+                "ramp": "90",
+            },
+            "Method must suit the cams: this one sets the inlet valve of cylinder 2 10° off its base circle. "
+            "Choose another method.",
+        ),
     ],
 )
 def test_what_cannot_be_meant_is_refused_with_cause_and_remedy(typed, message):
@@ -318,3 +378,179 @@ def test_says_all_that_is_wrong_between_the_entries_at_once():
 
 def test_a_limit_may_be_typed_with_its_sign():
     assert number(answer(crank_limit="± 5°"), "least_inside") == 78
+
+
+def test_odd_angles_are_shown_to_a_tenth():
+    found = answer(
+        cylinders="7", banks="1 2 3 4 5 6 7", firing_order="1 3 5 7 2 4 6", firing_intervals="", rotor_rotation="none"
+    )
+    assert "102.9° at a time" in found.says
+    assert found.tables[0].columns[1].places == 1
+
+
+@pytest.mark.parametrize(
+    ("gap", "blades", "said"),
+    [
+        ("0.15 mm", "0.05 0.10 0.15", "0.15 mm = 5.9 thou"),
+        ("6 thou", "0.05 0.10 0.15", "0.15 mm = 5.9 thou"),
+        ("0.35 mm", "0.05 0.10 0.30", "0.30 mm + 0.05 mm = 0.35 mm = 13.8 thou"),
+        ("0.127 mm", "0.127", "0.127 mm = 5.0 thou"),
+        ("4 thou", "4 thou", "4 thou = 0.10 mm"),
+        ("4 thou", "2; 2 thou", "2 thou + 2 thou = 0.10 mm = 4.0 thou"),
+        ("0.004 in", "0.0015 in; 0.0025 in", "0.0025 in + 0.0015 in = 0.10 mm = 4.0 thou"),
+    ],
+)
+def test_names_the_blades_as_they_are_stamped(gap, blades, said):
+    found = answer(inlet_clearance=gap, blades=blades)
+    assert " = ".join(next(value.texts for value in found.values if value.key == "inlet_blades")) == said
+
+
+def test_blades_are_a_number_with_its_unit_to_a_program():
+    data = {value["key"]: value for value in answer(inlet_clearance="0.35").as_data()["values"]}
+    assert (data["inlet_blades"]["magnitude"], data["inlet_blades"]["unit"]) == (pytest.approx(0.35), "mm")
+    assert data["inlet_blades"]["words"] == "0.30 mm + 0.05 mm = 0.35 mm"
+
+
+@pytest.mark.parametrize(
+    ("gap", "said"),
+    [("4 thou", "4 thou (0.10 mm)"), ("0.0055 in", "5.5 thou (0.14 mm)"), ("0.15 mm", "0.15 mm (5.9 thou)")],
+)
+def test_a_gap_is_told_in_its_own_unit_first(gap, said):
+    found = answer(inlet_clearance=gap)
+    assert f"inlet {said}, exhaust" in found.says
+    assert column(found, "inlet")[0].startswith(said)
+
+
+def test_a_gap_that_needs_several_blades_names_them_at_each_stop():
+    found = answer(exhaust_clearance="0.35 mm")
+    assert column(found, "exhaust")[0] == "0.35 mm (13.8 thou): 0.30 mm + 0.05 mm"
+    assert column(found, "inlet")[0] == "0.15 mm (5.9 thou)"
+
+
+@pytest.mark.parametrize(
+    ("blade", "side"), [("0.139", "close"), ("0.14", None), ("0.15", None), ("0.16", None), ("0.161", "wide")]
+)
+def test_cautions_when_no_stack_comes_within_a_hundredth(blade, side):
+    found = answer(blades=blade, exhaust_clearance="0.15")
+    said = [caution.text for caution in found.warnings if "No stack" in caution.text]
+    assert len(said) == (2 if side else 0)
+    assert all(f"0.011 mm too {side}" in text for text in said)
+    assert number(found, "inlet_error", "mm") == pytest.approx(float(blade) - 0.15)
+
+
+def test_a_wider_stack_is_taken_before_a_nearer_one_that_is_too_close():
+    found = answer(inlet_clearance="0.15", exhaust_clearance="0.15", blades="0.13; 0.20")
+    assert number(found, "inlet_blades", "mm") == pytest.approx(0.20)
+    said = [caution.text for caution in found.warnings if "No stack" in caution.text]
+    assert all("The nearest wider one makes 0.20 mm (7.9 thou), 0.050 mm too wide." in text for text in said)
+    assert len(said) == 2
+
+
+def test_a_closer_stack_is_taken_only_where_none_is_wider():
+    found = answer(inlet_clearance="0.15", blades="0.05; 0.08")
+    assert number(found, "inlet_blades", "mm") == pytest.approx(0.13)
+    assert any("The nearest, as none is wider, makes 0.13 mm" in caution.text for caution in found.warnings)
+
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def drawn(figure, tag, look):
+    return [node for node in ElementTree.fromstring(figure.svg).iter(SVG + tag) if node.get("class") == look]  # noqa: S314
+
+
+def points(path):
+    return [tuple(map(float, pair.split())) for pair in path.get("d").strip("MZ").split(" L")]
+
+
+@pytest.mark.parametrize(("running", "side"), [("clockwise", -1), ("anticlockwise", 1)])
+@pytest.mark.parametrize("turning", ["forwards", "backwards"])
+def test_the_dial_shows_the_mark_up_and_number_ones_mark_where_the_pulley_has_gone(running, turning, side):
+    stop = answer(**V_TWIN, crank_rotation=running, turning=turning, rotor_rotation="none").steps.stages[1].drawing
+    first, second = drawn(stop, "line", "edge")
+    assert float(second.get("x2")) == 85 and float(second.get("y2")) < 85
+    # 315° after number one's firing its mark has 45° to go to the top, on the side from which it comes
+    assert float(first.get("x2")) - 85 == pytest.approx(side * 46 * 2**-0.5, abs=0.01)
+    assert float(first.get("y2")) - 110 == pytest.approx(-46 * 2**-0.5, abs=0.01)
+
+
+@pytest.mark.parametrize(("turning", "side"), [("forwards", -1), ("backwards", 1)])
+def test_the_arrow_of_the_dial_ends_at_the_case_mark_in_the_sense_of_the_hand(turning, side):
+    stop = answer(turning=turning, rotor_rotation="none").steps.stages[1].drawing
+    (sweep,), (head,) = drawn(stop, "path", "arrow"), drawn(stop, "path", "arrow head")
+    tip, *corners = points(head)
+    assert points(sweep)[0] == (85, 165)
+    assert all(side * (x - 85) >= -0.01 for x, _ in points(sweep))
+    assert side * (tip[0] - 85) > 0 and tip[1] < 110 - 46
+    assert all(side * (x - tip[0]) > 0 for x, _ in corners)
+
+
+@pytest.mark.parametrize(("turning", "side"), [("forwards", 1), ("backwards", -1)])
+def test_the_rotor_of_the_dial_points_a_quarter_round_after_half_a_turn(turning, side):
+    stop = answer(turning=turning).steps.stages[1].drawing
+    tip = points(drawn(stop, "path", "arrow head")[-1])[0]
+    assert tip == pytest.approx((136 + side * 16, 108))
+
+
+def test_a_star_of_seven_banks_is_drawn_without_words_that_would_overlap():
+    found = answer(
+        cylinders="7",
+        banks="1 / 2 / 3 / 4 / 5 / 6 / 7",
+        firing_order="1 3 5 7 2 4 6",
+        firing_intervals="",
+    )
+    assert "stop 3" not in re.sub(r'aria-label="[^"]*"', "", found.drawing.svg)
+    assert "stop 3" in found.drawing.svg
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        {"inlet_clearance": "0.02", "exhaust_clearance": "1"},
+        {"blades": "0.01 2"},
+        {"blades": "0.1 " * 20},
+        {"firing_intervals": "180 180 180 180.09"},
+        {"firing_intervals": "1 1 1 717"},
+    ],
+)
+def test_takes_what_lies_on_the_edge(typed):
+    assert answer(**typed).says
+
+
+def test_a_single_with_an_unknown_cam_needs_one_stop():
+    assert answer(**SINGLE | UNKNOWN, method="fewest").value("stop_count").quantity == 1
+
+
+def test_four_valves_a_cylinder_are_each_named():
+    found = answer(inlet_valves="2", exhaust_valves="2", method="two")
+    (proof,) = (table for table in found.tables if table.key == "proof")
+    names = {row["valve"] for row in proof.as_data()["rows"]}
+    assert len(names) == 16
+    assert {"1 inlet 1", "1 inlet 2", "4 exhaust 2"} <= names
+
+
+def test_uneven_turns_of_many_cylinders_are_left_to_the_stops():
+    found = answer(**INLINE_SIX | {"firing_intervals": "90 150 90 150 90 150"})
+    assert "by the turn of each stop: set the valves of 1, 5, 3, 6, 2, 4" in found.says
+    assert column(found, "turn") == ["start", 90, 150, 90, 150, 90, 150]
+
+
+def test_names_the_mark_that_is_up_and_who_shares_it():
+    assert column(answer(), "mark") == ["number 1's mark", "the mark half a turn round"] * 2 + ["number 1's mark"]
+    assert column(answer(), "overlap") == [3, 2, 1, 4, 3]
+    assert column(answer(**INLINE_SIX), "mark")[1:3] == ["the mark at 120°", "the mark at 240°"]
+
+
+def test_a_single_is_set_where_it_stands():
+    found = answer(**SINGLE)
+    assert found.says.startswith("Set the valves of number 1 at its firing top dead centre: inlet")
+    assert column(found, "turn") == ["start", 720]
+    assert number(found, "total_turning", "°") == 0
+    assert "one whole turn away at overlap" in found.notes[0]
+
+
+test_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    answer,
+    falls("ramp", (1, 40), "least_inside", "a ramp takes from the base circle"),
+    falls("exhaust_opens", (42, 70), "least_inside", "it lies shut for less of the turn"),
+)

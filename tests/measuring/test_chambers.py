@@ -4,10 +4,14 @@ import math
 import re
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from calculators import InputErrors, magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk, Reading
+from tests.examples import examples
+from tests.physics import falls, goes_as_physics_sends_it, rises
 
 FILLS = "49.2 49.1 49.0; 49.5 49.5 49.6; 48.2 48.3 48.1; 48.6 48.6 48.7"
 ONE = {"cylinders": "1", "fill": "49.2 49.1 49.0"}
@@ -251,3 +255,27 @@ def test_few_fills_are_remembered_down_the_chain():
     texts = ("cylinders=2", "fill=49.9 50.1; 50.5", "hole=0", "temperature_error=0", "step=0.001", "capacity=100")
     even = chain(*texts, question="measuring.even").answer.value("difference").quantity
     assert uncertainty_in(even, "cm³") == pytest.approx(13.97 * 0.1414 * math.sqrt(0.5 + 1), rel=1e-3)
+
+
+def test_instruments_without_error_leave_no_band():
+    assert wide(answer(**EXACT | {"cylinders": "1", "fill": "49.1 49.1"})) < 0.001
+
+
+@settings(max_examples=examples(50), deadline=None)
+@given(st.floats(20, 60), st.floats(0, 5), st.floats(0, 5))
+def test_a_larger_error_limit_never_narrows_the_band(fill, one, other):
+    small, large = sorted((one, other))
+    bands = [wide(answer(cylinders="1", fill=f"{fill:.2f}", burette_error=f"{limit:.3f}")) for limit in (small, large)]
+    assert bands[0] <= bands[1]
+
+
+def test_chart_tells_every_fill_in_words():
+    said = "Chamber volumes: cylinder 1 49.10 ± 0.21 cm³ from fills of 49.20, 49.10, 49.00."
+    assert said in answer(**ONE).drawing.svg
+
+
+test_a_chamber_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    lambda **typed: answer(**{"cylinders": "1", "fill": "49"} | typed),
+    rises("fill", (40, 60), "chamber_1", "what the burette gave is in the chamber"),
+    falls("fill_start", (0, 5), "chamber_1", "the burette gave less"),
+)

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from calculators import InputErrors, magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
 from tests.examples import examples
+from tests.physics import falls, goes_as_physics_sends_it, rises
 
 DEPTHS = "0.43 0.46 0.41 0.38; 0.38 0.40 0.39 0.36; 0.45 0.43 0.45 0.47; 0.41 0.43 0.42 0.40"
 
@@ -142,3 +143,10 @@ def test_where_the_count_begins_does_not_change_the_deck(depths, turned):
     other = one(" ".join(map(str, depths[turned:] + depths[:turned])))
     assert length(other) == pytest.approx(length(first))
     assert wide(other) == pytest.approx(wide(first))
+
+
+test_a_deck_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    lambda **typed: one(typed.pop("depth", "0.43 0.46 0.41"), **typed),
+    rises("depth", (0.2, 1.5), "deck_1", "the gauge reads the depth", written="{:.6f} 0.43 0.46"),
+    falls("zero", (-0.2, 0.2), "deck_1", "the zero is taken off every reading"),
+)

@@ -4,6 +4,15 @@ import pytest
 
 from calculators import InputErrors, magnitude_in, uncertainty_in
 from calculators.bench.asking import answered
+from tests.physics import (
+    Judged,
+    goes_as_physics_sends_it,
+    is_in_only_with_its_whole_uncertainty,
+    meets,
+    number,
+    rises,
+    says,
+)
 
 FILLS = "49.2 49.1 49.0; 49.5 49.5 49.6; 48.2 48.3 48.1; 48.6 48.6 48.7"
 
@@ -84,3 +93,12 @@ def test_one_chamber_has_nothing_to_compare():
 def test_a_difference_allowed_beyond_reason_is_refused():
     with pytest.raises(InputErrors, match="Difference allowed between chambers must be between 0 cm³ and 100 cm³"):
         even(cylinders="2", chamber="49; 50", may_differ="101")
+
+
+test_they_are_alike_only_with_the_whole_uncertainty = is_in_only_with_its_whole_uncertainty(
+    four, Judged("may_differ", meets("difference"), number("difference"), says("verdict"))
+)
+test_the_difference_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    lambda **typed: even(cylinders="2", burette_error="0.1", **typed),
+    rises("fill", (50, 60), "difference", "the largest grows further from the least", written="49.1; {:.6f}"),
+)

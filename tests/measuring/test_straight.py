@@ -6,6 +6,7 @@ import pytest
 
 from calculators import InputErrors, magnitude_in, uncertainty_in
 from calculators.bench.asking import answered
+from tests.physics import Judged, is_in_only_with_its_whole_uncertainty, meets, number, says
 
 DEPTHS = "0.43 0.46 0.41 0.38; 0.38 0.40 0.39 0.36; 0.45 0.43 0.45 0.47; 0.41 0.43 0.42 0.40"
 
@@ -109,3 +110,8 @@ def test_each_mistake_is_said_beside_its_box(typed, field, message):
     with pytest.raises(InputErrors) as caught:
         straight(**typed)
     assert {error.field: error.message for error in caught.value.errors} == {field: message}
+
+
+test_it_is_straight_only_with_the_whole_uncertainty = is_in_only_with_its_whole_uncertainty(
+    straight, Judged("tilt_allowed", meets("worst_tilt"), number("worst_tilt"), says("barrels 1 verdict", "straight"))
+)

@@ -2,9 +2,9 @@
 
 import pytest
 
-from calculators._units import uncertainty_in
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk, Reading
+from calculators.bench.units import uncertainty_in
 
 FOUR = {
     "cylinders": "4",
@@ -49,6 +49,14 @@ def test_what_the_burette_is_off_by_drops_out_of_the_spread():
     """Each filling read to ± 0.02 cm³ by itself: 2 · √2 · 0.02 ÷ √3."""
     spread = chambers(burette_error="2 cm³").value("spread").quantity
     assert uncertainty_in(spread, "cm³") == pytest.approx(2 * 2**0.5 * 0.02 / 3**0.5, rel=1e-6)
+
+
+@pytest.mark.parametrize(("source", "expanded"), [("one", 0.0327), ("several", 0.6532)])
+def test_what_one_burette_does_drops_out_between_two_chambers_typed_with_their_spread(source, expanded):
+    # by hand: each has ± 0.02 cm³ of its own, U = 2 · 0.02 · √2/√3 = 0.0327; of two burettes 2 · 0.4 · √2/√3 = 0.6532
+    answer = chambers(chamber="50.0 ± 0.4; 50.5 ± 0.4; ; ", wall="5; 5; ; ", volumes_from=source)
+    assert number(answer, "spread") == pytest.approx(0.5)
+    assert uncertainty_in(answer.value("spread").quantity, "cm³") == pytest.approx(expanded, abs=1e-4)
 
 
 @pytest.mark.parametrize(
@@ -141,3 +149,8 @@ def test_an_area_may_be_typed_in_square_inches():
     # by hand: 2.79 in² are 18.00 cm²
     assert rows(chambers(grind_area="2.79 in²"))[3]["out"] == pytest.approx(0.54, abs=1e-3)
     assert not asked_with("ports.chambers", ["grind_area=2.79 sq in"]).errors
+
+
+def test_an_error_limit_may_be_typed_with_its_sign():
+    plain, signed = (chambers(wall_error=typed) for typed in ("0.2 mm", "± 0.2 mm"))
+    assert signed.as_data() == plain.as_data() != chambers().as_data()

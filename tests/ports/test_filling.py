@@ -3,6 +3,7 @@
 import pytest
 
 from calculators.bench.asking import answered, asked_with
+from tests.physics import falls, goes_as_physics_sends_it, rises
 
 ENGINE = {"bore": "86 mm", "stroke": "86 mm", "valve_head": "33 mm", "inlet_temperature": "20 °C"}
 
@@ -60,3 +61,17 @@ def test_warmer_charge_and_better_flow_fill_further():
 )
 def test_a_wrong_text_is_told_by_its_label(text, message):
     assert [error.message for error in asked_with("ports.filling", [text]).errors] == [message]
+
+
+test_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    filling,
+    rises("engine_speed", (1000, 6000), "mach_index", "the same valve passes more in the same time"),
+    rises("stroke", (50, 100), "piston_speed", "it goes twice the stroke each turn", typed={"engine_speed": "4000"}),
+    falls(
+        "inlet_temperature",
+        (-20, 120),
+        "mach_index",
+        "sound is faster in warmer air",
+        typed={"engine_speed": "4000"},
+    ),
+)

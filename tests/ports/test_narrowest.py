@@ -6,6 +6,7 @@ import pytest
 
 from calculators import InputErrors
 from calculators.bench.asking import answered, asked_with
+from tests.physics import falls, goes_as_physics_sends_it, rises
 
 VALVE = {"valve_head": "34 mm", "valve_lift": "8 mm", "throat": "30 mm", "stem": "8 mm"}
 
@@ -89,3 +90,10 @@ def test_the_drawing_marks_the_narrowest_and_is_to_scale():
 )
 def test_a_wrong_text_is_told_by_its_label(text, message):
     assert [error.message for error in asked_with("ports.narrowest", [text]).errors] == [message]
+
+
+test_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    lambda **typed: narrowest(**VALVE | typed),
+    rises("valve_lift", (4, 12), "curtain", "a curtain grows with its height"),
+    falls("stem", (5, 12), "throat", "the stem stands in the throat"),
+)

@@ -216,3 +216,8 @@ def test_the_drawing_says_what_it_shows():
 def test_a_long_trace_is_answered():
     points = " ".join(f"{step} {step * step / 40:.2f}" for step in range(40))
     assert steps(**ROUND, gasket_trace=points).value("shared")
+
+
+def test_an_error_limit_may_be_typed_with_its_sign():
+    plain, signed = (steps(**ROUND, step_allowed="1.1 mm", edge_error=typed) for typed in ("0.2 mm", "± 0.2 mm"))
+    assert signed.as_data() == plain.as_data() != steps(**ROUND, step_allowed="1.1 mm").as_data()

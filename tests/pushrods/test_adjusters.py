@@ -7,6 +7,7 @@ import pytest
 from calculators import InputErrors, magnitude_in, read_card, uncertainty_in
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk
+from tests.physics import goes_as_physics_sends_it, rises
 
 DUNLIN = read_card(Path(__file__).parents[2] / "docs/engines/dunlin-f2.yml")
 ONE = {
@@ -130,3 +131,8 @@ def test_the_reach_comes_from_the_lengths_as_they_are():
 )
 def test_one_wrong_field_has_one_message(field, text, message):
     assert wrong(**{field: text}) == {field: message}
+
+
+test_the_lash_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    answer, rises("rocker_ratio", (1, 1.6), "adjusters 1 lash", "the rocker makes the gap wider at the valve")
+)

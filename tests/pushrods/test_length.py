@@ -12,6 +12,7 @@ from calculators.bench.asking import answered
 from calculators.bench.desk import Desk
 from calculators.pushrods.moved_heads import spoken
 from tests.examples import examples
+from tests.physics import falls, goes_as_physics_sends_it, rises
 
 CARD = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 ONE = {
@@ -173,3 +174,12 @@ def test_thicker_spacers_ask_for_longer_pushrods(thin, more):
         column(answer(spacer_height="; ".join([f"{height:.4f}"] * 4)), "pushrod")[0] for height in (thin, thin + more)
     )
     assert second > first
+
+
+test_the_pushrod_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    answer,
+    rises("spacer_height", (0.2, 3), "pushrods 1 shift", "the head stands on it", written="{:.6f}; 1; 1; 1"),
+    falls("before", (0, 0.8), "pushrods 1 shift", "only the difference moves the head"),
+    rises("pushrod_length", (200, 300), "pushrods 1 pushrod", "the same is added to a longer one"),
+    falls("pushrod_slope", (1, 40), "pushrods 1 pushrod", "a leaning rod gets less of the shift along it"),
+)

@@ -27,7 +27,7 @@ from CoolProp.HumidAirProp import HAPropsSI
 from dateutil.relativedelta import relativedelta
 from scipy import constants, integrate, linalg, optimize, stats
 
-from calculators._checks import agrees, repeated
+from calculators.checks import agrees, repeated
 from scripts import check_list
 
 psychrolib.SetUnitSystem(psychrolib.SI)
@@ -84,7 +84,7 @@ def _plain(found):
     return found
 
 
-def test_every_formula_and_every_calculator_has_one():
+def test_every_formula_and_every_question_has_one():
     lacking = check_list.unchecked()
     assert not lacking, f"write into tests/reference/checks a check for {', '.join(lacking)}"
 
@@ -119,7 +119,7 @@ OUGHT = "expected: 85, source: one, place: '1', known: read}"
             ".*piston_travel.*got 86.0, expected 85",
         ),
         (
-            f'- {{ours: \'value("units-and-fasteners", "drill")\', {OUGHT}',
+            f'- {{ours: \'value("fasteners.drill", "drill", thread="M8 × 1.25")\', {OUGHT}',
             ".*there is no drill; there are tapping_drill, ",
         ),
         (f"{{ours: '85', {OUGHT}", "must be a list of checks"),
@@ -134,7 +134,7 @@ def test_a_wrong_check_stops_the_build_by_name(tmp_path, monkeypatch, written, m
     check_list.sources.cache_clear()
     try:
         with pytest.raises(check_list.CheckError, match=rf"wrong\.yml: {message}"):
-            check_list.checks()
+            check_list.module()
     finally:
         check_list.checks.cache_clear()
         check_list.sources.cache_clear()

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calculators._catalogue import calculator
+from calculators.bench.asking import answered
 from calculators.formulas.cylinder_volume import (
     clearance_volume,
     compression_ratio,
@@ -19,30 +19,27 @@ from calculators.formulas.spacer_choice import Question, TooManyChoices, best_ch
 def test_linear_propagation_agrees_with_monte_carlo():
     """JCGM 101:2008: rectangular readings drawn 400 000 times, numpy; mean within 0.001, standard deviation within 1 %.
 
-    Two cylinders of one engine: bore, stroke and burette are drawn once for both, so that the
-    ratios' covariance is checked as well.
+    Two cylinders of one engine: what bore gauge, burette and depth gauge are off by is drawn once for both, so that
+    the ratios' covariance is checked as well.
     """
     draw = np.random.default_rng(20240517)
 
     def readings(middle, half):
         return draw.uniform(middle - half, middle + half, 400_000)
 
-    typed = {
-        "bore": "80 mm", "stroke": "74 mm", "cylinders": "2", "heads": "1 2", "chamber": "49.1; 48.2",
-        "deck": "0.42; 0.45", "crown": "1.5; -0.8", "thickness": "", "pieces": "", "target": "8", "tolerance": "2",
-        "least_deck": "0", "gasket_thickness": "0.5", "gasket_bore": "82", "bore_error": "0.2 mm",
-        "volume_error": "0.3", "depth_error": "0.03", "volume_scatter": "0.1",
-    }  # fmt: skip
-    typed = {key: text for key, text in typed.items() if text}
-    report = calculator("compression-and-spacers").answer(typed)
-    ours = [row.cells[5] for row in report.tables[0].rows]
+    found = answered(
+        "compression.ratio", bore="80 mm", stroke="74 mm", cylinders="2", chamber="49.1; 48.2", deck="0.42; 0.45",
+        crown="1.5; -0.8", gasket_thickness="0.5", gasket_bore="82", bore_error="0.2 mm", burette_error="0.3",
+        burette_read_to="0.1", depth_error="0.03", depth_read_to="0.01",
+    )  # fmt: skip
+    ours = [next(one.value for one in found.worked if one.name == f"ratio.{cylinder}") for cylinder in (1, 2)]
     bore, stroke = readings(8.0, 0.02), readings(7.4, 0.02)
     gasket = np.pi / 4 * readings(8.2, 0.02) ** 2 * readings(0.05, 0.003)
     area = np.pi / 4 * bore**2
-    burette, drawn = readings(0, 0.3), []
+    burette, gauge, drawn = readings(0, 0.3), readings(0, 0.003), []
     for chamber, deck, crown in ((49.1, 0.042, 1.5), (48.2, 0.045, -0.8)):
         volumes = readings(chamber, 0.1) + readings(crown, 0.1) + 2 * burette
-        clearance = volumes + gasket + area * readings(deck, 0.003)
+        clearance = volumes + gasket + area * (gauge + readings(deck, 0.001))
         drawn.append(1 + area * stroke / clearance)
     for our, other in zip(ours, drawn, strict=True):
         assert our.nominal_value == pytest.approx(other.mean(), abs=1e-3)

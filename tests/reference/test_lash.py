@@ -9,20 +9,21 @@ from hypothesis import strategies as st
 from scipy.optimize import Bounds, LinearConstraint, milp
 
 from calculators import read_card
-from calculators._catalogue import calculator
-from calculators._units import read_number
+from calculators.bench.asking import answered, example_texts
+from calculators.bench.question import question
+from calculators.bench.units import read_number
 from calculators.formulas.base_circle import Window, depth, timed_cam, valves
 from calculators.formulas.feeler_blades import nearest_stack
 from calculators.formulas.fewest_stops import deepest_stops, fewest_stops
 from calculators.formulas.firing import even_intervals, firing_angles
 
 CARD = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
-LASH = calculator("lash-turn-plan")
+EXAMPLE = dict(example_texts(question("lash.plan"), CARD))
 
 
 def rows(**typed):
-    table = LASH.answer(typed, CARD).tables[0]
-    return table.as_data()["rows"]
+    found = answered("lash.plan", **{key: text for key, text in (EXAMPLE | typed).items() if text})
+    return found.tables[0].as_data()["rows"]
 
 
 def engine(order, cam, each=1):
@@ -214,13 +215,13 @@ def test_every_valve_named_at_a_stop_is_shut_while_its_crank_is_stepped_by_hand(
     }
     if method == "companion" and len(set(intervals)) > 1:
         typed["method"] = "own"  # no cylinder of these two has a companion
-    report = LASH.answer(typed, CARD)
-    begin = report.tables[0].as_data()["rows"][-1]["crank"]
+    table = rows(**typed)
+    begin = table[-1]["crank"]
     for pair in gear.values():  # the hand begins at the dead centre to which the table comes back
         for valve in pair.values():
             valve.step(begin)
     done = []
-    for row in report.tables[0].as_data()["rows"][:-1]:
+    for row in table[:-1]:
         step_by_step = 0 if row["turn"] == "start" else round(row["turn"])
         for _ in range(step_by_step):
             for pair in gear.values():

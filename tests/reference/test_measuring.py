@@ -10,11 +10,11 @@ from hypothesis import strategies as st
 from scipy import integrate
 
 from calculators import magnitude_in, uncertainty_in
-from calculators._catalogue import calculator
-from calculators._measuring.poured_volumes import EXPANSIONS
+from calculators.bench.asking import answered
 from calculators.formulas.best_plane import best_plane
 from calculators.formulas.chamber_shape import cap_volume, frustum_volume
 from calculators.formulas.measured_mean import mean, pooled_scatter
+from calculators.measuring.filling import EXPANSIONS
 
 
 @given(st.lists(st.lists(st.floats(40, 60), min_size=2, max_size=8), min_size=1, max_size=6))
@@ -67,9 +67,7 @@ def test_about_95_in_100_bands_hold_the_true_deck():
         gauge = draw.uniform(-0.02, 0.02)
         planes = [0.4 + gauge + 0.05 * np.cos(turns - draw.uniform(0, 6)) + draw.normal(0, 0.02, 4) for _ in range(4)]
         typed = "; ".join(" ".join(f"{depth:.4f}" for depth in line) for line in planes)
-        report = calculator("deck-height").answer(
-            {"cylinders": "4", "heads": "1 2 / 3 4", "bore": "80", "depth": typed, "step": "0.0001"}
-        )
-        for value in report.values[:4]:
+        found = answered("measuring.decks", cylinders="4", depth=typed, step="0.0001")
+        for value in found.values[:4]:
             held += abs(magnitude_in(value.quantity, "mm") - 0.4) <= uncertainty_in(value.quantity, "mm")
     assert 0.93 < held / 1200 < 0.99

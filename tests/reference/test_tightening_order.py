@@ -14,7 +14,8 @@ from scipy.sparse import csr_array
 from scipy.sparse.csgraph import dijkstra
 
 from calculators import read_card
-from calculators._catalogue import calculator
+from calculators.bench.asking import answered
+from calculators.bench.desk import Desk
 from calculators.formulas.tightening_order import EXACT_TO, edge_order, imbalances, square_order
 
 MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
@@ -84,16 +85,16 @@ def test_no_order_is_squarer_on_any_pattern(positions):
 
 
 @pytest.mark.parametrize(("pattern", "columns"), [("4", 2), ("6", 3), ("8", 4)])
-def test_calculator_gives_an_order_as_square_as_the_best(pattern, columns):
-    report = calculator("torque-stages").answer({"target": "30 N·m", "pattern": pattern})
-    names = next(value.quantity for value in report.values if value.key == "order").split(" – ")
+def test_the_question_gives_an_order_as_square_as_the_best(pattern, columns):
+    found = answered("torque.wrench", target="30 N·m", pattern=pattern)
+    names = found.value("order").quantity.split(" – ")
     order = ["ABCDEFGH".index(name) for name in names]
     assert total(two_rows(columns), order) == pytest.approx(least(two_rows(columns)), abs=grain(two_rows(columns)))
 
 
-def test_calculator_gives_the_demonstration_head_an_order_as_square_as_the_best():
-    report = calculator("torque-stages").answer({}, MARRAM)
-    names = next(value.quantity for value in report.values if value.key == "order").split(" – ")
+def test_the_question_gives_the_demonstration_head_an_order_as_square_as_the_best():
+    found = Desk({}, MARRAM, example=True).ask("torque.wrench").answer
+    names = found.value("order").quantity.split(" – ")
     order = ["ABCDEFGH".index(name) for name in names]
     assert total(MARRAM_STUDS, order) == pytest.approx(least(MARRAM_STUDS), abs=grain(MARRAM_STUDS))
     # common practice, no source: begin at the middle, cross over, work outwards

@@ -8,7 +8,7 @@ import pytest
 
 import calculators
 from calculators import Quantity, magnitude_in, quantity
-from calculators._units import _UNITS
+from calculators.bench.units import _UNITS
 from scripts import check_list
 
 CHECKED = [check for check in check_list.checks() if check.subject == "units"]
@@ -16,7 +16,7 @@ PREFIXES = ("centi", "deca", "hecto", "kilo", "mega", "milli")
 
 
 def definitions_in_the_file():
-    lines = Path(calculators.__file__).with_name("units.txt").read_text(encoding="utf-8").splitlines()
+    lines = (Path(calculators.__file__).with_name("bench") / "units.txt").read_text(encoding="utf-8").splitlines()
     parts = [line.partition("=")[::2] for line in lines if "=" in line and line[0] != "#"]
     return {name.strip(): re.findall(r"[A-Za-z_]+", definition) for name, definition in parts}
 

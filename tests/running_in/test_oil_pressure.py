@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from calculators import InputErrors
 from calculators.bench.asking import answered, asked_with
 from tests.examples import examples
+from tests.physics import goes_as_physics_sends_it, rises
 
 MAKER = {"idle_speed": "850", "pressure_idle": "0.8 bar", "pressure_hot": "2.8 bar", "pressure_speed": "2500"}
 
@@ -119,3 +120,13 @@ def test_each_mistake_is_named_with_its_remedy(typed, error):
 def test_a_figure_to_keep_to_has_no_plus_minus():
     (error,) = asked_with("running_in.oil_pressure", ["pressure_hot=2.8 ± 0.1 bar"]).errors
     assert error.message.startswith("Least oil pressure at speed must")
+
+
+def test_an_error_limit_may_be_typed_with_its_sign():
+    plain, signed = (pressure(read_idle="1.05", gauge_error=typed) for typed in ("0.3 bar", "± 0.3 bar"))
+    assert signed.as_data() == plain.as_data() != pressure(read_idle="1.05").as_data()
+
+
+test_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    pressure, rises("pressure_hot", (1, 5), "least_pressure", "the limit lies on the line to the hot pressure")
+)

@@ -47,6 +47,7 @@ def test_the_card_for_the_dash_joins_ceilings_and_checks_in_the_order_of_the_odo
     assert found[2]["due"] == "Sat 5 Dec 2026"
     assert found[5]["due"] == "Sat 19 Dec 2026: First oil change; Second re-check"
     assert [row["ceiling"] for row in found] == [3050, 3050, 3350, 3650, 3950, 4250, 4600, 4600]
+    assert rechecks(**SPEED).tables[0].title == "Card for the dash: oil lamp on, stop at once"
 
 
 def test_without_ceilings_the_card_has_the_checks_alone():

@@ -4,6 +4,7 @@ import pytest
 
 from calculators import InputErrors, magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
+from tests.physics import goes_as_physics_sends_it, rises
 
 ENGINE = {"highest_speed": "4600", "odometer": "48250"}
 
@@ -107,3 +108,10 @@ def test_each_mistake_is_named_with_its_remedy(typed, error):
 def test_without_the_odometer_it_says_what_it_needs():
     with pytest.raises(InputErrors, match="Enter the odometer reading"):
         answered("running_in.speed_limit", highest_speed="4600")
+
+
+test_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    limit,
+    rises("share", (50, 90), "ceiling", "a ceiling is a share of the highest speed", strictly=False),
+    rises("stroke", (50, 120), "piston_speed", "it goes twice the stroke each turn"),
+)

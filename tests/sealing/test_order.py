@@ -7,7 +7,9 @@ from hypothesis import strategies as st
 from calculators import InputErrors, magnitude_in
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.page import question_html
+from calculators.sealing.joint_plan import clock
 from tests.examples import examples
+from tests.physics import falls, goes_as_physics_sends_it, rises
 
 TWO = {"joint": "case; cover", "work": "30; 20", "cure": "2 h; 12 h", "shop_temperature": "23 °C"}
 
@@ -182,3 +184,25 @@ def test_each_mistake_gets_its_sentence(typed, field, message):
     found = error_of(**typed)
     assert found[0] == field
     assert message is None or found[1] == message
+
+
+def test_a_moment_is_said_by_day_and_clock_rounded_up():
+    assert clock(0) == "day 1, 00:00"
+    assert clock(59.00001) == "day 1, 01:00"
+    assert clock(2 * 1440 - 1) == "day 2, 23:59"
+
+
+def by_cells(**typed):
+    """Return the answer with the two joints typed cell by cell, so that one cell can be another."""
+    cells = {
+        f"{key}.{row}": text for key in ("joint", "work", "cure") for row, text in enumerate(TWO[key].split("; "), 1)
+    }
+    return answered("sealing.order", **cells | {"shop_temperature": TWO["shop_temperature"]} | typed)
+
+
+test_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    by_cells,
+    rises("work.1", (10, 120), "hands", "work on one joint is hands busy"),
+    rises("cure.2", (2, 60), "elapsed", "oil waits for the slowest cure", strictly=False),
+    falls("shop_temperature", (5, 40), "elapsed", "cures are quicker where it is warm", strictly=False),
+)

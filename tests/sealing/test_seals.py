@@ -5,9 +5,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from calculators import InputErrors
-from calculators._sealing.seals import BANDS
-from calculators._units import bare
 from calculators.bench.asking import answered, asked_with
+from calculators.bench.units import bare
+from calculators.sealing.crushed import BANDS
 from tests.examples import examples
 
 ONE = {"seal": "o_ring", "free": "3.00 mm", "fitted": "2.40 mm", "thickness_error": "0"}
@@ -25,9 +25,13 @@ def cells(**typed):
 @pytest.mark.parametrize(
     ("fitted", "verdict", "deed"),
     [
+        # by hand, of 3 mm: 20 %, exactly 10 %, exactly 30 %, 9 %, 31 %, none
         ("2.40", "in", "seals"),
+        ("2.70", "in", "seals"),
+        ("2.10", "in", "seals"),
         ("2.73", "out", "too little: it leaks"),
         ("2.07", "out", "too much: it splits or flattens"),
+        ("3.20", "out", "too little: it leaks"),
     ],
 )
 def test_each_seal_is_judged_by_its_band(fitted, verdict, deed):
@@ -45,6 +49,10 @@ def test_never_in_when_the_uncertainty_crosses_the_limit(fitted, limit, kind):
     best, expanded = bare(found[2].magnitude)
     if best - expanded < BANDS[kind][1] - 1e-6 or best + expanded > BANDS[kind][2] + 1e-6:
         assert found[-2] != "in"
+
+
+def test_what_the_gauge_cannot_tell_is_too_close_to_call():
+    assert cells(fitted="2.69", thickness_error="0.05")[-2:] == ("too close to call", "measure again, finer")
 
 
 def test_the_answer_names_the_seals_that_fail():
@@ -98,3 +106,8 @@ def test_each_mistake_gets_its_sentence(typed, field, message):
     with pytest.raises(InputErrors) as caught:
         answered("sealing.seals", **({key: text for key, text in (ONE | typed).items() if text}))
     assert [(error.field, error.message) for error in caught.value.errors] == [(field, message)]
+
+
+def test_an_error_limit_may_be_typed_with_its_sign():
+    plain, signed = (answer(fitted="2.69", thickness_error=typed) for typed in ("0.05 mm", "± 0.05 mm"))
+    assert signed.as_data() == plain.as_data() != answer(fitted="2.69").as_data()

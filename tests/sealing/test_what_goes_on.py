@@ -3,8 +3,8 @@
 import pytest
 
 from calculators import InputErrors
-from calculators._sealing.joints import JOINTS
 from calculators.bench.asking import answered
+from calculators.sealing.joints import JOINTS
 from calculators.sealing.what_goes_on import SEALED
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import threading
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
@@ -114,37 +115,47 @@ def open_page(browser: Browser, address: str, origins: set[str]) -> Iterator[Cal
     assert not watched.complaints
 
 
-def calculator(page: Page) -> Locator:
-    return page.locator("bench-calculator").first
+WRENCH = "torque.wrench"
 
 
-def fill(page: Page, **fields: str) -> None:
-    """Type into fields by name; ``__`` stands for the point in ``chamber.2``; a select is chosen from."""
-    for name, text in fields.items():
-        control = calculator(page).locator(f'[name="{name.replace("__", ".")}"]')
-        folded = control.locator("xpath=ancestor::details[not(@open)]")
-        if folded.count():
-            folded.first.locator("summary").first.click()
+def question(page: Page, name: str = WRENCH) -> Locator:
+    return page.locator(f'bench-question[name="{name}"]').first
+
+
+def form_of(page: Page, name: str = WRENCH) -> Locator:
+    """Return a question with its form open."""
+    one = question(page, name)
+    folded = one.locator(".q-one:not([open]) > summary")
+    if folded.count():
+        folded.first.click()
+    if one.locator(".q-form").is_hidden():
+        one.locator(".q-change").first.click()
+    return one
+
+
+_TYPE = """
+(box, text) => {
+  box.value = text;
+  box.dispatchEvent(new Event("input", { bubbles: true }));
+}
+"""
+
+
+def fill(page: Page, name: str = WRENCH, **boxes: str) -> None:
+    """Type into a question's boxes by key; ``__`` stands for the point in ``chamber.2``; a select is chosen from."""
+    one = form_of(page, name)
+    for key, text in boxes.items():
+        key = key.replace("__", ".")
+        unit = key.removesuffix(".unit") if key.endswith(".unit") else None
+        control = one.locator(f'[data-unit-of="{unit}"]' if unit else f'[name="{key}"]').first
+        for folded in control.locator("xpath=ancestor::details[@data-refines and not(@open)]").all():
+            folded.locator("summary").first.click()
         if control.evaluate("control => control.tagName") == "SELECT":
             control.select_option(text)
+        elif control.get_attribute("type") == "hidden":  # it carries what several boxes hold
+            control.evaluate(_TYPE, text)
         else:
             control.fill(text)
-
-
-def corrected(page: Page, fields: dict[str, str], field: str, message: str) -> None:
-    """Type a mistake, see that it is told beside its field and in the summary and nothing is lost; put it right."""
-    before = {name: calculator(page).locator(f'[name="{name.replace("__", ".")}"]').input_value() for name in fields}
-    fill(page, **fields)
-    error, summary = (calculator(page).locator(at) for at in (f'[data-field="{field}"] .bench-error', ".bench-summary"))
-    expect(error).to_have_text(message)
-    expect(summary.locator("li")).to_have_text([message])
-    box = calculator(page).locator(f'[name="{field}"]')
-    expect(box).to_have_value(fields[field.replace(".", "__")])
-    expect(box).to_have_attribute("aria-invalid", "true")
-    fill(page, **before)
-    expect(summary).to_be_hidden()
-    expect(error).to_be_empty()
-    answered(page)
 
 
 def kept_job(page: Page) -> dict:
@@ -161,5 +172,12 @@ def kept_job(page: Page) -> dict:
     )
 
 
-def answered(page: Page) -> None:
-    expect(calculator(page).locator(".bench-status")).to_contain_text("Worked out from your readings")
+def answered(page: Page, name: str = WRENCH) -> None:
+    """Wait for an answer to what was typed."""
+    expect(question(page, name)).to_have_attribute("data-state", re.compile("mixed|yours"))
+    expect(question(page, name)).not_to_have_attribute("data-waiting", "")
+
+
+def says(page: Page, name: str = WRENCH) -> Locator:
+    """Return the sentence that an answer says."""
+    return question(page, name).locator(".q-says").first

@@ -12,7 +12,7 @@ import vm from "node:vm";
 
 const ASSETS = new URL("../../docs/assets/", import.meta.url);
 const JSON_SCHEMA = new URL("../../node_modules/@cfworker/json-schema/dist/esm/", import.meta.url);
-const SCHEMA = JSON.parse(readFileSync(new URL("../../calculators/_job/job.schema.json", import.meta.url), "utf8"));
+const SCHEMA = JSON.parse(readFileSync(new URL("../../calculators/job/job.schema.json", import.meta.url), "utf8"));
 const START = Date.UTC(2026, 10, 30, 8);
 const soon = () => new Promise((done) => setImmediate(done));
 const texts = new Map();

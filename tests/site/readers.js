@@ -62,7 +62,7 @@ window.readers = {
 
   /** Our own controls that are smaller than a thumb wants. */
   small(least) {
-    const ours = "bench-calculator, bench-job, bench-card, bench-offline, .bench-doors, bench-home, .bench-resume, .bench-done, .bench-follow, .bench-shared, .bench-edition";
+    const ours = "bench-question, bench-job, bench-card, bench-offline, .bench-doors, bench-home, .bench-resume, .bench-done, .bench-follow, .bench-shared, .bench-edition";
     const controls = "a[href], button, input:not([type=hidden]), select, textarea, summary, .bench-done, .bench-step";
     return [...document.querySelectorAll(controls)]
       .filter((one) => one.matches(".bench-done") || one.closest(ours))

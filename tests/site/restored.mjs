@@ -26,7 +26,7 @@ const pyodide = await loadPyodide({
   lockFileContents: JSON.stringify({ info, packages: {} }),
   _loadSnapshot: memory,
 });
-const [answer, tidy] = pyodide.pyimport("calculators._start").start();
+const [answer, tidy] = pyodide.pyimport("calculators.browser_start").start();
 const answers = JSON.parse(readFileSync(messages, "utf8")).map((message) => {
   try {
     return message.run ? pyodide.runPython(message.run) : answer(message);

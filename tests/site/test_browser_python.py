@@ -112,7 +112,7 @@ def restored(tmp_path, messages: list) -> list:
 
 
 def test_the_memory_answers_all_that_pages_ask_as_the_sources_do(site, tmp_path):
-    from calculators._questions import answer_message
+    from calculators.browser import answer_message
     from tests.every_message import every_message
 
     asked = dict(every_message())
@@ -136,7 +136,7 @@ def test_letters_of_every_alphabet_are_told_apart(site, tmp_path):
 
 def test_a_traceback_names_file_function_and_its_first_line(site, tmp_path):
     (said,) = restored(tmp_path, [{"run": "import calculators; calculators.quantity('x', 'no unit')"}])
-    assert re.search(r'File ".*calculators/_units.py", line \d+, in quantity', said["failed"])
+    assert re.search(r'File ".*calculators/bench/units.py", line \d+, in quantity', said["failed"])
 
 
 def test_two_builds_give_the_same_bytes(site, workshop):

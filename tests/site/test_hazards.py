@@ -549,20 +549,6 @@ def cautions_in(source: str) -> Iterator[tuple[str, str]]:
             yield grade, words
 
 
-def taken_from_elsewhere(source: str) -> Iterator[tuple[str, str]]:
-    """Give the cautions that a module of a room takes, by name, out of a module that is no room's."""
-    for node in ast.walk(ast.parse(source)):
-        if isinstance(node, ast.ImportFrom) and (node.module or "").startswith("calculators._"):
-            lent = CALCULATORS.parent / f"{(node.module or '').replace('.', '/')}.py"
-            taken = {alias.name for alias in node.names}
-            for defined in ast.parse(lent.read_text("utf-8")).body if lent.exists() else ():
-                names = {getattr(defined, "name", "")} | {
-                    getattr(target, "id", "") for target in getattr(defined, "targets", ())
-                }
-                if names & taken:
-                    yield from cautions_in(ast.unparse(defined))
-
-
 def misgraded_here(grade: str, words: str) -> str:
     """Say what is wrong with the grade of a calculator's caution, advice and all; a notice names no grave injury."""
     if grade not in GRADES:
@@ -576,11 +562,7 @@ def misgraded_here(grade: str, words: str) -> str:
 @pytest.mark.parametrize("room", rooms())
 def test_a_calculator_warns_of_injury_and_notes_the_rest(room):
     sources = {module.name: module.read_text("utf-8") for module in sorted((CALCULATORS / room).glob("*.py"))}
-    found = [
-        (name, *caution)
-        for name, source in sources.items()
-        for caution in (*cautions_in(source), *taken_from_elsewhere(source))
-    ]
+    found = [(name, *caution) for name, source in sources.items() for caution in cautions_in(source)]
     assert len(found) >= 3
     assert [
         f"{name}: {grade}: {words!r} {wrong}" for name, grade, words in found if (wrong := misgraded_here(grade, words))
@@ -608,9 +590,3 @@ def test_a_calculators_wrong_grade_is_found():
         "'cautionnotice' is no grade that can be read here",
         "names an injury: that is a caution at the least",
     ]
-
-
-def test_a_caution_lent_to_a_room_is_graded_with_it():
-    lent = list(taken_from_elsewhere("from calculators._lash.setting_report import GRAIN, TOO_CLOSE"))
-    assert [grade for grade, _ in lent] == ["notice"]
-    assert "off its seat" in lent[0][1]

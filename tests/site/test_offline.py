@@ -23,10 +23,10 @@ from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
 from scripts import icons
 from scripts.service_worker import withdraw, write
 from scripts.static_server import Handler
-from tests.site.conftest import PHONE, answered, calculator, fill
+from tests.site.conftest import PHONE, answered, fill, form_of, says
 from tests.site.engines import Missing, firefox, until, webkit
 
-CALCULATOR, READING = "/calculators/torque-stages/", "/reference/glossary/"
+QUESTION, READING = "/work-it-out/torque/", "/reference/glossary/"
 SAVED, NOT_SAVED = "Saved for offline use", "Not saved on this device"
 LEAD = "return document.querySelector('.bench-lead').innerText"
 LINE = "return document.querySelector('bench-offline').innerText"
@@ -184,7 +184,7 @@ def look_for_news(page: Page) -> None:
 def works(page: Page, target: str = "40") -> None:
     fill(page, target=target)
     answered(page)
-    expect(calculator(page).locator(".bench-lead")).to_contain_text(f"{target} N·m")
+    expect(says(page)).to_contain_text(f"{target} N·m")
 
 
 def caches(page: Page) -> list[str]:
@@ -196,8 +196,8 @@ def pages_of(site: Path) -> list[str]:
     return [f"/{path.parent.relative_to(site).as_posix()}/".replace("/./", "/") for path in site.rglob("index.html")]
 
 
-def test_after_one_visit_to_a_calculator_every_page_opens_without_a_network(context, shelf, first, complaints):
-    page = visit(context, shelf, CALCULATOR, SAVED)
+def test_after_one_visit_to_a_question_every_page_opens_without_a_network(context, shelf, first, complaints):
+    page = visit(context, shelf, QUESTION, SAVED)
     unplug(context, shelf)
     works(page)
     paths = pages_of(first)
@@ -207,7 +207,7 @@ def test_after_one_visit_to_a_calculator_every_page_opens_without_a_network(cont
         assert page.goto(shelf.address + path).ok
         expect(page.locator("h1")).to_have_count(1)
         expect(line(page)).to_contain_text(SAVED)
-    page.goto(shelf.address + CALCULATOR)
+    page.goto(shelf.address + QUESTION)
     page.locator("nav a", has_text="Glossary").first.evaluate("link => link.click()")
     expect(page.locator("h1")).to_contain_text("Glossary")
     assert not complaints
@@ -215,7 +215,7 @@ def test_after_one_visit_to_a_calculator_every_page_opens_without_a_network(cont
 
 def test_a_cold_start_without_a_network_answers(browser, shelf, tmp_path, complaints):
     with_network = browser.browser_type.launch_persistent_context(tmp_path, **CHROMIUM)
-    visit(with_network, shelf, CALCULATOR, SAVED)
+    visit(with_network, shelf, QUESTION, SAVED)
     with_network.close()
     shelf.stop()
     cold = watched(browser.browser_type.launch_persistent_context(tmp_path, **CHROMIUM), complaints)
@@ -227,28 +227,28 @@ def test_a_cold_start_without_a_network_answers(browser, shelf, tmp_path, compla
 
 
 def test_a_network_that_never_answers_does_not_hold_a_page_up(context, shelf):
-    visit(context, shelf, CALCULATOR, SAVED).close()
+    visit(context, shelf, QUESTION, SAVED).close()
     shelf.hanging.set()
     page = context.new_page()
-    page.goto(shelf.address + CALCULATOR, timeout=3_000)
+    page.goto(shelf.address + QUESTION, timeout=3_000)
     works(page)
 
 
 def test_an_address_without_its_last_stroke_and_a_lost_link_are_answered_without_a_network(context, shelf):
-    page = visit(context, shelf, CALCULATOR, SAVED)
+    page = visit(context, shelf, QUESTION, SAVED)
     unplug(context, shelf)
-    page.goto(shelf.address + CALCULATOR.rstrip("/"))
-    assert page.url == shelf.address + CALCULATOR
+    page.goto(shelf.address + QUESTION.rstrip("/"))
+    assert page.url == shelf.address + QUESTION
     assert page.goto(f"{shelf.address}/nowhere/").status == 404
     expect(page.locator("h1")).to_contain_text("404")
 
 
 def test_works_in_a_folder_of_the_server_too(context, first):
     shelf = Shelf(first, "/shop/bench")
-    page = visit(context, shelf, CALCULATOR, SAVED)
+    page = visit(context, shelf, QUESTION, SAVED)
     assert context.service_workers[0].url == f"{shelf.address}/sw.js"
     unplug(context, shelf)
-    page = visit(context, shelf, CALCULATOR)
+    page = visit(context, shelf, QUESTION)
     works(page)
 
 
@@ -270,7 +270,7 @@ def file_of(site: Path, path: str) -> Path:
     return site / path.lstrip("/") / "index.html" if path.endswith("/") else site / path.lstrip("/")
 
 
-def test_a_reader_who_stays_has_the_pages_kept_and_one_who_comes_back_the_calculators(context, shelf):
+def test_a_reader_who_stays_has_the_pages_kept_and_one_who_comes_back_the_questions(context, shelf):
     context.add_init_script(WIFI)
     page = visit(context, shelf, READING, NOT_SAVED)
     expect(line(page)).to_contain_text("Pages saved for offline use, calculators not")
@@ -278,11 +278,11 @@ def test_a_reader_who_stays_has_the_pages_kept_and_one_who_comes_back_the_calcul
     page.reload()
     expect(line(page)).to_have_text(SAVED)
     unplug(context, shelf)
-    works(visit(context, shelf, CALCULATOR))
+    works(visit(context, shelf, QUESTION))
 
 
 def test_the_line_goes_by_what_is_really_in_the_cache(context, shelf):
-    page = visit(context, shelf, CALCULATOR, SAVED)
+    page = visit(context, shelf, QUESTION, SAVED)
     context.add_init_script(METERED)
     python, pages = sorted(caches(page), reverse=True)
     assert "python" in python
@@ -314,39 +314,39 @@ def test_where_the_fast_start_fails_the_slow_one_is_kept(context, first, tmp_pat
     facts.write_text(changed, encoding="utf-8")
     write(site, release_of(site))
     shelf = Shelf(site)
-    page = visit(context, shelf, CALCULATOR)
+    page = visit(context, shelf, QUESTION)
     works(page)
     expect(line(page)).to_have_text(SAVED)
     unplug(context, shelf)
-    page = visit(context, shelf, CALCULATOR, SAVED)
+    page = visit(context, shelf, QUESTION, SAVED)
     works(page)
 
 
 def test_a_new_edition_is_offered_and_until_it_is_taken_the_old_one_works_whole(
     context, shelf, first, second, complaints
 ):
-    page = visit(context, shelf, CALCULATOR, SAVED)
-    other = visit(context, shelf, CALCULATOR, SAVED)
+    page = visit(context, shelf, QUESTION, SAVED)
+    other = visit(context, shelf, QUESTION, SAVED)
     fill(other, target="41")
     before = caches(page)
     shelf.site = second
     shelf.asked.clear()
 
-    page.goto(shelf.address + CALCULATOR)
+    page.goto(shelf.address + QUESTION)
     look_for_news(page)
     expect(page.locator(".bench-edition")).to_contain_text("A new edition is ready")
     expect(page.locator("h1")).not_to_contain_text("Second edition")
     works(page)
     page.goto(shelf.address + READING)
     expect(page.locator("h1")).not_to_contain_text("Second edition")
-    page.goto(shelf.address + CALCULATOR)
+    page.goto(shelf.address + QUESTION)
     works(page, "31")
     assert not any(release_of(first) in path for path in shelf.asked)
 
     fill(page, target="43")
     page.get_by_role("button", name="Change to it").click()
     expect(page.locator("h1")).to_contain_text("Second edition")
-    expect(calculator(page).locator('[name="target"]')).to_have_value("43")
+    expect(form_of(page).locator('[name="target"]')).to_have_value("43")
     expect(line(page)).to_have_text(SAVED)
     works(page, "44")
     sources = page.eval_on_selector_all("[src], link[rel=stylesheet]", "all => all.map(one => one.src || one.href)")
@@ -355,7 +355,7 @@ def test_a_new_edition_is_offered_and_until_it_is_taken_the_old_one_works_whole(
 
     # the page that was open all the while: of the first edition, and whole, and of the same job
     expect(other.locator(".bench-edition")).to_contain_text("A new edition is ready")
-    expect(calculator(other).locator('[name="target"]')).to_have_value("44")
+    expect(form_of(other).locator('[name="target"]')).to_have_value("44")
     works(other, "42")
     other.locator("nav a", has_text="Glossary").first.evaluate("link => link.click()")
     expect(other.locator("h1")).to_contain_text("Glossary")
@@ -368,7 +368,7 @@ def test_a_new_edition_is_offered_and_until_it_is_taken_the_old_one_works_whole(
     expect_caches(page, 2)
     assert not set(before) & set(caches(page))
     unplug(context, shelf)
-    page.goto(shelf.address + CALCULATOR)
+    page.goto(shelf.address + QUESTION)
     works(page)
     assert not complaints
 
@@ -387,7 +387,7 @@ def test_a_new_edition_of_the_text_alone_costs_no_python(context, shelf, first, 
     reading = file_of(site, READING)
     reading.write_text(reading.read_text(encoding="utf-8").replace("<h1", "<p>One more word.</p><h1"), encoding="utf-8")
     write(site, release_of(site))
-    page = visit(context, shelf, CALCULATOR, SAVED)
+    page = visit(context, shelf, QUESTION, SAVED)
     shelf.site = site
     shelf.asked.clear()
     page.reload()
@@ -416,7 +416,7 @@ def test_without_the_service_worker_a_deploy_does_not_mix_two_editions_either(co
 def test_a_file_that_fails_in_the_middle_leaves_nothing_half_saved(context, shelf, fault):
     failing = getattr(shelf, fault)
     failing.add("/build/tighten-a-head-down/")
-    page = visit(context, shelf, CALCULATOR, f"{NOT_SAVED}: saving did not finish")
+    page = visit(context, shelf, QUESTION, f"{NOT_SAVED}: saving did not finish")
     works(page)
     assert page.evaluate("navigator.serviceWorker.controller") is None
     failing.clear()
@@ -426,7 +426,7 @@ def test_a_file_that_fails_in_the_middle_leaves_nothing_half_saved(context, shel
 
 def test_the_line_says_how_far_saving_has_come(context, shelf):
     shelf.held.add("/search/search_index.json")
-    page = visit(context, shelf, CALCULATOR, re.compile("Saving for offline use: [1-9][0-9]? %"))
+    page = visit(context, shelf, QUESTION, re.compile("Saving for offline use: [1-9][0-9]? %"))
     shelf.held.clear()
     expect(line(page)).to_have_text(SAVED)
 
@@ -443,12 +443,12 @@ def test_a_half_deployed_site_is_not_saved(context, shelf, first, second, tmp_pa
     shutil.copytree(first, site)
     shutil.copy(file_of(second, READING), file_of(site, READING))
     shelf.site = site
-    page = visit(context, shelf, CALCULATOR, f"{NOT_SAVED}: saving did not finish")
+    page = visit(context, shelf, QUESTION, f"{NOT_SAVED}: saving did not finish")
     works(page)
 
 
 def test_a_withdrawn_worker_takes_all_it_kept_with_it(context, shelf, site, tmp_path):
-    page = visit(context, shelf, CALCULATOR, SAVED)
+    page = visit(context, shelf, QUESTION, SAVED)
     bare = tmp_path / "site"
     shutil.copytree(site, bare, ignore=shutil.ignore_patterns("*.map"))
     withdraw(bare)
@@ -463,10 +463,10 @@ def test_a_withdrawn_worker_takes_all_it_kept_with_it(context, shelf, site, tmp_
 def test_other_engines_answer_without_a_network_too(shelf, start):
     try:
         with start(f"127.0.0.1:{shelf.port}") as engine:
-            engine.open(shelf.address + CALCULATOR)
+            engine.open(shelf.address + QUESTION)
             assert until(lambda: engine.run(LINE).strip() == SAVED)
             shelf.stop()
-            engine.open(shelf.address + CALCULATOR)
+            engine.open(shelf.address + QUESTION)
             engine.type('[name="target"]', "40")
             assert until(lambda: "40 N·m" in engine.run(LEAD).replace("\u00a0", " "))
             assert engine.run(LINE).strip() == SAVED
@@ -479,7 +479,7 @@ def test_plain_http_works_and_says_that_it_cannot_be_saved(browser, shelf, compl
         **CHROMIUM | {"args": [*CHROMIUM["args"], "--host-resolver-rules=MAP bench.example 127.0.0.1"]}
     )
     page = watched(named.new_context(viewport={"width": PHONE[0], "height": PHONE[1]}), complaints).new_page()
-    page.goto(f"http://bench.example:{shelf.port}{CALCULATOR}")
+    page.goto(f"http://bench.example:{shelf.port}{QUESTION}")
     assert page.evaluate("isSecureContext") is False
     expect(line(page)).to_have_text(NO_ADDRESS)
     works(page)
@@ -495,7 +495,7 @@ def test_a_window_that_refuses_a_service_worker_works_and_says_so(context, shelf
         f"ServiceWorkerContainer.prototype.{deed} = async () => {{ throw new DOMException('no', 'SecurityError') }}"
     )
     context.add_init_script(f"if (globalThis.ServiceWorkerContainer) {throws}")
-    page = visit(context, shelf, CALCULATOR, NO_ADDRESS)
+    page = visit(context, shelf, QUESTION, NO_ADDRESS)
     works(page)
     assert not complaints
 
@@ -510,7 +510,7 @@ def test_a_window_that_refuses_a_service_worker_works_and_says_so(context, shelf
 )
 def test_a_browser_that_would_crash_is_left_without(browser, shelf, complaints, agent):
     context = watched(browser.new_context(user_agent=agent), complaints)
-    page = visit(context, shelf, CALCULATOR, "This browser cannot save the book for offline use")
+    page = visit(context, shelf, QUESTION, "This browser cannot save the book for offline use")
     works(page)
     assert "/sw.js" not in shelf.asked
     context.close()
@@ -518,7 +518,7 @@ def test_a_browser_that_would_crash_is_left_without(browser, shelf, complaints, 
 
 
 def test_the_browser_finds_nothing_missing_for_the_home_screen(context, shelf):
-    page = visit(context, shelf, CALCULATOR, SAVED)
+    page = visit(context, shelf, QUESTION, SAVED)
     devtools = context.new_cdp_session(page)
     told = devtools.send("Page.getAppManifest")
     assert not told["errors"]

@@ -138,6 +138,7 @@ def test_ticks_of_a_question_are_kept_and_it_can_be_followed(open_page, address)
 @pytest.mark.parametrize("path", [TORQUE, COMPRESSION])
 def test_nothing_is_wider_than_a_small_phone(open_page, path):
     page = open_page(path, (320, 640))
+    page.eval_on_selector_all(".q-one", "all => all.forEach(one => (one.open = true))")
     for change in page.locator(".q-change").all():
         change.click()
     assert page.evaluate("document.documentElement.scrollWidth") <= 320

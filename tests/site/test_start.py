@@ -7,9 +7,9 @@ import gzip
 import pytest
 from playwright.sync_api import expect
 
-from tests.site.conftest import PHONE, answered, calculator, fill
+from tests.site.conftest import PHONE, answered, fill, form_of, question, says
 
-PAGE = "/calculators/torque-stages/"
+PAGE = "/work-it-out/torque/"
 LETTERS = 13_300  # bytes of B612, bold
 HISTORY = (
     "import(document.querySelector('script[type=module]').src.replace('bench.js', 'python.js')).then(m => m.history)"
@@ -30,9 +30,9 @@ def test_an_idle_python_rehearses_and_a_keystroke_is_answered_in_between(browser
     page.goto(address + PAGE)
     page.wait_for_function(f"{HISTORY}.then(history => history.rehearsed > 2)")
     fill(page, target="40")
-    expect(calculator(page).locator(".bench-lead")).to_contain_text("40 N·m")
+    expect(says(page)).to_contain_text("40 N·m")
     page.wait_for_function(f"{HISTORY}.then(history => history.rehearsed === 40)")
-    expect(calculator(page).locator(".bench-lead")).to_contain_text("40 N·m")
+    expect(says(page)).to_contain_text("40 N·m")
     context.close()
 
 
@@ -54,7 +54,7 @@ def test_falls_back_to_the_stock_start_when_the_snapshot_is_no_good(open_page, a
     page.goto(address + PAGE)
     fill(page, target="40")
     answered(page)
-    expect(calculator(page).locator(".bench-lead")).to_contain_text("13, 27 and 40 N·m")
+    expect(says(page)).to_contain_text("13, 27 and 40 N·m")
     history = page.evaluate(HISTORY)
     assert (history["way"], history["state"]) == ("stock", "ready")
     assert history["setbacks"][0].startswith("snapshot: ")
@@ -75,7 +75,7 @@ def test_a_python_that_dies_is_started_once_more_and_what_was_typed_is_answered(
     answered(page)
     page.evaluate(DIE)
     fill(page, target="41")
-    expect(calculator(page).locator(".bench-lead")).to_contain_text("41 N·m")
+    expect(says(page)).to_contain_text("41 N·m")
     assert page.evaluate(HISTORY)["setbacks"] == ["snapshot: out of memory"]
 
 
@@ -85,12 +85,10 @@ def test_the_reader_is_told_when_python_dies_again(open_page, address):
     page.goto(address + PAGE)
     for text in ("40", "41"):
         fill(page, target=text)
-        expect(calculator(page).locator(".bench-lead")).to_contain_text(f"{text} N·m")
+        expect(says(page)).to_contain_text(f"{text} N·m")
         page.evaluate(DIE)
-    expect(calculator(page).locator(".bench-status")).to_have_text(
-        "This calculator has stopped. Your readings are kept."
-    )
-    expect(calculator(page).locator('[name="target"]')).to_have_value("41")
+    expect(question(page).locator(".q-whose").first).to_have_text("This question has stopped. Your readings are kept.")
+    expect(question(page).locator('[name="target"]')).to_have_value("41")
 
 
 @pytest.mark.parametrize("folder", ["", "/shop/bench"])
@@ -98,11 +96,14 @@ def test_one_python_lives_across_pages_in_any_folder(open_page, serve_in, folder
     page = open_page("/", PHONE)
     page.goto(serve_in(folder) + "/")
     page.evaluate("window.marker = 'kept'")
-    for name, field, text in (("Tighten a head down", "target", "40"), ("Set valve lash", "inlet_clearance", "0.2")):
-        page.locator("article").get_by_role("link", name=name).first.click()
+    for title, name, key, text in (
+        ("Tighten a head down", "torque.wrench", "target", "40"),
+        ("Set valve lash", "lash.plan", "inlet_clearance", "0.2"),
+    ):
+        page.locator("article").get_by_role("link", name=title).first.click()
         expect(page.locator("#steps")).to_be_attached()
-        fill(page, **{field: text})
-        answered(page)
+        fill(page, name, **{key: text})
+        answered(page, name)
         page.go_back()
         expect(page.locator("h1")).to_contain_text("Top-End Bench Book")
     assert page.evaluate("window.marker") == "kept"
@@ -116,7 +117,7 @@ def fetched(page, part: str) -> list[str]:
     )
 
 
-def test_a_reading_page_fetches_no_python_until_the_reader_heads_for_a_calculator(open_page):
+def test_a_reading_page_fetches_no_python_until_the_reader_heads_for_a_question(open_page):
     page = open_page("/")
     page.wait_for_load_state("networkidle")
     assert fetched(page, "python.js")
@@ -139,7 +140,7 @@ def test_a_first_visit_to_a_reading_page_costs_at_most_150_kilobytes_and_the_let
     assert sum(sizes.values()) <= 150_000 + LETTERS, sizes
 
 
-def test_a_first_visit_to_a_calculator_costs_at_most_8_megabytes(open_page, site):
+def test_a_first_visit_to_a_room_costs_at_most_8_megabytes(open_page, site):
     page = open_page(PAGE)
     fill(page, target="40")
     answered(page)
@@ -148,7 +149,7 @@ def test_a_first_visit_to_a_calculator_costs_at_most_8_megabytes(open_page, site
     python = [
         site / release / "python" / name for name in ("pyodide.mjs", "pyodide.asm.js", "runtime.bin", "snapshot.bin")
     ]
-    files = {site / "calculators/torque-stages/index.html", *python, *(site / name.lstrip("/") for name in names)}
+    files = {site / "work-it-out/torque/index.html", *python, *(site / name.lstrip("/") for name in names)}
     sizes = {path.name: len(gzip.compress(path.read_bytes(), 6)) for path in files}
     assert sum(sizes.values()) <= 8_000_000, sizes
 
@@ -183,3 +184,116 @@ def test_every_page_carries_the_policy(site):
         assert "unsafe-inline" not in policy, path
         assert "'unsafe-eval'" not in policy, path
         assert text.index("Content-Security-Policy") < text.index("<script"), path
+
+
+@pytest.mark.parametrize("size", [PHONE, (1280, 800)], ids=["phone", "desk"])
+def test_shows_the_whole_worked_example_without_scripts(open_page, size):
+    page = open_page(PAGE, size, java_script_enabled=False)
+    expect(question(page).locator(".q-headline")).to_contain_text("34 N·m")
+    expect(says(page)).to_contain_text("Set the wrench to 11, 23 and 34 N·m")
+    expect(question(page).locator(".q-form")).to_be_hidden()  # nothing can be typed that would not be answered
+
+
+@pytest.mark.parametrize("cut", [False, True], ids=["opened as a file", "a script cut short"])
+def test_where_no_script_runs_nothing_can_be_typed_beside_the_example(open_page, browser, site, address, cut):
+    if cut:
+        page = open_page(None, PHONE, expect_complaints=True)
+        page.route(
+            "**/bench-question.js", lambda route: route.fulfill(body="const x = {", content_type="text/javascript")
+        )
+        page.goto(address + PAGE)
+    else:
+        page = browser.new_context().new_page()  # it may complain here: from a disk it has no scripts
+        page.goto((site / PAGE.strip("/") / "index.html").as_uri())
+    page.wait_for_timeout(500)
+    question(page).locator(".q-change").click()
+    expect(question(page).locator(".q-form")).to_be_hidden()
+    expect(question(page)).to_have_attribute("data-state", "example")
+    if not cut:
+        page.context.close()
+
+
+def test_what_is_typed_before_python_is_up_is_answered_and_the_old_answer_is_gone_meanwhile(open_page, address):
+    page, held = open_page(None, PHONE), []
+    page.route("**/runtime.bin", lambda route: held.append(route))
+    page.goto(address + PAGE)
+    fill(page, target="40")
+    expect(question(page).locator(".q-whose").first).to_contain_text("Starting.")
+    expect(question(page).locator(".q-headline").first).to_be_empty()  # the example's answer is none to 40
+    expect(says(page)).to_be_hidden()
+    fill(page, target="44")
+    page.wait_for_timeout(300)
+    for route in held:
+        route.continue_()
+    expect(says(page)).to_contain_text("15, 29 and 44 N·m")
+    expect(says(page)).to_be_visible()
+
+
+def test_keeps_the_readings_when_python_cannot_start(open_page, address):
+    page = open_page(None, expect_complaints=True)
+    page.route("**/python/*.*", lambda route: route.abort())
+    page.goto(address + PAGE)
+    fill(page, target="41")
+    for _ in range(2):
+        expect(question(page).locator(".q-whose").first).to_have_text(
+            "This question has stopped. Your readings are kept."
+        )
+        expect(question(page).locator(".q-headline").first).to_be_empty()
+        page.reload()
+
+
+@pytest.mark.parametrize("parts", [("snapshot.bin", "pyodide.asm.wasm"), ("*",)], ids=["one part", "all"])
+def test_a_download_that_stands_still_is_given_up_and_the_reader_told(open_page, address, parts):
+    page = open_page(None, expect_complaints=True)
+    page.clock.install()
+    for part in parts:
+        page.route(f"**/python/{part}", lambda route: None)
+    page.goto(address + PAGE)
+    fill(page, target="60")
+    for _ in range(10):
+        page.clock.fast_forward(31_000)
+        page.wait_for_timeout(100)
+    expect(question(page).locator(".q-whose").first).to_have_text("This question has stopped. Your readings are kept.")
+    expect(question(page).locator(".q-headline").first).to_be_empty()
+    expect(question(page).locator('[name="target"]')).to_have_value("60")
+
+
+def test_the_last_of_many_fast_keystrokes_is_the_one_answered(open_page):
+    page = open_page(PAGE)
+    fill(page, target="30")
+    answered(page)
+    box = form_of(page).locator('[name="target"]')
+    for number in range(20, 60):
+        box.fill(str(number))
+    expect(says(page)).to_contain_text("59 N·m")
+
+
+def test_the_examples_answer_never_stands_where_the_job_has_readings(open_page, address):
+    page = open_page(PAGE)
+    fill(page, target="40")
+    answered(page)
+    page.add_init_script(SEEN)
+    page.goto(address + PAGE)
+    expect(says(page)).to_contain_text("40 N·m")
+    assert all("40" in words for words in page.evaluate("[...seen]"))
+
+
+SEEN = """
+window.seen = new Set();
+const look = () => {
+  const one = document.querySelector('bench-question[name="torque.wrench"]:defined .q-says');
+  const begun = document.querySelector("bench-question[data-waiting]") || window.seen.size;
+  if (begun && one && getComputedStyle(one).visibility === "visible") seen.add(one.textContent);
+  requestAnimationFrame(look);
+};
+look();
+"""
+
+
+def test_hostile_text_is_shown_and_never_run(open_page):
+    page = open_page(PAGE)
+    hostile = '"><img src=x onerror="window.hurt=1"><script>window.hurt=1</script>'
+    fill(page, target=hostile)
+    expect(question(page).locator('[data-box="target"] .q-error')).not_to_be_empty()
+    assert page.evaluate("window.hurt") is None
+    assert question(page).locator('[name="target"]').input_value() == hostile

@@ -4,6 +4,7 @@ import pytest
 
 from calculators import InputErrors, magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
+from tests.physics import falls, goes_as_physics_sends_it
 
 ONE = {"fitted_length": "38 mm", "valve_lift": "8 mm", "wire": "4.2 mm", "total": "6.5"}
 SURE = {"wire_error": "0", "coils_error": "0", "length_error": "0", "length_scatter": "0"}
@@ -106,8 +107,8 @@ def test_the_retainer_is_told_valve_by_valve():
                 "Total coils must be fewer, or its wire thinner: they take up 39.90 mm of the fitted 38.00 mm",
             ),
         ),
-        ({"inner_wire": "2.6"}, ("inner_total", "Enter the total coils of the inner spring too")),
-        ({"inner_total": "7"}, ("inner_wire", "Enter the wire diameter of the inner spring too, in millimetres")),
+        ({"inner_wire": "2.6"}, ("inner_total", "Enter the total coils of the inner spring")),
+        ({"inner_total": "7"}, ("inner_wire", "Enter the wire diameter of the inner spring, in millimetres")),
         ({"least_margin": "11"}, ("least_margin", "Least coil-bind margin must be between 0 mm and 10 mm")),
         ({"wire": ""}, ("wire", "Enter the wire diameter, in millimetres")),
         (
@@ -124,3 +125,8 @@ def test_an_inner_spring_half_told_is_asked_for_and_not_wrong():
     asked = asked_with("springs.bind", [f"{key}={text}" for key, text in ONE.items()] + ["inner_total=7"])
     assert not asked.errors
     assert asked.lacking[0].field == "inner_wire"
+
+
+test_the_margin_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    answer, falls("valve_lift", (5, 9), "margin", "the coils come nearer")
+)

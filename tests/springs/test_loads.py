@@ -11,6 +11,7 @@ from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk
 from calculators.springs.nest import Spring, height_for, load_of
 from tests.examples import examples
+from tests.physics import falls, goes_as_physics_sends_it, rises
 
 MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 ONE = {
@@ -260,3 +261,13 @@ def test_two_loads_give_back_any_straight_spring(free, fitted, lift, rate):
     found = answer(**bare | loads)
     assert number(found, "seat_load") == pytest.approx(rate * (free - fitted), rel=1e-3)
     assert number(found, "open_load") == pytest.approx(rate * (free - fitted + lift), rel=1e-3)
+
+
+test_the_loads_go_as_physics_sends_them = goes_as_physics_sends_it(
+    answer,
+    rises("wire", (3.5, 4.5), "rate", "thicker wire is stiffer"),
+    falls("active", (4, 6), "rate", "more coils share the travel"),
+    falls("outside", (31, 36), "rate", "a wider coil is softer"),
+    falls("fitted_length", (37, 42), "seat_load", "a spring let out pushes less"),
+    rises("valve_lift", (5, 9), "open_load", "a spring pushed further pushes more"),
+)

@@ -164,9 +164,9 @@ def test_rate_and_begin_come_from_the_loads_as_they_are():
         ({"height": ""}, ("height.1", "Enter the installed heights, one row a valve")),
         (
             {"inner_rate": "10"},
-            ("inner_begins", "Enter the length at which the load of the inner spring begins too, in millimetres"),
+            ("inner_begins", "Enter the length at which the load of the inner spring begins, in millimetres"),
         ),
-        ({"inner_begins": "44"}, ("inner_rate", "Enter the rate of the inner spring too, in newtons a millimetre")),
+        ({"inner_begins": "44"}, ("inner_rate", "Enter the rate of the inner spring, in newtons a millimetre")),
     ],
 )
 def test_what_cannot_be_meant_is_refused_with_cause_and_remedy(typed, expected):

@@ -3,8 +3,9 @@
 import pytest
 
 from calculators import InputErrors, magnitude_in, uncertainty_in
-from calculators._units import bare
 from calculators.bench.asking import answered, asked_with
+from calculators.bench.units import bare
+from tests.physics import falls, goes_as_physics_sends_it
 
 ONE = {
     "highest_speed": "4600 r/min",
@@ -119,3 +120,8 @@ def test_what_cannot_be_meant_is_refused_with_cause_and_remedy(typed, expected):
     with pytest.raises(InputErrors) as caught:
         answer(**typed)
     assert expected in [(error.field, error.message) for error in caught.value.errors]
+
+
+test_the_speed_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    answer, falls("mass", (60, 250), "follow_speed", "more mass needs more force to turn it round", typed=GEAR)
+)

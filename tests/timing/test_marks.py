@@ -10,6 +10,7 @@ from calculators import InputErrors, magnitude_in, read_card, uncertainty_in
 from calculators.bench.asking import answer_of, answered, readings_of
 from calculators.bench.desk import Desk
 from calculators.bench.question import question
+from tests.physics import goes_as_physics_sends_it, rises
 
 ENGINES = Path(__file__).parents[2] / "docs/engines"
 MARKS = question("timing.marks")
@@ -221,9 +222,16 @@ def test_the_tape_runs_the_other_way_for_the_other_sense():
         ({"firing_intervals": "180 180 180 150"}, "firing_intervals", "Firing intervals must add up to 720°, not 690°"),
         ({"static_advance": "76"}, "static_advance", "Static advance must be between −30° and 75°"),
         ({"more_marks": "181"}, "more_marks", "More marks must each be between −180° and 180°"),
-        ({"crank_rotation": "left"}, "crank_rotation", "The engine turns must be one of: clockwise, anticlockwise"),
+        ({"crank_rotation": "left"}, "crank_rotation", "Turning direction must be one of: clockwise, anticlockwise"),
         ({"scale_on": "hub"}, "scale_on", "Where the marks are must be one of: rim, case"),
     ],
 )
 def test_each_mistake_gets_its_sentence(typed, field, message):
     assert error_of(**typed) == (field, message)
+
+
+test_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    answer,
+    rises("diameter", (100, 250), "mark_2", "an arc grows with its radius"),
+    rises("static_advance", (1, 25), "mark_1", "an arc grows with its angle"),
+)

@@ -4,6 +4,7 @@ import pytest
 
 from calculators import InputErrors, magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
+from tests.physics import Judged, falls, goes_as_physics_sends_it, is_in_only_with_its_whole_uncertainty
 
 TWO_GAPS = {"dwell": "50", "dwell_read": "53", "gap_fitted": "0.35", "gap_second": "0.45"}
 
@@ -136,3 +137,20 @@ def test_each_lobe_has_its_bars(lobes):
     svg = answer(lobes=lobes, dwell="30", dwell_read="31").drawing.svg
     assert svg.count('class="chosen"') == int(lobes)
     assert svg.count('class="spacer"') == int(lobes)
+
+
+test_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    lambda **typed: answer(dwell="50", **typed),
+    falls("dwell_read", (20, 70), "spark_later", "points shut for longer open later"),
+)
+
+test_in_is_said_only_with_the_whole_uncertainty = is_in_only_with_its_whole_uncertainty(
+    lambda **typed: answer(dwell="50", **{"dwell_read": "53"} | typed),
+    Judged(
+        "dwell_read",
+        lambda found: 53,
+        lambda found: (50 - degrees(found, "spark_later"), uncertainty_in(found.value("spark_later").quantity, "°")),
+        lambda found: found.value("dwell_verdict").quantity == "in",
+        limit=lambda typed, found: 53,
+    ),
+)

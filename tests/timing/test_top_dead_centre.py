@@ -7,6 +7,15 @@ from hypothesis import strategies as st
 from calculators import InputErrors, magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
 from tests.examples import examples
+from tests.physics import (
+    Judged,
+    falls,
+    goes_as_physics_sends_it,
+    is_in_only_with_its_whole_uncertainty,
+    meets,
+    number,
+    rises,
+)
 
 ENGINE = {"diameter": "168 mm", "crank_rotation": "clockwise"}
 STOP = {"stop_forwards": "-32.5", "stop_backwards": "38.5"}
@@ -223,3 +232,25 @@ def test_the_drawing_puts_the_true_mark_on_the_side_that_is_said(backwards, rota
 def test_a_limit_may_be_typed_with_its_sign():
     one, other = (answer(**STOP, wheel_error=text).value("old_mark").quantity for text in ("± 0.8°", "0.8°"))
     assert uncertainty_in(one, "°") == uncertainty_in(other, "°")
+
+
+test_goes_as_physics_sends_it = goes_as_physics_sends_it(
+    answer,
+    rises(
+        "stroke",
+        (50, 100),
+        "stop_depth",
+        "at one angle the piston has come further",
+        typed=STOP | {"rod_length": "132"},
+    ),
+    falls("rod_length", (110, 250), "stop_depth", "a longer rod leans less", typed=STOP | {"stroke": "74"}),
+)
+
+
+def verdict_of(found):
+    return found.value("old_mark_verdict").quantity == "in"
+
+
+test_in_is_said_only_with_the_whole_uncertainty = is_in_only_with_its_whole_uncertainty(
+    answer, Judged("mark_limit", meets("old_mark"), number("old_mark"), verdict_of, typed=STOP)
+)

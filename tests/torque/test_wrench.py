@@ -13,6 +13,7 @@ from calculators.bench.answer import LONGEST_HEADLINE
 from calculators.bench.asking import answer_of, readings_of
 from calculators.bench.desk import Desk
 from calculators.bench.question import question
+from tests.physics import falls, goes_as_physics_sends_it, rises
 
 MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 WRENCH_FOR_HEAD = question("torque.wrench")
@@ -921,3 +922,21 @@ def test_half_a_place_of_a_screw_disturbs_nobody_who_has_none():
 def test_the_band_is_told_by_the_type_of_the_wrench_that_ends_it():
     given = dict(answer(**WRENCH, small_step="0.2", small_high="12").value("deviation").given)
     assert given["type"] == "Click wrench with a scale"
+
+
+FINE = {"graduation": "0.01 N·m"}
+
+test_the_settings_go_as_physics_sends_them = goes_as_physics_sends_it(
+    answer,
+    falls(
+        "extension", (20, 400), "passes 3 mark", "a longer lever needs less", typed=FINE | {"wrench_length": "300 mm"}
+    ),
+    rises(
+        "wrench_length",
+        (150, 900),
+        "passes 3 mark",
+        "the extension is less of a longer wrench",
+        typed=FINE | {"extension": "60 mm"},
+    ),
+    rises("target", (20, 60), "applied", "more is wanted", typed=FINE),
+)

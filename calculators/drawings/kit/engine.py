@@ -6,8 +6,8 @@ from typing import NamedTuple
 
 import pint
 
-from calculators._engine_card import EngineCard
-from calculators._units import NotANumber, UnknownUnit, magnitude_in, quantity, read_number
+from calculators.bench.card import EngineCard
+from calculators.bench.units import NotANumber, UnknownUnit, magnitude_in, quantity, read_number
 from calculators.formulas.tightening_order import square_order
 
 

@@ -1,1 +1,0 @@
-"""Compression and spacers: the engine as measured, what could be fitted, report, drawing."""

@@ -1,1 +1,0 @@
-"""Stud clamp, units and fasteners: the stud as tightened, reports, drawings."""

@@ -1,1 +1,0 @@
-"""Lash turn plan, lash setting, lash growth: engine, stops, record, reports, drawings."""

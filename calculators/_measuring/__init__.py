@@ -1,1 +1,0 @@
-"""Chamber volume and deck height: readings made into figures, reports, drawings."""

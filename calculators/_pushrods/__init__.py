@@ -1,1 +1,0 @@
-"""Pushrods and tubes: what a moved head changes, report, drawing."""

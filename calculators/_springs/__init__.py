@@ -1,1 +1,0 @@
-"""Valve springs: springs as measured, report, drawing."""

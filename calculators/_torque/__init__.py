@@ -1,1 +1,0 @@
-"""Torque stages: wrenches, passes, order, drawings."""

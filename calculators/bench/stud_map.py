@@ -1,0 +1,85 @@
+"""The map of a stud pattern, to scale, numbered in the order of tightening."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from contextlib import nullcontext
+from functools import lru_cache
+
+from calculators.bench.drawing import Drawing, around
+from calculators.bench.report import Figure
+from calculators.formulas.tightening_order import Point, centroid
+
+_WIDTH, _MARGIN, _TALLEST = 340.0, 48.0, 300.0
+_SCREW = 10.0
+
+
+@lru_cache(maxsize=16)
+def stud_map(
+    names: tuple[str, ...],
+    positions: tuple[Point, ...],
+    order: tuple[int, ...],
+    rows: tuple[int, ...] = (),
+    screws: tuple[tuple[str, Point], ...] = (),
+) -> Figure:
+    """Draw the studs.
+
+    Parameters
+    ----------
+    names : tuple of str
+    positions : tuple of (x, y), [mm]
+        Seen from outside the part, y upwards.
+    order : tuple of int
+        Indices into ``positions``, first to last.
+    rows : tuple of int, optional
+        Where the studs can be moved: the row of the table that each stands in.
+    screws : tuple of (str, (x, y)), [mm], optional
+        Screws besides the studs, by name.
+    """
+    places = (*positions, *(place for _, place in screws))
+    xs, ys = [x for x, _ in places], [y for _, y in places]
+    span_x, span_y = max(xs) - min(xs), max(ys) - min(ys)
+    scale = min((_WIDTH - 2 * _MARGIN) / max(span_x, 1.0), _TALLEST / max(span_y, 1.0))
+    left, height = (_WIDTH - span_x * scale) / 2, span_y * scale + 2 * _MARGIN + 26
+
+    def on_paper(point: Point) -> Point:
+        return left + (point[0] - min(xs)) * scale, _MARGIN + (max(ys) - point[1]) * scale
+
+    at = [on_paper(position) for position in positions]
+    nearest = min(math.dist(one, other) for one, other in itertools.combinations(at, 2))
+    radius = min(15.0, max(10.0, 0.48 * nearest))
+    middle_x, middle_y = on_paper(centroid(positions))
+    drawing = Drawing(_WIDTH, height)
+    drawing.rectangle(left - 40, _MARGIN - 40, span_x * scale + 80, span_y * scale + 80, "part", round=16)
+    drawing.path([at[index] for index in order], "route")
+    drawing.line(middle_x - 6, middle_y, middle_x + 6, middle_y, "thin")
+    drawing.line(middle_x, middle_y - 6, middle_x, middle_y + 6, "thin")
+    for number, index in enumerate(order, 1):
+        x, y = at[index]
+        facts = dict(zip(("x", "y"), positions[index], strict=True))
+        with drawing.mark(row=rows[index], **facts, scale=f"{scale:.5g}") if rows else nullcontext():
+            if rows:
+                drawing.circle(x, y, min(24.0, max(radius, nearest / 2)), "reach")
+            drawing.circle(x, y, radius, "stud first" if number == 1 else "stud")
+            drawing.text(x, y, str(number), "number", size=16 if radius > 12 else 13)
+            drawing.text(x, y + (radius + 11) * (1 if y > middle_y else -1), names[index])
+    for name, place in screws:
+        x, y = on_paper(place)
+        drawing.circle(x, y, _SCREW, "spacer")
+        drawing.path([around(x, y, 0.6 * _SCREW, 60.0 * corner) for corner in range(6)], "edge", closed=True)
+        drawing.text(x, y + (_SCREW + 11) * (1 if y > middle_y else -1), name)
+    bar = 50 * scale
+    drawing.path([(12, height - 14), (12, height - 8), (12 + bar, height - 8), (12 + bar, height - 14)], "thin")
+    drawing.text(18 + bar, height - 9, "50 mm", anchor="start")
+    said = ", ".join(f"{number} is {names[index]}" for number, index in enumerate(order, 1))
+    label = f"Stud pattern seen from outside, with the tightening order: {said}."
+    if screws:
+        label = f"{label} Screws besides the studs: {', '.join(name for name, _ in screws)}."
+    return Figure(
+        key="stud_map",
+        title="Studs to scale, numbered in the order of tightening; a hexagon is a screw"
+        if screws
+        else "Studs to scale, numbered in the order of tightening",
+        svg=drawing.svg(label),
+    )

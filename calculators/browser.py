@@ -1,0 +1,186 @@
+"""What a page asks the browser's Python: JSON text in, JSON text out."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from calculators.bench.card import EngineCard
+from calculators.bench.desk import Desk
+from calculators.bench.errors import JobError
+from calculators.bench.kinds import split_line
+from calculators.bench.page import View, changes, inner_html
+from calculators.bench.question import question
+from calculators.bench.units import NotANumber, UnknownUnit, read_number
+from calculators.card.form import card_form_html, live_card, missing_html, taken_in, texts_of
+from calculators.card.texts import card_texts
+from calculators.checks import repeated
+from calculators.job.decisions import checks_of, decision_of, desk_of
+from calculators.job.difference import difference
+from calculators.job.jobs import taken_in as job_taken_in
+from calculators.job.links import brought, carried
+from calculators.job.papers import paper_html
+from calculators.job.readings import as_read
+from calculators.job.sheet import job_html
+from calculators.later import take
+
+Asked = Mapping[str, Any]
+
+
+def answer_message(message: str) -> str:
+    """Answer one request.
+
+    Parameters
+    ----------
+    message : str
+        ``want``, and what that takes:
+
+        - ``questions``: the ``questions`` of a page (``name``, ``opened``, ``rows``, ``whole``) and its ``quotes``,
+          the job's ``readings``, the ``card`` (null, or its ``name`` and ``data``), and whether the ``example`` may
+          speak;
+        - ``done-with``: the ``name`` of a question, and the last three of these;
+        - ``job``: the ``job`` and its ``card``; ``csv``: the ``job``;
+        - ``paper``: the ``job``, its ``card``, and which ``paper``;
+        - ``incoming``: a ``job`` from outside;
+        - ``carried``: the ``names`` of the questions of a page, and the job's ``readings``;
+        - ``brought``: the ``entries`` of a link;
+        - ``difference``: ``mine`` (or null) and ``theirs``, and both merged, ``whole``;
+        - ``card-form``: ``card``, or the form's ``texts``, or a ``tree`` from outside; ``card-read``: the ``texts``;
+        - ``card-missing``, ``card-texts``: ``card``;
+        - ``drawings``: ``card``, the ``names`` of those on the page, and the ``sources`` of what draws them;
+        - ``checks``: the ``checks``, each as ``repeated`` takes it.
+
+    Returns
+    -------
+    str
+        JSON text of what ``_ANSWERS`` gives.
+    """
+    asked = json.loads(message)
+    return json.dumps(_ANSWERS[asked["want"]](asked), ensure_ascii=False)
+
+
+def _card(asked: Asked) -> EngineCard | None:
+    return EngineCard(**asked["card"]) if asked["card"] else None
+
+
+def _paper(asked: Asked) -> dict[str, Any]:
+    """Return a sheet to print, or why there is nothing to print on it."""
+    try:
+        return {"html": paper_html(asked["paper"], asked["job"], _card(asked)), "lacking": ""}
+    except JobError as lacking:
+        return {"html": "", "lacking": str(lacking)}
+
+
+def readings_csv(job: Asked) -> str:
+    """Return a job's readings as CSV (RFC 4180), a heading first; a text that a spreadsheet would run is defused."""
+    text = io.StringIO()
+    writer = csv.writer(text)
+    writer.writerow(("path", "reading", "as typed", "when", "who", "instrument"))
+    for read in as_read(job.get("readings", {})):
+        cells = (read.path, read.label, read.text, read.when, read.who, read.instrument)
+        writer.writerow([f"'{cell}" if _would_run(cell) else cell for cell in cells])
+    return text.getvalue()
+
+
+_RUN = tuple("=@\t\r\n＝＠")
+_SIGNS = tuple("+-＋－")
+
+
+def _would_run(cell: str) -> bool:
+    """Tell whether a spreadsheet takes a cell for a formula; a reading with a sign before it is none."""
+    if not cell.startswith(_SIGNS):
+        return cell.startswith(_RUN)
+    try:
+        for part in split_line(cell):
+            read_number(part)
+    except (NotANumber, UnknownUnit):
+        return True
+    return False
+
+
+def _card_form(asked: Asked) -> dict[str, Any]:
+    if "tree" in asked:
+        return taken_in(asked["tree"])
+    card = _card(asked)
+    texts = asked["texts"] if "texts" in asked else texts_of(card.data if card else {})
+    return {"html": card_form_html(texts), "texts": texts, "lost": []}
+
+
+def _about_card(asked: Asked) -> dict[str, Any]:
+    card = _card(asked)
+    return {"html": missing_html(card) if card else ""}
+
+
+def _card_texts(asked: Asked) -> dict[str, Any]:
+    card = _card(asked)
+    return {"texts": card_texts(card) if card else {}}
+
+
+def _drawings(asked: Asked) -> dict[str, Any]:
+    """Return each drawing that was asked for, drawn from the card."""
+    take(asked["sources"])
+    from calculators.drawings import drawn
+
+    card = _card(asked)
+    plates = {name: drawn(name, card) for name in asked["names"]} if card else {}
+    return {
+        "drawings": {
+            name: {"title": plate.title, "shows": plate.shows, "height": plate.height, "inside": plate.inside()}
+            for name, plate in plates.items()
+        }
+    }
+
+
+def _questions(asked: Asked) -> dict[str, Any]:
+    """Return what changes of each question on a page, and what its quotes say: one pass over the job."""
+    card = _card(asked)
+    engine = card.title if card else ""
+    desk = desk_of(asked["readings"], card, example=asked["example"])
+    shown = {}
+    for wanted in asked["questions"]:
+        is_open = not wanted.get("folded")
+        view = View(desk.ask(wanted["name"]), engine, wanted["opened"], wanted.get("place", "room"), is_open)
+        whole = {"html": inner_html(view)} if wanted["whole"] and is_open else {}
+        shown[view.of.name] = changes(view, wanted["rows"]) | whole
+    return {"questions": shown, "quotes": {path: _quote(desk, path) for path in asked["quotes"]}}
+
+
+def _done_with(asked: Asked) -> dict[str, Any]:
+    """Return a question's answer as the job sheet keeps it, and its checks; nothing where it is not the reader's."""
+    stands = desk_of(asked["readings"], _card(asked), example=asked["example"]).ask(asked["name"])
+    if not stands.answer or stands.is_example:
+        return {"decision": None, "checks": []}
+    return {
+        "decision": decision_of(stands, asked["readings"]),
+        "checks": checks_of(stands.of.name, stands.answer.checks),
+    }
+
+
+def _quote(desk: Desk, path: str) -> dict[str, str]:
+    """Return one value of an answer as a page quotes it; nothing where it is not worked out, or is the example's."""
+    name, _, key = path.rpartition(".")
+    asked = desk.ask(question(name).name)
+    value = asked.answer.value(key) if asked.answer else None
+    return {"text": value.texts[0] if value else "", "whose": "example" if asked.is_example else "yours"}
+
+
+_ANSWERS: dict[str, Callable[[Asked], dict[str, Any]]] = {
+    "questions": _questions,
+    "done-with": _done_with,
+    "job": lambda asked: {"html": job_html(asked["job"], _card({"card": None} | dict(asked)))},
+    "paper": _paper,
+    "csv": lambda asked: {"text": readings_csv(asked["job"])},
+    "incoming": lambda asked: job_taken_in(asked["job"]),
+    "carried": lambda asked: {"entries": carried(asked["names"], asked["readings"])},
+    "brought": lambda asked: brought(asked["entries"]),
+    "difference": lambda asked: difference(asked["mine"], asked["whole"], asked["theirs"]),
+    "card-form": _card_form,
+    "card-read": lambda asked: live_card(asked["texts"]),
+    "card-missing": _about_card,
+    "card-texts": _card_texts,
+    "drawings": _drawings,
+    "checks": lambda asked: {"checks": [repeated(check) for check in asked["checks"]]},
+}

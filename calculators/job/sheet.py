@@ -1,0 +1,313 @@
+"""The job sheet as HTML: to work on, and to hand over."""
+
+from __future__ import annotations
+
+import itertools
+import re
+import string
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from markupsafe import Markup
+
+from calculators.bench.card import EngineCard
+from calculators.bench.instrument_kinds import INSTRUMENTS, PREFIX
+from calculators.bench.kinds import Choice
+from calculators.bench.markup import environment
+from calculators.bench.question import questions
+from calculators.bench.units import spelled as unit_spelled
+from calculators.bench.words import word
+from calculators.job.decisions import decided, title_of
+from calculators.job.former import FORMER
+from calculators.job.readings import Read, as_read, named
+
+ABOUT = {
+    "name": "Name of this job",
+    "vehicle": "Vehicle",
+    "engine_number": "Engine number",
+    "owner": "Owner",
+    "workshop": "Workshop",
+}
+LISTS: dict[str, tuple[str, str, dict[str, str]]] = {
+    "tags": ("Tags", "Tag", {"part": "Part", "from": "From hole or place", "note": "Note"}),
+    "parts": (
+        "Parts fitted",
+        "Part",
+        {"name": "Part", "number": "Number or size", "count": "How many", "note": "Note"},
+    ),
+    "notes": ("Found and noted", "Note", {"text": "Note"}),
+    "checks": ("Next checks", "Check", {"what": "What", "due": "By date", "distance": "By odometer"}),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Ticked:
+    """How far a walk was ticked: ``how_far`` is ``7 of 12``, or ``7`` where its steps were not counted."""
+
+    title: str
+    how_far: str
+    last: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One reading, or those of one kind from row to row.
+
+    ``items`` are the row, the text and the mark of each; the ``unit`` and the ``mark``
+    that all of them have stand once, behind the last.
+    """
+
+    label: str
+    items: tuple[tuple[str, str, str], ...]
+    unit: str
+    mark: str
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Readings of one room, with the days on which they were taken."""
+
+    title: str
+    days: Markup
+    lines: tuple[Line, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """All readings, each with a mark that says who read it with what, and the list of these marks."""
+
+    groups: tuple[Group, ...]
+    instruments: tuple[tuple[str, str], ...]
+    people: tuple[tuple[str, str], ...]
+
+
+def day(when: str) -> Markup:
+    """Return the day of an instant; a page that shows it writes it as its reader does."""
+    return Markup('<time datetime="{}">{}</time>').format(when, when[:10])
+
+
+def minute(when: str) -> Markup:
+    """Return an instant to the minute; a page that shows it writes it as its reader does, by the reader's clock."""
+    return Markup('<time datetime="{}">{}</time>').format(when, when[:16].replace("T", " "))
+
+
+environment.filters |= {"day": day, "minute": minute}
+
+
+def ticked(job: Mapping[str, Any]) -> tuple[Ticked, ...]:
+    """Return the walks of a job that have ticks."""
+    found = []
+    for walk, ticks in job.get("ticks", {}).items():
+        if ticks:
+            last = max(ticks.values(), key=lambda tick: str(tick["when"]))
+            steps = last.get("of")
+            count = sum(tick.get("of") == steps for tick in ticks.values())
+            how_far = f"{count} of {steps}" if steps else str(count)
+            found.append(Ticked(_walk_title(walk), how_far, last["when"], last["words"]))
+    return tuple(sorted(found, key=lambda walk: walk.last))
+
+
+_OF_HEAD = re.compile(r"head_(\d+)")
+
+
+def _walk_title(walk: str) -> str:
+    """Return whose walk it is, and of which head: a question's, or the steps of a procedure."""
+    parts = walk.split()
+    head = _OF_HEAD.fullmatch(parts[-1]) if len(parts) > 2 else None
+    title = _part_title(walk, parts)
+    return f"{title}, head {head[1]}" if head else title
+
+
+def _part_title(walk: str, parts: Sequence[str]) -> str:
+    if parts and parts[0] in questions():
+        return title_of(parts[0])
+    for part in parts[1:]:
+        name = part if part in FORMER else part.rstrip("0123456789").rstrip("-")
+        if name in FORMER:
+            return FORMER[name].title
+    page = parts[0].strip("/").rpartition("/")[2] if parts else walk
+    return page.replace("-", " ").capitalize() or walk
+
+
+def grouped(job: Mapping[str, Any]) -> dict[str, list[Read]]:
+    """Return the readings by the room that asks for them."""
+    groups: dict[str, list[Read]] = {}
+    for read in as_read(job.get("readings", {})):
+        if not read.path.startswith(PREFIX):  # which instruments lie there is said where they read something
+            groups.setdefault(read.group, []).append(read)
+    return groups
+
+
+def measured(job: Mapping[str, Any]) -> Measured:
+    """Return the readings for paper, where a name or an instrument is written once and marked at its readings."""
+    groups = grouped(job)
+    reads = [read for group in groups.values() for read in group]
+    instruments = _marks((read.instrument for read in reads), map(str, itertools.count(1)))
+    people = _marks((read.who for read in reads), _letters())
+    if len(people) == 1 and all(read.who for read in reads):
+        people = dict.fromkeys(people, "")  # one alone needs no mark
+    return Measured(
+        tuple(
+            Group(
+                title,
+                _from_to(min(taken), max(taken)),
+                tuple(_lines(group, instruments, people)),
+            )
+            for title, group in groups.items()
+            if (taken := [read.when for read in group])
+        ),
+        tuple((mark, name) for name, mark in instruments.items()),
+        tuple((mark, name) for name, mark in people.items()),
+    )
+
+
+def _from_to(first: str, last: str) -> Markup:
+    return day(first) if first[:10] == last[:10] else day(first) + " to " + day(last)
+
+
+def _lines(reads: Sequence[Read], instruments: Mapping[str, str], people: Mapping[str, str]) -> Iterator[Line]:
+    """Yield the readings, those of one kind from row to row in one line."""
+
+    def column(read: Read) -> str:
+        return read.path.rpartition(".")[0] if named(read.path).row else read.path
+
+    for _, group in itertools.groupby(reads, column):
+        alike = list(group)
+        called = named(alike[0].path)
+        in_rows = bool(called.row) and len(alike) > 1
+        marks = [instruments.get(read.instrument, "") + people.get(read.who, "") for read in alike]
+        units = {_unit_behind(read.text) for read in alike}
+        unit = units.pop() if in_rows and len(units) == 1 else ""
+        yield Line(
+            f"{called.column}, by {called.each}" if in_rows else alike[0].label,
+            tuple(
+                (named(read.path).row if in_rows else "", read.text.removesuffix(unit).rstrip(), mark)
+                for read, mark in zip(alike, marks if len(set(marks)) > 1 else [""] * len(alike), strict=True)
+            ),
+            unit,
+            marks[0] if len(set(marks)) == 1 else "",
+        )
+
+
+def _unit_behind(text: str) -> str:
+    """Return the unit that a text ends with, or nothing."""
+    last = text.rpartition(" ")[2]
+    return last if unit_spelled(last) else ""
+
+
+def _marks(names: Iterable[str], marks: Iterator[str]) -> dict[str, str]:
+    return {name: next(marks) for name in dict.fromkeys(names) if name}
+
+
+def _letters() -> Iterator[str]:
+    for length in itertools.count(1):
+        for letters in itertools.product(string.ascii_lowercase, repeat=length):
+            yield "".join(letters)
+
+
+def odometer(job: Mapping[str, Any]) -> str:
+    """Return the odometer's reading with its unit; in older files it stands among what the job is about."""
+    readings = job.get("readings", {})
+    text = readings.get("odometer", {}).get("text", "").strip()
+    return f"{text} {word(_odometer_unit(readings)[1])}" if text else str(job.get("about", {}).get("odometer", ""))
+
+
+def _odometer_unit(readings: Mapping[str, Mapping[str, Any]]) -> tuple[Mapping[str, str], str]:
+    """Return the units that an odometer may count in, and the one that this one does."""
+    kind = named("odometer_unit").kind
+    assert isinstance(kind, Choice)  # noqa: S101 (running in asks for it)
+    return kind.options, readings.get("odometer_unit", {}).get("text") or next(iter(kind.options))
+
+
+def facts(job: Mapping[str, Any], card_title: str | None) -> list[tuple[str, str]]:
+    """Return what stands at the head of each sheet: whose engine it is, and who worked on it."""
+    about = job.get("about", {})
+    hands = [reading.get("who", "") for reading in job.get("readings", {}).values()]
+    return [
+        *((label, about.get(key, "")) for key, label in ABOUT.items() if key != "name"),
+        ("Done by", ", ".join(filter(None, dict.fromkeys([about.get("fitter", ""), *sorted(hands)])))),
+        ("Odometer", odometer(job)),
+        ("Engine card", card_title or job.get("card", {}).get("name", "")),
+        ("Begun", day(job["made"])),
+        ("Last entry", day(job["changed"])),
+    ]
+
+
+def on_the_bench(job: Mapping[str, Any]) -> dict[str, tuple[str, str]]:
+    """Return for each kind of instrument its name in the trade, and which one is on the bench."""
+    readings = job.get("readings", {})
+    return {
+        PREFIX + kind: (label, readings.get(PREFIX + kind, {}).get("text", "")) for kind, label in INSTRUMENTS.items()
+    }
+
+
+def job_html(job: Mapping[str, Any], card: EngineCard | None = None) -> str:
+    """Return the sheet to work on: every field, list and reading of a job.
+
+    Parameters
+    ----------
+    job : mapping
+        As the schema has it.
+    card : EngineCard, optional
+        The job's.
+    """
+    readings = job.get("readings", {})
+    units, unit = _odometer_unit(readings)
+    return environment.get_template("job.html").render(
+        job=job,
+        about=job.get("about", {}),
+        about_labels=ABOUT,
+        bench=on_the_bench(job),
+        odometer=readings.get("odometer", {}).get("text", ""),
+        odometer_units={one: word(one) for one in units},
+        odometer_unit=unit,
+        lists=LISTS,
+        decided=decided(job, card),
+        ticked=ticked(job),
+        readings=grouped(job),
+    )
+
+
+def handover_html(job: Mapping[str, Any], card_title: str | None = None, card: EngineCard | None = None) -> str:
+    """Return the handover as one HTML document: the same bytes from the same job, here and in the browser.
+
+    Parameters
+    ----------
+    job : mapping
+        As the schema has it.
+    card_title : str, optional
+        The engine's name on its card.
+    card : EngineCard, optional
+        The job's.
+    """
+    return document(
+        "Handover",
+        job,
+        "handover.html",
+        facts=facts(job, card_title),
+        decided=decided(job, card),
+        ticked=ticked(job),
+        measured=(shown := measured(job)),
+        plus_minus=_has_plus_minus(job, shown),
+    )
+
+
+def _has_plus_minus(job: Mapping[str, Any], shown: Measured) -> bool:
+    """Tell whether a ± stands on the sheet, so that it must say which one."""
+    decisions = [
+        text
+        for entry in job.get("decisions", ())
+        for text in (entry["lead"], *(value["text"] for value in entry.get("values", ())))
+    ]
+    readings = [text for group in shown.groups for line in group.lines for _, text, _ in line.items]
+    return any("±" in text for text in (*decisions, *readings))
+
+
+def document(title: str, job: Mapping[str, Any], template: str, **shown: Any) -> str:
+    """Return one sheet as a document that stands alone, with the look of our paper."""
+    about = job.get("about", {})
+    body = environment.get_template(template).render(shown, job=job, about=about)
+    vehicle = about.get("vehicle", "")
+    return environment.get_template("paper.html").render(title=title, vehicle=vehicle, body=Markup(body))  # noqa: S704

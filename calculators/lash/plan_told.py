@@ -1,0 +1,218 @@
+"""The round of the valves as it is told: in a sentence or two, as values, and what to beware of."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from calculators.bench import COMMON_PRACTICE, CONVERSION, GEOMETRY, Caution, Value, printed, quantity
+from calculators.bench.words import word
+from calculators.formulas.base_circle import KINDS, Kind
+from calculators.formulas.feeler_blades import MOST_BLADES
+from calculators.formulas.firing import companion
+from calculators.formulas.lash_stops import Method
+from calculators.lash.cautions import FIRES, TOO_CLOSE
+from calculators.lash.feelers import WITHIN
+from calculators.lash.plan_tables import FOUR_STROKE, PROOF, proof_source
+from calculators.lash.round import Round, both, in_inches
+from calculators.lash.stop_words import cylinder_alone, degrees, places, set_words
+
+_MOST_TOLD = 3
+_EVEN = 0.1  # degrees: turns that differ by less are alike
+
+
+def says(lash: Round) -> str:
+    """Return the one sentence or two that say what to do."""
+    gaps = f"inlet {both(lash.gaps['inlet'])}, exhaust {both(lash.gaps['exhaust'])}"
+    turns = [stop.turn for stop in lash.stops[1:]]
+    way = f"{word(lash.turning)} ({word(lash.hand)}, seen from the {word(lash.end)} end)"
+    start = f"Start with number {lash.plan.begin} at its firing top dead centre"
+    if lash.by_cylinder and turns:
+        steps = "by the turn of each stop"
+        if max(turns) - min(turns) < _EVEN:
+            steps = f"{degrees(turns[0])} at a time" if len(turns) > 1 else degrees(turns[0])
+        order = ", ".join(str(stop.settings[0].valve.cylinder) for stop in lash.stops)
+        told = f"{start}. Turn the crank {way} {steps}: set the valves of {order}, {gaps}."
+        if lash.method == "companion":
+            told += " Each stop is where both valves of its companion rock."
+    elif cylinder_alone(lash.stops[0]) and not turns:
+        told = f"Set the valves of number 1 at its firing top dead centre: {gaps}."
+    elif len(lash.stops) <= _MOST_TOLD:
+        first, *later = lash.stops
+        told = f"{start}, turn the crank {way} by {degrees(first.turn)}" if first.turn else start
+        told += f" and set: {set_words(first)}."
+        for number, stop in enumerate(later):
+            onward = "Turn on" if number or first.turn else f"Turn the crank {way}"
+            told += f" {onward} by {degrees(stop.turn)} and set: {set_words(stop)}."
+        told += f" Gaps: {gaps}."
+    else:
+        told = f"{start}. Turn the crank {way} through {len(lash.stops)} stops, as the table says, and set {gaps}."
+    return told
+
+
+def values(lash: Round) -> tuple[Value, ...]:
+    """Return the order, the blades, the turning and the least distance inside a base circle."""
+    total = lash.stops[-1].turned
+    shallow = lash.plan.shallowest
+    order = (
+        Value(
+            key="order",
+            label="Order of cylinders",
+            quantity=" – ".join(str(stop.settings[0].valve.cylinder) for stop in lash.stops),
+            formula="the firing order from number 1 on" + (", reversed" if lash.backwards else ""),
+            source=FOUR_STROKE,
+            given=(("firing order", " ".join(map(str, lash.fires))), ("turned", lash.turning)),
+        )
+        if lash.by_cylinder
+        else Value(
+            key="stop_count",
+            label="Number of stops",
+            quantity=len(lash.stops),
+            formula=_COUNTED[lash.method],
+            source=COMMON_PRACTICE if lash.method == "opening" else FOUR_STROKE,
+            given=(("valves", sum(len(stop.settings) for stop in lash.stops)), *lash.cams.given),
+        )
+    )
+    return (
+        order,
+        *(value for kind in KINDS for value in _gap_values(lash, kind)),
+        Value(
+            key="total_turning",
+            label="Turning in all, to the last stop",
+            quantity=quantity(total, "°"),
+            units=("°",),
+            places=places(total),
+            formula=f"sum of the turns from number {lash.plan.begin}'s firing top dead centre to the last stop; back "
+            f"to number {lash.plan.begin} it is 720°, two whole turns",
+            source=FOUR_STROKE,
+            given=tuple((f"stop {number}", quantity(stop.turn, "°")) for number, stop in enumerate(lash.stops, 1)),
+        ),
+        Value(
+            key="least_inside",
+            label=f"Least distance inside a base circle, {shallow.valve.words}",
+            quantity=quantity(shallow.least, "°"),
+            units=("°",),
+            places=places(shallow.least),
+            formula=PROOF,
+            source=proof_source(lash),
+            given=(*lash.cams.given, ("error limit of the crank angle, ±", lash.slack)),
+        ),
+    )
+
+
+_COUNTED: Mapping[Method, str] = {
+    "opening": "two for each cylinder: its exhaust valve opens, its inlet valve has closed; places within half a "
+    "degree are one",
+    "two": "number 1's firing top dead centre and one whole turn on; each valve where it lies deeper",
+    "fewest": "no smaller set of crank angles meets every base circle, drawn in by the error limit of the crank angle; "
+    "at dead centres where those are as few; each valve where it lies deepest",
+}
+
+
+def _gap_values(lash: Round, kind: Kind) -> tuple[Value, ...]:
+    gap, stack, packed = lash.gaps[kind], lash.stacks[kind], lash.packed[kind]
+    thickness = quantity(stack.thickness, "mm")
+    alone = len(stack.chosen) == 1
+    in_thou = alone and packed.endswith(" thou")
+    return (
+        Value(
+            key=f"{kind}_blades",
+            label=f"{word(kind).capitalize()} blades",
+            quantity=thickness,
+            units=("mm",) if in_thou else ("mm", "thou"),
+            words=packed if alone and packed.endswith(" mm") else f"{packed} = {printed(thickness, 'mm')}",
+            formula=f"of all stacks of up to {MOST_BLADES} blades the nearest within {WITHIN} mm, else the nearest "
+            "wider one, else the nearest; of equals the fewest blades, then the wider gap",
+            source=COMMON_PRACTICE,
+            given=(("clearance", gap), ("blades", packed)),
+        ),
+        Value(
+            key=f"{kind}_clearance",
+            label=f"{word(kind).capitalize()} clearance",
+            quantity=gap,
+            units=("thou", "mm") if in_inches(gap) else ("mm", "thou"),
+            formula="the engine maker's figure; 1 thou = 0.0254 mm",
+            source=CONVERSION,
+            given=(("clearance", gap),),
+        ),
+        Value(
+            key=f"{kind}_error",
+            label=f"{word(kind).capitalize()} blades wider than the clearance, by",
+            quantity=quantity(stack.error, "mm"),
+            units=("mm",),
+            places=3,
+            formula="sum of the blades − clearance",
+            source=GEOMETRY,
+            given=(("sum of the blades", thickness), ("clearance", gap)),
+        ),
+    )
+
+
+def cautions(lash: Round) -> tuple[Caution, ...]:
+    """Return what can hurt the hand, the valves and the pulley."""
+    found = [
+        FIRES,
+        TOO_CLOSE,
+    ]
+    if lash.end == "pulley" and lash.hand == "anticlockwise":
+        found.append(
+            Caution("notice", "Turned anticlockwise by its bolt, a pulley can come loose. If the bolt moves, stop.")
+        )
+    if lash.method != "own":
+        found.append(
+            Caution(
+                "notice",
+                "A miscounted stop sets a valve on its cam, and it will not shut. Before you set a valve, see that its "
+                "rocker rocks free and stays free while you nudge the crank to and fro.",
+            )
+        )
+    for kind, stack in lash.stacks.items():
+        if not stack.near:
+            which, side = ("nearest wider one", "wide") if stack.error > 0 else ("nearest, as none is wider,", "close")
+            found.append(
+                Caution(
+                    "notice",
+                    f"No stack of these blades comes within {WITHIN} mm of the {word(kind)} clearance, "
+                    f"{both(lash.gaps[kind])}. The {which} makes {both(quantity(stack.thickness, 'mm'))}, "
+                    f"{abs(stack.error):.3f} mm too {side}. Take a set that has the blade.",
+                )
+            )
+    found.append(
+        Caution(
+            "notice",
+            "Set the gaps with the engine cold, unless the maker says hot. The maker's figures, and the way the maker "
+            "allows the crank to be turned, win over this plan.",
+        )
+    )
+    return tuple(found)
+
+
+def notes(lash: Round) -> tuple[str, ...]:
+    """Return what the plan rests on, and what it does not know."""
+    said = []
+    if lash.by_cylinder or lash.method == "two":
+        shared = any(companion(cylinder, lash.fires) for cylinder in lash.fires)
+        proof = "that the rotor points to that cylinder's lead, and " if lash.rotor and lash.by_cylinder else ""
+        told = "Two cylinders share each mark; one fires, the other is on overlap. " if shared else ""
+        told += "Each mark comes up twice in a cycle, at firing and one whole turn away at overlap. "
+        if lash.by_cylinder:
+            told += f"Before you set a valve, see {proof}that both rockers of the cylinder rock free. "
+        said.append(
+            f"{told}On overlap both are tight, and a nudge of the crank moves both: turn on by one whole turn."
+            if lash.by_cylinder
+            else f"{told}Be sure that number 1 is at firing, not at overlap, before you begin."
+        )
+    said.append(f"Base circles by {lash.cams.words}.")
+    if lash.method == "opening":
+        said.append(
+            "Here the valves themselves tell the place, and need no mark: the crank angles and the turns are about "
+            "right only."
+        )
+    else:
+        said.append(
+            "Use the mark for top dead centre, not the one for ignition timing. Marks are counted from number 1's as "
+            "they pass the case mark while the engine runs; paint those that the pulley lacks."
+        )
+    said.append("Which bank lies on which side the plan does not know; it counts from the pulley end only.")
+    if lash.rotor:
+        said.append("The rotor is drawn from above, with number 1's notch where you told it.")
+    return tuple(said)

@@ -1,0 +1,80 @@
+"""Each piston seen from above, with its readings and the way it leans."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+
+from calculators.bench import Drawing, Figure, around
+from calculators.bench.units import figures
+
+_ACROSS = (86.0, 254.0)
+_CELL = 199.0
+_TOP = 26.0
+_RADIUS = 40.0
+_LONGEST = 30.0  # of the arrows
+
+
+@dataclass(frozen=True, slots=True)
+class BarrelSeen:
+    """One barrel as the drawing needs it, in the unit of the drawing."""
+
+    depths: tuple[float, ...]
+    deck: str
+    rise: float
+    deepest: float  # degrees from the first point
+    stands: str
+
+
+@lru_cache(maxsize=16)
+def deck_map(barrels: tuple[BarrelSeen, ...], unit: str, places: int) -> Figure:
+    """Draw every piston from above, the first point and the pulley end upwards.
+
+    Parameters
+    ----------
+    barrels : tuple of BarrelSeen
+    unit : str
+    places : int
+        Decimals of a reading.
+    """
+    rows = math.ceil(len(barrels) / 2)
+    drawing = Drawing(340, _TOP + rows * _CELL)
+    drawing.text(170, 12, f"↑ pulley end · depths in {unit}", "words")
+    steepest = max(barrel.rise for barrel in barrels)
+    for index, barrel in enumerate(barrels):
+        x, y = _ACROSS[index % 2], _TOP + _CELL * (index // 2)
+        _barrel(drawing, x, y, index + 1, barrel, steepest, places)
+    said = "; ".join(
+        f"cylinder {number}: {barrel.deck} {unit}, {barrel.stands + ', ' if barrel.stands else ''}readings "
+        f"{', '.join(figures(depth, places) for depth in barrel.depths)}"
+        for number, barrel in enumerate(barrels, 1)
+    )
+    return Figure(
+        key="decks",
+        title="Pistons from above: dots are the points, dashes the gudgeon pin, the arrow leads to the deepest side",
+        svg=drawing.svg(f"Deck heights round each piston. {said[0].upper()}{said[1:]}."),
+    )
+
+
+def _barrel(
+    drawing: Drawing, x: float, y: float, number: int, barrel: BarrelSeen, steepest: float, places: int
+) -> None:
+    middle = y + 125
+    drawing.text(x, y + 10, f"Cylinder {number}", "number")
+    drawing.text(x, y + 27, barrel.deck, "words")
+    drawing.text(x, y + 44, barrel.stands, "words")
+    drawing.circle(x, middle, _RADIUS, "part")
+    drawing.line(x, middle - _RADIUS, x, middle + _RADIUS, "route")
+    length = _LONGEST * barrel.rise / steepest if steepest else 0.0
+    if length >= 6:
+        tail, tip = (around(x, middle, side * length, barrel.deepest) for side in (-1, 1))
+        drawing.arrow(*tail, *tip)
+    for step, depth in enumerate(barrel.depths):
+        angle = 360 * step / len(barrel.depths)
+        drawing.circle(*around(x, middle, _RADIUS, angle), 4, "chosen")
+        label_x, label_y = around(x, middle, _RADIUS + 8, angle)
+        sideways = math.sin(math.radians(angle))
+        anchor = "start" if sideways > 0.3 else "end" if sideways < -0.3 else "middle"
+        up = -math.cos(math.radians(angle)) * 7
+        drawing.text(label_x, label_y + up, figures(depth, places), "words", anchor=anchor)

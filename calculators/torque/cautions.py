@@ -1,0 +1,109 @@
+"""What to beware of with any torque, what is taken for granted of the wrench, and what the settings do not say."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+
+from calculators.bench import Caution
+from calculators.torque.passes import Pass
+from calculators.torque.screws import Screws
+
+WORTH_SAYING = 0.02
+"""Rounding of the final mark that is cautioned (common practice, no source)."""
+
+
+def cautions(passes: Sequence[Pass], turns: Sequence[float], published: bool, extended: bool) -> list[Caution]:
+    """Return what to beware of, whatever is being tightened."""
+    stages, final = passes[:-1], passes[-1]
+    found = [
+        Caution(
+            "warning",
+            "A stud that keeps turning without the torque rising is pulling out of its thread or stretching. "
+            "Stop: going on strips the case, or breaks the stud, which flies into hand or face.",
+        ),
+        Caution(
+            "notice",
+            "Use the thread condition that the figure is meant for. Oil on a thread whose figure is for dry "
+            "threads overloads the stud.",
+        ),
+    ]
+    if turns:
+        found.append(
+            Caution(
+                "warning",
+                "A fastener tightened by angle may be stretched for good; used again it can break and fly into hand "
+                "or face. Fit new ones where the maker wants them, and never tighten or check it again with a torque "
+                "wrench.",
+            )
+        )
+    if not published:
+        found.append(
+            Caution("notice", "This order is worked out from the stud positions. The engine maker's order wins.")
+        )
+    if len(stages) < 2:
+        found.append(
+            Caution("notice", "One pass alone draws the part down crooked. Take two or more even passes first.")
+        )
+    if any(
+        (later.wrench, later.mark) == (earlier.wrench, earlier.mark) for earlier, later in itertools.pairwise(stages)
+    ):
+        found.append(
+            Caution("notice", "Two passes fall on the same mark of this wrench. Use fewer passes or a finer wrench.")
+        )
+    if abs(final.rounding) > WORTH_SAYING:
+        found.append(
+            Caution(
+                "notice",
+                f"Rounding to the mark is off the final torque by {abs(final.rounding):.1%}. Use a finer wrench.",
+            )
+        )
+    if extended:
+        found.append(
+            Caution(
+                "notice",
+                "These settings hold only with this extension at this angle and the hand in the middle of the grip. "
+                "Without it they are wrong.",
+            )
+        )
+    if len({stage.wrench.name for stage in passes}) > 1:
+        found.append(Caution("notice", "Two wrenches are in use. Read which one before each pass."))
+    return found
+
+
+def unknowns(untested: bool, endless: bool) -> list[Caution]:
+    """Return what is taken for granted about the wrench because nobody typed it."""
+    found = []
+    if untested:
+        text = "Nothing says how true this wrench reads: 6% is assumed. One never tested may be off by more."
+        found.append(Caution("notice", text))
+    if endless:
+        text = "Highest wrench setting is not typed: see that every setting lies well within the scale."
+        found.append(Caution("notice", text))
+    return found
+
+
+def notes(turns: Sequence[float], screws: Screws | None = None) -> tuple[str, ...]:
+    """Return what the settings do not say by themselves."""
+    again = (
+        "Never re-torque a fastener that was tightened by angle: its torque no longer tells its load."
+        if turns
+        else "After the first heat cycles seats and gaskets settle and the nuts lose some of their load. "
+        "Check them again only where the engine maker asks for it, cold, in the same order; "
+        "where the maker forbids it, leave them."
+    )
+    first = (
+        ()
+        if turns
+        else (
+            "The confirming pass finds nuts that settled while their neighbours were drawn down. "
+            "A nut that turns on it needs the pass again.",
+        )
+    )
+    return (
+        *first,
+        "The mark is rounded to the scale; the wrench's own error comes on top of that.",
+        again,
+        "To take the part off, slacken in the loosening order, cold, a quarter of a turn a nut first.",
+        *(("Screws and nuts alike: what was tightened last is slackened first.",) if screws else ()),
+    )

@@ -1,0 +1,72 @@
+"""What is told of a tightening order: the order, its reverse, and how lopsided it is."""
+
+from __future__ import annotations
+
+import math
+
+from calculators.bench import Source, Value, quantity
+from calculators.formulas.tightening_order import SquareOrder
+from calculators.torque.studs import Studs
+
+BALANCE = Source("statics: balance of moments about the centroid of the studs", "identity")
+
+
+def order_values(studs: Studs) -> tuple[Value, ...]:
+    """Return the order, its reverse, and how lopsided it is; against the edge order only ours, sought for that."""
+    ours, steps = math.fsum(studs.imbalances), len(studs.order)
+    source = studs.published or BALANCE
+    given = (("studs", steps), ("imbalance of all steps", quantity(ours, "mm")))
+    values = [
+        Value(
+            key="order",
+            label="Tightening order",
+            quantity=" – ".join(studs.in_order),
+            formula=_sought_for(studs.found) if studs.found else "the maker's own order, from the engine card",
+            source=source,
+            given=given,
+            lead=True,
+        ),
+        Value(
+            key="loosening",
+            label="Loosening order",
+            quantity=" – ".join(reversed(studs.in_order)),
+            formula="the tightening order, last to first: at every step the same studs are tight",
+            source=source,
+            given=(("studs", steps),),
+        ),
+        Value(
+            key="imbalance",
+            label="Mean imbalance in this order",
+            quantity=quantity(ours / steps, "mm"),
+            units=("mm",),
+            places=0,
+            formula="mean over the steps of |Σ(r − c)|, the tilting moment for one unit of clamp a stud",
+            source=BALANCE,
+            given=given,
+        ),
+    ]
+    if studs.edge:
+        round_the_edge = math.fsum(studs.edge_imbalances)
+        values.append(
+            Value(
+                key="against_edge",
+                label="Less than going round the edge, by",
+                quantity=quantity(100 * (1 - ours / round_the_edge), "%"),
+                units=("%",),
+                places=0,
+                formula="1 − this order's mean ÷ the edge order's, begun at the stud that suits it best",
+                source=BALANCE,
+                given=(*given, ("round the edge", quantity(round_the_edge, "mm"))),
+            )
+        )
+    return tuple(values)
+
+
+def _sought_for(found: SquareOrder) -> str:
+    """Return what our order is the least of, and how sure that is."""
+    if found.proved:
+        proof = "exact: no order is squarer, every other was weighed or ruled out by a bound"
+    else:
+        better = 1 - found.least / found.imbalance
+        proof = f"found by a bounded search, not proved the best: none can be more than {better:.1%} squarer"
+    return f"least sum of |Σ(r − c)| over all steps, outward from the middle among equals; {proof}"

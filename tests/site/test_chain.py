@@ -1,0 +1,55 @@
+"""From a burette to pushrods over pages of their own: what one question works out, the next goes on with."""
+
+from __future__ import annotations
+
+import re
+
+from playwright.sync_api import Page, expect
+
+from tests.site.conftest import fill, kept_job, question, sizes
+
+ROOMS = {"measuring": "/work-it-out/measuring/", "compression": "/work-it-out/compression/"}
+SQUARE = {"bore": "86", "stroke": "86", "cylinders": "2"}
+
+
+def measured(page: Page, address: str) -> None:
+    """Type a chamber and decks: 46.776 cm³ and 1 mm of 86 mm bore make 10.5 : 1."""
+    page.goto(address + ROOMS["measuring"])
+    fill(page, "measuring.chambers", cylinders="2")
+    fill(page, "measuring.chambers", fill__1="46.776 46.776", fill__2="46.776 46.776")
+    page.goto(address + ROOMS["compression"])
+    fill(page, "compression.ratio", **SQUARE)
+    fill(page, "compression.ratio", deck__1="1", deck__2="1", spacer__1="0", spacer__2="0")
+
+
+@sizes
+def test_one_burette_reading_changes_all_that_rests_on_it_on_every_page(open_page, address, size):
+    """Identity: 86 × 86 sweeps 499.557 cm³, and a millimetre of the bore is 5.809 cm³."""
+    page = open_page("/job/", size)
+    page.locator("#job-card").select_option("layout-v-twin-90")  # no example speaks
+    measured(page, address)
+    ratio = question(page, "compression.ratio")
+    expect(ratio.locator(".q-whose").first).to_have_text("Worked out from your readings")
+    expect(ratio.locator(".q-headline").first).to_contain_text("10.5")
+    expect(ratio.locator('[data-box="chamber.1"] .q-from')).to_contain_text("worked out: ")
+    assert not [path for path in kept_job(page)["readings"] if path.startswith("chamber")]  # nothing is kept of it
+    other = page.context.new_page()
+    other.goto(address + ROOMS["measuring"])
+    fill(other, "measuring.chambers", fill__1="49.680 49.680")
+    expect(ratio.locator(".q-headline").first).to_contain_text(re.compile(r"10\.0\d"))  # 555.046 ÷ 55.489
+    fill(page, "compression.ratio", chamber__1="46.776")  # what is typed goes before
+    expect(ratio.locator(".q-headline").first).not_to_contain_text("10.0")
+    fill(other, "measuring.chambers", fill__2="about fifty")
+    expect(ratio.locator(".q-whose").first).to_contain_text(re.compile("Still needed|Look again"))
+    expect(ratio.locator(".q-headline").first).to_be_empty()
+
+
+def test_what_rests_on_the_example_is_no_reading_and_says_so(open_page, address):
+    page = open_page(ROOMS["measuring"])
+    fill(page, "measuring.chambers", fill__1="51.3")
+    page.wait_for_timeout(500)
+    page.goto(address + ROOMS["compression"])
+    ratio = question(page, "compression.ratio")
+    expect(ratio.locator(".q-whose").first).to_contain_text("xample")
+    expect(ratio.locator(".q-done")).to_have_count(0)
+    assert set(kept_job(page)["readings"]) == {"measuring.chambers.fill.1"}
