@@ -5,7 +5,7 @@ from __future__ import annotations
 from calculators.drawings.kit.path import closed, disc, line, rounded
 from calculators.drawings.kit.plate import Part, Piece, Plate
 
-_SMALL = 0.78
+_SMALL = 0.48
 
 
 def draw() -> Plate:
@@ -14,15 +14,15 @@ def draw() -> Plate:
         "A vehicle from its side on level ground. Right: the jack lifts at its maker's point, a stand bears under "
         "each side at the maker's point, the wheels on the ground are chocked on both sides. Wrong: the vehicle "
         "rests on the jack alone.",
-        314,
+        136,
         "from the side, level ground",
     )
-    for y, under in ((133.0, (_stand(), _chocks())), (279.0, (_jack(),))):
+    for x, under in ((0.0, (_stand(), _chocks())), (166.0, (_jack(),))):
         for part in (_vehicle(), *under):
-            plate.put(part.scaled(_SMALL), 34, y)
-        plate.draw(line((20, y), (300, y)), "open", name="ground")
-    plate.right(28, 154, "on stands, chocked")
-    plate.wrong(28, 300, "on a jack alone")
+            plate.put(part.scaled(_SMALL), x, 98)
+        plate.draw(line((x + 2, 98), (x + 152, 98)), "open", name="ground")
+    plate.right(12, 122, "on stands")
+    plate.wrong(176, 122, "on a jack alone")
     return plate
 
 
