@@ -7,7 +7,8 @@
  * while a newer edition is at work. A page talks to this worker by {bench: deed} with a port for
  * the answer; this worker asks a page by {bench: "edition"}.
  */
-const { scope } = self.registration;
+const worker = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self));
+const { scope } = worker.registration;
 const NETWORK_PATIENCE = 10_000; // ms; a page that we do not keep, on a network that does not answer
 const PAGE_PATIENCE = 1_000; // ms; a page that does not say which edition it is
 
@@ -26,8 +27,11 @@ const python = new workbox.strategies.CacheFirst({
   matchOptions: { ignoreVary: true },
   plugins: [
     {
-      handlerWillStart: ({ request: { url } }) => adopt(pythonFiles.get(url)),
-      requestWillFetch: async ({ request: { url } }) => new Request(url, { integrity: pythonFiles.get(url).integrity }),
+      handlerWillStart: async ({ request: { url } }) => {
+        const file = pythonFiles.get(url);
+        if (file) await adopt(file);
+      },
+      requestWillFetch: async ({ request: { url } }) => new Request(url, { integrity: pythonFiles.get(url)?.integrity }),
     },
   ],
 });
@@ -37,21 +41,21 @@ const editions = new Map();
 /** @type {Promise<void> | undefined} */
 let keeping;
 
-self.addEventListener("install", (event) => pages.install(event));
+worker.addEventListener("install", (event) => pages.install(event));
 
-self.addEventListener("activate", (event) => {
+worker.addEventListener("activate", (event) => {
   pages.activate(event);
-  event.waitUntil(self.clients.claim()); // safe: each page is still answered by its own edition
+  event.waitUntil(worker.clients.claim()); // safe: each page is still answered by its own edition
 });
 
-self.addEventListener("fetch", (event) => {
+worker.addEventListener("fetch", (event) => {
   const { request } = event;
   if (request.method !== "GET" || !request.url.startsWith(scope) || request.headers.has("range")) return;
   event.respondWith(request.mode === "navigate" ? page(event) : file(event));
 });
 
-self.addEventListener("message", (event) => {
-  const deed = { state, keep, inherit, tidy, "take over": () => self.skipWaiting() }[event.data?.bench];
+worker.addEventListener("message", (event) => {
+  const deed = { state, keep, inherit, tidy, "take over": () => worker.skipWaiting() }[event.data?.bench];
   const [port] = event.ports;
   if (!deed) return;
   event.waitUntil(
@@ -102,7 +106,7 @@ async function file(event) {
 
 /** From this edition's cache; what is missing there is fetched, checked and put back. */
 function kept(event, address) {
-  const cacheKey = pages.getCacheKeyForURL(address);
+  const cacheKey = pages.getCacheKeyForURL(address) ?? address;
   const params = { cacheKey, integrity: pages.getIntegrityForCacheKey(cacheKey) };
   return pages.strategy.handle({ event, request: new Request(address, { cache: "no-cache" }), params });
 }
@@ -122,7 +126,7 @@ async function fromOthers(edition, address) {
 /** @returns {Promise<string | null | undefined>} null: of the network; undefined: nobody can tell */
 async function editionOf({ clientId, request }) {
   if (editions.has(clientId)) return editions.get(clientId);
-  const client = await self.clients.get(clientId);
+  const client = await worker.clients.get(clientId);
   if (client?.type !== "window") return EDITION.edition;
   const told = await soon(editionToldBy(client), PAGE_PATIENCE).catch(() => undefined);
   if (told) {
@@ -217,6 +221,7 @@ async function adopt({ url, integrity }) {
     const cache = await caches.open(other);
     for (const key of (await cache.keys()).filter((request) => request.url.endsWith(name))) {
       const found = await cache.match(key, { ignoreVary: true });
+      if (!found) continue;
       const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", await found.clone().arrayBuffer()));
       if (`sha256-${btoa(String.fromCharCode(...digest))}` === integrity) return mine.put(absolute(url), found);
     }
@@ -228,8 +233,8 @@ async function adopt({ url, integrity }) {
  * stays until ours is whole, for what can be taken over from it.
  */
 async function tidy() {
-  if (self.registration.installing || self.registration.waiting) return;
-  const all = await self.clients.matchAll({ includeUncontrolled: true, type: "window" });
+  if (worker.registration.installing || worker.registration.waiting) return;
+  const all = await worker.clients.matchAll({ includeUncontrolled: true, type: "window" });
   const open = all.filter(({ url }) => url.startsWith(scope));
   const told = await Promise.all(open.map((client) => soon(editionToldBy(client), PAGE_PATIENCE)));
   const needed = new Set([pagesCache, pythonCache]);

@@ -4,6 +4,7 @@
  * What stands in the form and what is wrong with it is worked out by Python. What is typed is a draft,
  * kept at each change, until it is a card without a mistake.
  */
+import { find, findAll } from "./find.js";
 import { allJobs, chooseCard, keeps, theJob } from "./job.js";
 import { inReadersWay, written, writtenTime } from "./locale.js";
 import { listenForPlacing } from "./placing.js";
@@ -71,16 +72,25 @@ class BenchCard extends HTMLElement {
   }
 
   get #form() {
-    return this.querySelector("form");
+    return find(this, "form", HTMLFormElement);
+  }
+
+  get #boxes() {
+    return /** @type {Control[]} */ ([...this.#form.elements]);
+  }
+
+  /** @returns {Control | undefined} */
+  #box(name) {
+    return /** @type {Control | undefined} */ (this.#form.elements[name]);
   }
 
   get #texts() {
-    const boxes = [...this.#form.elements].filter(({ name, value }) => name && value.trim());
+    const boxes = this.#boxes.filter(({ name, value }) => name && value.trim());
     return Object.fromEntries(boxes.map(({ name, value }) => [name, value]));
   }
 
   #say(words) {
-    this.querySelector(".bench-status").textContent = words;
+    find(this, ".bench-status").textContent = words;
   }
 
   /** The card that the job has, as Python takes it. */
@@ -95,14 +105,14 @@ class BenchCard extends HTMLElement {
     try {
       const { html } = await ask({ want: "card-missing", card: this.#card() });
       if (!this.isConnected) return;
-      this.querySelector(".bench-card-about").innerHTML = html;
+      find(this, ".bench-card-about").innerHTML = html;
       const draft = stored();
       if (draft) {
         // boxes that hold the draft already may be typed in at this moment
         if (!this.#form.elements.length || !same(draft, this.#texts)) await this.#fill({ want: "card-form", card: null, texts: draft });
-        this.querySelector(".bench-card-draft").hidden = false;
+        find(this, ".bench-card-draft").hidden = false;
         await this.#read();
-      } else this.querySelector(".bench-card-draft").hidden = true;
+      } else find(this, ".bench-card-draft").hidden = true;
     } catch (error) {
       console.warn(error);
       this.#say("The card cannot be shown. What you typed is kept.");
@@ -112,7 +122,7 @@ class BenchCard extends HTMLElement {
   async #showChoices() {
     const { card, id, cards_aside: aside = [] } = this.#job;
     this.#choices.clear();
-    const select = this.querySelector("select");
+    const select = find(this, "select", HTMLSelectElement);
     const option = (value, words, choice, chosen) => {
       this.#choices.set(value, choice);
       return new Option(words, value, chosen, chosen);
@@ -137,7 +147,7 @@ class BenchCard extends HTMLElement {
   async #fill(question) {
     const { html, texts, lost } = await ask(question);
     if (!this.isConnected) return { texts, lost };
-    const focused = this.#form.contains(document.activeElement) && document.activeElement.id;
+    const focused = this.#form.contains(document.activeElement) && document.activeElement?.id;
     const open = [...this.#form.querySelectorAll("[data-section][open]")].map(({ dataset }) => dataset.section);
     this.#form.innerHTML = html;
     inReadersWay(this.#form);
@@ -145,7 +155,7 @@ class BenchCard extends HTMLElement {
     this.#given.clear();
     for (const source of this.#form.querySelectorAll('[name$="source"]')) this.#noteSource(source);
     if (focused) document.getElementById(focused)?.focus();
-    this.querySelector(".bench-card-draft").hidden = false;
+    find(this, ".bench-card-draft").hidden = false;
     return { texts, lost };
   }
 
@@ -156,14 +166,17 @@ class BenchCard extends HTMLElement {
   /** The box that says where the figure of another one comes from: its own, or that of its section. */
   #sourceOf({ name }) {
     for (let path = name; path; path = path.slice(0, Math.max(0, path.lastIndexOf("."))))
-      if (this.#form.elements[`${path}.source`]) return this.#form.elements[`${path}.source`];
+    {
+      const box = this.#box(`${path}.source`);
+      if (box) return box;
+    }
     return undefined;
   }
 
   /** The figures that a source stands for, as they are typed. */
   #figuresOf(source) {
     const path = source.name.replace(/\.source$/, "");
-    const boxes = [...this.#form.elements].filter(({ name }) => name === path || (name.startsWith(`${path}.`) && name !== source.name));
+    const boxes = this.#boxes.filter(({ name }) => name === path || (name.startsWith(`${path}.`) && name !== source.name));
     return boxes.map(({ name, value }) => `${name}=${value.trim()}`).join("\n");
   }
 
@@ -180,7 +193,7 @@ class BenchCard extends HTMLElement {
     const same = this.#figuresOf(source) === given.figures;
     if (same && !source.value) source.value = given.text;
     else if (!same && source.value === given.text) source.value = "";
-    source.placeholder = source.value ? "" : written(`Was: ${given.text}`);
+    if (source instanceof HTMLInputElement) source.placeholder = source.value ? "" : written(`Was: ${given.text}`);
     return undefined;
   }
 
@@ -200,7 +213,7 @@ class BenchCard extends HTMLElement {
       words = "This browser did not keep the last change: its storage is full or closed. Export the draft.";
     }
     if (!(await keeps())) words = "This browser forgets the draft when it is closed. Export it before.";
-    this.querySelector(".bench-card-kept").textContent = words;
+    find(this, ".bench-card-kept").textContent = words;
   }
 
   /** Ask what is wrong with the draft, and show it box by box. @returns {Promise<object | undefined>} the newest answer */
@@ -217,24 +230,24 @@ class BenchCard extends HTMLElement {
     const wrong = new Map(answer.errors.map(({ field, message }) => [field, message]));
     for (const field of this.#form.querySelectorAll("[data-field]")) {
       const message = wrong.get(field.dataset.field) ?? "";
-      field.querySelector(".bench-error").textContent = written(message);
-      const control = field.querySelector("[name]");
-      if (control?.name === field.dataset.field) control.setAttribute("aria-invalid", String(Boolean(message)));
+      find(field, ".bench-error").textContent = written(message);
+      const control = /** @type {Control | null} */ (field.querySelector("[name]"));
+      if (control && control.name === field.dataset.field) control.setAttribute("aria-invalid", String(Boolean(message)));
     }
-    const summary = this.querySelector(".bench-summary");
+    const summary = find(this, ".bench-summary");
     summary.innerHTML = answer.summary;
     inReadersWay(summary);
     summary.hidden = !answer.errors.length;
-    this.querySelector(".bench-card-missing").innerHTML = answer.missing;
+    find(this, ".bench-card-missing").innerHTML = answer.missing;
     for (const section of this.#form.querySelectorAll("[data-section]")) {
-      section.querySelector(".bench-filled").textContent = answer.filled[section.dataset.section];
+      find(section, ".bench-filled").textContent = answer.filled[section.dataset.section ?? ""];
       for (const place of section.querySelectorAll("[data-field]"))
         place.classList.toggle("bench-borrowed", answer.inherited.includes(place.dataset.field));
-      this.#draw(section, answer.figures[section.dataset.section] ?? "");
+      this.#draw(section, answer.figures[section.dataset.section ?? ""] ?? "");
     }
     for (const [table, count] of Object.entries(answer.rows)) {
-      const rows = this.#form.querySelector(`[data-rows="${CSS.escape(table)}"]`)?.children ?? []; // of another card by now
-      [...rows].forEach((row, index) => (row.hidden = index >= count));
+      const rows = findAll(this.#form, `[data-rows="${CSS.escape(table)}"] > *`, HTMLElement); // none: of another card by now
+      rows.forEach((row, index) => (row.hidden = index >= count));
     }
     return answer;
   }
@@ -243,7 +256,7 @@ class BenchCard extends HTMLElement {
   #draw(section, html) {
     if (this.#drawn.get(section) === html) return;
     this.#drawn.set(section, html);
-    const shown = section.querySelector(".bench-card-figure");
+    const shown = find(section, ".bench-card-figure");
     shown.innerHTML = html;
     inReadersWay(shown);
   }
@@ -293,19 +306,19 @@ class BenchCard extends HTMLElement {
     const { card } = this.#job;
     const { texts } = await this.#fill({ want: "card-form", card: this.#card() });
     if (!card?.data) {
-      const name = this.#form.elements.name;
-      name.value = texts.name = `${texts.name ?? ""}, changed`;
+      texts.name = `${texts.name ?? ""}, changed`;
+      find(this.#form, "[name=name]", HTMLInputElement).value = texts.name;
     }
     await this.#keepDraft(texts);
     this.#say("The copy is a draft now. The job keeps its card until you keep the draft.");
-    this.#form.elements.name.focus();
+    this.#box("name")?.focus();
     await this.#read();
   }
 
   /** Type the stud that Python offers into its row. */
   async _addStud({ row, ...facts }) {
-    for (const [key, text] of Object.entries(facts)) this.#form.elements[`${row}.${key}`].value = text;
-    this.#typed(this.#form.elements[`${row}.name`]);
+    for (const [key, text] of Object.entries(facts)) find(this.#form, `[name="${CSS.escape(`${row}.${key}`)}"]`, HTMLInputElement).value = text;
+    this.#typed(this.#box(`${row}.name`));
     await this.#read();
     this.#form.querySelector(`[data-do="addStud"][data-row^="${row.replace(/\d+$/, "")}"]`)?.focus();
     this.#say(`Stud ${facts.name} is in the table, at ${facts.x}, ${facts.y}.`);
@@ -316,23 +329,23 @@ class BenchCard extends HTMLElement {
     if (!answer) return;
     if (answer.errors.length) {
       this.#say("The draft is kept, and is no card yet.");
-      this.querySelector(".bench-summary").focus();
+      find(this, ".bench-summary").focus();
       return;
     }
     await chooseCard({ name: `own-${fileName(answer.data.name)}`.slice(0, 80), data: answer.data }, this);
     localStorage.removeItem(DRAFT);
     await this.#show();
     this.#say("Every page now takes its figures from this card.");
-    this.querySelector("select").focus();
+    find(this, "select", HTMLSelectElement).focus();
   }
 
   async _giveUp() {
     if (!confirm("Give the draft up? There is no way back.")) return;
     localStorage.removeItem(DRAFT);
     this.#form.replaceChildren();
-    this.querySelector(".bench-card-draft").hidden = true;
+    find(this, ".bench-card-draft").hidden = true;
     this.#say("The draft is gone. The job keeps its card.");
-    this.querySelector("select").focus();
+    find(this, "select", HTMLSelectElement).focus();
   }
 
   async _exportCard() {
@@ -383,7 +396,7 @@ function parsed(text) {
 /** @returns {Object<string, string> | null} the draft as it was typed; what is no text of a box is left out */
 function stored() {
   try {
-    const texts = JSON.parse(localStorage.getItem(DRAFT));
+    const texts = JSON.parse(localStorage.getItem(DRAFT) ?? "null");
     if (!texts || typeof texts !== "object" || Array.isArray(texts)) return null;
     return Object.fromEntries(Object.entries(texts).filter(([, text]) => typeof text === "string" && text.length <= LARGEST));
   } catch {

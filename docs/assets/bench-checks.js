@@ -1,4 +1,5 @@
 /** <bench-checks>: works checks out again, in the Python of this browser: those of the page, or all where it shows none. */
+import { find } from "./find.js";
 import { ask } from "./python.js";
 
 const AT_ONCE = 10; // so that the count moves
@@ -11,7 +12,8 @@ class BenchChecks extends HTMLElement {
     this.innerHTML =
       '<p class="bench-buttons"><button type="button">Work them out on this device</button></p><p role="status"></p><ul></ul>';
     [, this.#status, this.#different] = this.children;
-    this.querySelector("button").addEventListener("click", ({ target }) => this.#run(target));
+    const button = find(this, "button", HTMLButtonElement);
+    button.addEventListener("click", () => this.#run(button));
   }
 
   async #run(button) {

@@ -3,6 +3,7 @@
  * job's ticks make it the next step, and count what is done.
  */
 import { standing } from "./desk.js";
+import { find } from "./find.js";
 import { theJob } from "./job.js";
 import { inReadersWay } from "./locale.js";
 import { ask } from "./python.js";
@@ -28,7 +29,7 @@ class BenchHome extends HTMLElement {
 
   /** @returns {{path: string, tag: string, title: string, steps: string[], asks: Object<string, number>, eachHead: boolean}[]} the procedures in the order of the job */
   get #pages() {
-    return JSON.parse(this.getAttribute("pages"));
+    return JSON.parse(this.getAttribute("pages") ?? "[]");
   }
 
   async #show() {
@@ -38,6 +39,7 @@ class BenchHome extends HTMLElement {
     const heads = card?.data?.layout?.banks?.value?.length ?? 2;
     /** @type {Map<string, Map<number, {steps: number[], when: string}>>} by page, by head (0 where it is gone through once) */
     const done = new Map(pages.map(({ path }) => [path, new Map()]));
+    const runs = (path) => done.get(path) ?? new Map();
     let last;
     let inHand;
     for (const [place, ticked] of Object.entries(ticks)) {
@@ -47,26 +49,26 @@ class BenchHome extends HTMLElement {
       const [, path, head] = place.match(PLACE) ?? [];
       const steps = Object.keys(ticked).map(Number);
       if (!done.has(path) || !steps.length) continue;
-      done.get(path).set(Number(head ?? 0), { steps, when });
+      runs(path).set(Number(head ?? 0), { steps, when });
       if (!last || when > last.when) last = { path, head: Number(head ?? 0), when };
     }
     const ready = ({ path, steps, eachHead }) =>
-      [...done.get(path).values()].filter((run) => run.steps.length >= steps.length).length >= (eachHead ? heads : 1);
+      [...runs(path).values()].filter((run) => run.steps.length >= steps.length).length >= (eachHead ? heads : 1);
     for (const stage of this.querySelectorAll("[data-stage]")) {
       const there = pages.filter(({ tag }) => tag.startsWith(`${stage.dataset.stage}·`));
       const count = there.filter(ready).length;
-      stage.querySelector(".bench-count").textContent = `${count}/${there.length}`;
-      stage.dataset.state = count === there.length ? "done" : there.some(({ path }) => done.get(path).size) ? "now" : "";
+      find(stage, ".bench-count").textContent = `${count}/${there.length}`;
+      stage.dataset.state = count === there.length ? "done" : there.some(({ path }) => runs(path).size) ? "now" : "";
     }
     if (inHand && !(last?.when > inHand.when) && (await this.#goOnWalking(inHand, turn))) return;
     if (!last) return;
     const here = pages.findIndex(({ path }) => path === last.path);
     const left = (run) => pages[here].steps.findIndex((_, index) => !run?.steps.includes(index + 1));
-    const goesOn = left(done.get(last.path).get(last.head)) >= 0;
+    const goesOn = left(runs(last.path).get(last.head)) >= 0;
     const page = goesOn || !ready(pages[here]) ? pages[here] : pages.slice(here + 1).find((one) => !ready(one));
     if (!page) return;
     const head = page === pages[here] && page.eachHead ? (goesOn ? last.head : (last.head % heads) + 1) : 0;
-    const run = done.get(page.path).get(head);
+    const run = runs(page.path).get(head);
     const step = page.steps.findIndex((_, index) => !run?.steps.includes(index + 1)) + 1;
     const name = about.name || about.vehicle;
     const of = head ? `head ${head}, ` : "";
@@ -94,17 +96,17 @@ class BenchHome extends HTMLElement {
     const next = steps.findIndex((step, at) => at > steps.findLastIndex(isDone));
     if (next < 0 || !steps.some(isDone)) return false;
     const { large, words } = steps[next].dataset;
-    const stage = steps[next].closest(".bench-stage").getAttribute("aria-label");
+    const stage = steps[next].closest(".bench-stage")?.getAttribute("aria-label");
     this.#next(`${at} · ${stage} · ${next + 1} of ${steps.length}`, large, words, "Resume", `${page.path}#q-${question.replace(".", "-")}`);
     inReadersWay(this);
     return true;
   }
 
   #next(at, title, words, deed, address) {
-    this.querySelector(".bench-next-at").textContent = at;
-    this.querySelector(".bench-next-title").textContent = title;
-    this.querySelector(".bench-next-words").textContent = words;
-    const go = this.querySelector(".bench-go");
+    find(this, ".bench-next-at").textContent = at;
+    find(this, ".bench-next-title").textContent = title;
+    find(this, ".bench-next-words").textContent = words;
+    const go = find(this, ".bench-go");
     go.textContent = deed;
     go.setAttribute("href", new URL(address, ROOT).href);
   }

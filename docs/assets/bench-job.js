@@ -6,6 +6,7 @@ import {
   add, addPhotograph, allJobs, asItStands, askToPersist, beginJob, chooseCard, keepReadings, keeps, keptJob, lastExport, noteExport,
   photograph, remove, takeIn, takeUpJob, theJob, throwAway, whyNotKept, write,
 } from "./job.js";
+import { find } from "./find.js";
 import { merged, withUnits } from "./merge-jobs.js";
 import { inReadersWay, writtenTime } from "./locale.js";
 import { ask } from "./python.js";
@@ -59,8 +60,8 @@ class BenchJob extends HTMLElement {
     addEventListener("bench-job", ({ detail }) => detail.here !== this && this.#show(), { signal });
     this.addEventListener("input", (event) => this.#typed(event.target), { signal });
     this.addEventListener("change", (event) => this.#chosen(event.target), { signal });
-    this.addEventListener("click", (event) => this.#clicked(event.target.closest("button")), { signal });
-    this.addEventListener("toggle", ({ target }) => target.open || this.#closed(target), { signal, capture: true });
+    this.addEventListener("click", ({ target }) => target instanceof Element && this.#clicked(target.closest("button")), { signal });
+    this.addEventListener("toggle", ({ target }) => target instanceof HTMLDetailsElement && !target.open && this.#closed(target), { signal, capture: true });
     this.#show();
   }
 
@@ -69,12 +70,12 @@ class BenchJob extends HTMLElement {
     this.#forgetAddresses();
   }
 
-  #find(name) {
-    return this.querySelector(`.bench-job-${name}`);
+  #find(name, kind = HTMLElement) {
+    return find(this, `.bench-job-${name}`, kind);
   }
 
   #say(words, ...buttons) {
-    this.querySelector(".bench-status").replaceChildren(words, ...buttons);
+    find(this, ".bench-status").replaceChildren(words, ...buttons);
   }
 
   /** Say that something was taken out, and offer it back. */
@@ -229,7 +230,7 @@ class BenchJob extends HTMLElement {
     if (lacking) return this.#say(lacking);
     const frame = document.createElement("template"); // its own page's styles stay behind
     frame.innerHTML = html.slice(html.indexOf("<article"), html.indexOf("</article>") + "</article>".length);
-    const paper = frame.content.firstElementChild;
+    const paper = find(frame.content, "article");
     inReadersWay(paper);
     document.body.append(paper);
     document.documentElement.classList.add("bench-printing");
@@ -281,7 +282,7 @@ class BenchJob extends HTMLElement {
         width: Math.max(1, Math.round(image.width * scale)),
         height: Math.max(1, Math.round(image.height * scale)),
       });
-      canvas.getContext("2d").drawImage(image, 0, 0, canvas.width, canvas.height);
+      canvas.getContext("2d")?.drawImage(image, 0, 0, canvas.width, canvas.height);
       const blob = await new Promise((done) => canvas.toBlob(done, "image/jpeg", 0.8));
       await addPhotograph(blob, { caption: "", width: canvas.width, height: canvas.height });
       this.#say("The photograph is kept.");
@@ -412,6 +413,7 @@ const plain = (job) => JSON.parse(JSON.stringify(job));
 
 const exported = (jobs) => `${JSON.stringify({ format: FORMAT, written: new Date().toISOString(), jobs }, null, 1)}\n`;
 
+/** @param {{about?: Object<string, string>, made: string}} job @returns {string} */
 const nameOf = ({ about = {}, made }, day = writtenTime(made, false)) => about.name || about.vehicle || `Job of ${day}`;
 
 const fileName = (job) => nameOf(job, job.made.slice(0, 10)).toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "") || job.id;

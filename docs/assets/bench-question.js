@@ -7,6 +7,7 @@
  * desk asks Python for all questions of the page at once; all HTML comes from Python's one renderer.
  */
 import { ask_all, join, leave, standing } from "./desk.js";
+import { find, findAll } from "./find.js";
 import { follow } from "./in-sight.js";
 import { add, keepReadings, put, remove, theJob, whyNotKept } from "./job.js";
 import { inReadersWay, written } from "./locale.js";
@@ -25,7 +26,7 @@ class BenchQuestion extends HTMLElement {
 
   connectedCallback() {
     const { signal } = (this.#listening = new AbortController());
-    listenForTicks(this, () => this.#name, signal);
+    listenForTicks(this, () => this.name, signal);
     this.addEventListener("input", ({ target }) => this.#typed(target), { signal });
     this.addEventListener("change", ({ target }) => (this.#closeUp(target), this.#typed(target)), { signal });
     this.addEventListener("submit", (event) => (event.preventDefault(), this.#toAnswer()), { signal });
@@ -39,7 +40,7 @@ class BenchQuestion extends HTMLElement {
     inReadersWay(this);
     this.#whole = true;
     this.#openIfWanted();
-    showTicks(this, this.#name); // also where nothing is typed, and nothing asked
+    showTicks(this, this.name); // also where nothing is typed, and nothing asked
     join(this);
   }
 
@@ -50,12 +51,12 @@ class BenchQuestion extends HTMLElement {
     leave(this);
   }
 
-  get #name() {
-    return this.getAttribute("name");
+  get name() {
+    return this.getAttribute("name") ?? "";
   }
 
   get #form() {
-    return this.querySelector(".q-form");
+    return find(this, ".q-form");
   }
 
   /** @returns {HTMLDetailsElement | null} what folds it in its room */
@@ -72,16 +73,16 @@ class BenchQuestion extends HTMLElement {
   wanted() {
     const tables = [...this.querySelectorAll("[data-rows]")];
     return {
-      name: this.#name,
+      name: this.name,
       place: this.dataset.place,
-      folded: Boolean(this.#one) && !this.#one.open,
+      folded: this.#one?.open === false,
       whole: this.#whole,
-      opened: [...this.querySelectorAll("[data-fold][open]")].map((fold) => fold.dataset.fold),
+      opened: [...this.querySelectorAll("[data-fold][open]")].map((fold) => fold.dataset.fold ?? ""),
       rows: Object.fromEntries(tables.map((table) => [table.dataset.rows, table.children.length])),
     };
   }
 
-  /** Put Python's answer in place; no box is touched while someone types in it. */
+  /** Put Python's answer in place; no box is touched while someone types in it. @param {Answer} said */
   show({ html, state, headline, whose, line, deed, answer, folds, boxes, refines, rows }) {
     clearTimeout(this.#errorTimer);
     this.dataset.state = state;
@@ -99,30 +100,30 @@ class BenchQuestion extends HTMLElement {
       const sheet = isOpen(this.#sheet);
       this.innerHTML = html;
       if (this.#one) this.#one.open = true;
-      if (sheet) openSheet(this.#sheet, () => this.querySelector(".q-change"));
+      if (sheet && this.#sheet) openSheet(this.#sheet, () => this.querySelector(".q-change"));
       else if (open && this.#one) this.#open(true);
       if (held?.id) this.#goOn(held);
     } else {
       this.#replace(".q-answer", answer);
       this.#replace(".q-folds", folds);
-      this.querySelector(".q-line .q-holds").textContent = line;
-      this.querySelector(".q-change").textContent = deed;
+      find(this, ".q-line .q-holds").textContent = line;
+      find(this, ".q-change").textContent = deed;
       this.#glance(headline, whose, line);
       for (const fold of this.querySelectorAll("[data-refines]")) {
         const holds = fold.querySelector(".q-holds");
-        if (holds) holds.textContent = refines[fold.dataset.refines] ?? "";
+        if (holds) holds.textContent = refines[fold.dataset.refines ?? ""] ?? "";
       }
       for (const [key, { count, more }] of Object.entries(rows)) {
-        const table = this.querySelector(`[data-rows="${key}"]`);
+        const table = find(this, `[data-rows="${key}"]`);
         table.insertAdjacentHTML("beforeend", more);
-        [...table.children].forEach((row, index) => (row.hidden = index >= count));
+        findAll(table, ":scope > *", HTMLElement).forEach((row, index) => (row.hidden = index >= count));
       }
       const say = () => this.#say(boxes, true);
       this.#say(boxes, false);
       if (Object.values(boxes).some(({ error }) => error)) this.#errorTimer = setTimeout(say, ERRORS_WAIT);
     }
     inReadersWay(this);
-    showTicks(this, this.#name);
+    showTicks(this, this.name);
     this.#showDone();
     follow();
     if (whyNotKept()) this.#status(whyNotKept());
@@ -160,8 +161,8 @@ class BenchQuestion extends HTMLElement {
 
   #toAnswer() {
     const land = () => {
-      this.querySelector(".q-headline").focus({ preventScroll: true });
-      this.querySelector(".q-headline").scrollIntoView({ block: "center" });
+      find(this, ".q-headline").focus({ preventScroll: true });
+      find(this, ".q-headline").scrollIntoView({ block: "center" });
     };
     if (isOpen(this.#sheet)) closeSheet(land);
     else land();
@@ -174,9 +175,9 @@ class BenchQuestion extends HTMLElement {
 
   /** A part that is replaced keeps the focus on the same fold or tick. */
   #replace(part, html) {
-    const shown = this.querySelector(part);
+    const shown = find(this, part);
     const focused = shown.contains(document.activeElement) ? document.activeElement : null;
-    const step = focused?.dataset.step;
+    const step = focused?.getAttribute("data-step");
     const fold = focused?.closest("[data-fold]")?.dataset.fold;
     shown.innerHTML = html;
     if (step) this.querySelector(`[data-step="${CSS.escape(step)}"]`)?.focus();
@@ -188,16 +189,16 @@ class BenchQuestion extends HTMLElement {
     for (const [key, { error, read, whose, hint, missing }] of Object.entries(boxes)) {
       const box = this.querySelector(`[data-box="${key}"]`);
       if (!box) continue;
-      const control = box.querySelector("[data-path]");
+      const control = /** @type {Control} */ (find(box, "[data-path]"));
       const parts = [...box.querySelectorAll("[data-part]")];
-      const shown = box.querySelector(".q-error");
+      const shown = find(box, ".q-error");
       if (wrongs || !error) {
         if (shown.textContent !== error) shown.textContent = error;
         for (const marked of parts.length ? parts : [control]) marked.setAttribute("aria-invalid", String(Boolean(error)));
       }
       if (missing || (wrongs && error)) box.closest("[data-refines]:not([open])")?.setAttribute("open", "");
-      box.querySelector(".q-read").textContent = read;
-      box.querySelector(".q-from").textContent = whose;
+      find(box, ".q-read").textContent = read;
+      find(box, ".q-from").textContent = whose;
       if (parts.length) this.#greyed(control.parentElement, hint);
       else if (control instanceof HTMLInputElement) control.placeholder = hint;
       else control.options[0].textContent = hint || "choose";
@@ -241,7 +242,7 @@ class BenchQuestion extends HTMLElement {
   }
 
   #status(words) {
-    const status = this.querySelector(".q-whose");
+    const status = find(this, ".q-whose");
     if (status.textContent !== words) status.textContent = words;
   }
 
@@ -253,9 +254,9 @@ class BenchQuestion extends HTMLElement {
     const typed = controls.filter((control) => !key || control.value.trim());
     if (!typed.length) return;
     const readings = typed.map((control) => {
-      const unit = this.querySelector(`[data-unit-of="${control.name.replace(/\.\d+$/, "")}"]`)?.value;
+      const [unit] = findAll(this, `[data-unit-of="${control.name.replace(/\.\d+$/, "")}"]`, HTMLSelectElement);
       const called = control.dataset.called ?? control.getAttribute("aria-label") ?? control.labels?.[0]?.textContent.trim();
-      const reading = { text: control.value, unit, kind: control.dataset.instrument, called };
+      const reading = { text: control.value, unit: unit?.value, kind: control.dataset.instrument, called };
       return [control.dataset.path, control.value.trim() ? reading : undefined];
     });
     keepReadings(Object.fromEntries(readings), null);
@@ -271,9 +272,9 @@ class BenchQuestion extends HTMLElement {
     else this.#toAnswer();
   }
 
-  /** @returns {HTMLInputElement[]} the boxes in sight, in their order */
+  /** @returns {Control[]} the boxes in sight, in their order */
   #boxes(kind = "input, select") {
-    const all = [...this.#form.querySelectorAll(`:is(${kind}):is([data-path], [data-part]):not([type="hidden"])`)];
+    const all = /** @type {Control[]} */ ([...this.#form.querySelectorAll(`:is(${kind}):is([data-path], [data-part]):not([type="hidden"])`)]);
     return all.filter((box) => !box.closest("[data-refines]:not([open]), [hidden]"));
   }
 
@@ -282,7 +283,7 @@ class BenchQuestion extends HTMLElement {
     const there = await this.#decision();
     if (there) await remove("decisions", there.id, null);
     else {
-      const { decision, checks } = await ask({ want: "done-with", name: this.#name, ...(await standing()) });
+      const { decision, checks } = await ask({ want: "done-with", name: this.name, ...(await standing()) });
       if (!decision) return this.#status("This answer is not yours yet: it cannot go onto the job sheet.");
       await add("decisions", { about: "", ...decision }, null);
       await put("checks", checks, null);
@@ -290,11 +291,11 @@ class BenchQuestion extends HTMLElement {
     this.#showDone();
   }
 
-  /** @returns {Promise<object | undefined>} the decision of the job that says what this answer says */
+  /** @returns {Promise<Entry | undefined>} the decision of the job that says what this answer says */
   async #decision() {
     const says = this.querySelector(".q-says")?.textContent.replaceAll("\u00a0", " ").trim();
     const { decisions } = await theJob();
-    return decisions.findLast(({ calculator, lead }) => calculator === this.#name && written(lead) === says);
+    return decisions.findLast(({ calculator, lead }) => calculator === this.name && written(lead) === says);
   }
 
   async #showDone() {
@@ -316,12 +317,12 @@ class BenchQuestion extends HTMLElement {
 
   #open(on) {
     this.#form.hidden = !on;
-    this.querySelector(".q-change").setAttribute("aria-expanded", String(on));
+    find(this, ".q-change").setAttribute("aria-expanded", String(on));
   }
 
   /** The form over the page, its first box that is wrong or empty under the finger. */
   #asSheet() {
-    openSheet(this.#sheet, () => this.querySelector(".q-change"));
+    if (this.#sheet) openSheet(this.#sheet, () => this.querySelector(".q-change"));
     const boxes = this.#boxes();
     const wrong = boxes.find((box) => box.getAttribute("aria-invalid") === "true");
     (wrong ?? boxes.find((box) => !box.value.trim()) ?? boxes[0])?.focus();

@@ -20,7 +20,7 @@ document$.subscribe(() => {
   for (const name of ["bench-home", "bench-job", "bench-card", "bench-checks"]) if (document.querySelector(name)) import(`./${name}.js`);
 });
 
-/** @returns {object} the worked example of a question, as the page asks for it */
+/** @returns {Asked} the worked example of a question, as the page asks for it */
 const worked = (name) => ({
   want: "questions",
   questions: [{ name, opened: [], rows: {}, whole: false }],
@@ -43,7 +43,7 @@ for (const sign of ["pointerover", "touchstart", "focusin"])
   addEventListener(
     sign,
     ({ target }) => {
-      const link = target instanceof Element && target.closest("a[href]");
+      const link = target instanceof Element && target.closest("a");
       if (link && link.origin === root.origin && pages.has(link.pathname)) startPython();
     },
     { passive: true },

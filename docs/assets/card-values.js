@@ -5,6 +5,7 @@
  * How a fact is printed is Python's to say; what it said is kept for the next page, so that Python is
  * seldom started for a page that is only read.
  */
+import { findAll } from "./find.js";
 import { theJob } from "./job.js";
 import { ask } from "./python.js";
 import release from "./release.js";
@@ -24,7 +25,7 @@ function nameOf(card) {
 async function textsOf(card, of) {
   if (known?.of === of) return known.texts;
   try {
-    known = JSON.parse(localStorage.getItem(KEPT)) ?? undefined;
+    known = JSON.parse(localStorage.getItem(KEPT) ?? "null") ?? undefined;
   } catch {}
   if (known?.of === of) return known.texts;
   const { texts } = await ask({ want: "card-texts", card: card.data ? { name: card.name, data: card.data } : card.name });
@@ -37,7 +38,7 @@ async function textsOf(card, of) {
 
 /** Write into each quoted figure what `text` gives for its path. */
 function write(text) {
-  for (const value of document.querySelectorAll("data.card-value")) {
+  for (const value of findAll(document, "data.card-value", HTMLDataElement)) {
     if (!built.has(value)) built.set(value, value.textContent);
     const words = text(value.value, value);
     if (value.textContent !== words) value.textContent = words;
@@ -48,7 +49,7 @@ function write(text) {
 function writeWhose(ours) {
   for (const value of document.querySelectorAll("data.card-value")) {
     const texts = document.createTreeWalker(value.closest("p, li, td") ?? value, NodeFilter.SHOW_TEXT);
-    for (let text = texts.nextNode(); text; text = texts.nextNode()) {
+    for (let text; (text = /** @type {Text | null} */ (texts.nextNode())); ) {
       if (!built.has(text) && text.data.includes(OURS)) built.set(text, text.data);
       const words = built.get(text);
       if (words) text.data = ours ? words : words.replaceAll(OURS, "card’s engine");
@@ -73,5 +74,5 @@ async function show(always) {
 }
 
 addEventListener("bench-job", ({ detail }) => (!detail.paths || detail.paths.includes("card")) && show(true));
-if (globalThis.document$) document$.subscribe(() => show(false)); // the theme's: also each page that it puts in place
+if ("document$" in globalThis) document$.subscribe(() => show(false)); // the theme's: also each page that it puts in place
 else show(false);

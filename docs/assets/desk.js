@@ -4,9 +4,9 @@
  * While nothing is typed and no card is chosen, the page stands as it was built. An answer that a newer
  * keystroke has overtaken is dropped.
  *
- * @typedef {{name: string, opened: string[], rows: Object<string, number>, whole: boolean}} Wanted
- * @typedef {HTMLElement & {wanted: () => Wanted, show: (changes: object) => void, stopped: () => void}} Shown
+ * @typedef {HTMLElement & {name: string, wanted: () => Wanted, show: (answer: Answer) => void, stopped: () => void}} Shown
  */
+import { findAll } from "./find.js";
 import { theJob } from "./job.js";
 import { ask, isUp } from "./python.js";
 import release from "./release.js";
@@ -29,13 +29,13 @@ export function join(element) {
 /** @param {Shown} element */
 export const leave = (element) => shown.delete(element);
 
-/** @returns {HTMLElement[]} the places where this page quotes answers */
-const quotes = () => [...document.querySelectorAll("data.answer-value")];
+/** The places where this page quotes answers. */
+const quotes = () => findAll(document, "data.answer-value", HTMLDataElement);
 
-/** @returns {boolean} whether the job holds something of the reader's that this page may show */
+/** @param {Job} job @returns {boolean} whether the job holds something of the reader's that this page may show */
 const isBegun = ({ card, readings, ticks }) => Boolean(card) || Object.keys({ ...readings, ...ticks }).length > 0;
 
-/** @returns {Promise<object>} what every answer of this page rests on: readings, card, and whether the example may speak */
+/** What every answer of this page rests on: readings, card, and whether the example may speak. */
 export async function standing() {
   const { card, readings } = await theJob();
   return {
@@ -78,7 +78,7 @@ export async function ask_all() {
       if (again) continue;
       for (const element of elements) {
         element.removeAttribute("data-waiting");
-        if (element.isConnected) element.show(answer.questions[element.getAttribute("name")]);
+        if (element.isConnected) element.show(answer.questions[element.name]);
       }
       quote(places, answer.quotes);
     } catch (error) {

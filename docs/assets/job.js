@@ -6,13 +6,6 @@
  * merged with the stored one, entry by entry inside one transaction, so that two tabs never undo each other's
  * work, and what the storage once refused goes in with the next write that it takes. Where the browser keeps
  * nothing (some private windows), the job lasts as long as the tab, and `keeps()` says so.
- *
- * @typedef {{text: string, unit?: string, when: string, order?: string, who?: string, instrument?: string, corrected?: string}} Reading
- * @typedef {{when: string, order?: string}} Stamp when an edit was made, and its place among the edits where the clock cannot tell it
- * @typedef {{id: string, made: string, changed: string, about: object, about_orders?: Object<string, string>,
- *   readings: Object<string, Reading>, ticks: Object<string, Object<string, Stamp & {words: string, of?: number}>>,
- *   clocks: Object<string, Stamp & {until: number}>, decisions: object[], parts: object[], tags: object[], notes: object[],
- *   checks: object[], photographs: object[], gone: Object<string, string>, card?: object, cards_aside?: object[]}} Job
  */
 import { openDB } from "./idb.js";
 import { canonical, editOf, isLater, laidAside, lastEdit, merged, withUnits } from "./merge-jobs.js";
@@ -36,14 +29,16 @@ const place = `${UNSAVED} ${first}`; // this tab's own
 /** @type {Map<string, Job>} by id: those with changes that are not in the storage yet */
 const unstored = new Map();
 /** @type {Map<string, string>} by path: what the reader calls it */
-const [onTheWay, tooLong] = [new Map(), new Map()];
+const onTheWay = new Map();
+/** @type {typeof onTheWay} */
+const tooLong = new Map();
 let edits = 0;
 let refused = ""; // why the last change could not be stored
 
 /** @returns {Job} */
 function blank() {
   const when = now();
-  const lists = Object.fromEntries(["decisions", "parts", "tags", "notes", "checks", "photographs"].map((n) => [n, []]));
+  const lists = { decisions: [], parts: [], tags: [], notes: [], checks: [], photographs: [] };
   return { id: newId(), made: when, changed: when, about: {}, readings: {}, ticks: {}, clocks: {}, ...lists, gone: {} };
 }
 
@@ -60,7 +55,7 @@ async function open() {
           fresh.createObjectStore("desk"); // which job is in hand, when an export was last made
         }
       },
-      blocking: () => db.close(), // a newer edition in another tab needs the storage
+      blocking: () => db?.close(), // a newer edition in another tab needs the storage
     });
     const transaction = db.transaction(["jobs", "desk"]);
     const inHand = await transaction.objectStore("desk").get(CURRENT);
@@ -77,11 +72,11 @@ async function open() {
   forgetPhotographs();
 }
 
-/** @returns {Promise<Job[]>} what of a text is jobs as the schema has them */
+/** @returns {Promise<Kept[]>} what of a text is jobs as the schema has them */
 async function sound(text) {
   let data;
   try {
-    data = JSON.parse(text);
+    data = JSON.parse(text ?? "");
   } catch {} // no text of ours
   if (!data) return [];
   const { soundJobs } = await import("./sound-jobs.js");
@@ -99,7 +94,7 @@ async function takeUpCutShort() {
     for (const one of (await sound(text)).map(whole))
       found.set(one.id, { cut: found.has(one.id) ? merged(found.get(one.id).cut, one) : one, first: key.endsWith(one.id) });
   if (found.size) {
-    const known = new Set(await db.getAllKeys("jobs"));
+    const known = new Set(await db?.getAllKeys("jobs"));
     for (const { cut, first: ofNoJob } of found.values()) {
       const here = cut.id === job.id || (!known.has(cut.id) && (ofNoJob || !known.size));
       if (here && !known.has(job.id) && job.id === first) job = cut;
@@ -129,7 +124,7 @@ function forget(id) {
   try {
     for (const key of Object.keys(localStorage)) {
       if (!key.startsWith(UNSAVED)) continue;
-      const left = [JSON.parse(localStorage.getItem(key))].flat().filter((one) => one?.id !== id);
+      const left = [JSON.parse(localStorage.getItem(key) ?? "null")].flat().filter((one) => one?.id !== id);
       if (left.length) localStorage.setItem(key, JSON.stringify(left));
       else localStorage.removeItem(key);
     }
@@ -198,7 +193,10 @@ function meet(stored) {
     job = merged(stored, { ...mine, id: stored.id });
     unstored.delete(first);
     unstored.set(job.id, job);
-  } else job = unstored.has(stored.id) ? merged(stored, unstored.get(stored.id)) : stored;
+  } else {
+    const waiting = unstored.get(stored.id);
+    job = waiting ? merged(stored, waiting) : stored;
+  }
   if (unstored.has(job.id)) unstored.set(job.id, job);
 }
 
@@ -206,8 +204,8 @@ function meet(stored) {
  * Change the job: `change` alters it in place, entry by entry; no entry itself is ever altered.
  *
  * @param {(job: Job, stamp: Stamp) => string[]} change returns the paths that it changed
- * @param {Element | null} here who changes it, and need not be told
- * @param {Object<string, string>} called by path: what the reader calls it
+ * @param {Element | null} [here] who changes it, and need not be told
+ * @param {Object<string, string | undefined>} called by path: what the reader calls it
  */
 async function alter(change, here = null, called = {}) {
   await opened;
@@ -230,7 +228,7 @@ async function store() {
       const transaction = db.transaction(["jobs", "desk"], "readwrite");
       transaction.done.catch(() => {}); // what went wrong is told by whatever waits for it
       const jobs = transaction.objectStore("jobs");
-      for (const [id, mine] of [...unstored]) {
+      for (const [id, mine] of Array.from(unstored)) {
         const stored = (await jobs.get(id)) ?? (id === first ? await current(transaction) : undefined);
         let next = mine;
         if (id === job.id) {
@@ -252,10 +250,11 @@ async function store() {
     }
     refused = "";
   } catch (error) {
+    const name = error instanceof Error ? error.name : String(error);
     refused =
-      error?.name === "QuotaExceededError"
+      name === "QuotaExceededError"
         ? "The storage of this browser is full. What was saved before is safe; make room or export, then type on: what is not kept goes in with your next entry."
-        : `This browser did not save the last change (${error?.name ?? error}). What was saved before is safe.`;
+        : `This browser did not save the last change (${name}). What was saved before is safe.`;
   }
 }
 
@@ -272,15 +271,18 @@ export function keepReadings(readings, here) {
     Object.entries(readings).flatMap(([path, reading]) => {
       const known = job.readings[path];
       tooLong.delete(path);
-      if (reading?.text.length > LONGEST) return (tooLong.set(path, called[path] ?? path), []);
+      if (reading && reading.text.length > LONGEST) return (tooLong.set(path, called[path] ?? path), []);
       if (known?.text === reading?.text && known?.unit === reading?.unit) return [];
-      const { kind, called: _, unit, ...kept } = reading ?? {};
-      const who = job.about.fitter?.trim();
-      const instrument = job.readings[`instrument.${kind}`]?.text.trim();
       if (reading) {
-        job.readings[path] = { ...kept, ...(unit && { unit }), ...stamp, ...(who && { who }), ...(instrument && { instrument }) };
+        const { text, kind, unit } = reading;
+        const who = job.about.fitter?.trim();
+        const instrument = job.readings[`instrument.${kind}`]?.text.trim();
+        job.readings[path] = { text, ...(unit && { unit }), ...stamp, ...(who && { who }), ...(instrument && { instrument }) };
         delete job.gone[`readings ${path}`];
-      } else (delete job.readings[path], (job.gone[`readings ${path}`] = editOf(stamp)));
+      } else {
+        delete job.readings[path];
+        job.gone[`readings ${path}`] = editOf(stamp);
+      }
       return [path];
     }), here, called);
 }
@@ -293,8 +295,13 @@ export function keepReadings(readings, here) {
 export const tick = (walk, step, steps, done, here) =>
   alter((job, stamp) => {
     const ticks = (job.ticks[walk] ??= {});
-    if (done) ((ticks[step] = { words: steps.get(step), ...stamp, of: steps.size }), delete job.gone[`ticks ${walk} ${step}`]);
-    else (delete ticks[step], (job.gone[`ticks ${walk} ${step}`] = editOf(stamp)));
+    if (done) {
+      ticks[step] = { words: steps.get(step) ?? "", ...stamp, of: steps.size };
+      delete job.gone[`ticks ${walk} ${step}`];
+    } else {
+      delete ticks[step];
+      job.gone[`ticks ${walk} ${step}`] = editOf(stamp);
+    }
     for (const [key, { of, ...one }] of Object.entries(ticks)) {
       const count = steps.get(key) === one.words ? steps.size : undefined; // of a plan that has changed since
       if (of !== count) ticks[key] = { ...one, ...(count && { of: count }), order: editOf(stamp) };
@@ -313,8 +320,13 @@ export const untick = (walk, here) =>
 /** Start (a time in ms) or take away (undefined) the clock of a step. */
 export const setClock = (name, until) =>
   alter((job, stamp) => {
-    if (until) ((job.clocks[name] = { until, ...stamp }), delete job.gone[`clocks ${name}`]);
-    else (delete job.clocks[name], (job.gone[`clocks ${name}`] = editOf(stamp)));
+    if (until) {
+      job.clocks[name] = { until, ...stamp };
+      delete job.gone[`clocks ${name}`];
+    } else {
+      delete job.clocks[name];
+      job.gone[`clocks ${name}`] = editOf(stamp);
+    }
     return [`clock ${name}`];
   });
 
@@ -342,9 +354,9 @@ export const write = (at, text, here, called) =>
       job[list][index] = { ...entry, [key]: text, ...stamp };
     }
     return [at];
-  }, here, called && { [at]: called });
+  }, here, { [at]: called });
 
-/** Add an entry to a list of the sheet. */
+/** Add an entry to a list of the sheet. @param {Listed} list @param {Object<string, any>} [entry] @param {Element | null} [here] */
 export const add = (list, entry = {}, here = null) => {
   const id = entry.id ?? newId();
   return alter((job, stamp) => {
@@ -354,7 +366,7 @@ export const add = (list, entry = {}, here = null) => {
 };
 
 /** Put entries on a list of the sheet, each in the place of the one with its id. */
-export const put = (list, entries, here = null) =>
+export const put = (/** @type {Listed} */ list, entries, /** @type {Element | null} */ here = null) =>
   alter((job, stamp) => {
     const ids = new Set(entries.map(({ id }) => id));
     if (ids.size) job[list] = [...job[list].filter(({ id }) => !ids.has(id)), ...entries.map((entry) => ({ ...entry, ...stamp }))];
@@ -365,11 +377,13 @@ export const put = (list, entries, here = null) =>
 /**
  * Take out an entry of a list, or a reading.
  *
+ * @param {Listed | "readings"} list
  * @returns {Promise<() => Promise<void>>} puts it back, as long as its job is in hand
  */
 export async function remove(list, id, here) {
   const { id: of, ...before } = await theJob();
-  const entry = list === "readings" ? before.readings[id] : before[list].find((one) => one.id === id);
+  const reading = list === "readings" ? before.readings[id] : undefined;
+  const entry = list === "readings" ? undefined : before[list].find((one) => one.id === id);
   const name = `${list} ${id}`;
   await alter((job, stamp) => {
     if (list === "readings") delete job.readings[id];
@@ -379,10 +393,11 @@ export async function remove(list, id, here) {
   }, here);
   return () =>
     alter((job, stamp) => {
-      if (!entry || job.id !== of || !(name in job.gone)) return [];
-      const back = { ...entry, order: editOf(stamp) };
-      if (list === "readings") job.readings[id] = back;
-      else job[list].push(back);
+      if (job.id !== of || !(name in job.gone)) return [];
+      const order = editOf(stamp);
+      if (reading) job.readings[id] = { ...reading, order };
+      else if (entry && list !== "readings") job[list].push({ ...entry, order });
+      else return [];
       delete job.gone[name];
       return [list === "readings" ? id : list];
     });
@@ -455,6 +470,7 @@ const picturesOf = ({ photographs = [], gone = {} }) => [
 
 /** The bytes of photographs that were taken out a day ago go; until then one can be put back. */
 async function forgetPhotographs() {
+  if (!db) return;
   try {
     const jobs = await db.getAll("jobs");
     const listed = new Set(jobs.flatMap(({ photographs = [] }) => photographs.map(({ id }) => id)));
@@ -506,7 +522,10 @@ export async function takeIn(theirs, photographs, seen) {
     if (asItStands(known) !== seen.get(theirs[0].id)) return false;
     results.push(known ? merged(known, whole(theirs[0])) : whole(theirs[0]));
   }
-  for (const one of results) if (unstored.has(one.id)) unstored.set(one.id, merged(one, unstored.get(one.id)));
+  for (const one of results) {
+    const waiting = unstored.get(one.id);
+    if (waiting) unstored.set(one.id, merged(one, waiting));
+  }
   await takeUp(unstored.get(results[0].id) ?? results[0]);
   return true;
 }

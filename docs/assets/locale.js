@@ -41,6 +41,7 @@ export function written(text) {
 
 /** @returns {string} an instant in the reader's own time: its day, and if wanted its minute */
 export function writtenTime(when, minute = true) {
+  /** @type {Intl.DateTimeFormatOptions} */
   const format = { dateStyle: "medium", ...(minute && { timeStyle: "short", hourCycle }) };
   return new Date(when).toLocaleString(monthFirst ? "en-US" : AS_PRINTED, format);
 }
@@ -50,10 +51,9 @@ export function inReadersWay(root) {
   for (const time of root.querySelectorAll("time")) time.textContent = writtenTime(time.dateTime, time.textContent.includes(":"));
   if (!comma && !monthFirst) return;
   const texts = document.createTreeWalker(root, NodeFilter.SHOW_TEXT);
-  while (texts.nextNode()) {
-    const { data, parentElement } = texts.currentNode;
-    const words = written(data);
-    if (words !== data && !parentElement.closest(LEFT)) texts.currentNode.data = words;
+  for (let text; (text = /** @type {Text | null} */ (texts.nextNode())); ) {
+    const words = written(text.data);
+    if (words !== text.data && !text.parentElement?.closest(LEFT)) text.data = words;
   }
   for (const name of SHOWN)
     for (const element of root.querySelectorAll(`[${name}]`)) {

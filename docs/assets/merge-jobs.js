@@ -4,9 +4,8 @@
  * Each entry stands for itself: of two, the later edit stays, and what was taken out later stays out.
  * Later is what `order` says, or `when` where the clock can be trusted: a stamp in `order` is later than
  * all that the job held when it was made, whatever the clock said. Which copy is the first makes no difference.
- *
- * @typedef {import("./job.js").Job} Job
  */
+/** @type {Listed[]} */
 const LISTS = ["decisions", "parts", "tags", "notes", "checks", "photographs"];
 const MOST_ASIDE = 50; // cards laid aside that a job keeps, the newest ones
 
@@ -16,7 +15,7 @@ const comparable = (time) => (time.slice(0, -1) + (time.includes(".") ? "" : "."
 /** @returns {boolean} whether an instant is after another */
 export const isLater = (one, other) => comparable(one) > comparable(other);
 
-/** @returns {string} when an entry was last edited, in the order of edits */
+/** @param {{when?: string, order?: string, corrected?: string}} entry @returns {string} when it was last edited, in the order of edits */
 export function editOf({ order, when = "", corrected = "" }) {
   return order ?? (corrected && isLater(corrected, when) ? corrected : when);
 }
@@ -65,7 +64,7 @@ function cardsOf(job) {
   return found;
 }
 
-/** @returns {object[]} the reader's own cards that these jobs have or had, but for the one that is in use */
+/** @returns {Card[]} the reader's own cards that these jobs have or had, but for the one that is in use */
 export function laidAside(inUse, ...jobs) {
   const cards = jobs.map(cardsOf).reduce(latest, {});
   if (inUse?.data) delete cards[canonical([inUse.name, inUse.data])];
@@ -73,7 +72,11 @@ export function laidAside(inUse, ...jobs) {
   return all.slice(-MOST_ASIDE).map(([, card]) => card);
 }
 
-/** @returns {Job} one job out of two copies, with which it shares its entries: none is ever changed in place */
+/**
+ * @param {Kept} one
+ * @param {Kept} other
+ * @returns {Job} one job out of two copies, with which it shares its entries: none is ever changed in place
+ */
 export function merged(one, other) {
   const [left, right] = [one, other].map(({ changed }) => comparable(changed));
   const [older, newer] = (left === right ? canonical(one) <= canonical(other) : left < right) ? [one, other] : [other, one];
@@ -85,7 +88,7 @@ export function merged(one, other) {
     for (const [key, entry] of entries) if (!isGone(`${kind} ${key}`, entry)) delete gone[`${kind} ${key}`];
     return entries.filter(([key]) => !(`${kind} ${key}` in gone));
   };
-  const whole = { id: newer.id, made: isLater(older.made, newer.made) ? newer.made : older.made, changed: newer.changed };
+  const whole = /** @type {Job} */ ({ id: newer.id, made: isLater(older.made, newer.made) ? newer.made : older.made, changed: newer.changed });
   whole.about = {};
   const orders = {};
   for (const [key, { when, text }] of Object.entries(latest(aboutOf(older), aboutOf(newer)))) {
@@ -117,7 +120,7 @@ function inOrder(entries, when, key) {
   return entries.map((entry) => [rank(entry), entry]).sort(([one], [other]) => (one < other ? -1 : 1)).map(([, entry]) => entry);
 }
 
-/** @returns {Iterable<[string, object]>} every entry of a job with its edit, named as `gone` names it */
+/** @param {Partial<Job>} job @returns {Iterable<[string, {when?: string}]>} every entry of a job with its edit, named as `gone` names it */
 export function* entriesOf(job) {
   for (const [path, reading] of Object.entries(job.readings ?? {})) yield [`readings ${path}`, reading];
   for (const [walk, ticks] of Object.entries(job.ticks ?? {}))

@@ -2,14 +2,19 @@
  * Placing by hand, on a card's drawings: a stud is dragged to where it stands, and a cylinder onto the one
  * whose number it takes. What comes of it is typed into the boxes below, as a reader would.
  */
+import { find } from "./find.js";
+
 const FINEST = 0.5; // mm: no hand on a drawing places finer
 const HELD_STILL = 3; // units of the drawing: less is a tap and moves nothing
 const BANKS = "layout.banks";
 
 /** @param {HTMLElement} host with the drawings and the boxes in it */
 export function listenForPlacing(host, signal) {
-  /** @type {{mark: SVGGElement, pointer: number, before: object, x: number, y: number} | undefined} what is held, since where */
+  /** @typedef {{mark: SVGGElement, pointer: number, before: Object<string, string>, x: number, y: number}} Held since where */
+  /** @type {Held | undefined} */
   let held;
+  const heldBy = (event) => (held?.pointer === event.pointerId ? held : undefined);
+  const boxOf = (name) => find(host, `[name="${CSS.escape(name)}"]`, HTMLInputElement);
   const on = (sign, deed) => host.addEventListener(sign, deed, { signal });
 
   on("pointerdown", (event) => {
@@ -21,30 +26,33 @@ export function listenForPlacing(host, signal) {
     mark.classList.add("held");
   });
   on("pointermove", (event) => {
-    if (held?.pointer !== event.pointerId || !held.mark.isConnected) return;
-    const { x, y } = wayOf(event);
-    held.mark.setAttribute("transform", `translate(${x} ${y})`);
-    if (held.mark.dataset.row) put(placeOf(held.mark, x, y), false);
+    const one = heldBy(event);
+    if (!one?.mark.isConnected) return;
+    const { x, y } = wayOf(one, event);
+    one.mark.setAttribute("transform", `translate(${x} ${y})`);
+    if (one.mark.dataset.row) put(placeOf(one.mark, x, y), false);
   });
   on("pointerup", (event) => {
-    if (held?.pointer !== event.pointerId) return;
-    const { mark, before } = held;
-    const { x, y } = wayOf(event);
+    const one = heldBy(event);
+    if (!one) return;
+    const { mark, before } = one;
+    const { x, y } = wayOf(one, event);
     letGo();
     if (!mark.isConnected || Math.hypot(x, y) < HELD_STILL) return put(before, false);
     if (mark.dataset.row) put(placeOf(mark, x, y), true);
     else changeNumbers(mark, document.elementFromPoint(event.clientX, event.clientY)?.closest("g[data-cylinder]"));
   });
   on("pointercancel", (event) => {
-    if (held?.pointer !== event.pointerId) return;
-    put(held.before, false);
+    const one = heldBy(event);
+    if (!one) return;
+    put(one.before, false);
     letGo();
   });
 
   /** @returns {Object<string, string>} what stands in the boxes of a stud, to be put back as it was typed */
   function textsOf(mark) {
     const names = mark.dataset.row ? Object.keys(placeOf(mark, 0, 0)) : [];
-    return Object.fromEntries(names.map((name) => [name, host.querySelector(`[name="${CSS.escape(name)}"]`).value]));
+    return Object.fromEntries(names.map((name) => [name, boxOf(name).value]));
   }
 
   function letGo() {
@@ -53,9 +61,9 @@ export function listenForPlacing(host, signal) {
     held = undefined;
   }
 
-  function wayOf(event) {
-    const { x, y } = onDrawing(held.mark, event);
-    return { x: x - held.x, y: y - held.y };
+  function wayOf(one, event) {
+    const { x, y } = onDrawing(one.mark, event);
+    return { x: x - one.x, y: y - one.y };
   }
 
   /** @returns {Object<string, string>} what stands in the boxes of a stud that is moved so far, in units of the drawing */
@@ -69,14 +77,13 @@ export function listenForPlacing(host, signal) {
   function changeNumbers(mark, other) {
     if (!other || other === mark) return;
     const [one, two] = [mark.dataset.cylinder, other.dataset.cylinder];
-    const box = host.querySelector(`[name="${BANKS}"]`);
-    put({ [BANKS]: box.value.replace(/\d+/g, (number) => ({ [one]: two, [two]: one })[number] ?? number) }, true);
+    put({ [BANKS]: boxOf(BANKS).value.replace(/\d+/g, (number) => ({ [one]: two, [two]: one })[number] ?? number) }, true);
   }
 
   /** Put texts into boxes; as typed, where the hand has let go. */
   function put(texts, typed) {
     for (const [name, text] of Object.entries(texts)) {
-      const box = host.querySelector(`[name="${CSS.escape(name)}"]`);
+      const box = boxOf(name);
       box.value = text;
       if (typed) box.dispatchEvent(new Event("input", { bubbles: true }));
     }

@@ -13,7 +13,7 @@ import release from "./release.js";
 
 const WAY = self.name;
 const PYTHON = new URL("./python/", import.meta.url);
-const EMPTY_ZIP = new Uint8Array([80, 75, 5, 6, ...new Array(18).fill(0)]);
+const EMPTY_ZIP = new Uint8Array([80, 75, 5, 6, ...Array(18).fill(0)]);
 const { info, runtime, snapshot, shared } = release.python;
 const began = performance.now();
 let bytes = 0;
@@ -43,7 +43,7 @@ function heard(response) {
 const missing = new Promise((_, reject) => {
   const fetchAnything = self.fetch;
   self.fetch = async (address, options) => {
-    const given = held.get(String(address?.url ?? address));
+    const given = held.get(address instanceof Request ? address.url : String(address));
     if (given) return given();
     try {
       const response = await fetchAnything(address, options);
@@ -68,6 +68,7 @@ async function part({ file, integrity, length }) {
       controller.enqueue(chunk);
     },
   });
+  if (!response.body) throw new Error(`${file}: nothing came`);
   const reader = response.body.pipeThrough(counted).pipeThrough(new DecompressionStream("gzip")).getReader();
   for (let chunk = await reader.read(); !chunk.done; chunk = await reader.read()) {
     whole.set(chunk.value, at); // throws when there is more than there should be
@@ -121,7 +122,7 @@ self.onmessage = async ({ data: { id, card, ...asked } }) => {
     const text = python.answer(question);
     postMessage({ id, answer: JSON.parse(text), taken: performance.now() - begun });
   } catch (error) {
-    postMessage({ id, failed: String(error?.message ?? error) });
+    postMessage({ id, failed: error instanceof Error ? error.message : String(error) });
   }
   python.tidy();
 };

@@ -10,13 +10,13 @@ const SILENCE_LIMIT = { snapshot: 30_000, stock: 60_000 }; // ms without a byte;
 
 /** @type {Worker | undefined} */
 let worker;
-/** @type {Map<number, {question: object, resolve: (answer: object) => void, reject: (error: Error) => void}>} */
+/** @type {Map<number, {question: Asked, resolve: (answer: Said) => void, reject: (error: Error) => void}>} */
 const waiting = new Map();
 let lastId = 0;
 let limit = 0;
 let revived = false;
 
-/** What happened so far, for the diagnostics page and the measurements. */
+/** What happened so far, for the diagnostics page and the measurements. @type {PythonHistory} */
 export const history = { state: "not started", way: "", milliseconds: 0, bytes: 0, memory: 0, taken: 0, rehearsed: 0, setbacks: [] };
 
 function record(news) {
@@ -41,8 +41,9 @@ function begin(way) {
   silence();
   mine.onmessage = ({ data }) => {
     if (mine !== worker) return;
-    if (data.heard) isUp() || silence();
-    else if (data.fetched) within(START_LIMIT, "it did not start in time");
+    if (data.heard) {
+      if (!isUp()) silence();
+    } else if (data.fetched) within(START_LIMIT, "it did not start in time");
     else if (data.dead) fail(data.dead);
     else if (data.ready) {
       clearTimeout(limit);
@@ -68,7 +69,7 @@ function settle({ id, answer, failed, taken = 0 }) {
 /** End a worker that is of no more use, and go on with another, as long as there is hope. */
 function fail(reason) {
   clearTimeout(limit);
-  worker.terminate();
+  worker?.terminate();
   worker = undefined;
   const { way } = history;
   const wasUp = isUp();
@@ -88,17 +89,17 @@ const PAUSE = 20; // ms between two of them
 
 /** Wait a little, and then until the page has nothing else to do. */
 const idle = () =>
-  new Promise((on) => setTimeout(() => (globalThis.requestIdleCallback ? requestIdleCallback(on) : on()), PAUSE));
+  new Promise((on) => setTimeout(() => ("requestIdleCallback" in globalThis ? requestIdleCallback(on) : on(undefined)), PAUSE));
 
 /**
  * Let an idle Python answer a page's own question a few times, so that the first keystrokes are not the slow ones.
  *
- * @param {() => object | false} question asked for anew each time; false ends it
+ * @param {() => Asked | false} question asked for anew each time; false ends it
  */
 export async function rehearse(question) {
   await new Promise((up) => {
-    if (isUp()) up();
-    else addEventListener("bench-python", () => isUp() && up());
+    if (isUp()) up(undefined);
+    else addEventListener("bench-python", () => isUp() && up(undefined));
   });
   while (history.rehearsed < REHEARSALS) {
     await idle();
@@ -113,14 +114,14 @@ export async function rehearse(question) {
 /**
  * Ask Python one thing.
  *
- * @param {object} question as calculators/browser.py takes it
- * @returns {Promise<object>}
+ * @param {Asked} question as calculators/browser.py takes it
+ * @returns {Promise<Said>}
  */
 export function ask(question) {
   startPython();
   const id = ++lastId;
   return new Promise((resolve, reject) => {
     waiting.set(id, { question, resolve, reject });
-    worker.postMessage({ id, ...question });
+    worker?.postMessage({ id, ...question });
   });
 }

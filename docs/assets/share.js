@@ -18,7 +18,7 @@ export function offer() {
   button.onclick = () => share(button);
   const place = made("p", { className: "bench-buttons" });
   place.append(button);
-  (last.closest(".q-room") ?? document.querySelector(".md-content__inner") ?? last.parentElement).append(place);
+  (last.closest(".q-room") ?? document.querySelector(".md-content__inner") ?? document.body).append(place);
   offerBrought().catch(console.warn);
 }
 

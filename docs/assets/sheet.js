@@ -50,7 +50,7 @@ export function openSheet(dialog, opener) {
   fit();
   if (beside.matches) dialog.show();
   else dialog.showModal();
-  if (!beside.matches) dialog.querySelector(".q-sheet-answer").setAttribute("role", "status"); // beside the text, the answer there speaks
+  if (!beside.matches) dialog.querySelector(".q-sheet-answer")?.setAttribute("role", "status"); // beside the text, the answer there speaks
   dialog.addEventListener("close", () => dialog === open?.dialog && closed(), { once: true });
   settleTwice(opener, top);
   if (again) return;
@@ -67,7 +67,7 @@ export function closeSheet(land) {
   open.dialog.close();
 }
 
-/** @returns {boolean} whether this is the sheet that stands open */
+/** @param {HTMLDialogElement | null} dialog @returns {boolean} whether this is the sheet that stands open */
 export const isOpen = (dialog) => Boolean(dialog) && open?.dialog === dialog;
 
 /** The page of the sheet is gone, or its element: nothing is to be put back. @param {Element} host */
@@ -76,6 +76,7 @@ export function forget(host) {
 }
 
 function closed() {
+  if (!open) return;
   const { opener, top, entry, land } = open;
   open = undefined;
   const back = () => {

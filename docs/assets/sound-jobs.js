@@ -18,13 +18,14 @@ function fits(schema, value) {
   return checks.get(schema).validate(value).valid;
 }
 
+/** @returns {value is Object<string, any>} */
 const isMap = (value) => typeof value === "object" && value !== null && !Array.isArray(value);
 /** A time can be written as the schema has it and not be there: the 31st of a month of thirty days. */
-const isTimed = ({ when, order, corrected }) => [when, order, corrected].every((time) => time === undefined || !Number.isNaN(Date.parse(time)));
+const isTimed = (/** @type {Object<string, any>} */ { when, order, corrected }) => [when, order, corrected].every((time) => time === undefined || !Number.isNaN(Date.parse(time)));
 
 /**
- * @param {object[]} jobs from outside
- * @returns {{jobs: object[], left: string[]}} the sound ones, each with its sound entries, and the places of what was left out
+ * @param {unknown[]} jobs from outside
+ * @returns {{jobs: Kept[], left: string[]}} the sound ones, each with its sound entries, and the places of what was left out
  */
 export function soundJobs(jobs) {
   const left = [];
@@ -32,7 +33,7 @@ export function soundJobs(jobs) {
   const ids = new Set();
   for (const [index, job] of jobs.entries()) {
     const own = `jobs/${index}`;
-    const { id, made, changed } = isMap(job) ? job : {};
+    const { id, made, changed } = isMap(job) ? job : /** @type {Object<string, any>} */ ({});
     const frame = { id, made, changed };
     if (!isMap(job) || !fits(FRAME, JSON.parse(JSON.stringify(frame))) || !isTimed({ when: made, order: changed }) || ids.has(id)) left.push(own);
     else {

@@ -15,8 +15,10 @@ let heads = 1; // of the page that is shown
 let head = 1; // the one in hand
 let known = Promise.resolve(); // how many heads there are, and which is in hand
 
-/** @returns {HTMLLIElement[]} the steps of the page that is shown */
-const steps = () => [...(document.querySelector("h2#steps ~ ol")?.children ?? [])];
+/** The steps of the page that is shown. */
+const steps = () => [...(document.querySelector("h2#steps ~ ol")?.querySelectorAll(":scope > *") ?? [])];
+/** @returns {HTMLInputElement | null} the box that ticks a step */
+const boxOf = (step) => step.querySelector(".bench-done input");
 const page = () => location.pathname.slice(ROOT.pathname.length) + PLACE;
 const place = () => (heads > 1 ? `${page()} head_${head}` : page());
 const words = () => new Map(steps().map((step, index) => [String(index + 1), deed(step)]));
@@ -42,7 +44,7 @@ function drawBoxes() {
 async function showTicks() {
   const ticks = (await theJob()).ticks[place()] ?? {};
   for (const [index, step] of steps().entries()) {
-    const box = step.querySelector(".bench-done input");
+    const box = boxOf(step);
     if (!box) continue;
     box.checked = ticks[index + 1]?.words === deed(step);
     const [number, done] = [index + 1, deed(step)];
@@ -54,7 +56,7 @@ async function showTicks() {
 /** Let the link beside the tag lead to the next step that is not done. */
 function showNext() {
   const resume = document.querySelector(".bench-resume");
-  const boxes = steps().map((step) => step.querySelector(".bench-done input"));
+  const boxes = steps().map(boxOf);
   const last = boxes.findLastIndex((box) => box?.checked);
   if (!resume || !boxes.length) return;
   const next = boxes.findIndex((box, index) => index > last && !box?.checked);
@@ -74,7 +76,7 @@ async function showHeads() {
   heads = (card?.data ?? facts.cards[card?.name ?? release.card])?.layout?.banks?.value?.length || 1;
   const last = Object.entries(ticks)
     .filter(([where]) => where.startsWith(`${page()} head_`))
-    .map(([where, done]) => [Object.values(done).reduce((latest, { when }) => (when > latest ? when : latest), ""), Number(where.match(OF_HEAD)[1])])
+    .map(([where, done]) => /** @type {const} */ ([Object.values(done).reduce((latest, { when }) => (when > latest ? when : latest), ""), Number(where.match(OF_HEAD)?.[1])]))
     .sort(([one], [other]) => (one < other ? 1 : -1))[0];
   head = Math.min(last?.[1] ?? 1, heads);
   const labels = Array.from({ length: heads > 1 ? heads : 0 }, (_, index) => {
