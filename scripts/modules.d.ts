@@ -151,9 +151,13 @@ declare module "*/json-schema/index.js" {
 declare module "*/pyodide.mjs" {
   export * from "pyodide";
 }
-declare module "*/facts.js" {
-  const facts: { cards: Record<string, CardFacts>; jobSchema: any };
-  export default facts;
+declare module "*/cards.js" {
+  const cards: Record<string, CardFacts>;
+  export default cards;
+}
+declare module "*/job-schema.js" {
+  const jobSchema: any;
+  export default jobSchema;
 }
 declare module "*/release.js" {
   const release: { name: string; card: string; questionPages: string[]; python: any };

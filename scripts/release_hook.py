@@ -48,9 +48,7 @@ class _Release:
     """What one build collects on its way."""
 
     name: str = ""
-    module: str = ""
-    facts: str = ""  # what only the worker and the job's pages need
-    checks: str = ""  # what only the page of checks needs
+    made: dict[str, str] = field(default_factory=dict)  # modules that only some pages need, by name
     inline: dict[str, set[str]] = field(default_factory=lambda: {name: set() for name in _INLINE})
     pages: list[str] = field(default_factory=list)
 
@@ -79,16 +77,17 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
         "questionPages": [_address(path.relative_to(docs)) for path in embedding],
         "card": card,
     }
-    more = {"cards": cards, "jobSchema": json.loads(_JOB_SCHEMA.read_text(encoding="utf-8"))}
+    more = {"cards": cards, "job-schema": json.loads(_JOB_SCHEMA.read_text(encoding="utf-8"))}
     made_of = hashlib.sha256(
         json.dumps(facts | more, sort_keys=True).encode() + parts["made_of"].encode() + checks.encode()
     )
     for name, path in ({path.relative_to(docs).as_posix(): path for path in assets} | _LIBRARIES).items():
         made_of.update(name.encode() + path.read_bytes())
     _release.name = made_of.hexdigest()[:12]
-    _release.checks = checks
-    _release.facts = f"export default {json.dumps(more, ensure_ascii=False)};\n"
-    _release.module = f"export default {json.dumps(facts | {'name': _release.name}, ensure_ascii=False)};\n"
+    _release.made = {
+        name: f"export default {json.dumps(value, ensure_ascii=False)};\n"
+        for name, value in (more | {"release": facts | {"name": _release.name}}).items()
+    } | {"checks": checks}
     config.extra_css = [_moved(path) for path in config.extra_css]
     for script in config.extra_javascript:
         assert not isinstance(script, str)  # noqa: S101  # mkdocs.yml gives each a type
@@ -114,9 +113,8 @@ def on_files(files: Files, *, config: MkDocsConfig) -> Files:
         if file.src_uri.startswith("assets/") and file.src_dir == config.docs_dir:  # the theme's own stay
             file.dest_uri = _moved(file.dest_uri)
             file.url = file.dest_uri
-    files.append(File.generated(config, f"assets/{_release.name}/release.js", content=_release.module))
-    files.append(File.generated(config, f"assets/{_release.name}/facts.js", content=_release.facts))
-    files.append(File.generated(config, f"assets/{_release.name}/checks.js", content=_release.checks))
+    for name, module in _release.made.items():
+        files.append(File.generated(config, f"assets/{_release.name}/{name}.js", content=module))
     for name, path in _LIBRARIES.items():
         files.append(File.generated(config, f"assets/{_release.name}/{name}", abs_src_path=str(path)))
     files.append(File.generated(config, "job/job.schema.json", abs_src_path=str(_JOB_SCHEMA)))

@@ -4,12 +4,13 @@
  * What stands in the form and what is wrong with it is worked out by Python. What is typed is a draft,
  * kept at each change, until it is a card without a mistake.
  */
-import { find, findAll } from "./find.js";
+import { LiveElement, find, findAll } from "./elements.js";
 import { allJobs, chooseCard, keeps, theJob } from "./job.js";
 import { inReadersWay, written, writtenTime } from "./locale.js";
 import { listenForPlacing } from "./placing.js";
 import { ask } from "./python.js";
-import facts from "./facts.js";
+import cards from "./cards.js";
+import { download, fileName } from "./files.js";
 import release from "./release.js";
 
 const DRAFT = "bench-card-draft"; // one a browser, whichever job is in hand
@@ -39,8 +40,7 @@ const SKELETON = `
 </div>
 </div>`;
 
-class BenchCard extends HTMLElement {
-  #listening = new AbortController();
+class BenchCard extends LiveElement {
   #job;
   #choices = new Map(); // by the option's value: what chooseCard takes
   #wait = 0; // the timer of a reading yet to come; 0 once nothing was typed since the last
@@ -49,8 +49,7 @@ class BenchCard extends HTMLElement {
   #drawn = new WeakMap(); // by section: the HTML of its drawing
   #given = new Map(); // by the name of a source's box: the source, and the figures that it was given for
 
-  connectedCallback() {
-    const { signal } = (this.#listening = new AbortController());
+  arrive(signal) {
     this.innerHTML = SKELETON;
     addEventListener(
       "bench-job",
@@ -66,8 +65,7 @@ class BenchCard extends HTMLElement {
     this.#show();
   }
 
-  disconnectedCallback() {
-    this.#listening.abort();
+  go() {
     clearTimeout(this.#wait);
   }
 
@@ -93,17 +91,15 @@ class BenchCard extends HTMLElement {
     find(this, ".bench-status").textContent = words;
   }
 
-  /** The card that the job has, as Python takes it. */
-  #card() {
-    const { card } = this.#job;
-    return card?.data ? { name: card.name, data: card.data } : (card?.name ?? release.card);
+  get #card() {
+    return this.#job.card ?? release.card;
   }
 
   async #show() {
     this.#job = await theJob();
     await this.#showChoices();
     try {
-      const { html } = await ask({ want: "card-missing", card: this.#card() });
+      const { html } = await ask({ want: "card-missing", card: this.#card });
       if (!this.isConnected) return;
       find(this, ".bench-card-about").innerHTML = html;
       const draft = stored();
@@ -128,7 +124,7 @@ class BenchCard extends HTMLElement {
       return new Option(words, value, chosen, chosen);
     };
     const name = card?.name ?? release.card;
-    const options = Object.entries(facts.cards).map(([key, data]) =>
+    const options = Object.entries(cards).map(([key, data]) =>
       option(key, data.name, { name: key }, !card?.data && key === name),
     );
     for (const { id: other, card: own, about } of await allJobs())
@@ -287,10 +283,10 @@ class BenchCard extends HTMLElement {
       control?.closest("details")?.setAttribute("open", "");
       control?.focus();
     }
-    const { do: deed, ...facts } = event.target.closest("button")?.dataset ?? {};
+    const { do: deed, ...texts } = event.target.closest("button")?.dataset ?? {};
     if (!deed) return;
     try {
-      await this[`_${deed}`](facts);
+      await this[`_${deed}`](texts);
     } catch (error) {
       console.warn(error);
       this.#say(`That did not work: ${error.message}`);
@@ -304,7 +300,7 @@ class BenchCard extends HTMLElement {
   async _copy() {
     if (!this.#mayReplaceDraft()) return;
     const { card } = this.#job;
-    const { texts } = await this.#fill({ want: "card-form", card: this.#card() });
+    const { texts } = await this.#fill({ want: "card-form", card: this.#card });
     if (!card?.data) {
       texts.name = `${texts.name ?? ""}, changed`;
       find(this.#form, "[name=name]", HTMLInputElement).value = texts.name;
@@ -316,12 +312,12 @@ class BenchCard extends HTMLElement {
   }
 
   /** Type the stud that Python offers into its row. */
-  async _addStud({ row, ...facts }) {
-    for (const [key, text] of Object.entries(facts)) find(this.#form, `[name="${CSS.escape(`${row}.${key}`)}"]`, HTMLInputElement).value = text;
+  async _addStud({ row, ...texts }) {
+    for (const [key, text] of Object.entries(texts)) find(this.#form, `[name="${CSS.escape(`${row}.${key}`)}"]`, HTMLInputElement).value = text;
     this.#typed(this.#box(`${row}.name`));
     await this.#read();
     this.#form.querySelector(`[data-do="addStud"][data-row^="${row.replace(/\d+$/, "")}"]`)?.focus();
-    this.#say(`Stud ${facts.name} is in the table, at ${facts.x}, ${facts.y}.`);
+    this.#say(`Stud ${texts.name} is in the table, at ${texts.x}, ${texts.y}.`);
   }
 
   async _keep() {
@@ -332,7 +328,7 @@ class BenchCard extends HTMLElement {
       find(this, ".bench-summary").focus();
       return;
     }
-    await chooseCard({ name: `own-${fileName(answer.data.name)}`.slice(0, 80), data: answer.data }, this);
+    await chooseCard({ name: `own-${fileName(answer.data.name, "card")}`.slice(0, 80), data: answer.data }, this);
     localStorage.removeItem(DRAFT);
     await this.#show();
     this.#say("Every page now takes its figures from this card.");
@@ -350,12 +346,12 @@ class BenchCard extends HTMLElement {
 
   async _exportCard() {
     const { card } = this.#job;
-    download(card?.data ?? facts.cards[card?.name ?? release.card]);
+    takeAway(card?.data ?? cards[card?.name ?? release.card]);
   }
 
   async _exportDraft() {
     const answer = await this.#readAll();
-    if (answer) download(answer.data);
+    if (answer) takeAway(answer.data);
   }
 
   /** A file from outside becomes a draft; what of it fits no box is told. */
@@ -407,13 +403,6 @@ function stored() {
 const same = (one, other) =>
   Object.keys(one).length === Object.keys(other).length && Object.keys(one).every((name) => one[name] === other[name]);
 
-const fileName = (name) => String(name).toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "") || "card";
-
-function download(data) {
-  const file = new Blob([`${JSON.stringify(data, null, 1)}\n`], { type: "application/json" });
-  const link = Object.assign(document.createElement("a"), { download: `${fileName(data.name ?? "card")}.yml`, href: URL.createObjectURL(file) });
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
-}
+const takeAway = (card) => download(`${fileName(card.name ?? "card", "card")}.yml`, "application/json", `${JSON.stringify(card, null, 1)}\n`);
 
 customElements.define("bench-card", BenchCard);

@@ -1,5 +1,5 @@
 /** <bench-checks>: works checks out again, in the Python of this browser: those of the page, or all where it shows none. */
-import { find } from "./find.js";
+import { find, make } from "./elements.js";
 import { ask } from "./python.js";
 
 const AT_ONCE = 10; // so that the count moves
@@ -50,7 +50,7 @@ class BenchChecks extends HTMLElement {
       row.dataset.here = alike ? "same" : "different";
       row.cells[2].dataset.here = alike ? "✓ the same here" : "✗ different here";
     }
-    if (!alike) this.#different.appendChild(document.createElement("li")).textContent = ours;
+    if (!alike) this.#different.append(make("li", {}, ours));
   }
 }
 

@@ -3,8 +3,8 @@
  * job's ticks make it the next step, and count what is done.
  */
 import { standing } from "./desk.js";
-import { find } from "./find.js";
-import { theJob } from "./job.js";
+import { LiveElement, find } from "./elements.js";
+import { lastTick, theJob } from "./job.js";
 import { inReadersWay } from "./locale.js";
 import { ask } from "./python.js";
 
@@ -13,18 +13,12 @@ const PLACE = /^(.*) steps(?: head_(\d+))?$/; // a page's path and the head: the
 
 const WALK = /^([a-z_]+\.[a-z_]+) (\S+)$/; // a question and one of its walks, as walk.js names its ticks
 
-class BenchHome extends HTMLElement {
-  #listening = new AbortController();
+class BenchHome extends LiveElement {
   #shown = 0; // so often; what was asked for before the last is overtaken
 
-  connectedCallback() {
-    this.#listening = new AbortController();
-    addEventListener("bench-job", () => this.#show(), { signal: this.#listening.signal });
+  arrive(signal) {
+    addEventListener("bench-job", () => this.#show(), { signal });
     this.#show();
-  }
-
-  disconnectedCallback() {
-    this.#listening.abort();
   }
 
   /** @returns {{path: string, tag: string, title: string, steps: string[], asks: Object<string, number>, eachHead: boolean}[]} the procedures in the order of the job */
@@ -44,7 +38,7 @@ class BenchHome extends HTMLElement {
     let inHand;
     for (const [place, ticked] of Object.entries(ticks)) {
       const [, question, walk] = place.match(WALK) ?? [];
-      const when = Object.values(ticked).reduce((latest, { when }) => (when > latest ? when : latest), "");
+      const when = lastTick(ticked);
       if (question && when && !(inHand?.when > when)) inHand = { question, walk, ticked, when };
       const [, path, head] = place.match(PLACE) ?? [];
       const steps = Object.keys(ticked).map(Number);

@@ -6,8 +6,8 @@
  * The build fills the element with the worked example. Here, what is typed goes into the job, and the
  * desk asks Python for all questions of the page at once; all HTML comes from Python's one renderer.
  */
-import { ask_all, join, leave, standing } from "./desk.js";
-import { find, findAll } from "./find.js";
+import { askAll, join, leave, standing } from "./desk.js";
+import { LiveElement, find, findAll } from "./elements.js";
 import { follow } from "./in-sight.js";
 import { add, keepReadings, put, remove, theJob, whyNotKept } from "./job.js";
 import { inReadersWay, written } from "./locale.js";
@@ -19,13 +19,11 @@ const STOPPED = "This question has stopped. Your readings are kept.";
 const ERRORS_WAIT = 600; // ms after the last key, so that half a number is not scolded
 const PARTED = "; "; // what parts the readings of several boxes in the one text that the job keeps
 
-class BenchQuestion extends HTMLElement {
-  #listening = new AbortController();
+class BenchQuestion extends LiveElement {
   #errorTimer = 0;
   #whole = true; // the boxes are the build's, and not yet what the job holds
 
-  connectedCallback() {
-    const { signal } = (this.#listening = new AbortController());
+  arrive(signal) {
     listenForTicks(this, () => this.name, signal);
     this.addEventListener("input", ({ target }) => this.#typed(target), { signal });
     this.addEventListener("change", ({ target }) => (this.#closeUp(target), this.#typed(target)), { signal });
@@ -44,8 +42,7 @@ class BenchQuestion extends HTMLElement {
     join(this);
   }
 
-  disconnectedCallback() {
-    this.#listening.abort();
+  go() {
     clearTimeout(this.#errorTimer);
     forget(this);
     leave(this);
@@ -330,8 +327,8 @@ class BenchQuestion extends HTMLElement {
 
   /** What came without what is in it is asked for when it is opened. */
   #unfolded(fold) {
-    if (fold === this.#one && fold.open) ask_all();
-    if (fold.dataset?.fold && fold.open && fold.childElementCount === 1) ask_all();
+    if (fold === this.#one && fold.open) askAll();
+    if (fold.dataset?.fold && fold.open && fold.childElementCount === 1) askAll();
   }
 }
 

@@ -5,7 +5,7 @@
  * How a fact is printed is Python's to say; what it said is kept for the next page, so that Python is
  * seldom started for a page that is only read.
  */
-import { findAll } from "./find.js";
+import { findAll } from "./elements.js";
 import { theJob } from "./job.js";
 import { ask } from "./python.js";
 import release from "./release.js";
@@ -28,7 +28,7 @@ async function textsOf(card, of) {
     known = JSON.parse(localStorage.getItem(KEPT) ?? "null") ?? undefined;
   } catch {}
   if (known?.of === of) return known.texts;
-  const { texts } = await ask({ want: "card-texts", card: card.data ? { name: card.name, data: card.data } : card.name });
+  const { texts } = await ask({ want: "card-texts", card });
   known = { of, texts };
   try {
     localStorage.setItem(KEPT, JSON.stringify(known));

@@ -6,7 +6,7 @@
  *
  * @typedef {HTMLElement & {name: string, wanted: () => Wanted, show: (answer: Answer) => void, stopped: () => void}} Shown
  */
-import { findAll } from "./find.js";
+import { findAll } from "./elements.js";
 import { theJob } from "./job.js";
 import { ask, isUp } from "./python.js";
 import release from "./release.js";
@@ -23,7 +23,7 @@ let touched = false; // the page no longer stands as it was built
 /** Let a question be asked with the others of this page. @param {Shown} element */
 export function join(element) {
   shown.add(element);
-  ask_all();
+  askAll();
 }
 
 /** @param {Shown} element */
@@ -39,7 +39,7 @@ const isBegun = ({ card, readings, ticks }) => Boolean(card) || Object.keys({ ..
 export async function standing() {
   const { card, readings } = await theJob();
   return {
-    card: card?.data ? { name: card.name, data: card.data } : (card?.name ?? release.card),
+    card: card ?? release.card,
     example: !card || (!card.data && card.name === release.card),
     readings,
   };
@@ -54,7 +54,7 @@ function wait(element) {
 }
 
 /** Ask for all that this page shows, once what was asked before is answered. */
-export async function ask_all() {
+export async function askAll() {
   if (asked) {
     again = true;
     return;
@@ -99,5 +99,5 @@ function quote(places, answers) {
   }
 }
 
-addEventListener("bench-job", ask_all);
-document$.subscribe(() => ask_all()); // the theme's: each page that is shown, also without a reload
+addEventListener("bench-job", askAll);
+document$.subscribe(() => askAll()); // the theme's: each page that is shown, also without a reload

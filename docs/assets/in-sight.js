@@ -3,7 +3,7 @@
  *
  * A tap on it goes to the whole answer, another back to the box.
  */
-import { find } from "./find.js";
+import { button, find } from "./elements.js";
 
 /** @type {HTMLButtonElement | undefined} */
 let strip;
@@ -18,17 +18,16 @@ const seen = (element) => {
   return bottom > header && top < (visualViewport?.height ?? innerHeight);
 };
 
+function toAndFro() {
+  if (!headline) return;
+  if (document.activeElement === headline) return box?.focus();
+  headline.closest("bench-question")?.scrollIntoView({ block: "start" });
+  headline.focus();
+}
+
 function make() {
-  strip = document.createElement("button");
-  strip.type = "button";
-  strip.className = "q-strip";
+  strip = button("", toAndFro, { className: "q-strip" });
   strip.addEventListener("mousedown", (event) => event.preventDefault()); // the box keeps the keyboard until the tap
-  strip.addEventListener("click", () => {
-    if (!headline) return;
-    if (document.activeElement === headline) return box?.focus();
-    headline.closest("bench-question")?.scrollIntoView({ block: "start" });
-    headline.focus();
-  });
   document.body.append(strip);
   return strip;
 }

@@ -83,11 +83,14 @@ async function sound(text) {
   return soundJobs([data].flat()).jobs;
 }
 
+/** The places of tabs that were cut short. */
+const leftByTabs = () => Object.keys(localStorage).filter((key) => key.startsWith(UNSAVED));
+
 /** Tabs that went in the very moment of a change left it, each in a place of its own. */
 async function takeUpCutShort() {
   const left = new Map();
   try {
-    for (const key of Object.keys(localStorage)) if (key.startsWith(UNSAVED)) left.set(key, localStorage.getItem(key));
+    for (const key of leftByTabs()) left.set(key, localStorage.getItem(key));
   } catch {} // forbidden: nothing can have been left there
   const found = new Map(); // by id: what was left of a job, and by a tab that had none yet
   for (const [key, text] of left)
@@ -122,8 +125,7 @@ function remember() {
 /** Throw away what cut-short tabs left of a job. */
 function forget(id) {
   try {
-    for (const key of Object.keys(localStorage)) {
-      if (!key.startsWith(UNSAVED)) continue;
+    for (const key of leftByTabs()) {
       const left = [JSON.parse(localStorage.getItem(key) ?? "null")].flat().filter((one) => one?.id !== id);
       if (left.length) localStorage.setItem(key, JSON.stringify(left));
       else localStorage.removeItem(key);
@@ -258,6 +260,21 @@ async function store() {
   }
 }
 
+/** Enter something into a map of the job; without it, take out what is there. @param {object | null | undefined | 0 | false} [entry] */
+function enter(job, stamp, map, kind, key, entry) {
+  const name = `${kind} ${key}`;
+  if (entry) {
+    map[key] = { ...entry, ...stamp };
+    delete job.gone[name];
+  } else {
+    delete map[key];
+    job.gone[name] = editOf(stamp);
+  }
+}
+
+/** @returns {string} when a walk was last ticked */
+export const lastTick = (ticks) => Object.values(ticks).reduce((latest, { when }) => (when > latest ? when : latest), "");
+
 /**
  * Keep readings, each with its unit, with who works now and with the instrument of its kind on the bench; an
  * undefined one is taken out.
@@ -273,16 +290,11 @@ export function keepReadings(readings, here) {
       tooLong.delete(path);
       if (reading && reading.text.length > LONGEST) return (tooLong.set(path, called[path] ?? path), []);
       if (known?.text === reading?.text && known?.unit === reading?.unit) return [];
-      if (reading) {
-        const { text, kind, unit } = reading;
-        const who = job.about.fitter?.trim();
-        const instrument = job.readings[`instrument.${kind}`]?.text.trim();
-        job.readings[path] = { text, ...(unit && { unit }), ...stamp, ...(who && { who }), ...(instrument && { instrument }) };
-        delete job.gone[`readings ${path}`];
-      } else {
-        delete job.readings[path];
-        job.gone[`readings ${path}`] = editOf(stamp);
-      }
+      const { text = "", kind, unit } = reading ?? {};
+      const who = job.about.fitter?.trim();
+      const instrument = job.readings[`instrument.${kind}`]?.text.trim();
+      const kept = reading && { text, ...(unit && { unit }), ...(who && { who }), ...(instrument && { instrument }) };
+      enter(job, stamp, job.readings, "readings", path, kept);
       return [path];
     }), here, called);
 }
@@ -295,13 +307,7 @@ export function keepReadings(readings, here) {
 export const tick = (walk, step, steps, done, here) =>
   alter((job, stamp) => {
     const ticks = (job.ticks[walk] ??= {});
-    if (done) {
-      ticks[step] = { words: steps.get(step) ?? "", ...stamp, of: steps.size };
-      delete job.gone[`ticks ${walk} ${step}`];
-    } else {
-      delete ticks[step];
-      job.gone[`ticks ${walk} ${step}`] = editOf(stamp);
-    }
+    enter(job, stamp, ticks, `ticks ${walk}`, step, done && { words: steps.get(step) ?? "", of: steps.size });
     for (const [key, { of, ...one }] of Object.entries(ticks)) {
       const count = steps.get(key) === one.words ? steps.size : undefined; // of a plan that has changed since
       if (of !== count) ticks[key] = { ...one, ...(count && { of: count }), order: editOf(stamp) };
@@ -312,7 +318,7 @@ export const tick = (walk, step, steps, done, here) =>
 /** Take all ticks of a walk back. */
 export const untick = (walk, here) =>
   alter((job, stamp) => {
-    for (const step of Object.keys(job.ticks[walk] ?? {})) job.gone[`ticks ${walk} ${step}`] = editOf(stamp);
+    for (const step of Object.keys(job.ticks[walk] ?? {})) enter(job, stamp, job.ticks[walk], `ticks ${walk}`, step);
     delete job.ticks[walk];
     return [`ticks ${walk}`];
   }, here);
@@ -320,13 +326,7 @@ export const untick = (walk, here) =>
 /** Start (a time in ms) or take away (undefined) the clock of a step. */
 export const setClock = (name, until) =>
   alter((job, stamp) => {
-    if (until) {
-      job.clocks[name] = { until, ...stamp };
-      delete job.gone[`clocks ${name}`];
-    } else {
-      delete job.clocks[name];
-      job.gone[`clocks ${name}`] = editOf(stamp);
-    }
+    enter(job, stamp, job.clocks, "clocks", name, until && { until });
     return [`clock ${name}`];
   });
 
@@ -462,11 +462,12 @@ export async function throwAway() {
   await takeUp((await allJobs()).find((one) => one.id !== id) ?? blank());
 }
 
+/** Which photographs were taken out of a job, and when. */
+const takenOut = ({ gone = {} }) =>
+  Object.entries(gone).flatMap(([name, when]) => (name.startsWith("photographs ") ? [{ id: name.slice("photographs ".length), when }] : []));
+
 /** The ids of a job's photographs, and of those that were taken out of it: one may be put back. */
-const picturesOf = ({ photographs = [], gone = {} }) => [
-  ...photographs.map(({ id }) => id),
-  ...Object.keys(gone).filter((name) => name.startsWith("photographs ")).map((name) => name.slice("photographs ".length)),
-];
+const picturesOf = (job) => [...(job.photographs ?? []), ...takenOut(job)].map(({ id }) => id);
 
 /** The bytes of photographs that were taken out a day ago go; until then one can be put back. */
 async function forgetPhotographs() {
@@ -474,11 +475,8 @@ async function forgetPhotographs() {
   try {
     const jobs = await db.getAll("jobs");
     const listed = new Set(jobs.flatMap(({ photographs = [] }) => photographs.map(({ id }) => id)));
-    for (const { gone = {} } of jobs)
-      for (const [name, when] of Object.entries(gone)) {
-        const id = name.startsWith("photographs ") && name.slice("photographs ".length);
-        if (id && !listed.has(id) && Date.now() - Date.parse(when) > FORGOTTEN) await db.delete("photographs", id);
-      }
+    for (const { id, when } of jobs.flatMap(takenOut))
+      if (!listed.has(id) && Date.now() - Date.parse(when) > FORGOTTEN) await db.delete("photographs", id);
   } catch {} // another time
 }
 
@@ -505,22 +503,18 @@ export const asItStands = (job) => canonical(job ?? null);
 export async function takeIn(theirs, photographs, seen) {
   await opened;
   const results = [];
-  if (db) {
-    const transaction = db.transaction(["jobs", "photographs", "desk"], "readwrite");
-    transaction.done.catch(() => {});
-    for (const copy of theirs) {
-      const known = copyOf(copy.id, await transaction.objectStore("jobs").get(copy.id));
-      if (asItStands(known) !== seen.get(copy.id)) return (transaction.abort(), false);
-      results.push(known ? merged(known, whole(copy)) : whole(copy));
-      await transaction.objectStore("jobs").put(results.at(-1));
-    }
+  const transaction = db?.transaction(["jobs", "photographs", "desk"], "readwrite");
+  transaction?.done.catch(() => {});
+  for (const copy of db ? theirs : theirs.slice(0, 1)) {
+    const known = copyOf(copy.id, await transaction?.objectStore("jobs").get(copy.id));
+    if (asItStands(known) !== seen.get(copy.id)) return (transaction?.abort(), false);
+    results.push(known ? merged(known, whole(copy)) : whole(copy));
+    await transaction?.objectStore("jobs").put(results.at(-1));
+  }
+  if (transaction) {
     for (const [id, blob] of photographs) await transaction.objectStore("photographs").put(blob, id);
     await transaction.objectStore("desk").put(results[0].id, CURRENT);
     await transaction.done;
-  } else {
-    const known = copyOf(theirs[0].id);
-    if (asItStands(known) !== seen.get(theirs[0].id)) return false;
-    results.push(known ? merged(known, whole(theirs[0])) : whole(theirs[0]));
   }
   for (const one of results) {
     const waiting = unstored.get(one.id);

@@ -1,4 +1,5 @@
 /** Tells of a new edition, and changes to it when the reader says so; never by itself, never in the middle. */
+import { button, make } from "./elements.js";
 import release from "./release.js";
 
 const STALE = 3_600_000; // ms: how often a page that stays open asks for a new edition
@@ -27,8 +28,7 @@ export function tellEdition() {
 }
 
 const watched = new WeakSet();
-const notice = document.createElement("div");
-notice.className = "bench-edition";
+const notice = make("div", { className: "bench-edition" });
 notice.setAttribute("role", "status");
 document.body.append(notice);
 
@@ -66,21 +66,11 @@ export function watch(registration, prepare) {
 
 function show(registration) {
   if (notice.childElementCount) return;
-  const words = document.createElement("span");
-  words.textContent = "A new edition is ready.";
   notice.append(
-    words,
+    make("span", {}, "A new edition is ready."),
     button("Change to it", () => changeOver(registration)),
     button("Later", () => notice.replaceChildren()),
   );
-}
-
-export function button(words, deed) {
-  const made = document.createElement("button");
-  made.type = "button";
-  made.textContent = words;
-  made.addEventListener("click", deed);
-  return made;
 }
 
 async function changeOver({ waiting }) {

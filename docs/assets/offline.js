@@ -5,8 +5,8 @@
  * reader stays, Python when it was started anyway, and nothing unasked where bytes cost money: see
  * "Without a network" in DEVELOPERS.md. <bench-offline> is the line that says so.
  */
-import { findAll } from "./find.js";
-import { ask, button, edition, pause, tellEdition, watch } from "./new-edition.js";
+import { button, find, findAll, make } from "./elements.js";
+import { ask, edition, pause, tellEdition, watch } from "./new-edition.js";
 import { history } from "./python.js";
 
 const STAYS = 5_000; // ms: who leaves sooner has nothing kept
@@ -36,14 +36,14 @@ class BenchOffline extends HTMLElement {
   connectedCallback() {
     // instant navigation without a service worker may bring a page of another edition: that one is loaded whole
     if ((this.getAttribute("edition") ?? "") !== edition) return location.reload();
-    this.replaceChildren(document.createElement("span"), button("", saveAsked));
+    this.replaceChildren(make("span"), button("", saveAsked));
     this.show();
     look();
   }
 
   show() {
-    const [span, offer] = /** @type {Iterable<HTMLElement>} */ (this.children);
-    span.textContent = shown.words;
+    const offer = find(this, "button");
+    find(this, "span").textContent = shown.words;
     offer.textContent = shown.offer;
     offer.hidden = !shown.offer;
   }

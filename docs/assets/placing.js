@@ -2,7 +2,7 @@
  * Placing by hand, on a card's drawings: a stud is dragged to where it stands, and a cylinder onto the one
  * whose number it takes. What comes of it is typed into the boxes below, as a reader would.
  */
-import { find } from "./find.js";
+import { find } from "./elements.js";
 
 const FINEST = 0.5; // mm: no hand on a drawing places finer
 const HELD_STILL = 3; // units of the drawing: less is a tap and moves nothing

@@ -2,13 +2,13 @@
  * The worker that holds Python for as long as the tab lives.
  *
  * Its name says how to start: "snapshot" (memory after all imports, the fast way) or "stock".
- * In: {id, card, …} as calculators/browser.py takes it; the card by its name, or whole. Out: {heard: true} now and then while
+ * In: {id, card, …} as calculators/browser.py takes it; the card by its name, or as the job has it. Out: {heard: true} now and then while
  * something comes from the server; {fetched: true} when all is downloaded;
  * {ready, way, milliseconds, bytes, memory} once; then for each question {id, answer, taken} or {id, failed}, what it took in ms;
  * {dead} when there is no going on.
  */
 import { loadPyodide } from "./python/pyodide.mjs";
-import facts from "./facts.js";
+import cards from "./cards.js";
 import release from "./release.js";
 
 const WAY = self.name;
@@ -115,8 +115,8 @@ self.onmessage = async ({ data: { id, card, ...asked } }) => {
     return; // the page has been told, and asks another worker
   }
   try {
-    const own = card?.data ? { name: card.name, data: card.data, own: true } : null;
-    const known = own ?? (card && card in facts.cards ? { name: card, data: facts.cards[card] } : null);
+    const name = card?.name ?? card;
+    const known = card?.data ? { name, data: card.data, own: true } : name in cards ? { name, data: cards[name] } : null;
     const question = JSON.stringify({ ...asked, card: known });
     const begun = performance.now();
     const text = python.answer(question);

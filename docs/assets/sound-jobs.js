@@ -2,9 +2,9 @@
  * What of a tree from outside is jobs as the schema has them: one bad entry never takes the others with it.
  */
 import { Validator } from "./json-schema/index.js";
-import facts from "./facts.js";
+import jobSchema from "./job-schema.js";
 
-const { $defs } = facts.jobSchema;
+const { $defs } = jobSchema;
 const { properties } = $defs.job;
 const FRAME = { $ref: "#/$defs/job" };
 const checks = new Map(); // by the part of the schema

@@ -5,7 +5,8 @@
  *
  * The link beside the page's tag leads to the next step; bench-home.js says the same on the home page.
  */
-import { theJob, tick } from "./job.js";
+import { make } from "./elements.js";
+import { lastTick, theJob, tick } from "./job.js";
 import release from "./release.js";
 
 const ROOT = new URL("../../", import.meta.url);
@@ -28,15 +29,13 @@ function drawBoxes() {
   for (const [index, step] of steps().entries()) {
     if (step.querySelector(".bench-done")) continue;
     step.id = `step-${index + 1}`;
-    const label = Object.assign(document.createElement("label"), { className: "bench-done" });
-    const box = Object.assign(document.createElement("input"), { type: "checkbox" });
+    const box = make("input", { type: "checkbox" });
     box.addEventListener("change", async () => {
       const done = box.checked;
       await known; // under which head it belongs
       tick(place(), String(index + 1), words(), done, box);
     });
-    label.append(box);
-    step.prepend(label);
+    step.prepend(make("label", { className: "bench-done" }, box));
   }
   known = showHeads();
 }
@@ -71,20 +70,18 @@ async function showHeads() {
     [heads, head] = [1, 1];
     return showTicks();
   }
-  const [{ card, ticks }, { default: facts }] = await Promise.all([theJob(), import("./facts.js")]);
+  const [{ card, ticks }, { default: cards }] = await Promise.all([theJob(), import("./cards.js")]);
   if (!choice.isConnected) return undefined;
-  heads = (card?.data ?? facts.cards[card?.name ?? release.card])?.layout?.banks?.value?.length || 1;
+  heads = (card?.data ?? cards[card?.name ?? release.card])?.layout?.banks?.value?.length || 1;
   const last = Object.entries(ticks)
     .filter(([where]) => where.startsWith(`${page()} head_`))
-    .map(([where, done]) => /** @type {const} */ ([Object.values(done).reduce((latest, { when }) => (when > latest ? when : latest), ""), Number(where.match(OF_HEAD)?.[1])]))
+    .map(([where, done]) => /** @type {const} */ ([lastTick(done), Number(where.match(OF_HEAD)?.[1])]))
     .sort(([one], [other]) => (one < other ? 1 : -1))[0];
   head = Math.min(last?.[1] ?? 1, heads);
   const labels = Array.from({ length: heads > 1 ? heads : 0 }, (_, index) => {
-    const label = Object.assign(document.createElement("label"), { className: "bench-step" });
-    const radio = Object.assign(document.createElement("input"), { type: "radio", name: "bench-head", checked: index + 1 === head });
+    const radio = make("input", { type: "radio", name: "bench-head", checked: index + 1 === head });
     radio.addEventListener("change", () => ((head = index + 1), showTicks()));
-    label.append(radio, ` Head ${index + 1}`);
-    return label;
+    return make("label", { className: "bench-step" }, radio, ` Head ${index + 1}`);
   });
   choice.replaceChildren(...labels);
   if (heads > 1) choice.setAttribute("role", "radiogroup");

@@ -4,6 +4,7 @@
  * The steps stand in the page as check boxes, made by Python's renderer. A tick holds for the words it
  * was given for: when the plan changes, it goes.
  */
+import { button, make } from "./elements.js";
 import { setClock, theJob, tick, untick } from "./job.js";
 import { written } from "./locale.js";
 
@@ -54,25 +55,20 @@ export function listenForTicks(host, place, signal) {
 /** Lead through the steps one by one, from the first that is not ticked. */
 async function follow(walk, name, host) {
   const steps = [...walk.querySelectorAll("[data-step]")];
-  const dialog = document.createElement("dialog");
-  dialog.className = "bench-follow";
+  const dialog = make("dialog", { className: "bench-follow" });
   dialog.setAttribute("aria-label", walk.getAttribute("aria-label"));
-  const make = (tag, kind, words = "", parent = dialog) =>
-    Object.assign(parent.appendChild(document.createElement(tag)), { className: kind, textContent: words });
-  const stage = make("p", "bench-follow-stage");
-  const drawing = make("div", "bench-follow-drawing");
-  const large = make("p", "bench-follow-large");
-  const words = make("p", "bench-follow-words");
+  const part = (tag, name, ...inside) => dialog.appendChild(make(tag, { className: `bench-follow-${name}` }, ...inside));
+  const stage = part("p", "stage");
+  const drawing = part("div", "drawing");
+  const large = part("p", "large");
+  const words = part("p", "words");
   words.setAttribute("role", "status");
-  const clock = make("p", "bench-follow-clock");
-  const next = make("button", "bench-follow-next", "Done");
-  const row = make("div", "bench-follow-row");
-  const back = make("button", "", "Back", row);
-  const time = make("button", "", "Start the clock", row);
-  const speak = make("button", "", "Speak", row);
+  const clock = part("p", "clock");
+  const next = part("button", "next");
+  const [back, time, speak] = ["Back", "Start the clock", "Speak"].map((name) => button(name));
   speak.hidden = !("speechSynthesis" in globalThis);
   speak.setAttribute("aria-pressed", "false");
-  const close = make("button", "", "Close", row);
+  part("div", "row", back, time, speak, button("Close", () => dialog.close()));
   let at = Math.max(0, steps.findIndex((step) => !step.checked));
   const all = () => steps.every((step) => step.checked);
 
@@ -130,7 +126,6 @@ async function follow(walk, name, host) {
     if (on) say(steps[at].dataset.words);
     else speechSynthesis.cancel();
   };
-  close.onclick = () => dialog.close();
 
   /** Keep the screen on, where the browser can; it lets go whenever the page is hidden. */
   let awake;
