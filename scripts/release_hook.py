@@ -40,6 +40,7 @@ _LIBRARIES = {
 """Files from elsewhere than docs/assets: modules and letters of others as published, and the look of the paper."""
 _JOB_SCHEMA = ROOT / "calculators/job/job.schema.json"
 _RUN_TOGETHER, _KEPT_APART = "e=e+s+o.id}return e", 'e=e+s+o.id+","}return e'
+_COMMENT = re.compile(rb"^[ \t]*/\*\*(?:(?!\*/).)*\*/[ \t]*\n", re.MULTILINE | re.DOTALL)
 _EMBEDS = re.compile(r"^```(question|room)", re.MULTILINE)
 
 
@@ -82,7 +83,7 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
         json.dumps(facts | more, sort_keys=True).encode() + parts["made_of"].encode() + checks.encode()
     )
     for name, path in ({path.relative_to(docs).as_posix(): path for path in assets} | _LIBRARIES).items():
-        made_of.update(name.encode() + path.read_bytes())
+        made_of.update(name.encode() + served(path))
     _release.name = made_of.hexdigest()[:12]
     _release.made = {
         name: f"export default {json.dumps(value, ensure_ascii=False)};\n"
@@ -101,6 +102,12 @@ def _moved(path: str) -> str:
     return path.replace("assets/", f"assets/{_release.name}/", 1)
 
 
+def served(path: Path) -> bytes:
+    """Return a file as the site has it: our scripts without the comments for contributors, a fifth of them."""
+    whole = path.read_bytes()
+    return _COMMENT.sub(b"", whole) if path.suffix == ".js" and path.parent.name == "assets" else whole
+
+
 def _address(source: Path) -> str:
     """Return where a page stands on the site, from its root."""
     folder = source.parent if source.stem == "index" else source.with_suffix("")
@@ -109,10 +116,13 @@ def _address(source: Path) -> str:
 
 def on_files(files: Files, *, config: MkDocsConfig) -> Files:
     """Move our assets into the release's folder, and add what was made for it."""
+    docs = Path(config.docs_dir)
     for file in files:
         if file.src_uri.startswith("assets/") and file.src_dir == config.docs_dir:  # the theme's own stay
             file.dest_uri = _moved(file.dest_uri)
             file.url = file.dest_uri
+            if file.src_uri.endswith(".js"):
+                file.content_bytes = served(docs / file.src_uri)
     for name, module in _release.made.items():
         files.append(File.generated(config, f"assets/{_release.name}/{name}.js", content=module))
     for name, path in _LIBRARIES.items():

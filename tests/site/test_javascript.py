@@ -6,6 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from scripts.release_hook import served
+
 ROOT = Path(__file__).resolve().parents[2]
 CHECK = ("npm", "run", "--silent", "check")
 
@@ -68,3 +70,21 @@ def test_a_slip_in_javascript_stops_the_check(house, name, slip, said):
         path.write_text(whole, encoding="utf-8")
     assert status
     assert said in words
+
+
+def test_what_is_left_out_of_the_served_scripts_is_comments_and_nothing_else(tmp_path):
+    """TypeScript, told to remove comments, makes the same of the scripts as they stand and as they are served."""
+    made = []
+    scripts = sorted((ROOT / "docs/assets").glob("*.js"))
+    for name, text in (("whole", Path.read_bytes), ("served", served)):
+        folder = tmp_path / name
+        folder.mkdir()
+        for path in scripts:
+            (folder / path.name).write_bytes(text(path))
+        compiler = [ROOT / "node_modules/.bin/tsc", "--ignoreConfig", "--allowJs", "--noCheck", "--removeComments"]
+        options = ["--target", "es2022", "--module", "esnext", "--moduleResolution", "bundler", "--outDir", "out"]
+        subprocess.run([*compiler, *options, *(path.name for path in scripts)], cwd=folder, check=True)
+        made.append({path.name: path.read_text(encoding="utf-8") for path in (folder / "out").iterdir()})
+    assert len(made[0]) == len(scripts)
+    assert made[0] == made[1]
+    assert sum(len(served(path)) for path in scripts) < 0.9 * sum(path.stat().st_size for path in scripts)
