@@ -12,7 +12,9 @@ const { scope } = worker.registration;
 const NETWORK_PATIENCE = 10_000; // ms; a page that we do not keep, on a network that does not answer
 const PAGE_PATIENCE = 1_000; // ms; a page that does not say which edition it is
 
+/** @param {string} kind @param {string | null} name */
 const cacheName = (kind, name) => `bench ${kind} ${name} ${scope}`;
+/** @param {string} path */
 const absolute = (path) => new URL(path, scope).href;
 
 const pagesCache = cacheName("pages", EDITION.edition);
@@ -55,7 +57,9 @@ worker.addEventListener("fetch", (event) => {
 });
 
 worker.addEventListener("message", (event) => {
-  const deed = { state, keep, inherit, tidy, "take over": () => worker.skipWaiting() }[event.data?.bench];
+  /** @type {Object<string, (event: ExtendableMessageEvent) => Promise<any>>} */
+  const deeds = { state, keep, inherit, tidy, "take over": () => worker.skipWaiting() };
+  const deed = deeds[event.data?.bench];
   const [port] = event.ports;
   if (!deed) return;
   event.waitUntil(
@@ -66,7 +70,7 @@ worker.addEventListener("message", (event) => {
   );
 });
 
-/** A page that a reader goes to: of this edition if it has one, else from the network. */
+/** A page that a reader goes to: of this edition if it has one, else from the network. @param {FetchEvent} event */
 async function page(event) {
   const address = plain(event.request.url);
   if (pages.getCacheKeyForURL(address)) {
@@ -90,7 +94,7 @@ async function page(event) {
   }
 }
 
-/** Anything that a page or its worker asks for. */
+/** Anything that a page or its worker asks for. @param {FetchEvent} event */
 async function file(event) {
   const { request } = event;
   const address = plain(request.url);
@@ -104,14 +108,18 @@ async function file(event) {
   return (await fromOthers(edition, address)) ?? fetch(request);
 }
 
-/** From this edition's cache; what is missing there is fetched, checked and put back. */
+/**
+ * From this edition's cache; what is missing there is fetched, checked and put back.
+ * @param {ExtendableEvent} event
+ * @param {string} address
+ */
 function kept(event, address) {
   const cacheKey = pages.getCacheKeyForURL(address) ?? address;
   const params = { cacheKey, integrity: pages.getIntegrityForCacheKey(cacheKey) };
   return pages.strategy.handle({ event, request: new Request(address, { cache: "no-cache" }), params });
 }
 
-/** From an older edition, kept because a page of it is still open. */
+/** From an older edition, kept because a page of it is still open. @param {string | null} edition @param {string} address */
 async function fromOthers(edition, address) {
   const names = (await ourCaches()).filter(
     (name) => name === cacheName("pages", edition) || (name.startsWith("bench python ") && name !== pythonCache),
@@ -123,7 +131,7 @@ async function fromOthers(edition, address) {
   return undefined;
 }
 
-/** @returns {Promise<string | null | undefined>} null: of the network; undefined: nobody can tell */
+/** @returns {Promise<string | null | undefined>} null: of the network; undefined: nobody can tell @param {FetchEvent} event */
 async function editionOf({ clientId, request }) {
   if (editions.has(clientId)) return editions.get(clientId);
   const client = await worker.clients.get(clientId);
@@ -137,10 +145,12 @@ async function editionOf({ clientId, request }) {
   return alone || request.destination ? EDITION.edition : undefined;
 }
 
+/** @param {string} clientId @param {string | null} edition */
 function remember(clientId, edition) {
   if (clientId) editions.set(clientId, edition); // some browsers do not say which page a navigation leads to
 }
 
+/** @param {Client} client */
 function editionToldBy(client) {
   return new Promise((resolve) => {
     const { port1, port2 } = new MessageChannel();
@@ -149,9 +159,9 @@ function editionToldBy(client) {
   });
 }
 
-/** What is really in the caches, in bytes. */
+/** What is really in the caches, in bytes. @param {ExtendableMessageEvent} event */
 async function state({ data }) {
-  const count = (files) => files.reduce((sum, { size }) => sum + size, 0);
+  const count = (/** @type {KeptFile[]} */ files) => files.reduce((sum, { size }) => sum + size, 0);
   const [pagesHeld, pythonHeld] = [await held(pagesCache, EDITION.pages), await held(pythonCache, EDITION.python)];
   const needed = neededOf(pythonHeld, data.stock);
   return {
@@ -162,7 +172,11 @@ async function state({ data }) {
   };
 }
 
-/** The files that Python needs to start in this browser: those of a stock start only where it came to that. */
+/**
+ * The files that Python needs to start in this browser: those of a stock start only where it came to that.
+ * @param {Set<KeptFile>} pythonHeld
+ * @param {boolean} stock
+ */
 function neededOf(pythonHeld, stock) {
   const all = stock || [...pythonHeld].some((file) => file.stock);
   return EDITION.python.filter((file) => all || !file.stock);
@@ -171,7 +185,9 @@ function neededOf(pythonHeld, stock) {
 /**
  * A file of the wrong length counts for nothing, and is dropped so that it is fetched anew.
  *
- * @returns {Promise<Set<object>>} those of the files that are in the cache, whole
+ * @returns {Promise<Set<KeptFile>>} those of the files that are in the cache, whole
+ * @param {string} name
+ * @param {KeptFile[]} files
  */
 async function held(name, files) {
   if (!(await caches.has(name))) return new Set();
@@ -188,13 +204,14 @@ async function held(name, files) {
   return new Set(files.filter((_, index) => whole[index]));
 }
 
-/** Fetch what is missing: of the pages always, of Python when wanted. */
+/** Fetch what is missing: of the pages always, of Python when wanted. @param {ExtendableMessageEvent} event */
 async function keep(event) {
   while (keeping) await keeping.catch(() => {});
   keeping = keepAll(event).finally(() => (keeping = undefined));
   await keeping;
 }
 
+/** @param {ExtendableMessageEvent} event */
 async function keepAll(event) {
   const pagesHeld = await held(pagesCache, EDITION.pages);
   for (const file of EDITION.pages.filter((file) => !pagesHeld.has(file))) await kept(event, absolute(file.url));
@@ -212,7 +229,7 @@ async function inherit() {
   for (const file of EDITION.python) if (!file.stock) await adopt(file);
 }
 
-/** Take a file of Python over from an older release, where the same bytes stand under another name. */
+/** Take a file of Python over from an older release, where the same bytes stand under another name. @param {KeptFile} file */
 async function adopt({ url, integrity }) {
   const mine = await caches.open(pythonCache);
   if (await mine.match(absolute(url), { ignoreVary: true })) return;
@@ -252,13 +269,14 @@ async function ourCaches() {
   return (await caches.keys()).filter((name) => name.startsWith("bench ") && name.endsWith(` ${scope}`));
 }
 
-/** The address without question and mark, and with a folder for its index.html. */
+/** The address without question and mark, and with a folder for its index.html. @param {string} address */
 function plain(address) {
   const url = new URL(address);
   url.search = url.hash = "";
   return url.href.replace(/\/index\.html$/, "/");
 }
 
+/** @param {Promise<any>} promise @param {number} patience */
 function soon(promise, patience) {
   return new Promise((resolve, reject) => {
     promise.then(resolve, reject);

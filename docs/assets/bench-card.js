@@ -41,14 +41,16 @@ const SKELETON = `
 </div>`;
 
 class BenchCard extends LiveElement {
-  #job;
+  #job = /** @type {Job} */ ({});
   #choices = new Map(); // by the option's value: what chooseCard takes
   #wait = 0; // the timer of a reading yet to come; 0 once nothing was typed since the last
   #asked = 0; // the newest reading of the draft; an older one gives its answer
+  /** @type {Promise<Said> | undefined} */
   #newest;
   #drawn = new WeakMap(); // by section: the HTML of its drawing
   #given = new Map(); // by the name of a source's box: the source, and the figures that it was given for
 
+  /** @param {AbortSignal} signal */
   arrive(signal) {
     this.innerHTML = SKELETON;
     addEventListener(
@@ -77,9 +79,9 @@ class BenchCard extends LiveElement {
     return /** @type {Control[]} */ ([...this.#form.elements]);
   }
 
-  /** @returns {Control | undefined} */
+  /** @returns {Control | undefined} @param {string} name */
   #box(name) {
-    return /** @type {Control | undefined} */ (this.#form.elements[name]);
+    return /** @type {Control | undefined} */ (this.#form.elements.namedItem(name) ?? undefined);
   }
 
   get #texts() {
@@ -87,6 +89,7 @@ class BenchCard extends LiveElement {
     return Object.fromEntries(boxes.map(({ name, value }) => [name, value]));
   }
 
+  /** @param {string} words */
   #say(words) {
     find(this, ".bench-status").textContent = words;
   }
@@ -119,7 +122,7 @@ class BenchCard extends LiveElement {
     const { card, id, cards_aside: aside = [] } = this.#job;
     this.#choices.clear();
     const select = find(this, "select", HTMLSelectElement);
-    const option = (value, words, choice, chosen) => {
+    const option = (/** @type {string} */ value, /** @type {string} */ words, /** @type {Card} */ choice, /** @type {boolean} */ chosen) => {
       this.#choices.set(value, choice);
       return new Option(words, value, chosen, chosen);
     };
@@ -135,11 +138,11 @@ class BenchCard extends LiveElement {
             : option(`job ${other}`, `${own.data.name} (of ${about.name || about.vehicle || "another job"})`, { name: own.name, data: own.data }, false),
         );
     for (const [index, { name: own, data, when }] of aside.entries())
-      options.push(option(`aside ${index}`, `${data.name} (this job’s own${when ? ` of ${writtenTime(when)}` : ""}, laid aside)`, { name: own, data }, false));
+      options.push(option(`aside ${index}`, `${data?.name} (this job’s own${when ? ` of ${writtenTime(when)}` : ""}, laid aside)`, { name: own, data }, false));
     select.replaceChildren(...options);
   }
 
-  /** Put a form in place. */
+  /** Put a form in place. @param {Asked} question */
   async #fill(question) {
     const { html, texts, lost } = await ask(question);
     if (!this.isConnected) return { texts, lost };
@@ -147,19 +150,20 @@ class BenchCard extends LiveElement {
     const open = [...this.#form.querySelectorAll("[data-section][open]")].map(({ dataset }) => dataset.section);
     this.#form.innerHTML = html;
     inReadersWay(this.#form);
-    for (const section of open) this.#section(section)?.setAttribute("open", "");
+    for (const section of open) this.#section(section ?? "")?.setAttribute("open", "");
     this.#given.clear();
-    for (const source of this.#form.querySelectorAll('[name$="source"]')) this.#noteSource(source);
+    for (const source of findAll(this.#form, '[name$="source"]', HTMLInputElement)) this.#noteSource(source);
     if (focused) document.getElementById(focused)?.focus();
     find(this, ".bench-card-draft").hidden = false;
     return { texts, lost };
   }
 
+  /** @param {string} path */
   #section(path) {
     return this.#form.querySelector(`[data-section="${CSS.escape(path)}"]`);
   }
 
-  /** The box that says where the figure of another one comes from: its own, or that of its section. */
+  /** The box that says where the figure of another one comes from: its own, or that of its section. @param {Control} control */
   #sourceOf({ name }) {
     for (let path = name; path; path = path.slice(0, Math.max(0, path.lastIndexOf("."))))
     {
@@ -169,18 +173,19 @@ class BenchCard extends LiveElement {
     return undefined;
   }
 
-  /** The figures that a source stands for, as they are typed. */
+  /** The figures that a source stands for, as they are typed. @param {Control} source */
   #figuresOf(source) {
     const path = source.name.replace(/\.source$/, "");
     const boxes = this.#boxes.filter(({ name }) => name === path || (name.startsWith(`${path}.`) && name !== source.name));
     return boxes.map(({ name, value }) => `${name}=${value.trim()}`).join("\n");
   }
 
+  /** @param {Control} source */
   #noteSource(source) {
     this.#given.set(source.name, { text: source.value, figures: this.#figuresOf(source) });
   }
 
-  /** A changed figure loses its source until one is given; typed back, it has it again. */
+  /** A changed figure loses its source until one is given; typed back, it has it again. @param {Control} control */
   #followSource(control) {
     const source = this.#sourceOf(control);
     if (!source || source === control) return source && this.#noteSource(source);
@@ -193,6 +198,7 @@ class BenchCard extends LiveElement {
     return undefined;
   }
 
+  /** @param {any} control */
   #typed(control) {
     if (!this.#form.contains(control)) return;
     this.#followSource(control);
@@ -212,18 +218,19 @@ class BenchCard extends LiveElement {
     find(this, ".bench-card-kept").textContent = words;
   }
 
-  /** Ask what is wrong with the draft, and show it box by box. @returns {Promise<object | undefined>} the newest answer */
+  /** Ask what is wrong with the draft, and show it box by box. @returns {Promise<Said>} the newest answer */
   #read() {
     clearTimeout(this.#wait);
     this.#wait = 0;
     return (this.#newest = this.#readAs(++this.#asked));
   }
 
+  /** @param {number} mine */
   async #readAs(mine) {
     const answer = await ask({ want: "card-read", texts: this.#texts });
     if (!this.isConnected) return undefined;
     if (mine !== this.#asked) return this.#newest;
-    const wrong = new Map(answer.errors.map(({ field, message }) => [field, message]));
+    const wrong = new Map(answer.errors.map((/** @type {{ field: string, message: string }} */ { field, message }) => [field, message]));
     for (const field of this.#form.querySelectorAll("[data-field]")) {
       const message = wrong.get(field.dataset.field) ?? "";
       find(field, ".bench-error").textContent = written(message);
@@ -248,7 +255,11 @@ class BenchCard extends LiveElement {
     return answer;
   }
 
-  /** Draw anew only what is another drawing, so that a button beside it keeps the focus. */
+  /**
+   * Draw anew only what is another drawing, so that a button beside it keeps the focus.
+   * @param {HTMLElement} section
+   * @param {string} html
+   */
   #draw(section, html) {
     if (this.#drawn.get(section) === html) return;
     this.#drawn.set(section, html);
@@ -265,6 +276,7 @@ class BenchCard extends LiveElement {
     return answer;
   }
 
+  /** @param {any} control */
   async #chosen(control) {
     if (control.type === "file") return this.#receive(control);
     if (control.id !== "bench-card-chosen") return;
@@ -274,6 +286,7 @@ class BenchCard extends LiveElement {
     this.#say("Every page now takes its figures from this card.");
   }
 
+  /** @param {any} event */
   async #clicked(event) {
     const link = event.target.closest(".bench-summary a");
     if (link) {
@@ -286,7 +299,7 @@ class BenchCard extends LiveElement {
     const { do: deed, ...texts } = event.target.closest("button")?.dataset ?? {};
     if (!deed) return;
     try {
-      await this[`_${deed}`](texts);
+      await /** @type {any} */ (this)[`_${deed}`](texts);
     } catch (error) {
       console.warn(error);
       this.#say(`That did not work: ${error.message}`);
@@ -311,10 +324,10 @@ class BenchCard extends LiveElement {
     await this.#read();
   }
 
-  /** Type the stud that Python offers into its row. */
+  /** Type the stud that Python offers into its row. @param {Object<string, string>} stud */
   async _addStud({ row, ...texts }) {
     for (const [key, text] of Object.entries(texts)) find(this.#form, `[name="${CSS.escape(`${row}.${key}`)}"]`, HTMLInputElement).value = text;
-    this.#typed(this.#box(`${row}.name`));
+    this.#typed(find(this.#form, `[name="${CSS.escape(`${row}.name`)}"]`, HTMLInputElement));
     await this.#read();
     this.#form.querySelector(`[data-do="addStud"][data-row^="${row.replace(/\d+$/, "")}"]`)?.focus();
     this.#say(`Stud ${texts.name} is in the table, at ${texts.x}, ${texts.y}.`);
@@ -354,9 +367,9 @@ class BenchCard extends LiveElement {
     if (answer) takeAway(answer.data);
   }
 
-  /** A file from outside becomes a draft; what of it fits no box is told. */
+  /** A file from outside becomes a draft; what of it fits no box is told. @param {HTMLInputElement} control */
   async #receive(control) {
-    const file = control.files[0];
+    const file = control.files?.[0];
     control.value = "";
     if (!file) return;
     try {
@@ -377,7 +390,7 @@ class BenchCard extends LiveElement {
   }
 }
 
-/** @returns {object} what a card's file holds; a card can be nothing but a mapping of keys */
+/** @returns {object} what a card's file holds; a card can be nothing but a mapping of keys @param {string} text */
 function parsed(text) {
   let tree;
   try {
@@ -400,9 +413,11 @@ function stored() {
   }
 }
 
+/** @param {Object<string, string>} one @param {Object<string, string>} other */
 const same = (one, other) =>
   Object.keys(one).length === Object.keys(other).length && Object.keys(one).every((name) => one[name] === other[name]);
 
+/** @param {Partial<CardFacts>} card */
 const takeAway = (card) => download(`${fileName(card.name ?? "card", "card")}.yml`, "application/json", `${JSON.stringify(card, null, 1)}\n`);
 
 customElements.define("bench-card", BenchCard);

@@ -7,6 +7,7 @@ import release from "./release.js";
 const WAYS = { snapshot: "from the snapshot (the fast way)", stock: "the stock way (the slow one)", "": "–" };
 
 class BenchDiagnostics extends LiveElement {
+  /** @param {AbortSignal} signal */
   arrive(signal) {
     addEventListener("bench-python", () => this.#show(), { signal });
     startPython();
@@ -14,6 +15,7 @@ class BenchDiagnostics extends LiveElement {
   }
 
   #show() {
+    /** @param {number} count */
     const mebibytes = (count) => (count ? written(`${(count / 2 ** 20).toFixed(1)} MiB`) : "–");
     const facts = {
       "Release": release.name,

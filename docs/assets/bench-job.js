@@ -53,9 +53,12 @@ const SKELETON = `
 <p class="bench-buttons"><label class="bench-file">Add a photograph<input type="file" class="bench-aloud bench-job-camera" accept="image/*"></label></p>`;
 
 class BenchJob extends LiveElement {
+  /** @type {string[]} */
   #addresses = [];
+  /** @type {Control | undefined} */
   #typedIn; // the box that was typed in last
 
+  /** @param {AbortSignal} signal */
   arrive(signal) {
     this.innerHTML = SKELETON;
     addEventListener("bench-job", ({ detail }) => detail.here !== this && this.#show(), { signal });
@@ -66,15 +69,17 @@ class BenchJob extends LiveElement {
     this.#show();
   }
 
+  /** @param {string} name */
   #find(name, kind = HTMLElement) {
     return find(this, `.bench-job-${name}`, kind);
   }
 
+  /** @param {string} words @param {...Node} buttons */
   #say(words, ...buttons) {
     find(this, ".bench-status").replaceChildren(words, ...buttons);
   }
 
-  /** Say that something was taken out, and offer it back. */
+  /** Say that something was taken out, and offer it back. @param {() => Promise<unknown>} putBack */
   #sayTakenOut(putBack) {
     const back = async () => {
       await putBack();
@@ -116,6 +121,7 @@ class BenchJob extends LiveElement {
       : "This browser forgets the job when the tab is closed. Export it before.";
   }
 
+  /** @param {Job} job */
   async #showPhotographs(job) {
     this.go();
     const figures = await Promise.all(
@@ -139,6 +145,7 @@ class BenchJob extends LiveElement {
     for (const address of this.#addresses.splice(0)) URL.revokeObjectURL(address);
   }
 
+  /** @param {any} control */
   async #typed(control) {
     const { dataset, value } = control;
     this.#typedIn = control;
@@ -149,11 +156,12 @@ class BenchJob extends LiveElement {
     this.#sayKept();
   }
 
-  /** A fold says on its outside what was typed inside. */
+  /** A fold says on its outside what was typed inside. @param {HTMLElement} fold */
   async #closed(fold) {
     if (this.#typedIn && fold.contains(this.#typedIn)) await this.#show();
   }
 
+  /** @param {any} control */
   async #chosen(control) {
     if (control.matches(".bench-job-chosen")) await takeUpJob(control.value);
     if (control.matches(".bench-job-card")) await this.#chooseCard(control.value);
@@ -161,6 +169,7 @@ class BenchJob extends LiveElement {
     else if (control.type === "file") await this.#receive(control);
   }
 
+  /** @param {string} name */
   async #chooseCard(name) {
     const job = await theJob();
     if (job.card?.data && job.card.name === name) return;
@@ -168,21 +177,24 @@ class BenchJob extends LiveElement {
     this.#say(`Every page now takes its numbers from this card.${job.card?.data ? " The job’s own is laid aside: the engine card’s page has it." : ""}`);
   }
 
+  /** @param {HTMLElement | null} button */
   async #clicked(button) {
     if (!button) return;
-    const { do: deed, paper, add: list, remove: what } = button.dataset;
+    const { do: deed, paper, remove: what } = button.dataset;
+    const list = /** @type {Listed | undefined} */ (button.dataset.add);
     try {
       if (list) {
         await add(list, {}, this);
         await this.#show();
-        const id = (await theJob())[list].at(-1).id;
+        const id = (await theJob())[list].at(-1)?.id;
         this.querySelector(`[data-at^="${list}.${id}."]`)?.focus();
       } else if (what) {
-        const putBack = await remove(what.slice(0, what.indexOf(" ")), what.slice(what.indexOf(" ") + 1), this);
+        const kind = /** @type {Listed | "readings"} */ (what.slice(0, what.indexOf(" ")));
+        const putBack = await remove(kind, what.slice(what.indexOf(" ") + 1), this);
         await this.#show();
         this.#sayTakenOut(putBack);
       } else if (paper) await this.#print(paper);
-      else if (deed) await this[`_${deed}`]();
+      else if (deed) await /** @type {any} */ (this)[`_${deed}`]();
     } catch (error) {
       console.warn(error);
       this.#say(`That did not work: ${error.message}`);
@@ -203,7 +215,7 @@ class BenchJob extends LiveElement {
     this.#say("The job is thrown away.");
   }
 
-  /** One of the job's sheets as a document, or nothing and what is lacking for it. */
+  /** One of the job's sheets as a document, or nothing and what is lacking for it. @param {string} paper */
   async #paper(paper) {
     const job = await theJob();
     return ask({ want: "paper", paper, job, card: job.card ?? release.card });
@@ -213,7 +225,7 @@ class BenchJob extends LiveElement {
     download(`handover-${fileOf(await theJob())}.html`, "text/html", (await this.#paper("handover")).html);
   }
 
-  /** Only the paper is printed: the page stands back while it is. */
+  /** Only the paper is printed: the page stands back while it is. @param {string} name */
   async #print(name) {
     const { html, lacking } = await this.#paper(name);
     if (lacking) return this.#say(lacking);
@@ -239,6 +251,7 @@ class BenchJob extends LiveElement {
   async _exportAll() {
     const { strToU8, zip } = await import("./fflate.js");
     const jobs = await allJobs();
+    /** @type {import("fflate").AsyncZippable} */
     const files = { "jobs.json": strToU8(exported(jobs)) };
     for (const job of jobs) {
       const { text } = await ask({ want: "csv", job });
@@ -260,8 +273,9 @@ class BenchJob extends LiveElement {
     download(`readings-${fileOf(job)}.csv`, "text/csv", (await ask({ want: "csv", job })).text);
   }
 
+  /** @param {HTMLInputElement} control */
   async #photographed(control) {
-    const file = control.files[0];
+    const file = control.files?.[0];
     control.value = "";
     if (!file) return;
     try {
@@ -280,9 +294,9 @@ class BenchJob extends LiveElement {
     }
   }
 
-  /** Look at a file from outside; nothing of it is stored before the reader has seen what it would do. */
+  /** Look at a file from outside; nothing of it is stored before the reader has seen what it would do. @param {HTMLInputElement} control */
   async #receive(control) {
-    const file = control.files[0];
+    const file = control.files?.[0];
     control.value = "";
     if (!file) return;
     const group = this.#find("incoming");
@@ -295,7 +309,7 @@ class BenchJob extends LiveElement {
     group.focus();
   }
 
-  /** Show what taking these jobs in does, entry by entry where one of the reader's goes. */
+  /** Show what taking these jobs in does, entry by entry where one of the reader's goes. @param {string} name @param {{ jobs: Job[], photographs: Map<string, Blob>, lines: string[] }} file */
   async #preview(name, { jobs, photographs, lines: before }) {
     const group = this.#find("incoming");
     const seen = new Map();
@@ -310,7 +324,7 @@ class BenchJob extends LiveElement {
         mine
           ? `${nameOf(theirs)}: ${fresh} new entries, ${newer} newer than yours, ${gone} taken out, ${kept} left as they are.`
           : `${nameOf(theirs)}: a new job with ${fresh} entries.`,
-        ...goes.map((words) => `${nameOf(theirs)}: ${words}.`),
+        ...goes.map((/** @type {string} */ words) => `${nameOf(theirs)}: ${words}.`),
       );
     }
     if (!(await keeps())) lines.push("This browser holds one job at a time, and no photographs: the first of these takes the place of the one in hand.");
@@ -338,7 +352,8 @@ class BenchJob extends LiveElement {
 /**
  * Read an exported file, and refuse all that is not one.
  *
- * @returns {Promise<{jobs: object[], photographs: Map, lines: string[]}>} `lines`: what was left out, and what was assumed
+ * @returns {Promise<{jobs: Job[], photographs: Map<string, Blob>, lines: string[]}>} `lines`: what was left out, and what was assumed
+ * @param {File} file
  */
 async function opened(file) {
   if (file.size > LARGEST) throw new Error("it is larger than 200 MB.");
@@ -392,16 +407,19 @@ async function opened(file) {
   return { jobs, photographs, lines };
 }
 
-/** A job as the schema has it. */
+/** A job as the schema has it. @param {Kept} job */
 const plain = (job) => JSON.parse(JSON.stringify(job));
 
+/** @param {Job[]} jobs */
 const exported = (jobs) => `${JSON.stringify({ format: FORMAT, written: new Date().toISOString(), jobs }, null, 1)}\n`;
 
 /** @param {{about?: Object<string, string>, made: string}} job @returns {string} */
 const nameOf = ({ about = {}, made }, day = writtenTime(made, false)) => about.name || about.vehicle || `Job of ${day}`;
 
+/** @param {Job} job */
 const fileOf = (job) => fileName(nameOf(job, job.made.slice(0, 10)), job.id);
 
+/** @param {HTMLElement} select @param {string[][]} entries @param {string} chosen */
 function options(select, entries, chosen) {
   select.replaceChildren(...entries.map(([value, words]) => new Option(words, value, value === chosen, value === chosen)));
 }

@@ -17,12 +17,17 @@ import { listenForTicks, showTicks } from "./walk.js";
 
 const STOPPED = "This question has stopped. Your readings are kept.";
 const ERRORS_WAIT = 600; // ms after the last key, so that half a number is not scolded
+/** @param {ParentNode} several */
+const partsOf = (several) => findAll(several, "[data-part]", HTMLInputElement);
+/** @param {Element} part */
+const severalOf = (part) => /** @type {HTMLElement} */ (part.closest(".q-several"));
 const PARTED = "; "; // what parts the readings of several boxes in the one text that the job keeps
 
 class BenchQuestion extends LiveElement {
   #errorTimer = 0;
   #whole = true; // the boxes are the build's, and not yet what the job holds
 
+  /** @param {AbortSignal} signal */
   arrive(signal) {
     listenForTicks(this, () => this.name, signal);
     this.addEventListener("input", ({ target }) => this.#typed(target), { signal });
@@ -126,7 +131,7 @@ class BenchQuestion extends LiveElement {
     if (whyNotKept()) this.#status(whyNotKept());
   }
 
-  /** Whoever was typing in a box that was replaced goes on in the new one. */
+  /** Whoever was typing in a box that was replaced goes on in the new one. @param {any} before */
   #goOn(before) {
     const [, series, number] = before.matches("[data-part]") ? (before.id.match(/^(.+)-(\d+)$/) ?? []) : [];
     const several = document.getElementById(series ?? "")?.closest(".q-several");
@@ -140,7 +145,12 @@ class BenchQuestion extends LiveElement {
     if (box.matches("[data-part]")) this.#joined(box);
   }
 
-  /** What is seen of it at a glance: folded in its room, and at the top of its sheet. */
+  /**
+   * What is seen of it at a glance: folded in its room, and at the top of its sheet.
+   * @param {string} headline
+   * @param {string} whose
+   * @param {string} line
+   */
   #glance(headline, whose, line) {
     const words = { ".q-glance-headline": headline, ".q-glance-whose": whose, ".q-glance-line": line };
     for (const [part, text] of Object.entries(words)) {
@@ -170,7 +180,7 @@ class BenchQuestion extends LiveElement {
     this.#status(STOPPED);
   }
 
-  /** A part that is replaced keeps the focus on the same fold or tick. */
+  /** A part that is replaced keeps the focus on the same fold or tick. @param {string} part @param {string} html */
   #replace(part, html) {
     const shown = find(this, part);
     const focused = shown.contains(document.activeElement) ? document.activeElement : null;
@@ -181,7 +191,11 @@ class BenchQuestion extends LiveElement {
     else if (fold) this.querySelector(`[data-fold="${CSS.escape(fold)}"] > summary`)?.focus();
   }
 
-  /** Say beside each box what is wrong (once typing rests), what was understood, and whose it is. */
+  /**
+   * Say beside each box what is wrong (once typing rests), what was understood, and whose it is.
+   * @param {Answer["boxes"]} boxes
+   * @param {boolean} wrongs
+   */
   #say(boxes, wrongs) {
     for (const [key, { error, read, whose, hint, missing }] of Object.entries(boxes)) {
       const box = this.querySelector(`[data-box="${key}"]`);
@@ -202,52 +216,54 @@ class BenchQuestion extends LiveElement {
     }
   }
 
-  /** What stands greyed in each box of several readings. */
+  /** What stands greyed in each box of several readings. @param {ParentNode | null} several @param {string} hint */
   #greyed(several, hint) {
     const hints = hint ? hint.split(PARTED) : [];
-    several.querySelectorAll("[data-part]").forEach((part, at) => (part.placeholder = hints[at] ?? ""));
+    if (several) partsOf(several).forEach((part, at) => (part.placeholder = hints[at] ?? ""));
   }
 
-  /** Open one more box of several readings, as long as it may have more. */
+  /** Open one more box of several readings, as long as it may have more. @param {HTMLElement} several */
   #anotherPart(several) {
-    const parts = several.querySelectorAll("[data-part]");
+    const parts = partsOf(several);
     if (parts.length >= Number(several.dataset.most)) return;
     const more = /** @type {HTMLInputElement} */ (parts[0].cloneNode());
     more.id = `${parts[0].id}-${parts.length + 1}`;
     more.value = "";
     more.placeholder = "";
-    more.setAttribute("aria-label", parts[0].getAttribute("aria-label").replace(/\d+$/, String(parts.length + 1)));
+    more.setAttribute("aria-label", (parts[0].getAttribute("aria-label") ?? "").replace(/\d+$/, String(parts.length + 1)));
     several.append(more);
   }
 
-  /** A box of several readings that was emptied is filled by the next, as the job will have it. */
+  /** A box of several readings that was emptied is filled by the next, as the job will have it. @param {any} part */
   #closeUp(part) {
     if (!part.matches("[data-part]")) return;
-    const parts = [...part.closest(".q-several").querySelectorAll("[data-part]")];
+    const parts = partsOf(severalOf(part));
     const typed = parts.map(({ value }) => value.trim()).filter(Boolean);
     parts.forEach((one, at) => (one.value = typed[at] ?? ""));
   }
 
-  /** The readings of several boxes are one text; the last box that is filled opens another. */
+  /** The readings of several boxes are one text; the last box that is filled opens another. @param {Element} part */
   #joined(part) {
-    const several = part.closest(".q-several");
-    const parts = [...several.querySelectorAll("[data-part]")];
-    const carrier = several.querySelector("[data-path]");
+    const several = severalOf(part);
+    const parts = partsOf(several);
+    const carrier = find(several, "[data-path]", HTMLInputElement);
     carrier.value = parts.map(({ value }) => value.trim()).filter(Boolean).join(PARTED);
-    if (parts.at(-1).value.trim()) this.#anotherPart(several);
+    if (parts.at(-1)?.value.trim()) this.#anotherPart(several);
     return carrier;
   }
 
+  /** @param {string} words */
   #status(words) {
     const status = find(this, ".q-whose");
     if (status.textContent !== words) status.textContent = words;
   }
 
-  /** A number and the unit beside it are one reading. */
+  /** A number and the unit beside it are one reading. @param {any} target @returns {void} */
   #typed(target) {
     if (target.matches("[data-part]")) return this.#typed(this.#joined(target));
     const key = target.dataset.unitOf;
-    const controls = key ? [...this.querySelectorAll(`[name="${key}"], [name^="${key}."]`)] : target.dataset.path ? [target] : [];
+    const whole = () => /** @type {Control[]} */ ([...this.querySelectorAll(`[name="${key}"], [name^="${key}."]`)]);
+    const controls = key ? whole() : target.dataset.path ? [target] : [];
     const typed = controls.filter((control) => !key || control.value.trim());
     if (!typed.length) return;
     const readings = typed.map((control) => {
@@ -259,7 +275,10 @@ class BenchQuestion extends LiveElement {
     keepReadings(Object.fromEntries(readings), null);
   }
 
-  /** Enter, also of a gauge that types like a keyboard, goes to the next empty box, and from the last to the answer. */
+  /**
+   * Enter, also of a gauge that types like a keyboard, goes to the next empty box, and from the last to the answer.
+   * @param {any} event
+   */
   #pressed(event) {
     if (event.key !== "Enter" || !event.target.matches("[data-path], [data-part]")) return;
     event.preventDefault();
@@ -303,15 +322,17 @@ class BenchQuestion extends LiveElement {
     button.setAttribute("aria-pressed", String(Boolean(there)));
   }
 
+  /** @param {any} target */
   #clicked(target) {
     if (target.closest(".q-done")) this.#done();
     if (target.closest(".q-sheet-done")) closeSheet();
     if (!target.closest(".q-change")) return;
-    if (!this.#sheet) this.#open(this.#form.hidden);
+    if (!this.#sheet) this.#open(Boolean(this.#form.hidden));
     else if (isOpen(this.#sheet)) closeSheet();
     else this.#asSheet();
   }
 
+  /** @param {boolean} on */
   #open(on) {
     this.#form.hidden = !on;
     find(this, ".q-change").setAttribute("aria-expanded", String(on));
@@ -325,7 +346,7 @@ class BenchQuestion extends LiveElement {
     (wrong ?? boxes.find((box) => !box.value.trim()) ?? boxes[0])?.focus();
   }
 
-  /** What came without what is in it is asked for when it is opened. */
+  /** What came without what is in it is asked for when it is opened. @param {any} fold */
   #unfolded(fold) {
     if (fold === this.#one && fold.open) askAll();
     if (fold.dataset?.fold && fold.open && fold.childElementCount === 1) askAll();

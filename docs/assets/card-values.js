@@ -14,14 +14,16 @@ const KEPT = "bench-card-texts";
 const WAITING = "…"; // never another engine's figure
 const OURS = "demonstration engine"; // as pages call the engine of the card that they are built with
 const built = new WeakMap(); // what the build wrote, by element or text
-let known; // {of, texts} of the card last asked for
+/** @type {{of: string, texts: Object<string, string>} | undefined} of the card last asked for */
+let known;
 
-/** @returns {string} what the texts of a card hang on; empty for the card that the pages are built with */
+/** @returns {string} what the texts of a card hang on; empty for the card that the pages are built with @param {Card | undefined} card */
 function nameOf(card) {
   if (!card || (!card.data && card.name === release.card)) return "";
   return `${release.name} ${card.name} ${card.data ? card.when : ""}`;
 }
 
+/** @param {Card} card @param {string} of */
 async function textsOf(card, of) {
   if (known?.of === of) return known.texts;
   try {
@@ -36,7 +38,7 @@ async function textsOf(card, of) {
   return texts;
 }
 
-/** Write into each quoted figure what `text` gives for its path. */
+/** Write into each quoted figure what `text` gives for its path. @param {(path: string, value: HTMLDataElement) => string} text */
 function write(text) {
   for (const value of findAll(document, "data.card-value", HTMLDataElement)) {
     if (!built.has(value)) built.set(value, value.textContent);
@@ -45,7 +47,7 @@ function write(text) {
   }
 }
 
-/** Say beside each quoted figure whose it is. */
+/** Say beside each quoted figure whose it is. @param {boolean} ours */
 function writeWhose(ours) {
   for (const value of document.querySelectorAll("data.card-value")) {
     const texts = document.createTreeWalker(value.closest("p, li, td") ?? value, NodeFilter.SHOW_TEXT);
@@ -57,12 +59,13 @@ function writeWhose(ours) {
   }
 }
 
+/** @param {boolean} always */
 async function show(always) {
   if (!always && !document.querySelector("data.card-value")) return;
   const { card } = await theJob();
   const of = nameOf(card);
   writeWhose(!of);
-  if (!of) return write((path, value) => built.get(value));
+  if (!card || !of) return write((path, value) => built.get(value));
   if (known?.of !== of) write(() => WAITING);
   try {
     const texts = await textsOf(card, of);

@@ -45,7 +45,10 @@ export async function standing() {
   };
 }
 
-/** While Python is on its way, no answer of the example's or of before stands beside what the reader has typed. */
+/**
+ * While Python is on its way, no answer of the example's or of before stands beside what the reader has typed.
+ * @param {HTMLElement} element
+ */
 function wait(element) {
   if (element.hasAttribute("data-waiting")) return;
   element.setAttribute("data-waiting", "");
@@ -89,7 +92,11 @@ export async function askAll() {
   asked = false;
 }
 
-/** Write into each quoted place the reader's own answer, or that there is none yet. */
+/**
+ * Write into each quoted place the reader's own answer, or that there is none yet.
+ * @param {HTMLDataElement[]} places
+ * @param {Object<string, { text: string, whose: string }>} answers
+ */
 function quote(places, answers) {
   for (const place of places) {
     if (!built.has(place)) built.set(place, place.textContent);

@@ -25,6 +25,7 @@
   /** @type {Promise<void>} */
   const searching = new Promise((resolve) => {
     if (new URLSearchParams(location.search).has("q")) resolve();
+    /** @param {Event} event */
     const isSearch = ({ target }) =>
       target instanceof Element && target.closest("[for=__search], #__search, .md-search") && resolve();
     for (const sign of ["focusin", "input", "change", "pointerover", "touchstart"])

@@ -12,6 +12,7 @@ let box;
 /** @type {HTMLElement | undefined} */
 let headline;
 
+/** @param {Element} element */
 const seen = (element) => {
   const { top, bottom } = element.getBoundingClientRect();
   const header = document.querySelector(".md-header")?.getBoundingClientRect().bottom ?? 0;

@@ -42,7 +42,7 @@ function blank() {
   return { id: newId(), made: when, changed: when, about: {}, readings: {}, ticks: {}, clocks: {}, ...lists, gone: {} };
 }
 
-/** @returns {Job} one that was kept, perhaps by an older edition */
+/** @returns {Job} one that was kept, perhaps by an older edition @param {Partial<Job>} kept */
 const whole = (kept) => withUnits({ ...blank(), ...kept });
 
 async function open() {
@@ -72,7 +72,7 @@ async function open() {
   forgetPhotographs();
 }
 
-/** @returns {Promise<Kept[]>} what of a text is jobs as the schema has them */
+/** @returns {Promise<Kept[]>} what of a text is jobs as the schema has them @param {string | null} text */
 async function sound(text) {
   let data;
   try {
@@ -122,7 +122,7 @@ function remember() {
   } catch {} // full or forbidden: the storage proper is tried next
 }
 
-/** Throw away what cut-short tabs left of a job. */
+/** Throw away what cut-short tabs left of a job. @param {string} id */
 function forget(id) {
   try {
     for (const key of leftByTabs()) {
@@ -133,7 +133,7 @@ function forget(id) {
   } catch {} // no text of ours, or forbidden
 }
 
-/** @returns {Stamp} of an edit made now: later than all that this job and this browser know of, whatever the clock says */
+/** @returns {Stamp} of an edit made now: later than all that this job and this browser know of, whatever the clock says @param {Job} job */
 function stampFor(job) {
   const when = now();
   let last = lastEdit(job);
@@ -148,7 +148,7 @@ function stampFor(job) {
   return next ? { when, order: next } : { when };
 }
 
-/** @returns {Promise<Job | undefined>} */
+/** @returns {Promise<Job | undefined>} @param {any} transaction */
 async function current(transaction) {
   const id = await transaction.objectStore("desk").get(CURRENT);
   return id && transaction.objectStore("jobs").get(id);
@@ -168,9 +168,14 @@ export function whyNotKept() {
   return [refused && `${refused} Not kept yet: ${names(onTheWay)}.`, long].filter(Boolean).join(" ");
 }
 
+/** @param {Map<string, string>} paths */
 const names = (paths) => [...new Set(paths.values())].join(", ");
 
-/** What the questions on this page must hear of; no paths means: all may be different. */
+/**
+ * What the questions on this page must hear of; no paths means: all may be different.
+ * @param {string[] | null} paths
+ * @param {Element | null} here
+ */
 function tell(paths, here) {
   dispatchEvent(new CustomEvent("bench-job", { detail: { job, paths, here } }));
 }
@@ -187,7 +192,7 @@ others?.addEventListener("message", async ({ data }) => {
   tell(job.id === id ? data : null, null);
 });
 
-/** Take up what the storage holds of the job in hand, or another job; nothing that is not stored yet is lost. */
+/** Take up what the storage holds of the job in hand, or another job; nothing that is not stored yet is lost. @param {Job} stored */
 function meet(stored) {
   const mine = job;
   if (stored.id === mine.id) job = merged(stored, mine);
@@ -260,7 +265,14 @@ async function store() {
   }
 }
 
-/** Enter something into a map of the job; without it, take out what is there. @param {object | null | undefined | 0 | false} [entry] */
+/**
+ * Enter something into a map of the job; without it, take out what is there. @param {object | null | undefined | 0 | false} [entry]
+ * @param {Job} job
+ * @param {Stamp} stamp
+ * @param {Object<string, any>} map
+ * @param {string} kind
+ * @param {string} key
+ */
 function enter(job, stamp, map, kind, key, entry) {
   const name = `${kind} ${key}`;
   if (entry) {
@@ -272,7 +284,7 @@ function enter(job, stamp, map, kind, key, entry) {
   }
 }
 
-/** @returns {string} when a walk was last ticked */
+/** @returns {string} when a walk was last ticked @param {Object<string, Tick>} ticks */
 export const lastTick = (ticks) => Object.values(ticks).reduce((latest, { when }) => (when > latest ? when : latest), "");
 
 /**
@@ -281,6 +293,7 @@ export const lastTick = (ticks) => Object.values(ticks).reduce((latest, { when }
  *
  * @param {Object<string, {text: string, unit?: string, kind?: string, called?: string} | undefined>} readings
  *   `unit` stood beside the box, `called` is what the reader calls it
+ * @param {Element | null} here
  */
 export function keepReadings(readings, here) {
   const called = Object.fromEntries(Object.entries(readings).map(([path, reading]) => [path, reading?.called]));
@@ -303,6 +316,10 @@ export function keepReadings(readings, here) {
  * Tick a step for the words it has now, or take the tick back.
  *
  * @param {Map<string, string>} steps all steps of the walk and their words, so that the sheet can say "7 of 12"
+ * @param {string} walk
+ * @param {string} step
+ * @param {boolean} done
+ * @param {Element | null} here
  */
 export const tick = (walk, step, steps, done, here) =>
   alter((job, stamp) => {
@@ -315,7 +332,7 @@ export const tick = (walk, step, steps, done, here) =>
     return [`ticks ${walk}`];
   }, here);
 
-/** Take all ticks of a walk back. */
+/** Take all ticks of a walk back. @param {string} walk @param {Element | null} here */
 export const untick = (walk, here) =>
   alter((job, stamp) => {
     for (const step of Object.keys(job.ticks[walk] ?? {})) enter(job, stamp, job.ticks[walk], `ticks ${walk}`, step);
@@ -323,7 +340,7 @@ export const untick = (walk, here) =>
     return [`ticks ${walk}`];
   }, here);
 
-/** Start (a time in ms) or take away (undefined) the clock of a step. */
+/** Start (a time in ms) or take away (undefined) the clock of a step. @param {string} name @param {number | undefined} until */
 export const setClock = (name, until) =>
   alter((job, stamp) => {
     enter(job, stamp, job.clocks, "clocks", name, until && { until });
@@ -334,17 +351,21 @@ export const setClock = (name, until) =>
  * Write one text of the sheet: `about.owner`, `notes.<id>.text`, or who read something: `readings <path> who`.
  *
  * @param {string} called what the reader calls it
+ * @param {string} at
+ * @param {string} text
+ * @param {Element | null} here
  */
 export const write = (at, text, here, called) =>
   alter((job, stamp) => {
     const [, path, what] = at.match(/^readings (.+) (who|instrument)$/) ?? [];
-    const [list, id, key] = at.split(".");
+    const [kind, id, key] = at.split(".");
+    const list = /** @type {Listed} */ (kind);
     if (what) {
       const reading = job.readings[path];
       if (!reading) return [];
       // when it was read stays as it was
       job.readings[path] = { ...reading, [what]: text, corrected: stamp.when, order: editOf(stamp) };
-    } else if (list === "about") {
+    } else if (kind === "about") {
       job.about[id] = text;
       job.about_orders = { ...job.about_orders, [id]: editOf(stamp) };
     } else {
@@ -366,7 +387,7 @@ export const add = (list, entry = {}, here = null) => {
 };
 
 /** Put entries on a list of the sheet, each in the place of the one with its id. */
-export const put = (/** @type {Listed} */ list, entries, /** @type {Element | null} */ here = null) =>
+export const put = (/** @type {Listed} */ list, /** @type {Entry[]} */ entries, /** @type {Element | null} */ here = null) =>
   alter((job, stamp) => {
     const ids = new Set(entries.map(({ id }) => id));
     if (ids.size) job[list] = [...job[list].filter(({ id }) => !ids.has(id)), ...entries.map((entry) => ({ ...entry, ...stamp }))];
@@ -379,6 +400,8 @@ export const put = (/** @type {Listed} */ list, entries, /** @type {Element | nu
  *
  * @param {Listed | "readings"} list
  * @returns {Promise<() => Promise<void>>} puts it back, as long as its job is in hand
+ * @param {string} id
+ * @param {Element | null} here
  */
 export async function remove(list, id, here) {
   const { id: of, ...before } = await theJob();
@@ -403,8 +426,12 @@ export async function remove(list, id, here) {
     });
 }
 
-/** Choose the engine card of this job; one of the reader's own that gives way to it is laid aside. */
-export const chooseCard = (card, here) =>
+/**
+ * Choose the engine card of this job; one of the reader's own that gives way to it is laid aside.
+ * @param {Card} card
+ * @param {Element | null} [here]
+ */
+export const chooseCard = (card, here = null) =>
   alter((job, stamp) => {
     const chosen = { ...card, ...stamp };
     const aside = laidAside(chosen, job);
@@ -425,6 +452,7 @@ export async function allJobs() {
   return [...stored.values()].sort((one, other) => (one.changed < other.changed ? 1 : -1));
 }
 
+/** @param {Job} next */
 async function takeUp(next) {
   job = next;
   tooLong.clear();
@@ -439,7 +467,7 @@ async function takeUp(next) {
 /** Lay the job in hand aside and begin another. */
 export const beginJob = async () => (await opened, takeUp(blank()));
 
-/** Take up another job. */
+/** Take up another job. @param {string} id */
 export async function takeUpJob(id) {
   const next = (await allJobs()).find((one) => one.id === id);
   if (next) await takeUp(next);
@@ -466,7 +494,7 @@ export async function throwAway() {
 const takenOut = ({ gone = {} }) =>
   Object.entries(gone).flatMap(([name, when]) => (name.startsWith("photographs ") ? [{ id: name.slice("photographs ".length), when }] : []));
 
-/** The ids of a job's photographs, and of those that were taken out of it: one may be put back. */
+/** The ids of a job's photographs, and of those that were taken out of it: one may be put back. @param {Job} job */
 const picturesOf = (job) => [...(job.photographs ?? []), ...takenOut(job)].map(({ id }) => id);
 
 /** The bytes of photographs that were taken out a day ago go; until then one can be put back. */
@@ -474,22 +502,26 @@ async function forgetPhotographs() {
   if (!db) return;
   try {
     const jobs = await db.getAll("jobs");
-    const listed = new Set(jobs.flatMap(({ photographs = [] }) => photographs.map(({ id }) => id)));
+    const listed = new Set(jobs.flatMap(({ photographs = [] }) => photographs.map((/** @type {Entry} */ { id }) => id)));
     for (const { id, when } of jobs.flatMap(takenOut))
       if (!listed.has(id) && Date.now() - Date.parse(when) > FORGOTTEN) await db.delete("photographs", id);
   } catch {} // another time
 }
 
-/** @returns {Job | undefined} what this tab knows of a job: the stored one, and what is not stored yet */
+/**
+ * @returns {Job | undefined} what this tab knows of a job: the stored one, and what is not stored yet
+ * @param {string} id
+ * @param {Job | undefined} stored
+ */
 function copyOf(id, stored) {
   const mine = unstored.get(id) ?? (!db && id === job.id ? job : undefined);
   return stored && mine ? merged(whole(stored), mine) : (mine ?? (stored && whole(stored)));
 }
 
-/** @returns {Promise<Job | undefined>} what is kept here of a job */
+/** @returns {Promise<Job | undefined>} what is kept here of a job @param {string} id */
 export const keptJob = async (id) => (await opened, copyOf(id, await db?.get("jobs", id)));
 
-/** @returns {string} a job as it stands; the same text as long as nothing of it is another */
+/** @returns {string} a job as it stands; the same text as long as nothing of it is another @param {Job | undefined} job */
 export const asItStands = (job) => canonical(job ?? null);
 
 /**
@@ -524,7 +556,7 @@ export async function takeIn(theirs, photographs, seen) {
   return true;
 }
 
-/** Keep a photograph: its bytes first, then its line on the sheet. */
+/** Keep a photograph: its bytes first, then its line on the sheet. @param {Blob} blob @param {Object<string, any>} facts */
 export async function addPhotograph(blob, facts) {
   await opened;
   if (!db) throw new Error("this browser keeps no photographs");
@@ -533,7 +565,7 @@ export async function addPhotograph(blob, facts) {
   await add("photographs", { id, ...facts });
 }
 
-/** @returns {Promise<Blob | undefined>} */
+/** @returns {Promise<Blob | undefined>} @param {string} id */
 export const photograph = async (id) => (await opened, db?.get("photographs", id));
 
 /** @returns {Promise<string | undefined>} when an export was last made */

@@ -8,14 +8,15 @@ const CHANGEOVER = 5_000; // ms
 /** The edition of this page, put into it by the build. */
 export const edition = document.querySelector("bench-offline")?.getAttribute("edition") ?? "";
 
+/** @param {number} milliseconds */
 export const pause = (milliseconds) => new Promise((resolve) => setTimeout(resolve, milliseconds));
 
-/** Ask a service worker for a deed. */
+/** Ask a service worker for a deed. @param {ServiceWorker | null | undefined} worker @param {string} deed @param {object} [more] */
 export function ask(worker, deed, more = {}) {
   return new Promise((resolve, reject) => {
     const { port1, port2 } = new MessageChannel();
     port1.onmessage = ({ data }) => (data.failed ? reject(new Error(data.failed)) : resolve(data.answer));
-    worker.postMessage({ bench: deed, ...more }, [port2]);
+    worker?.postMessage({ bench: deed, ...more }, [port2]);
   });
 }
 
@@ -41,6 +42,7 @@ document.body.append(notice);
 export function watch(registration, prepare) {
   if (watched.has(registration)) return;
   watched.add(registration);
+  /** @param {ServiceWorker | null} worker */
   const offer = async (worker) => {
     try {
       if (!worker || (await ask(worker, "state")).edition === edition) return;
@@ -48,6 +50,7 @@ export function watch(registration, prepare) {
     } catch {} // what could not be prepared is kept later
     show(registration);
   };
+  /** @param {ServiceWorker | null} worker */
   const follow = (worker) =>
     worker?.addEventListener("statechange", () => {
       if (worker.state === "installed" && registration.active) offer(worker);
@@ -64,6 +67,7 @@ export function watch(registration, prepare) {
   });
 }
 
+/** @param {ServiceWorkerRegistration} registration */
 function show(registration) {
   if (notice.childElementCount) return;
   notice.append(
@@ -73,6 +77,7 @@ function show(registration) {
   );
 }
 
+/** @param {ServiceWorkerRegistration} registration */
 async function changeOver({ waiting }) {
   if (waiting) {
     const changed = new Promise((resolve) =>

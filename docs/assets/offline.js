@@ -27,6 +27,7 @@ const cameBack = able && Boolean(navigator.serviceWorker.controller);
 
 /** @type {ServiceWorkerRegistration | undefined} */
 let registration;
+/** @typedef {{ have: number, all: number }} Held bytes */
 /** @type {{python: boolean} | undefined} what is being kept just now */
 let saving;
 let setback = ""; // why keeping ended before its time
@@ -49,6 +50,7 @@ class BenchOffline extends HTMLElement {
   }
 }
 
+/** @param {string} words @param {string} [offer] */
 function say(words, offer = "") {
   shown = { words, offer };
   for (const line of findAll(document, "bench-offline", BenchOffline)) line.show();
@@ -71,6 +73,7 @@ const stock = () => history.way === "stock";
 async function tell() {
   const worker = registration?.active ?? registration?.installing;
   const found = worker && (await Promise.race([ask(worker, "state", { stock: stock() }), pause(PATIENCE)]));
+  /** @param {Held} held */
   const complete = ({ have, all }) => have === all;
   const pages = Boolean(found && registration?.active && complete(found.pages));
   const python = pages && complete(found.python);
@@ -83,9 +86,11 @@ async function tell() {
   return { pages, python };
 }
 
+/** @param {{ pages: Held, python: Held } | undefined} found */
 function percent(found) {
   if (!found) return 0;
   const parts = saving?.python ? [found.pages, found.python] : [found.pages];
+  /** @param {keyof Held} key */
   const sum = (key) => parts.reduce((total, part) => total + part[key], 0);
   return Math.floor((99 * sum("have")) / sum("all")); // the last one is for the worker to be at work
 }
@@ -112,11 +117,12 @@ function saveAsked() {
   save(true).catch(() => say(NO_ADDRESS));
 }
 
-/** Keep the pages, and Python if wanted; meanwhile the line follows what the caches really hold. */
+/** Keep the pages, and Python if wanted; meanwhile the line follows what the caches really hold. @param {boolean} python */
 async function save(python) {
   if (saving) return;
   saving = { python };
   setback = "";
+  /** @type {Error | undefined} */
   let refusal;
   const done = keep(python)
     .catch((error) => (refusal = error))
@@ -132,6 +138,7 @@ async function save(python) {
   await tell();
 }
 
+/** @param {boolean} python */
 async function keep(python) {
   registration ??= await navigator.serviceWorker.register(`${root}sw.js`, { scope: root });
   watch(registration, prepare);
@@ -153,7 +160,7 @@ function active(/** @type {ServiceWorkerRegistration} */ registered) {
   });
 }
 
-/** Who could calculate offline with the old edition shall do so with the new one from its first moment. */
+/** Who could calculate offline with the old edition shall do so with the new one from its first moment. @param {ServiceWorker} worker */
 async function prepare(worker) {
   const { python } = await ask(registration?.active, "state");
   if (python.have !== python.all) return;

@@ -24,7 +24,7 @@ const held = new Map();
 const TELL = 1000; // ms between two words that something came
 let told = began;
 
-/** A response whose bytes are heard of as they come. */
+/** A response whose bytes are heard of as they come. @param {Response} response */
 function heard(response) {
   const listening = new TransformStream({
     transform(chunk, controller) {
@@ -57,7 +57,10 @@ const missing = new Promise((_, reject) => {
 });
 missing.catch(() => {});
 
-/** Fetch one part, checked against its hash, and inflate it to exactly its length. */
+/**
+ * Fetch one part, checked against its hash, and inflate it to exactly its length.
+ * @param {{ file: string, integrity: string, length: number }} fetched
+ */
 async function part({ file, integrity, length }) {
   const response = await fetch(new URL(file, PYTHON), { integrity });
   const whole = new Uint8Array(length);
@@ -83,6 +86,7 @@ async function startFromSnapshot() {
   for (const [from, to, length] of shared)
     for (let index = 0; index < length; index++) memory[to + index] ^= wasm[from + index];
   postMessage({ fetched: true });
+  /** @param {string} mime */
   const type = (mime) => ({ headers: { "Content-Type": mime } });
   held.set(new URL("pyodide.asm.wasm", PYTHON).href, () => new Response(wasm, type("application/wasm")));
   held.set(new URL("python_stdlib.zip", PYTHON).href, () => new Response(EMPTY_ZIP, type("application/zip")));

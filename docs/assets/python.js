@@ -19,6 +19,7 @@ let revived = false;
 /** What happened so far, for the diagnostics page and the measurements. @type {PythonHistory} */
 export const history = { state: "not started", way: "", milliseconds: 0, bytes: 0, memory: 0, taken: 0, rehearsed: 0, setbacks: [] };
 
+/** @param {Partial<PythonHistory>} news */
 function record(news) {
   Object.assign(history, news);
   dispatchEvent(new CustomEvent("bench-python", { detail: history }));
@@ -32,10 +33,12 @@ export function startPython() {
   if (!worker) begin("snapshot");
 }
 
+/** @param {"snapshot" | "stock"} way */
 function begin(way) {
   record({ state: "starting", way });
   const mine = new Worker(new URL("./python-worker.js", import.meta.url), { type: "module", name: way });
   worker = mine;
+  /** @param {number} time @param {string} reason */
   const within = (time, reason) => (clearTimeout(limit), (limit = setTimeout(() => fail(reason), time)));
   const silence = () => within(SILENCE_LIMIT[way], "its download stood still");
   silence();
@@ -58,6 +61,7 @@ function begin(way) {
   for (const [id, { question }] of waiting) mine.postMessage({ id, ...question });
 }
 
+/** @param {{ id: number, answer?: Said, failed?: string, taken?: number }} said */
 function settle({ id, answer, failed, taken = 0 }) {
   history.taken = taken;
   const asked = waiting.get(id);
@@ -66,7 +70,7 @@ function settle({ id, answer, failed, taken = 0 }) {
   else asked?.resolve(answer);
 }
 
-/** End a worker that is of no more use, and go on with another, as long as there is hope. */
+/** End a worker that is of no more use, and go on with another, as long as there is hope. @param {string} reason */
 function fail(reason) {
   clearTimeout(limit);
   worker?.terminate();
@@ -77,7 +81,7 @@ function fail(reason) {
   if (!wasUp && way === "snapshot") return begin("stock");
   if (wasUp && !revived) {
     revived = true;
-    return begin(way);
+    return begin(way || "stock");
   }
   for (const { reject } of waiting.values()) reject(new Error(reason));
   waiting.clear();

@@ -20,7 +20,7 @@ export function offer() {
   offerBrought().catch(console.warn);
 }
 
-/** Show the link that carries what these questions rest on, each number with its unit, and its code. */
+/** Show the link that carries what these questions rest on, each number with its unit, and its code. @param {HTMLElement} opener */
 async function share(opener) {
   const { readings } = await theJob();
   const names = questions().map((question) => question.getAttribute("name"));
@@ -28,17 +28,16 @@ async function share(opener) {
   const link = `${location.origin}${location.pathname}${MARK}${new URLSearchParams(entries)}`;
   const dialog = make("dialog", { className: "bench-shared" });
   dialog.setAttribute("aria-label", "Take these entries along");
-  const put = (tag, properties) => dialog.appendChild(make(tag, properties));
   const many = Object.keys(entries).length;
-  put("p", { textContent: many ? "This link opens the page with your entries:" : "This link opens the page; there are no entries of yours in it." });
-  const box = put("input", { type: "text", readOnly: true, value: link });
+  dialog.appendChild(make("p", { textContent: many ? "This link opens the page with your entries:" : "This link opens the page; there are no entries of yours in it." }));
+  const box = dialog.appendChild(make("input", { type: "text", readOnly: true, value: link }));
   box.setAttribute("aria-label", "The link");
   if (link.length <= LONGEST_CODE) {
     const { default: encode } = await import("./qr.js");
-    const code = put("div", { className: "bench-code", innerHTML: encode(link, "svg", { ecc: "low" }) });
-    code.firstElementChild.setAttribute("role", "img");
-    code.firstElementChild.setAttribute("aria-label", "The same link, for the camera of a phone");
-  } else put("p", { textContent: "It is too long for a code that a phone could read." });
+    const code = dialog.appendChild(make("div", { className: "bench-code", innerHTML: encode(link, "svg", { ecc: "low" }) }));
+    code.firstElementChild?.setAttribute("role", "img");
+    code.firstElementChild?.setAttribute("aria-label", "The same link, for the camera of a phone");
+  } else dialog.appendChild(make("p", { textContent: "It is too long for a code that a phone could read." }));
   dialog.append(button("Close", () => dialog.close()));
   dialog.addEventListener("close", () => (dialog.remove(), opener.focus()));
   document.body.append(dialog);
@@ -65,7 +64,7 @@ async function offerBrought() {
     leave();
   };
   bar.append(asked === 1 ? "This link brings one entry. " : `This link brings ${asked} entries. `);
-  if (strange.length) bar.append(`Left out, for no question asks for it: ${strange.map((name) => name.slice(0, LONGEST_NAME)).join(", ")}. `);
+  if (strange.length) bar.append(`Left out, for no question asks for it: ${strange.map((/** @type {string} */ name) => name.slice(0, LONGEST_NAME)).join(", ")}. `);
   if (bare.length) bar.append(`The link names no unit for: ${bare.join(", ")}. `);
   if (asked) bar.append(button("Use them in this job", take), " ");
   bar.append(button(asked ? "Leave them" : "Close", leave));

@@ -14,16 +14,24 @@ let returning;
 /** @type {ScrollRestoration} how the page's entry was to be scrolled before */
 let scrolls = "auto";
 
-/** @returns {number} where the opener stands in the window, so that it can stand there again */
+/** @returns {number} where the opener stands in the window, so that it can stand there again @param {() => HTMLElement | null} opener */
 const placeOf = (opener) => opener()?.getBoundingClientRect().top ?? 0;
 
-/** Put the page back to where the opener stood before the sheet changed what is around it. */
+/**
+ * Put the page back to where the opener stood before the sheet changed what is around it.
+ * @param {() => HTMLElement | null} opener
+ * @param {number} top
+ */
 function settle(opener, top) {
   const shift = placeOf(opener) - top;
   if (Math.abs(shift) > 1) scrollBy({ top: shift, behavior: "instant" });
 }
 
-/** The browser may anchor its scrolling too, once it lays the page out: look again then. */
+/**
+ * The browser may anchor its scrolling too, once it lays the page out: look again then.
+ * @param {() => HTMLElement | null} opener
+ * @param {number} top
+ */
 function settleTwice(opener, top) {
   settle(opener, top);
   requestAnimationFrame(() => requestAnimationFrame(() => settle(opener, top)));

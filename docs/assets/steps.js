@@ -18,11 +18,12 @@ let known = Promise.resolve(); // how many heads there are, and which is in hand
 
 /** The steps of the page that is shown. */
 const steps = () => [...(document.querySelector("h2#steps ~ ol")?.querySelectorAll(":scope > *") ?? [])];
-/** @returns {HTMLInputElement | null} the box that ticks a step */
+/** @returns {HTMLInputElement | null} the box that ticks a step @param {Element} step */
 const boxOf = (step) => step.querySelector(".bench-done input");
 const page = () => location.pathname.slice(ROOT.pathname.length) + PLACE;
 const place = () => (heads > 1 ? `${page()} head_${head}` : page());
 const words = () => new Map(steps().map((step, index) => [String(index + 1), deed(step)]));
+/** @param {Element} step */
 const deed = (step) => (step.querySelector("strong") ?? step).textContent.trim().replace(/[.:]$/, "");
 
 function drawBoxes() {
