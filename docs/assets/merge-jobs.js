@@ -140,7 +140,7 @@ function inOrder(entries, when, key) {
 }
 
 /** @param {Partial<Job>} job @returns {Iterable<[string, {when?: string}]>} every entry of a job with its edit, named as `gone` names it */
-export function* entriesOf(job) {
+function* entriesOf(job) {
   for (const [path, reading] of Object.entries(job.readings ?? {})) yield [`readings ${path}`, reading];
   for (const [walk, ticks] of Object.entries(job.ticks ?? {}))
     for (const [step, tick] of Object.entries(ticks)) yield [`ticks ${walk} ${step}`, tick];
