@@ -65,7 +65,7 @@ interface Job extends Record<Listed, Entry[]> {
 type Kept = Partial<Job> & Pick<Job, "id" | "made" | "changed">;
 
 /** A box of a form. */
-type Control = HTMLInputElement | HTMLSelectElement;
+type Control = HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement;
 
 /** What a question on a page asks the desk for. */
 interface Wanted {

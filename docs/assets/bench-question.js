@@ -212,7 +212,7 @@ class BenchQuestion extends LiveElement {
       find(box, ".q-from").textContent = whose;
       if (parts.length) this.#greyed(control.parentElement, hint);
       else if (control instanceof HTMLInputElement) control.placeholder = hint;
-      else control.options[0].textContent = hint || "choose";
+      else if (control instanceof HTMLSelectElement) control.options[0].textContent = hint || "choose";
     }
   }
 
