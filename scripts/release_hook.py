@@ -40,6 +40,7 @@ _LIBRARIES = {
 """Files from elsewhere than docs/assets: modules and letters of others as published, and the look of the paper."""
 _JOB_SCHEMA = ROOT / "calculators/job/job.schema.json"
 _RUN_TOGETHER, _KEPT_APART = "e=e+s+o.id}return e", 'e=e+s+o.id+","}return e'
+_COMMENT = re.compile(rb"^[ \t]*/\*\*(?:(?!\*/).)*\*/[ \t]*\n", re.MULTILINE | re.DOTALL)
 _EMBEDS = re.compile(r"^```(question|room)", re.MULTILINE)
 
 
@@ -48,10 +49,8 @@ class _Release:
     """What one build collects on its way."""
 
     name: str = ""
-    module: str = ""
-    facts: str = ""  # what only the worker and the job's pages need
-    checks: str = ""  # what only the page of checks needs
     drawings: str = ""  # what draws again what follows the card
+    made: dict[str, str] = field(default_factory=dict)  # modules that only some pages need, by name
     inline: dict[str, set[str]] = field(default_factory=lambda: {name: set() for name in _INLINE})
     pages: list[str] = field(default_factory=list)
 
@@ -80,18 +79,19 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
         "questionPages": [_address(path.relative_to(docs)) for path in embedding],
         "card": card,
     }
-    more = {"cards": cards, "jobSchema": json.loads(_JOB_SCHEMA.read_text(encoding="utf-8"))}
+    more = {"cards": cards, "job-schema": json.loads(_JOB_SCHEMA.read_text(encoding="utf-8"))}
     made_of = hashlib.sha256(
         json.dumps(facts | more, sort_keys=True).encode() + parts["made_of"].encode() + checks.encode()
     )
     _release.drawings = json.dumps(drawings.sources(), ensure_ascii=False)
     made_of.update(_release.drawings.encode())
     for name, path in ({path.relative_to(docs).as_posix(): path for path in assets} | _LIBRARIES).items():
-        made_of.update(name.encode() + path.read_bytes())
+        made_of.update(name.encode() + served(path))
     _release.name = "watched" if browser_python.WATCH else made_of.hexdigest()[:12]
-    _release.checks = checks
-    _release.facts = f"export default {json.dumps(more, ensure_ascii=False)};\n"
-    _release.module = f"export default {json.dumps(facts | {'name': _release.name}, ensure_ascii=False)};\n"
+    _release.made = {
+        name: f"export default {json.dumps(value, ensure_ascii=False)};\n"
+        for name, value in (more | {"release": facts | {"name": _release.name}}).items()
+    } | {"checks": checks}
     config.extra_css = [_moved(path) for path in config.extra_css]
     for script in config.extra_javascript:
         assert not isinstance(script, str)  # noqa: S101  # mkdocs.yml gives each a type
@@ -105,6 +105,12 @@ def _moved(path: str) -> str:
     return path.replace("assets/", f"assets/{_release.name}/", 1)
 
 
+def served(path: Path) -> bytes:
+    """Return a file as the site has it: our scripts without the comments for contributors, a fifth of them."""
+    whole = path.read_bytes()
+    return _COMMENT.sub(b"", whole) if path.suffix == ".js" and path.parent.name == "assets" else whole
+
+
 def _address(source: Path) -> str:
     """Return where a page stands on the site, from its root."""
     folder = source.parent if source.stem == "index" else source.with_suffix("")
@@ -113,13 +119,15 @@ def _address(source: Path) -> str:
 
 def on_files(files: Files, *, config: MkDocsConfig) -> Files:
     """Move our assets into the release's folder, and add what was made for it."""
+    docs = Path(config.docs_dir)
     for file in files:
         if file.src_uri.startswith("assets/") and file.src_dir == config.docs_dir:  # the theme's own stay
             file.dest_uri = _moved(file.dest_uri)
             file.url = file.dest_uri
-    files.append(File.generated(config, f"assets/{_release.name}/release.js", content=_release.module))
-    files.append(File.generated(config, f"assets/{_release.name}/facts.js", content=_release.facts))
-    files.append(File.generated(config, f"assets/{_release.name}/checks.js", content=_release.checks))
+            if file.src_uri.endswith(".js"):
+                file.content_bytes = served(docs / file.src_uri)
+    for name, module in _release.made.items():
+        files.append(File.generated(config, f"assets/{_release.name}/{name}.js", content=module))
     files.append(File.generated(config, f"assets/{_release.name}/drawings.json", content=_release.drawings))
     for name, path in _LIBRARIES.items():
         files.append(File.generated(config, f"assets/{_release.name}/{name}", abs_src_path=str(path)))

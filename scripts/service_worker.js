@@ -7,11 +7,14 @@
  * while a newer edition is at work. A page talks to this worker by {bench: deed} with a port for
  * the answer; this worker asks a page by {bench: "edition"}.
  */
-const { scope } = self.registration;
+const worker = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self));
+const { scope } = worker.registration;
 const NETWORK_PATIENCE = 10_000; // ms; a page that we do not keep, on a network that does not answer
 const PAGE_PATIENCE = 1_000; // ms; a page that does not say which edition it is
 
+/** @param {string} kind @param {string | null} name */
 const cacheName = (kind, name) => `bench ${kind} ${name} ${scope}`;
+/** @param {string} path */
 const absolute = (path) => new URL(path, scope).href;
 
 const pagesCache = cacheName("pages", EDITION.edition);
@@ -26,8 +29,11 @@ const python = new workbox.strategies.CacheFirst({
   matchOptions: { ignoreVary: true },
   plugins: [
     {
-      handlerWillStart: ({ request: { url } }) => adopt(pythonFiles.get(url)),
-      requestWillFetch: async ({ request: { url } }) => new Request(url, { integrity: pythonFiles.get(url).integrity }),
+      handlerWillStart: async ({ request: { url } }) => {
+        const file = pythonFiles.get(url);
+        if (file) await adopt(file);
+      },
+      requestWillFetch: async ({ request: { url } }) => new Request(url, { integrity: pythonFiles.get(url)?.integrity }),
     },
   ],
 });
@@ -37,21 +43,23 @@ const editions = new Map();
 /** @type {Promise<void> | undefined} */
 let keeping;
 
-self.addEventListener("install", (event) => pages.install(event));
+worker.addEventListener("install", (event) => pages.install(event));
 
-self.addEventListener("activate", (event) => {
+worker.addEventListener("activate", (event) => {
   pages.activate(event);
-  event.waitUntil(self.clients.claim()); // safe: each page is still answered by its own edition
+  event.waitUntil(worker.clients.claim()); // safe: each page is still answered by its own edition
 });
 
-self.addEventListener("fetch", (event) => {
+worker.addEventListener("fetch", (event) => {
   const { request } = event;
   if (request.method !== "GET" || !request.url.startsWith(scope) || request.headers.has("range")) return;
   event.respondWith(request.mode === "navigate" ? page(event) : file(event));
 });
 
-self.addEventListener("message", (event) => {
-  const deed = { state, keep, inherit, tidy, "take over": () => self.skipWaiting() }[event.data?.bench];
+worker.addEventListener("message", (event) => {
+  /** @type {Object<string, (event: ExtendableMessageEvent) => Promise<any>>} */
+  const deeds = { state, keep, inherit, tidy, "take over": () => worker.skipWaiting() };
+  const deed = deeds[event.data?.bench];
   const [port] = event.ports;
   if (!deed) return;
   event.waitUntil(
@@ -62,7 +70,7 @@ self.addEventListener("message", (event) => {
   );
 });
 
-/** A page that a reader goes to: of this edition if it has one, else from the network. */
+/** A page that a reader goes to: of this edition if it has one, else from the network. @param {FetchEvent} event */
 async function page(event) {
   const address = plain(event.request.url);
   if (pages.getCacheKeyForURL(address)) {
@@ -86,7 +94,7 @@ async function page(event) {
   }
 }
 
-/** Anything that a page or its worker asks for. */
+/** Anything that a page or its worker asks for. @param {FetchEvent} event */
 async function file(event) {
   const { request } = event;
   const address = plain(request.url);
@@ -100,14 +108,18 @@ async function file(event) {
   return (await fromOthers(edition, address)) ?? fetch(request);
 }
 
-/** From this edition's cache; what is missing there is fetched, checked and put back. */
+/**
+ * From this edition's cache; what is missing there is fetched, checked and put back.
+ * @param {ExtendableEvent} event
+ * @param {string} address
+ */
 function kept(event, address) {
-  const cacheKey = pages.getCacheKeyForURL(address);
+  const cacheKey = pages.getCacheKeyForURL(address) ?? address;
   const params = { cacheKey, integrity: pages.getIntegrityForCacheKey(cacheKey) };
   return pages.strategy.handle({ event, request: new Request(address, { cache: "no-cache" }), params });
 }
 
-/** From an older edition, kept because a page of it is still open. */
+/** From an older edition, kept because a page of it is still open. @param {string | null} edition @param {string} address */
 async function fromOthers(edition, address) {
   const names = (await ourCaches()).filter(
     (name) => name === cacheName("pages", edition) || (name.startsWith("bench python ") && name !== pythonCache),
@@ -119,10 +131,10 @@ async function fromOthers(edition, address) {
   return undefined;
 }
 
-/** @returns {Promise<string | null | undefined>} null: of the network; undefined: nobody can tell */
+/** @returns {Promise<string | null | undefined>} null: of the network; undefined: nobody can tell @param {FetchEvent} event */
 async function editionOf({ clientId, request }) {
   if (editions.has(clientId)) return editions.get(clientId);
-  const client = await self.clients.get(clientId);
+  const client = await worker.clients.get(clientId);
   if (client?.type !== "window") return EDITION.edition;
   const told = await soon(editionToldBy(client), PAGE_PATIENCE).catch(() => undefined);
   if (told) {
@@ -133,10 +145,12 @@ async function editionOf({ clientId, request }) {
   return alone || request.destination ? EDITION.edition : undefined;
 }
 
+/** @param {string} clientId @param {string | null} edition */
 function remember(clientId, edition) {
   if (clientId) editions.set(clientId, edition); // some browsers do not say which page a navigation leads to
 }
 
+/** @param {Client} client */
 function editionToldBy(client) {
   return new Promise((resolve) => {
     const { port1, port2 } = new MessageChannel();
@@ -145,9 +159,9 @@ function editionToldBy(client) {
   });
 }
 
-/** What is really in the caches, in bytes. */
+/** What is really in the caches, in bytes. @param {ExtendableMessageEvent} event */
 async function state({ data }) {
-  const count = (files) => files.reduce((sum, { size }) => sum + size, 0);
+  const count = (/** @type {KeptFile[]} */ files) => files.reduce((sum, { size }) => sum + size, 0);
   const [pagesHeld, pythonHeld] = [await held(pagesCache, EDITION.pages), await held(pythonCache, EDITION.python)];
   const needed = neededOf(pythonHeld, data.stock);
   return {
@@ -158,7 +172,11 @@ async function state({ data }) {
   };
 }
 
-/** The files that Python needs to start in this browser: those of a stock start only where it came to that. */
+/**
+ * The files that Python needs to start in this browser: those of a stock start only where it came to that.
+ * @param {Set<KeptFile>} pythonHeld
+ * @param {boolean} stock
+ */
 function neededOf(pythonHeld, stock) {
   const all = stock || [...pythonHeld].some((file) => file.stock);
   return EDITION.python.filter((file) => all || !file.stock);
@@ -167,7 +185,9 @@ function neededOf(pythonHeld, stock) {
 /**
  * A file of the wrong length counts for nothing, and is dropped so that it is fetched anew.
  *
- * @returns {Promise<Set<object>>} those of the files that are in the cache, whole
+ * @returns {Promise<Set<KeptFile>>} those of the files that are in the cache, whole
+ * @param {string} name
+ * @param {KeptFile[]} files
  */
 async function held(name, files) {
   if (!(await caches.has(name))) return new Set();
@@ -184,13 +204,14 @@ async function held(name, files) {
   return new Set(files.filter((_, index) => whole[index]));
 }
 
-/** Fetch what is missing: of the pages always, of Python when wanted. */
+/** Fetch what is missing: of the pages always, of Python when wanted. @param {ExtendableMessageEvent} event */
 async function keep(event) {
   while (keeping) await keeping.catch(() => {});
   keeping = keepAll(event).finally(() => (keeping = undefined));
   await keeping;
 }
 
+/** @param {ExtendableMessageEvent} event */
 async function keepAll(event) {
   const pagesHeld = await held(pagesCache, EDITION.pages);
   for (const file of EDITION.pages.filter((file) => !pagesHeld.has(file))) await kept(event, absolute(file.url));
@@ -208,7 +229,7 @@ async function inherit() {
   for (const file of EDITION.python) if (!file.stock) await adopt(file);
 }
 
-/** Take a file of Python over from an older release, where the same bytes stand under another name. */
+/** Take a file of Python over from an older release, where the same bytes stand under another name. @param {KeptFile} file */
 async function adopt({ url, integrity }) {
   const mine = await caches.open(pythonCache);
   if (await mine.match(absolute(url), { ignoreVary: true })) return;
@@ -217,6 +238,7 @@ async function adopt({ url, integrity }) {
     const cache = await caches.open(other);
     for (const key of (await cache.keys()).filter((request) => request.url.endsWith(name))) {
       const found = await cache.match(key, { ignoreVary: true });
+      if (!found) continue;
       const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", await found.clone().arrayBuffer()));
       if (`sha256-${btoa(String.fromCharCode(...digest))}` === integrity) return mine.put(absolute(url), found);
     }
@@ -228,8 +250,8 @@ async function adopt({ url, integrity }) {
  * stays until ours is whole, for what can be taken over from it.
  */
 async function tidy() {
-  if (self.registration.installing || self.registration.waiting) return;
-  const all = await self.clients.matchAll({ includeUncontrolled: true, type: "window" });
+  if (worker.registration.installing || worker.registration.waiting) return;
+  const all = await worker.clients.matchAll({ includeUncontrolled: true, type: "window" });
   const open = all.filter(({ url }) => url.startsWith(scope));
   const told = await Promise.all(open.map((client) => soon(editionToldBy(client), PAGE_PATIENCE)));
   const needed = new Set([pagesCache, pythonCache]);
@@ -247,13 +269,14 @@ async function ourCaches() {
   return (await caches.keys()).filter((name) => name.startsWith("bench ") && name.endsWith(` ${scope}`));
 }
 
-/** The address without question and mark, and with a folder for its index.html. */
+/** The address without question and mark, and with a folder for its index.html. @param {string} address */
 function plain(address) {
   const url = new URL(address);
   url.search = url.hash = "";
   return url.href.replace(/\/index\.html$/, "/");
 }
 
+/** @param {Promise<any>} promise @param {number} patience */
 function soon(promise, patience) {
   return new Promise((resolve, reject) => {
     promise.then(resolve, reject);

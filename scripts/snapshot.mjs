@@ -40,6 +40,9 @@ process.exit(0);
  * The memory begins with what the wasm file puts there, and most of that never changes: the snapshot
  * holds only the difference. Returns [offset in the file, offset in the snapshot, length] of each
  * data segment, found from the file's data section (WebAssembly core specification 2.0, 5.5.14).
+ *
+ * @param {Uint8Array} wasm
+ * @param {Uint8Array} snapshot
  */
 function sharedSegments(wasm, snapshot) {
   let at = 8;
@@ -71,7 +74,12 @@ function sharedSegments(wasm, snapshot) {
   return found;
 }
 
-/** Where most of a segment lies in the snapshot: found by a stretch of it that is there only once. */
+/**
+ * Where most of a segment lies in the snapshot: found by a stretch of it that is there only once.
+ *
+ * @param {Uint8Array} segment
+ * @param {Uint8Array} snapshot
+ */
 function placeOf(segment, snapshot) {
   const memory = Buffer.from(snapshot.buffer, snapshot.byteOffset, snapshot.byteLength);
   const votes = new Map();
@@ -89,10 +97,14 @@ function placeOf(segment, snapshot) {
  * What was freed still holds old bytes, which would be shipped: take every free block below the top of
  * the heap, fill it with 0, give it back. First the C library's blocks, then those of Python's own
  * allocator, whose arenas lie in between; small enough that no attempt makes the memory grow.
+ *
+ * @param {any} module the runtime's
  */
 function zeroFreeMemory(module) {
   const top = module._sbrk(0);
+  /** @type {(() => void)[]} */
   const taken = [];
+  /** @type {(take: (size: number) => number, free: (block: number) => void, size: number) => void} */
   const take = (take, free, size) => {
     for (;;) {
       const block = take(size);

@@ -4,11 +4,13 @@
  * What stands in the form and what is wrong with it is worked out by Python. What is typed is a draft,
  * kept at each change, until it is a card without a mistake.
  */
+import { LiveElement, find, findAll } from "./elements.js";
 import { allJobs, chooseCard, keeps, theJob } from "./job.js";
 import { inReadersWay, written, writtenTime } from "./locale.js";
 import { listenForPlacing } from "./placing.js";
 import { ask } from "./python.js";
-import facts from "./facts.js";
+import cards from "./cards.js";
+import { download, fileName } from "./files.js";
 import release from "./release.js";
 
 const DRAFT = "bench-card-draft"; // one a browser, whichever job is in hand
@@ -38,18 +40,18 @@ const SKELETON = `
 </div>
 </div>`;
 
-class BenchCard extends HTMLElement {
-  #listening = new AbortController();
-  #job;
+class BenchCard extends LiveElement {
+  #job = /** @type {Job} */ ({});
   #choices = new Map(); // by the option's value: what chooseCard takes
   #wait = 0; // the timer of a reading yet to come; 0 once nothing was typed since the last
   #asked = 0; // the newest reading of the draft; an older one gives its answer
+  /** @type {Promise<Said> | undefined} */
   #newest;
   #drawn = new WeakMap(); // by section: the HTML of its drawing
   #given = new Map(); // by the name of a source's box: the source, and the figures that it was given for
 
-  connectedCallback() {
-    const { signal } = (this.#listening = new AbortController());
+  /** @param {AbortSignal} signal */
+  arrive(signal) {
     this.innerHTML = SKELETON;
     addEventListener(
       "bench-job",
@@ -65,44 +67,51 @@ class BenchCard extends HTMLElement {
     this.#show();
   }
 
-  disconnectedCallback() {
-    this.#listening.abort();
+  go() {
     clearTimeout(this.#wait);
   }
 
   get #form() {
-    return this.querySelector("form");
+    return find(this, "form", HTMLFormElement);
+  }
+
+  get #boxes() {
+    return /** @type {Control[]} */ ([...this.#form.elements]);
+  }
+
+  /** @returns {Control | undefined} @param {string} name */
+  #box(name) {
+    return /** @type {Control | undefined} */ (this.#form.elements.namedItem(name) ?? undefined);
   }
 
   get #texts() {
-    const boxes = [...this.#form.elements].filter(({ name, value }) => name && value.trim());
+    const boxes = this.#boxes.filter(({ name, value }) => name && value.trim());
     return Object.fromEntries(boxes.map(({ name, value }) => [name, value]));
   }
 
+  /** @param {string} words */
   #say(words) {
-    this.querySelector(".bench-status").textContent = words;
+    find(this, ".bench-status").textContent = words;
   }
 
-  /** The card that the job has, as Python takes it. */
-  #card() {
-    const { card } = this.#job;
-    return card?.data ? { name: card.name, data: card.data } : (card?.name ?? release.card);
+  get #card() {
+    return this.#job.card ?? release.card;
   }
 
   async #show() {
     this.#job = await theJob();
     await this.#showChoices();
     try {
-      const { html } = await ask({ want: "card-missing", card: this.#card() });
+      const { html } = await ask({ want: "card-missing", card: this.#card });
       if (!this.isConnected) return;
-      this.querySelector(".bench-card-about").innerHTML = html;
+      find(this, ".bench-card-about").innerHTML = html;
       const draft = stored();
       if (draft) {
         // boxes that hold the draft already may be typed in at this moment
         if (!this.#form.elements.length || !same(draft, this.#texts)) await this.#fill({ want: "card-form", card: null, texts: draft });
-        this.querySelector(".bench-card-draft").hidden = false;
+        find(this, ".bench-card-draft").hidden = false;
         await this.#read();
-      } else this.querySelector(".bench-card-draft").hidden = true;
+      } else find(this, ".bench-card-draft").hidden = true;
     } catch (error) {
       console.warn(error);
       this.#say("The card cannot be shown. What you typed is kept.");
@@ -112,13 +121,13 @@ class BenchCard extends HTMLElement {
   async #showChoices() {
     const { card, id, cards_aside: aside = [] } = this.#job;
     this.#choices.clear();
-    const select = this.querySelector("select");
-    const option = (value, words, choice, chosen) => {
+    const select = find(this, "select", HTMLSelectElement);
+    const option = (/** @type {string} */ value, /** @type {string} */ words, /** @type {Card} */ choice, /** @type {boolean} */ chosen) => {
       this.#choices.set(value, choice);
       return new Option(words, value, chosen, chosen);
     };
     const name = card?.name ?? release.card;
-    const options = Object.entries(facts.cards).map(([key, data]) =>
+    const options = Object.entries(cards).map(([key, data]) =>
       option(key, data.name, { name: key }, !card?.data && key === name),
     );
     for (const { id: other, card: own, about } of await allJobs())
@@ -129,49 +138,54 @@ class BenchCard extends HTMLElement {
             : option(`job ${other}`, `${own.data.name} (of ${about.name || about.vehicle || "another job"})`, { name: own.name, data: own.data }, false),
         );
     for (const [index, { name: own, data, when }] of aside.entries())
-      options.push(option(`aside ${index}`, `${data.name} (this job’s own${when ? ` of ${writtenTime(when)}` : ""}, laid aside)`, { name: own, data }, false));
+      options.push(option(`aside ${index}`, `${data?.name} (this job’s own${when ? ` of ${writtenTime(when)}` : ""}, laid aside)`, { name: own, data }, false));
     select.replaceChildren(...options);
   }
 
-  /** Put a form in place. */
+  /** Put a form in place. @param {Asked} question */
   async #fill(question) {
     const { html, texts, lost } = await ask(question);
     if (!this.isConnected) return { texts, lost };
-    const focused = this.#form.contains(document.activeElement) && document.activeElement.id;
+    const focused = this.#form.contains(document.activeElement) && document.activeElement?.id;
     const open = [...this.#form.querySelectorAll("[data-section][open]")].map(({ dataset }) => dataset.section);
     this.#form.innerHTML = html;
     inReadersWay(this.#form);
-    for (const section of open) this.#section(section)?.setAttribute("open", "");
+    for (const section of open) this.#section(section ?? "")?.setAttribute("open", "");
     this.#given.clear();
-    for (const source of this.#form.querySelectorAll('[name$="source"]')) this.#noteSource(source);
+    for (const source of findAll(this.#form, '[name$="source"]', HTMLInputElement)) this.#noteSource(source);
     if (focused) document.getElementById(focused)?.focus();
-    this.querySelector(".bench-card-draft").hidden = false;
+    find(this, ".bench-card-draft").hidden = false;
     return { texts, lost };
   }
 
+  /** @param {string} path */
   #section(path) {
     return this.#form.querySelector(`[data-section="${CSS.escape(path)}"]`);
   }
 
-  /** The box that says where the figure of another one comes from: its own, or that of its section. */
+  /** The box that says where the figure of another one comes from: its own, or that of its section. @param {Control} control */
   #sourceOf({ name }) {
     for (let path = name; path; path = path.slice(0, Math.max(0, path.lastIndexOf("."))))
-      if (this.#form.elements[`${path}.source`]) return this.#form.elements[`${path}.source`];
+    {
+      const box = this.#box(`${path}.source`);
+      if (box) return box;
+    }
     return undefined;
   }
 
-  /** The figures that a source stands for, as they are typed. */
+  /** The figures that a source stands for, as they are typed. @param {Control} source */
   #figuresOf(source) {
     const path = source.name.replace(/\.source$/, "");
-    const boxes = [...this.#form.elements].filter(({ name }) => name === path || (name.startsWith(`${path}.`) && name !== source.name));
+    const boxes = this.#boxes.filter(({ name }) => name === path || (name.startsWith(`${path}.`) && name !== source.name));
     return boxes.map(({ name, value }) => `${name}=${value.trim()}`).join("\n");
   }
 
+  /** @param {Control} source */
   #noteSource(source) {
     this.#given.set(source.name, { text: source.value, figures: this.#figuresOf(source) });
   }
 
-  /** A changed figure loses its source until one is given; typed back, it has it again. */
+  /** A changed figure loses its source until one is given; typed back, it has it again. @param {Control} control */
   #followSource(control) {
     const source = this.#sourceOf(control);
     if (!source || source === control) return source && this.#noteSource(source);
@@ -180,10 +194,11 @@ class BenchCard extends HTMLElement {
     const same = this.#figuresOf(source) === given.figures;
     if (same && !source.value) source.value = given.text;
     else if (!same && source.value === given.text) source.value = "";
-    source.placeholder = source.value ? "" : written(`Was: ${given.text}`);
+    if (source instanceof HTMLInputElement) source.placeholder = source.value ? "" : written(`Was: ${given.text}`);
     return undefined;
   }
 
+  /** @param {any} control */
   #typed(control) {
     if (!this.#form.contains(control)) return;
     this.#followSource(control);
@@ -200,50 +215,55 @@ class BenchCard extends HTMLElement {
       words = "This browser did not keep the last change: its storage is full or closed. Export the draft.";
     }
     if (!(await keeps())) words = "This browser forgets the draft when it is closed. Export it before.";
-    this.querySelector(".bench-card-kept").textContent = words;
+    find(this, ".bench-card-kept").textContent = words;
   }
 
-  /** Ask what is wrong with the draft, and show it box by box. @returns {Promise<object | undefined>} the newest answer */
+  /** Ask what is wrong with the draft, and show it box by box. @returns {Promise<Said>} the newest answer */
   #read() {
     clearTimeout(this.#wait);
     this.#wait = 0;
     return (this.#newest = this.#readAs(++this.#asked));
   }
 
+  /** @param {number} mine */
   async #readAs(mine) {
     const answer = await ask({ want: "card-read", texts: this.#texts });
     if (!this.isConnected) return undefined;
     if (mine !== this.#asked) return this.#newest;
-    const wrong = new Map(answer.errors.map(({ field, message }) => [field, message]));
+    const wrong = new Map(answer.errors.map((/** @type {{ field: string, message: string }} */ { field, message }) => [field, message]));
     for (const field of this.#form.querySelectorAll("[data-field]")) {
       const message = wrong.get(field.dataset.field) ?? "";
-      field.querySelector(".bench-error").textContent = written(message);
-      const control = field.querySelector("[name]");
-      if (control?.name === field.dataset.field) control.setAttribute("aria-invalid", String(Boolean(message)));
+      find(field, ".bench-error").textContent = written(message);
+      const control = /** @type {Control | null} */ (field.querySelector("[name]"));
+      if (control && control.name === field.dataset.field) control.setAttribute("aria-invalid", String(Boolean(message)));
     }
-    const summary = this.querySelector(".bench-summary");
+    const summary = find(this, ".bench-summary");
     summary.innerHTML = answer.summary;
     inReadersWay(summary);
     summary.hidden = !answer.errors.length;
-    this.querySelector(".bench-card-missing").innerHTML = answer.missing;
+    find(this, ".bench-card-missing").innerHTML = answer.missing;
     for (const section of this.#form.querySelectorAll("[data-section]")) {
-      section.querySelector(".bench-filled").textContent = answer.filled[section.dataset.section];
+      find(section, ".bench-filled").textContent = answer.filled[section.dataset.section ?? ""];
       for (const place of section.querySelectorAll("[data-field]"))
         place.classList.toggle("bench-borrowed", answer.inherited.includes(place.dataset.field));
-      this.#draw(section, answer.figures[section.dataset.section] ?? "");
+      this.#draw(section, answer.figures[section.dataset.section ?? ""] ?? "");
     }
     for (const [table, count] of Object.entries(answer.rows)) {
-      const rows = this.#form.querySelector(`[data-rows="${CSS.escape(table)}"]`)?.children ?? []; // of another card by now
-      [...rows].forEach((row, index) => (row.hidden = index >= count));
+      const rows = findAll(this.#form, `[data-rows="${CSS.escape(table)}"] > *`, HTMLElement); // none: of another card by now
+      rows.forEach((row, index) => (row.hidden = index >= count));
     }
     return answer;
   }
 
-  /** Draw anew only what is another drawing, so that a button beside it keeps the focus. */
+  /**
+   * Draw anew only what is another drawing, so that a button beside it keeps the focus.
+   * @param {HTMLElement} section
+   * @param {string} html
+   */
   #draw(section, html) {
     if (this.#drawn.get(section) === html) return;
     this.#drawn.set(section, html);
-    const shown = section.querySelector(".bench-card-figure");
+    const shown = find(section, ".bench-card-figure");
     shown.innerHTML = html;
     inReadersWay(shown);
   }
@@ -256,6 +276,7 @@ class BenchCard extends HTMLElement {
     return answer;
   }
 
+  /** @param {any} control */
   async #chosen(control) {
     if (control.type === "file") return this.#receive(control);
     if (control.id !== "bench-card-chosen") return;
@@ -265,6 +286,7 @@ class BenchCard extends HTMLElement {
     this.#say("Every page now takes its figures from this card.");
   }
 
+  /** @param {any} event */
   async #clicked(event) {
     const link = event.target.closest(".bench-summary a");
     if (link) {
@@ -274,10 +296,10 @@ class BenchCard extends HTMLElement {
       control?.closest("details")?.setAttribute("open", "");
       control?.focus();
     }
-    const { do: deed, ...facts } = event.target.closest("button")?.dataset ?? {};
+    const { do: deed, ...texts } = event.target.closest("button")?.dataset ?? {};
     if (!deed) return;
     try {
-      await this[`_${deed}`](facts);
+      await /** @type {any} */ (this)[`_${deed}`](texts);
     } catch (error) {
       console.warn(error);
       this.#say(`That did not work: ${error.message}`);
@@ -291,24 +313,24 @@ class BenchCard extends HTMLElement {
   async _copy() {
     if (!this.#mayReplaceDraft()) return;
     const { card } = this.#job;
-    const { texts } = await this.#fill({ want: "card-form", card: this.#card() });
+    const { texts } = await this.#fill({ want: "card-form", card: this.#card });
     if (!card?.data) {
-      const name = this.#form.elements.name;
-      name.value = texts.name = `${texts.name ?? ""}, changed`;
+      texts.name = `${texts.name ?? ""}, changed`;
+      find(this.#form, "[name=name]", HTMLInputElement).value = texts.name;
     }
     await this.#keepDraft(texts);
     this.#say("The copy is a draft now. The job keeps its card until you keep the draft.");
-    this.#form.elements.name.focus();
+    this.#box("name")?.focus();
     await this.#read();
   }
 
-  /** Type the stud that Python offers into its row. */
-  async _addStud({ row, ...facts }) {
-    for (const [key, text] of Object.entries(facts)) this.#form.elements[`${row}.${key}`].value = text;
-    this.#typed(this.#form.elements[`${row}.name`]);
+  /** Type the stud that Python offers into its row. @param {Object<string, string>} stud */
+  async _addStud({ row, ...texts }) {
+    for (const [key, text] of Object.entries(texts)) find(this.#form, `[name="${CSS.escape(`${row}.${key}`)}"]`, HTMLInputElement).value = text;
+    this.#typed(find(this.#form, `[name="${CSS.escape(`${row}.name`)}"]`, HTMLInputElement));
     await this.#read();
     this.#form.querySelector(`[data-do="addStud"][data-row^="${row.replace(/\d+$/, "")}"]`)?.focus();
-    this.#say(`Stud ${facts.name} is in the table, at ${facts.x}, ${facts.y}.`);
+    this.#say(`Stud ${texts.name} is in the table, at ${texts.x}, ${texts.y}.`);
   }
 
   async _keep() {
@@ -316,38 +338,38 @@ class BenchCard extends HTMLElement {
     if (!answer) return;
     if (answer.errors.length) {
       this.#say("The draft is kept, and is no card yet.");
-      this.querySelector(".bench-summary").focus();
+      find(this, ".bench-summary").focus();
       return;
     }
-    await chooseCard({ name: `own-${fileName(answer.data.name)}`.slice(0, 80), data: answer.data }, this);
+    await chooseCard({ name: `own-${fileName(answer.data.name, "card")}`.slice(0, 80), data: answer.data }, this);
     localStorage.removeItem(DRAFT);
     await this.#show();
     this.#say("Every page now takes its figures from this card.");
-    this.querySelector("select").focus();
+    find(this, "select", HTMLSelectElement).focus();
   }
 
   async _giveUp() {
     if (!confirm("Give the draft up? There is no way back.")) return;
     localStorage.removeItem(DRAFT);
     this.#form.replaceChildren();
-    this.querySelector(".bench-card-draft").hidden = true;
+    find(this, ".bench-card-draft").hidden = true;
     this.#say("The draft is gone. The job keeps its card.");
-    this.querySelector("select").focus();
+    find(this, "select", HTMLSelectElement).focus();
   }
 
   async _exportCard() {
     const { card } = this.#job;
-    download(card?.data ?? facts.cards[card?.name ?? release.card]);
+    takeAway(card?.data ?? cards[card?.name ?? release.card]);
   }
 
   async _exportDraft() {
     const answer = await this.#readAll();
-    if (answer) download(answer.data);
+    if (answer) takeAway(answer.data);
   }
 
-  /** A file from outside becomes a draft; what of it fits no box is told. */
+  /** A file from outside becomes a draft; what of it fits no box is told. @param {HTMLInputElement} control */
   async #receive(control) {
-    const file = control.files[0];
+    const file = control.files?.[0];
     control.value = "";
     if (!file) return;
     try {
@@ -368,7 +390,7 @@ class BenchCard extends HTMLElement {
   }
 }
 
-/** @returns {object} what a card's file holds; a card can be nothing but a mapping of keys */
+/** @returns {object} what a card's file holds; a card can be nothing but a mapping of keys @param {string} text */
 function parsed(text) {
   let tree;
   try {
@@ -383,7 +405,7 @@ function parsed(text) {
 /** @returns {Object<string, string> | null} the draft as it was typed; what is no text of a box is left out */
 function stored() {
   try {
-    const texts = JSON.parse(localStorage.getItem(DRAFT));
+    const texts = JSON.parse(localStorage.getItem(DRAFT) ?? "null");
     if (!texts || typeof texts !== "object" || Array.isArray(texts)) return null;
     return Object.fromEntries(Object.entries(texts).filter(([, text]) => typeof text === "string" && text.length <= LARGEST));
   } catch {
@@ -391,16 +413,11 @@ function stored() {
   }
 }
 
+/** @param {Object<string, string>} one @param {Object<string, string>} other */
 const same = (one, other) =>
   Object.keys(one).length === Object.keys(other).length && Object.keys(one).every((name) => one[name] === other[name]);
 
-const fileName = (name) => String(name).toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "") || "card";
-
-function download(data) {
-  const file = new Blob([`${JSON.stringify(data, null, 1)}\n`], { type: "application/json" });
-  const link = Object.assign(document.createElement("a"), { download: `${fileName(data.name ?? "card")}.yml`, href: URL.createObjectURL(file) });
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
-}
+/** @param {Partial<CardFacts>} card */
+const takeAway = (card) => download(`${fileName(card.name ?? "card", "card")}.yml`, "application/json", `${JSON.stringify(card, null, 1)}\n`);
 
 customElements.define("bench-card", BenchCard);

@@ -1,25 +1,21 @@
 /** <bench-diagnostics>: how this browser got on with the book, in words that can be read out over a telephone. */
+import { LiveElement, make } from "./elements.js";
 import { written } from "./locale.js";
 import { history, startPython } from "./python.js";
 import release from "./release.js";
 
 const WAYS = { snapshot: "from the snapshot (the fast way)", stock: "the stock way (the slow one)", "": "–" };
 
-class BenchDiagnostics extends HTMLElement {
-  #listening = new AbortController();
-
-  connectedCallback() {
-    this.#listening = new AbortController();
-    addEventListener("bench-python", () => this.#show(), { signal: this.#listening.signal });
+class BenchDiagnostics extends LiveElement {
+  /** @param {AbortSignal} signal */
+  arrive(signal) {
+    addEventListener("bench-python", () => this.#show(), { signal });
     startPython();
     this.#show();
   }
 
-  disconnectedCallback() {
-    this.#listening.abort();
-  }
-
   #show() {
+    /** @param {number} count */
     const mebibytes = (count) => (count ? written(`${(count / 2 ** 20).toFixed(1)} MiB`) : "–");
     const facts = {
       "Release": release.name,
@@ -32,14 +28,8 @@ class BenchDiagnostics extends HTMLElement {
       "Address is secure enough for offline use": isSecureContext ? "yes" : "no",
       "Browser": navigator.userAgent,
     };
-    const list = document.createElement("dl");
-    for (const [name, fact] of Object.entries(facts)) {
-      const [term, text] = [document.createElement("dt"), document.createElement("dd")];
-      term.textContent = name;
-      text.textContent = fact;
-      list.append(term, text);
-    }
-    this.replaceChildren(list);
+    const lines = Object.entries(facts).flatMap(([name, fact]) => [make("dt", {}, name), make("dd", {}, fact)]);
+    this.replaceChildren(make("dl", {}, ...lines));
   }
 }
 

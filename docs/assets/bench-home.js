@@ -3,7 +3,8 @@
  * job's ticks make it the next step, and count what is done.
  */
 import { standing } from "./desk.js";
-import { theJob } from "./job.js";
+import { LiveElement, find } from "./elements.js";
+import { lastTick, theJob } from "./job.js";
 import { inReadersWay } from "./locale.js";
 import { ask } from "./python.js";
 
@@ -12,23 +13,23 @@ const PLACE = /^(.*) steps(?: head_(\d+))?$/; // a page's path and the head: the
 
 const WALK = /^([a-z_]+\.[a-z_]+) (\S+)$/; // a question and one of its walks, as walk.js names its ticks
 
-class BenchHome extends HTMLElement {
-  #listening = new AbortController();
+/**
+ * @typedef {{path: string, tag: string, title: string, steps: string[], asks: Object<string, number>, eachHead: boolean}} Procedure
+ * @typedef {{steps: number[], when: string}} Run one time through a procedure
+ * @typedef {{question: string, walk: string, ticked: Object<string, Tick>, when: string}} InHand the walk that was followed last
+ */
+class BenchHome extends LiveElement {
   #shown = 0; // so often; what was asked for before the last is overtaken
 
-  connectedCallback() {
-    this.#listening = new AbortController();
-    addEventListener("bench-job", () => this.#show(), { signal: this.#listening.signal });
+  /** @param {AbortSignal} signal */
+  arrive(signal) {
+    addEventListener("bench-job", () => this.#show(), { signal });
     this.#show();
   }
 
-  disconnectedCallback() {
-    this.#listening.abort();
-  }
-
-  /** @returns {{path: string, tag: string, title: string, steps: string[], asks: Object<string, number>, eachHead: boolean}[]} the procedures in the order of the job */
+  /** @returns {Procedure[]} in the order of the job */
   get #pages() {
-    return JSON.parse(this.getAttribute("pages"));
+    return JSON.parse(this.getAttribute("pages") ?? "[]");
   }
 
   async #show() {
@@ -36,37 +37,42 @@ class BenchHome extends HTMLElement {
     const { ticks, about, card } = await theJob();
     const pages = this.#pages;
     const heads = card?.data?.layout?.banks?.value?.length ?? 2;
-    /** @type {Map<string, Map<number, {steps: number[], when: string}>>} by page, by head (0 where it is gone through once) */
+    /** @type {Map<string, Map<number, Run>>} by page, by head (0 where it is gone through once) */
     const done = new Map(pages.map(({ path }) => [path, new Map()]));
-    let last;
+    /** @param {string} path */
+    const runs = (path) => done.get(path) ?? new Map();
+    let last = { path: "", head: 0, when: "" };
+    /** @type {InHand | undefined} */
     let inHand;
     for (const [place, ticked] of Object.entries(ticks)) {
       const [, question, walk] = place.match(WALK) ?? [];
-      const when = Object.values(ticked).reduce((latest, { when }) => (when > latest ? when : latest), "");
-      if (question && when && !(inHand?.when > when)) inHand = { question, walk, ticked, when };
+      const when = lastTick(ticked);
+      if (question && when && !(inHand && inHand.when > when)) inHand = { question, walk, ticked, when };
       const [, path, head] = place.match(PLACE) ?? [];
       const steps = Object.keys(ticked).map(Number);
       if (!done.has(path) || !steps.length) continue;
-      done.get(path).set(Number(head ?? 0), { steps, when });
-      if (!last || when > last.when) last = { path, head: Number(head ?? 0), when };
+      runs(path).set(Number(head ?? 0), { steps, when });
+      if (when > last.when || !last.path) last = { path, head: Number(head ?? 0), when };
     }
+    /** @param {Procedure} page */
     const ready = ({ path, steps, eachHead }) =>
-      [...done.get(path).values()].filter((run) => run.steps.length >= steps.length).length >= (eachHead ? heads : 1);
+      [...runs(path).values()].filter((run) => run.steps.length >= steps.length).length >= (eachHead ? heads : 1);
     for (const stage of this.querySelectorAll("[data-stage]")) {
       const there = pages.filter(({ tag }) => tag.startsWith(`${stage.dataset.stage}·`));
       const count = there.filter(ready).length;
-      stage.querySelector(".bench-count").textContent = `${count}/${there.length}`;
-      stage.dataset.state = count === there.length ? "done" : there.some(({ path }) => done.get(path).size) ? "now" : "";
+      find(stage, ".bench-count").textContent = `${count}/${there.length}`;
+      stage.dataset.state = count === there.length ? "done" : there.some(({ path }) => runs(path).size) ? "now" : "";
     }
-    if (inHand && !(last?.when > inHand.when) && (await this.#goOnWalking(inHand, turn))) return;
-    if (!last) return;
+    if (inHand && !(last.when > inHand.when) && (await this.#goOnWalking(inHand, turn))) return;
+    if (!last.path) return;
     const here = pages.findIndex(({ path }) => path === last.path);
+    /** @param {Run | undefined} run */
     const left = (run) => pages[here].steps.findIndex((_, index) => !run?.steps.includes(index + 1));
-    const goesOn = left(done.get(last.path).get(last.head)) >= 0;
+    const goesOn = left(runs(last.path).get(last.head)) >= 0;
     const page = goesOn || !ready(pages[here]) ? pages[here] : pages.slice(here + 1).find((one) => !ready(one));
     if (!page) return;
     const head = page === pages[here] && page.eachHead ? (goesOn ? last.head : (last.head % heads) + 1) : 0;
-    const run = done.get(page.path).get(head);
+    const run = runs(page.path).get(head);
     const step = page.steps.findIndex((_, index) => !run?.steps.includes(index + 1)) + 1;
     const name = about.name || about.vehicle;
     const of = head ? `head ${head}, ` : "";
@@ -78,6 +84,8 @@ class BenchHome extends HTMLElement {
    * Say which nut, stop or valve comes next of what was followed last, as Python has it now.
    *
    * @returns {Promise<boolean>} false where it is on no page, or done
+   * @param {InHand} walk
+   * @param {number} turn
    */
   async #goOnWalking({ question, walk, ticked }, turn) {
     const page = this.#pages.find(({ asks }) => question in asks);
@@ -90,21 +98,23 @@ class BenchHome extends HTMLElement {
     answer.innerHTML = (await asked.catch(() => undefined))?.questions[question].answer ?? "";
     if (!answer.innerHTML || turn !== this.#shown) return true; // without Python the page is known, if not the nut
     const steps = [...answer.content.querySelectorAll(`[data-walk="${CSS.escape(walk)}"] [data-step]`)];
-    const isDone = ({ dataset }) => ticked[dataset.step]?.words === dataset.words;
+    /** @param {HTMLElement} step */
+    const isDone = ({ dataset }) => ticked[dataset.step ?? ""]?.words === dataset.words;
     const next = steps.findIndex((step, at) => at > steps.findLastIndex(isDone));
     if (next < 0 || !steps.some(isDone)) return false;
-    const { large, words } = steps[next].dataset;
-    const stage = steps[next].closest(".bench-stage").getAttribute("aria-label");
+    const { large = "", words = "" } = steps[next].dataset;
+    const stage = steps[next].closest(".bench-stage")?.getAttribute("aria-label");
     this.#next(`${at} · ${stage} · ${next + 1} of ${steps.length}`, large, words, "Resume", `${page.path}#q-${question.replace(".", "-")}`);
     inReadersWay(this);
     return true;
   }
 
+  /** @param {string} at @param {string} title @param {string} words @param {string} deed @param {string} address */
   #next(at, title, words, deed, address) {
-    this.querySelector(".bench-next-at").textContent = at;
-    this.querySelector(".bench-next-title").textContent = title;
-    this.querySelector(".bench-next-words").textContent = words;
-    const go = this.querySelector(".bench-go");
+    find(this, ".bench-next-at").textContent = at;
+    find(this, ".bench-next-title").textContent = title;
+    find(this, ".bench-next-words").textContent = words;
+    const go = find(this, ".bench-go");
     go.textContent = deed;
     go.setAttribute("href", new URL(address, ROOT).href);
   }

@@ -6,10 +6,13 @@ import {
   add, addPhotograph, allJobs, asItStands, askToPersist, beginJob, chooseCard, keepReadings, keeps, keptJob, lastExport, noteExport,
   photograph, remove, takeIn, takeUpJob, theJob, throwAway, whyNotKept, write,
 } from "./job.js";
+import { LiveElement, button, find, make } from "./elements.js";
 import { merged, withUnits } from "./merge-jobs.js";
 import { inReadersWay, writtenTime } from "./locale.js";
 import { ask } from "./python.js";
-import facts from "./facts.js";
+import cards from "./cards.js";
+import { download, fileName } from "./files.js";
+import jobSchema from "./job-schema.js";
 import release from "./release.js";
 
 const LARGEST = 200_000_000; // bytes of a file that is taken in
@@ -17,7 +20,8 @@ const LARGEST_JOB = 20_000_000; // of the jobs in it
 const WIDEST = 1600; // px of a kept photograph
 const MOST_SAID = 20; // lines of what was left out
 const STALE = 14 * 24 * 3600_000; // ms without an export before the page says so
-const FORMAT = facts.jobSchema.properties.format.enum.at(-1);
+const FORMATS = jobSchema.properties.format.enum;
+const FORMAT = FORMATS.at(-1);
 const SKELETON = `
 <p class="bench-status" role="status"></p>
 <p class="bench-job-kept"></p>
@@ -48,44 +52,41 @@ const SKELETON = `
 <div class="bench-job-photographs"></div>
 <p class="bench-buttons"><label class="bench-file">Add a photograph<input type="file" class="bench-aloud bench-job-camera" accept="image/*"></label></p>`;
 
-class BenchJob extends HTMLElement {
-  #listening = new AbortController();
+class BenchJob extends LiveElement {
+  /** @type {string[]} */
   #addresses = [];
+  /** @type {Control | undefined} */
   #typedIn; // the box that was typed in last
 
-  connectedCallback() {
-    const { signal } = (this.#listening = new AbortController());
+  /** @param {AbortSignal} signal */
+  arrive(signal) {
     this.innerHTML = SKELETON;
     addEventListener("bench-job", ({ detail }) => detail.here !== this && this.#show(), { signal });
     this.addEventListener("input", (event) => this.#typed(event.target), { signal });
     this.addEventListener("change", (event) => this.#chosen(event.target), { signal });
-    this.addEventListener("click", (event) => this.#clicked(event.target.closest("button")), { signal });
-    this.addEventListener("toggle", ({ target }) => target.open || this.#closed(target), { signal, capture: true });
+    this.addEventListener("click", ({ target }) => target instanceof Element && this.#clicked(target.closest("button")), { signal });
+    this.addEventListener("toggle", ({ target }) => target instanceof HTMLDetailsElement && !target.open && this.#closed(target), { signal, capture: true });
     this.#show();
   }
 
-  disconnectedCallback() {
-    this.#listening.abort();
-    this.#forgetAddresses();
+  /** @param {string} name */
+  #find(name, kind = HTMLElement) {
+    return find(this, `.bench-job-${name}`, kind);
   }
 
-  #find(name) {
-    return this.querySelector(`.bench-job-${name}`);
-  }
-
+  /** @param {string} words @param {...Node} buttons */
   #say(words, ...buttons) {
-    this.querySelector(".bench-status").replaceChildren(words, ...buttons);
+    find(this, ".bench-status").replaceChildren(words, ...buttons);
   }
 
-  /** Say that something was taken out, and offer it back. */
+  /** Say that something was taken out, and offer it back. @param {() => Promise<unknown>} putBack */
   #sayTakenOut(putBack) {
-    const button = Object.assign(document.createElement("button"), { type: "button", textContent: "Put it back" });
-    button.onclick = async () => {
+    const back = async () => {
       await putBack();
       await this.#show();
       this.#say("It is back.");
     };
-    this.#say("Taken out. ", button);
+    this.#say("Taken out. ", button("Put it back", back));
   }
 
   async #show() {
@@ -93,11 +94,11 @@ class BenchJob extends HTMLElement {
     await this.#sayKept();
     const all = await allJobs();
     options(this.#find("chosen"), all.map((one) => [one.id, nameOf(one)]), job.id);
-    const cards = Object.entries(facts.cards).map(([name, card]) => [name, card.name]);
-    if (job.card?.data) cards.push([job.card.name, `${job.card.data.name} (this job’s own)`]);
-    options(this.#find("card"), cards, job.card?.name ?? release.card);
+    const choices = Object.entries(cards).map(([name, card]) => [name, card.name]);
+    if (job.card?.data) choices.push([job.card.name, `${job.card.data.name} (this job’s own)`]);
+    options(this.#find("card"), choices, job.card?.name ?? release.card);
     try {
-      const { html } = await ask({ want: "job", job, card: job.card?.data ? job.card : (job.card?.name ?? release.card) });
+      const { html } = await ask({ want: "job", job, card: job.card ?? release.card });
       if (!this.isConnected) return;
       const focused = document.activeElement?.id;
       const open = [...this.#find("sheet").querySelectorAll("details[open]")].map(({ id }) => id);
@@ -120,35 +121,31 @@ class BenchJob extends HTMLElement {
       : "This browser forgets the job when the tab is closed. Export it before.";
   }
 
+  /** @param {Job} job */
   async #showPhotographs(job) {
-    this.#forgetAddresses();
+    this.go();
     const figures = await Promise.all(
       job.photographs.map(async (entry, index) => {
         const blob = await photograph(entry.id);
-        const figure = document.createElement("figure");
-        if (blob) {
-          const image = Object.assign(new Image(), { src: URL.createObjectURL(blob), alt: entry.caption || `Photograph ${index + 1}` });
-          this.#addresses.push(image.src);
-          figure.append(image);
-        } else figure.append("Not on this device.");
-        const label = Object.assign(document.createElement("label"), { textContent: `Caption ${index + 1}`, htmlFor: `job-photographs-${entry.id}` });
-        const box = Object.assign(document.createElement("input"), { id: label.htmlFor, type: "text", maxLength: 200, value: entry.caption ?? "" });
+        const src = blob && URL.createObjectURL(blob);
+        if (src) this.#addresses.push(src);
+        const image = src ? make("img", { src, alt: entry.caption || `Photograph ${index + 1}` }) : "Not on this device.";
+        const box = make("input", { id: `job-photographs-${entry.id}`, type: "text", maxLength: 200, value: entry.caption ?? "" });
         box.dataset.at = `photographs.${entry.id}.caption`;
-        const out = Object.assign(document.createElement("button"), { type: "button", textContent: `Take out photograph ${index + 1}` });
+        const label = make("label", { htmlFor: box.id }, `Caption ${index + 1}`);
+        const out = button(`Take out photograph ${index + 1}`);
         out.dataset.remove = `photographs ${entry.id}`;
-        const field = Object.assign(document.createElement("div"), { className: "bench-field" });
-        field.append(label, box);
-        figure.append(field, out);
-        return figure;
+        return make("figure", {}, image, make("div", { className: "bench-field" }, label, box), out);
       }),
     );
     this.#find("photographs").replaceChildren(...figures);
   }
 
-  #forgetAddresses() {
+  go() {
     for (const address of this.#addresses.splice(0)) URL.revokeObjectURL(address);
   }
 
+  /** @param {any} control */
   async #typed(control) {
     const { dataset, value } = control;
     this.#typedIn = control;
@@ -159,11 +156,12 @@ class BenchJob extends HTMLElement {
     this.#sayKept();
   }
 
-  /** A fold says on its outside what was typed inside. */
+  /** A fold says on its outside what was typed inside. @param {HTMLElement} fold */
   async #closed(fold) {
     if (this.#typedIn && fold.contains(this.#typedIn)) await this.#show();
   }
 
+  /** @param {any} control */
   async #chosen(control) {
     if (control.matches(".bench-job-chosen")) await takeUpJob(control.value);
     if (control.matches(".bench-job-card")) await this.#chooseCard(control.value);
@@ -171,6 +169,7 @@ class BenchJob extends HTMLElement {
     else if (control.type === "file") await this.#receive(control);
   }
 
+  /** @param {string} name */
   async #chooseCard(name) {
     const job = await theJob();
     if (job.card?.data && job.card.name === name) return;
@@ -178,21 +177,24 @@ class BenchJob extends HTMLElement {
     this.#say(`Every page now takes its numbers from this card.${job.card?.data ? " The job’s own is laid aside: the engine card’s page has it." : ""}`);
   }
 
+  /** @param {HTMLElement | null} button */
   async #clicked(button) {
     if (!button) return;
-    const { do: deed, paper, add: list, remove: what } = button.dataset;
+    const { do: deed, paper, remove: what } = button.dataset;
+    const list = /** @type {Listed | undefined} */ (button.dataset.add);
     try {
       if (list) {
         await add(list, {}, this);
         await this.#show();
-        const id = (await theJob())[list].at(-1).id;
+        const id = (await theJob())[list].at(-1)?.id;
         this.querySelector(`[data-at^="${list}.${id}."]`)?.focus();
       } else if (what) {
-        const putBack = await remove(what.slice(0, what.indexOf(" ")), what.slice(what.indexOf(" ") + 1), this);
+        const kind = /** @type {Listed | "readings"} */ (what.slice(0, what.indexOf(" ")));
+        const putBack = await remove(kind, what.slice(what.indexOf(" ") + 1), this);
         await this.#show();
         this.#sayTakenOut(putBack);
       } else if (paper) await this.#print(paper);
-      else if (deed) await this[`_${deed}`]();
+      else if (deed) await /** @type {any} */ (this)[`_${deed}`]();
     } catch (error) {
       console.warn(error);
       this.#say(`That did not work: ${error.message}`);
@@ -213,23 +215,23 @@ class BenchJob extends HTMLElement {
     this.#say("The job is thrown away.");
   }
 
-  /** One of the job's sheets as a document, or nothing and what is lacking for it. */
+  /** One of the job's sheets as a document, or nothing and what is lacking for it. @param {string} paper */
   async #paper(paper) {
     const job = await theJob();
-    return ask({ want: "paper", paper, job, card: job.card?.data ? job.card : (job.card?.name ?? release.card) });
+    return ask({ want: "paper", paper, job, card: job.card ?? release.card });
   }
 
   async _handoverFile() {
-    download(`handover-${fileName(await theJob())}.html`, "text/html", (await this.#paper("handover")).html);
+    download(`handover-${fileOf(await theJob())}.html`, "text/html", (await this.#paper("handover")).html);
   }
 
-  /** Only the paper is printed: the page stands back while it is. */
+  /** Only the paper is printed: the page stands back while it is. @param {string} name */
   async #print(name) {
     const { html, lacking } = await this.#paper(name);
     if (lacking) return this.#say(lacking);
     const frame = document.createElement("template"); // its own page's styles stay behind
     frame.innerHTML = html.slice(html.indexOf("<article"), html.indexOf("</article>") + "</article>".length);
-    const paper = frame.content.firstElementChild;
+    const paper = find(frame.content, "article");
     inReadersWay(paper);
     document.body.append(paper);
     document.documentElement.classList.add("bench-printing");
@@ -240,7 +242,7 @@ class BenchJob extends HTMLElement {
 
   async _exportJob() {
     const job = await theJob();
-    download(`job-${fileName(job)}.json`, "application/json", exported([job]));
+    download(`job-${fileOf(job)}.json`, "application/json", exported([job]));
     await noteExport();
     await askToPersist();
     this.#sayKept();
@@ -249,6 +251,7 @@ class BenchJob extends HTMLElement {
   async _exportAll() {
     const { strToU8, zip } = await import("./fflate.js");
     const jobs = await allJobs();
+    /** @type {import("fflate").AsyncZippable} */
     const files = { "jobs.json": strToU8(exported(jobs)) };
     for (const job of jobs) {
       const { text } = await ask({ want: "csv", job });
@@ -267,21 +270,22 @@ class BenchJob extends HTMLElement {
 
   async _csv() {
     const job = await theJob();
-    download(`readings-${fileName(job)}.csv`, "text/csv", (await ask({ want: "csv", job })).text);
+    download(`readings-${fileOf(job)}.csv`, "text/csv", (await ask({ want: "csv", job })).text);
   }
 
+  /** @param {HTMLInputElement} control */
   async #photographed(control) {
-    const file = control.files[0];
+    const file = control.files?.[0];
     control.value = "";
     if (!file) return;
     try {
       const image = await createImageBitmap(file);
       const scale = Math.min(1, WIDEST / Math.max(image.width, image.height));
-      const canvas = Object.assign(document.createElement("canvas"), {
+      const canvas = make("canvas", {
         width: Math.max(1, Math.round(image.width * scale)),
         height: Math.max(1, Math.round(image.height * scale)),
       });
-      canvas.getContext("2d").drawImage(image, 0, 0, canvas.width, canvas.height);
+      canvas.getContext("2d")?.drawImage(image, 0, 0, canvas.width, canvas.height);
       const blob = await new Promise((done) => canvas.toBlob(done, "image/jpeg", 0.8));
       await addPhotograph(blob, { caption: "", width: canvas.width, height: canvas.height });
       this.#say("The photograph is kept.");
@@ -290,9 +294,9 @@ class BenchJob extends HTMLElement {
     }
   }
 
-  /** Look at a file from outside; nothing of it is stored before the reader has seen what it would do. */
+  /** Look at a file from outside; nothing of it is stored before the reader has seen what it would do. @param {HTMLInputElement} control */
   async #receive(control) {
-    const file = control.files[0];
+    const file = control.files?.[0];
     control.value = "";
     if (!file) return;
     const group = this.#find("incoming");
@@ -305,7 +309,7 @@ class BenchJob extends HTMLElement {
     group.focus();
   }
 
-  /** Show what taking these jobs in does, entry by entry where one of the reader's goes. */
+  /** Show what taking these jobs in does, entry by entry where one of the reader's goes. @param {string} name @param {{ jobs: Job[], photographs: Map<string, Blob>, lines: string[] }} file */
   async #preview(name, { jobs, photographs, lines: before }) {
     const group = this.#find("incoming");
     const seen = new Map();
@@ -320,14 +324,11 @@ class BenchJob extends HTMLElement {
         mine
           ? `${nameOf(theirs)}: ${fresh} new entries, ${newer} newer than yours, ${gone} taken out, ${kept} left as they are.`
           : `${nameOf(theirs)}: a new job with ${fresh} entries.`,
-        ...goes.map((words) => `${nameOf(theirs)}: ${words}.`),
+        ...goes.map((/** @type {string} */ words) => `${nameOf(theirs)}: ${words}.`),
       );
     }
     if (!(await keeps())) lines.push("This browser holds one job at a time, and no photographs: the first of these takes the place of the one in hand.");
-    const list = document.createElement("ul");
-    list.append(...lines.map((words) => Object.assign(document.createElement("li"), { textContent: words })));
-    const yes = Object.assign(document.createElement("button"), { type: "button", textContent: "Take it in" });
-    yes.onclick = async () => {
+    const yes = async () => {
       try {
         if (await takeIn(jobs, photographs, seen)) {
           group.hidden = true;
@@ -342,18 +343,17 @@ class BenchJob extends HTMLElement {
         this.#say(full ? "The storage of this browser is full: nothing of the file is taken in. What was saved before is safe." : `That did not work: ${error.message}`);
       }
     };
-    const no = Object.assign(document.createElement("button"), { type: "button", textContent: "Leave it" });
-    no.onclick = () => (group.hidden = true);
-    const buttons = Object.assign(document.createElement("p"), { className: "bench-buttons" });
-    buttons.append(yes, no);
-    group.replaceChildren(`${name} holds:`, list, buttons);
+    const no = () => (group.hidden = true);
+    const list = make("ul", {}, ...lines.map((words) => make("li", {}, words)));
+    group.replaceChildren(`${name} holds:`, list, make("p", { className: "bench-buttons" }, button("Take it in", yes), button("Leave it", no)));
   }
 }
 
 /**
  * Read an exported file, and refuse all that is not one.
  *
- * @returns {Promise<{jobs: object[], photographs: Map, lines: string[]}>} `lines`: what was left out, and what was assumed
+ * @returns {Promise<{jobs: Job[], photographs: Map<string, Blob>, lines: string[]}>} `lines`: what was left out, and what was assumed
+ * @param {File} file
  */
 async function opened(file) {
   if (file.size > LARGEST) throw new Error("it is larger than 200 MB.");
@@ -390,7 +390,7 @@ async function opened(file) {
   }
   if (data?.format > FORMAT)
     throw new Error("a newer edition of this book wrote it. Open it with that edition.");
-  if (!Array.isArray(data?.jobs) || !facts.jobSchema.properties.format.enum.includes(data.format)) throw new Error("it is not a job file that this book exported.");
+  if (!Array.isArray(data?.jobs) || !FORMATS.includes(data.format)) throw new Error("it is not a job file that this book exported.");
   const { soundJobs } = await import("./sound-jobs.js");
   const { jobs: sound, left } = soundJobs(data.jobs);
   if (!sound.length) throw new Error("no job in it is as a job file has it.");
@@ -398,32 +398,30 @@ async function opened(file) {
   if (left.length > MOST_SAID) lines.push(`Left out for the same reason: ${left.length - MOST_SAID} more entries.`);
   const jobs = [];
   for (const one of sound) {
-    const { job, unsaid, left: cards, results } = await ask({ want: "incoming", job: one });
+    const { job, unsaid, left: strange, results } = await ask({ want: "incoming", job: one });
     jobs.push(withUnits(job));
-    for (const words of cards) lines.push(`${nameOf(one)}: left out, ${words}.`);
+    for (const words of strange) lines.push(`${nameOf(one)}: left out, ${words}.`);
     if (results) lines.push(`${nameOf(one)}: ${results === 1 ? "1 result" : `${results} results`} that calculators of a former edition kept: worked out anew from the readings.`);
     if (unsaid.length) lines.push(`${nameOf(one)}: the file names no unit for ${unsaid.slice(0, MOST_SAID).join(", ")}${unsaid.length > MOST_SAID ? ` and ${unsaid.length - MOST_SAID} more` : ""}; each number is taken in the unit of its entry.`);
   }
   return { jobs, photographs, lines };
 }
 
-/** A job as the schema has it. */
+/** A job as the schema has it. @param {Kept} job */
 const plain = (job) => JSON.parse(JSON.stringify(job));
 
+/** @param {Job[]} jobs */
 const exported = (jobs) => `${JSON.stringify({ format: FORMAT, written: new Date().toISOString(), jobs }, null, 1)}\n`;
 
+/** @param {{about?: Object<string, string>, made: string}} job @returns {string} */
 const nameOf = ({ about = {}, made }, day = writtenTime(made, false)) => about.name || about.vehicle || `Job of ${day}`;
 
-const fileName = (job) => nameOf(job, job.made.slice(0, 10)).toLowerCase().replace(/[^a-z0-9]+/g, "-").replace(/^-|-$/g, "") || job.id;
+/** @param {Job} job */
+const fileOf = (job) => fileName(nameOf(job, job.made.slice(0, 10)), job.id);
 
+/** @param {HTMLElement} select @param {string[][]} entries @param {string} chosen */
 function options(select, entries, chosen) {
   select.replaceChildren(...entries.map(([value, words]) => new Option(words, value, value === chosen, value === chosen)));
-}
-
-function download(name, type, content) {
-  const link = Object.assign(document.createElement("a"), { download: name, href: URL.createObjectURL(new Blob([content], { type })) });
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
 }
 
 customElements.define("bench-job", BenchJob);

@@ -6,7 +6,8 @@
  * The build fills the element with the worked example. Here, what is typed goes into the job, and the
  * desk asks Python for all questions of the page at once; all HTML comes from Python's one renderer.
  */
-import { ask_all, join, leave, standing } from "./desk.js";
+import { askAll, join, leave, standing } from "./desk.js";
+import { LiveElement, find, findAll } from "./elements.js";
 import { follow } from "./in-sight.js";
 import { add, keepReadings, put, remove, theJob, whyNotKept } from "./job.js";
 import { inReadersWay, written } from "./locale.js";
@@ -16,16 +17,19 @@ import { listenForTicks, showTicks } from "./walk.js";
 
 const STOPPED = "This question has stopped. Your readings are kept.";
 const ERRORS_WAIT = 600; // ms after the last key, so that half a number is not scolded
+/** @param {ParentNode} several */
+const partsOf = (several) => findAll(several, "[data-part]", HTMLInputElement);
+/** @param {Element} part */
+const severalOf = (part) => /** @type {HTMLElement} */ (part.closest(".q-several"));
 const PARTED = "; "; // what parts the readings of several boxes in the one text that the job keeps
 
-class BenchQuestion extends HTMLElement {
-  #listening = new AbortController();
+class BenchQuestion extends LiveElement {
   #errorTimer = 0;
   #whole = true; // the boxes are the build's, and not yet what the job holds
 
-  connectedCallback() {
-    const { signal } = (this.#listening = new AbortController());
-    listenForTicks(this, () => this.#name, signal);
+  /** @param {AbortSignal} signal */
+  arrive(signal) {
+    listenForTicks(this, () => this.name, signal);
     this.addEventListener("input", ({ target }) => this.#typed(target), { signal });
     this.addEventListener("change", ({ target }) => (this.#closeUp(target), this.#typed(target)), { signal });
     this.addEventListener("submit", (event) => (event.preventDefault(), this.#toAnswer()), { signal });
@@ -39,23 +43,22 @@ class BenchQuestion extends HTMLElement {
     inReadersWay(this);
     this.#whole = true;
     this.#openIfWanted();
-    showTicks(this, this.#name); // also where nothing is typed, and nothing asked
+    showTicks(this, this.name); // also where nothing is typed, and nothing asked
     join(this);
   }
 
-  disconnectedCallback() {
-    this.#listening.abort();
+  go() {
     clearTimeout(this.#errorTimer);
     forget(this);
     leave(this);
   }
 
-  get #name() {
-    return this.getAttribute("name");
+  get name() {
+    return this.getAttribute("name") ?? "";
   }
 
   get #form() {
-    return this.querySelector(".q-form");
+    return find(this, ".q-form");
   }
 
   /** @returns {HTMLDetailsElement | null} what folds it in its room */
@@ -72,16 +75,16 @@ class BenchQuestion extends HTMLElement {
   wanted() {
     const tables = [...this.querySelectorAll("[data-rows]")];
     return {
-      name: this.#name,
+      name: this.name,
       place: this.dataset.place,
-      folded: Boolean(this.#one) && !this.#one.open,
+      folded: this.#one?.open === false,
       whole: this.#whole,
-      opened: [...this.querySelectorAll("[data-fold][open]")].map((fold) => fold.dataset.fold),
+      opened: [...this.querySelectorAll("[data-fold][open]")].map((fold) => fold.dataset.fold ?? ""),
       rows: Object.fromEntries(tables.map((table) => [table.dataset.rows, table.children.length])),
     };
   }
 
-  /** Put Python's answer in place; no box is touched while someone types in it. */
+  /** Put Python's answer in place; no box is touched while someone types in it. @param {Answer} said */
   show({ html, state, headline, whose, line, deed, answer, folds, boxes, refines, rows }) {
     clearTimeout(this.#errorTimer);
     this.dataset.state = state;
@@ -99,36 +102,36 @@ class BenchQuestion extends HTMLElement {
       const sheet = isOpen(this.#sheet);
       this.innerHTML = html;
       if (this.#one) this.#one.open = true;
-      if (sheet) openSheet(this.#sheet, () => this.querySelector(".q-change"));
+      if (sheet && this.#sheet) openSheet(this.#sheet, () => this.querySelector(".q-change"));
       else if (open && this.#one) this.#open(true);
       if (held?.id) this.#goOn(held);
     } else {
       this.#replace(".q-answer", answer);
       this.#replace(".q-folds", folds);
-      this.querySelector(".q-line .q-holds").textContent = line;
-      this.querySelector(".q-change").textContent = deed;
+      find(this, ".q-line .q-holds").textContent = line;
+      find(this, ".q-change").textContent = deed;
       this.#glance(headline, whose, line);
       for (const fold of this.querySelectorAll("[data-refines]")) {
         const holds = fold.querySelector(".q-holds");
-        if (holds) holds.textContent = refines[fold.dataset.refines] ?? "";
+        if (holds) holds.textContent = refines[fold.dataset.refines ?? ""] ?? "";
       }
       for (const [key, { count, more }] of Object.entries(rows)) {
-        const table = this.querySelector(`[data-rows="${key}"]`);
+        const table = find(this, `[data-rows="${key}"]`);
         table.insertAdjacentHTML("beforeend", more);
-        [...table.children].forEach((row, index) => (row.hidden = index >= count));
+        findAll(table, ":scope > *", HTMLElement).forEach((row, index) => (row.hidden = index >= count));
       }
       const say = () => this.#say(boxes, true);
       this.#say(boxes, false);
       if (Object.values(boxes).some(({ error }) => error)) this.#errorTimer = setTimeout(say, ERRORS_WAIT);
     }
     inReadersWay(this);
-    showTicks(this, this.#name);
+    showTicks(this, this.name);
     this.#showDone();
     follow();
     if (whyNotKept()) this.#status(whyNotKept());
   }
 
-  /** Whoever was typing in a box that was replaced goes on in the new one. */
+  /** Whoever was typing in a box that was replaced goes on in the new one. @param {any} before */
   #goOn(before) {
     const [, series, number] = before.matches("[data-part]") ? (before.id.match(/^(.+)-(\d+)$/) ?? []) : [];
     const several = document.getElementById(series ?? "")?.closest(".q-several");
@@ -142,7 +145,12 @@ class BenchQuestion extends HTMLElement {
     if (box.matches("[data-part]")) this.#joined(box);
   }
 
-  /** What is seen of it at a glance: folded in its room, and at the top of its sheet. */
+  /**
+   * What is seen of it at a glance: folded in its room, and at the top of its sheet.
+   * @param {string} headline
+   * @param {string} whose
+   * @param {string} line
+   */
   #glance(headline, whose, line) {
     const words = { ".q-glance-headline": headline, ".q-glance-whose": whose, ".q-glance-line": line };
     for (const [part, text] of Object.entries(words)) {
@@ -160,8 +168,8 @@ class BenchQuestion extends HTMLElement {
 
   #toAnswer() {
     const land = () => {
-      this.querySelector(".q-headline").focus({ preventScroll: true });
-      this.querySelector(".q-headline").scrollIntoView({ block: "center" });
+      find(this, ".q-headline").focus({ preventScroll: true });
+      find(this, ".q-headline").scrollIntoView({ block: "center" });
     };
     if (isOpen(this.#sheet)) closeSheet(land);
     else land();
@@ -172,96 +180,105 @@ class BenchQuestion extends HTMLElement {
     this.#status(STOPPED);
   }
 
-  /** A part that is replaced keeps the focus on the same fold or tick. */
+  /** A part that is replaced keeps the focus on the same fold or tick. @param {string} part @param {string} html */
   #replace(part, html) {
-    const shown = this.querySelector(part);
+    const shown = find(this, part);
     const focused = shown.contains(document.activeElement) ? document.activeElement : null;
-    const step = focused?.dataset.step;
+    const step = focused?.getAttribute("data-step");
     const fold = focused?.closest("[data-fold]")?.dataset.fold;
     shown.innerHTML = html;
     if (step) this.querySelector(`[data-step="${CSS.escape(step)}"]`)?.focus();
     else if (fold) this.querySelector(`[data-fold="${CSS.escape(fold)}"] > summary`)?.focus();
   }
 
-  /** Say beside each box what is wrong (once typing rests), what was understood, and whose it is. */
+  /**
+   * Say beside each box what is wrong (once typing rests), what was understood, and whose it is.
+   * @param {Answer["boxes"]} boxes
+   * @param {boolean} wrongs
+   */
   #say(boxes, wrongs) {
     for (const [key, { error, read, whose, hint, missing }] of Object.entries(boxes)) {
       const box = this.querySelector(`[data-box="${key}"]`);
       if (!box) continue;
-      const control = box.querySelector("[data-path]");
+      const control = /** @type {Control} */ (find(box, "[data-path]"));
       const parts = [...box.querySelectorAll("[data-part]")];
-      const shown = box.querySelector(".q-error");
+      const shown = find(box, ".q-error");
       if (wrongs || !error) {
         if (shown.textContent !== error) shown.textContent = error;
         for (const marked of parts.length ? parts : [control]) marked.setAttribute("aria-invalid", String(Boolean(error)));
       }
       if (missing || (wrongs && error)) box.closest("[data-refines]:not([open])")?.setAttribute("open", "");
-      box.querySelector(".q-read").textContent = read;
-      box.querySelector(".q-from").textContent = whose;
+      find(box, ".q-read").textContent = read;
+      find(box, ".q-from").textContent = whose;
       if (parts.length) this.#greyed(control.parentElement, hint);
       else if (control instanceof HTMLInputElement) control.placeholder = hint;
-      else control.options[0].textContent = hint || "choose";
+      else if (control instanceof HTMLSelectElement) control.options[0].textContent = hint || "choose";
     }
   }
 
-  /** What stands greyed in each box of several readings. */
+  /** What stands greyed in each box of several readings. @param {ParentNode | null} several @param {string} hint */
   #greyed(several, hint) {
     const hints = hint ? hint.split(PARTED) : [];
-    several.querySelectorAll("[data-part]").forEach((part, at) => (part.placeholder = hints[at] ?? ""));
+    if (several) partsOf(several).forEach((part, at) => (part.placeholder = hints[at] ?? ""));
   }
 
-  /** Open one more box of several readings, as long as it may have more. */
+  /** Open one more box of several readings, as long as it may have more. @param {HTMLElement} several */
   #anotherPart(several) {
-    const parts = several.querySelectorAll("[data-part]");
+    const parts = partsOf(several);
     if (parts.length >= Number(several.dataset.most)) return;
     const more = /** @type {HTMLInputElement} */ (parts[0].cloneNode());
     more.id = `${parts[0].id}-${parts.length + 1}`;
     more.value = "";
     more.placeholder = "";
-    more.setAttribute("aria-label", parts[0].getAttribute("aria-label").replace(/\d+$/, String(parts.length + 1)));
+    more.setAttribute("aria-label", (parts[0].getAttribute("aria-label") ?? "").replace(/\d+$/, String(parts.length + 1)));
     several.append(more);
   }
 
-  /** A box of several readings that was emptied is filled by the next, as the job will have it. */
+  /** A box of several readings that was emptied is filled by the next, as the job will have it. @param {any} part */
   #closeUp(part) {
     if (!part.matches("[data-part]")) return;
-    const parts = [...part.closest(".q-several").querySelectorAll("[data-part]")];
+    const parts = partsOf(severalOf(part));
     const typed = parts.map(({ value }) => value.trim()).filter(Boolean);
     parts.forEach((one, at) => (one.value = typed[at] ?? ""));
   }
 
-  /** The readings of several boxes are one text; the last box that is filled opens another. */
+  /** The readings of several boxes are one text; the last box that is filled opens another. @param {Element} part */
   #joined(part) {
-    const several = part.closest(".q-several");
-    const parts = [...several.querySelectorAll("[data-part]")];
-    const carrier = several.querySelector("[data-path]");
+    const several = severalOf(part);
+    const parts = partsOf(several);
+    const carrier = find(several, "[data-path]", HTMLInputElement);
     carrier.value = parts.map(({ value }) => value.trim()).filter(Boolean).join(PARTED);
-    if (parts.at(-1).value.trim()) this.#anotherPart(several);
+    if (parts.at(-1)?.value.trim()) this.#anotherPart(several);
     return carrier;
   }
 
+  /** @param {string} words */
   #status(words) {
-    const status = this.querySelector(".q-whose");
+    const status = find(this, ".q-whose");
     if (status.textContent !== words) status.textContent = words;
   }
 
-  /** A number and the unit beside it are one reading. */
+  /** A number and the unit beside it are one reading. @param {any} target @returns {void} */
   #typed(target) {
     if (target.matches("[data-part]")) return this.#typed(this.#joined(target));
     const key = target.dataset.unitOf;
-    const controls = key ? [...this.querySelectorAll(`[name="${key}"], [name^="${key}."]`)] : target.dataset.path ? [target] : [];
+    const whole = () => /** @type {Control[]} */ ([...this.querySelectorAll(`[name="${key}"], [name^="${key}."]`)]);
+    const controls = key ? whole() : target.dataset.path ? [target] : [];
     const typed = controls.filter((control) => !key || control.value.trim());
     if (!typed.length) return;
     const readings = typed.map((control) => {
-      const unit = this.querySelector(`[data-unit-of="${control.name.replace(/\.\d+$/, "")}"]`)?.value;
+      const [unit] = findAll(this, `[data-unit-of="${control.name.replace(/\.\d+$/, "")}"]`, HTMLSelectElement);
       const called = control.dataset.called ?? control.getAttribute("aria-label") ?? control.labels?.[0]?.textContent.trim();
-      const reading = { text: control.value, unit, kind: control.dataset.instrument, called };
+      const reading = { text: control.value, unit: unit?.value, kind: control.dataset.instrument, called };
       return [control.dataset.path, control.value.trim() ? reading : undefined];
     });
     keepReadings(Object.fromEntries(readings), null);
   }
 
-  /** Enter, also of a gauge that types like a keyboard, goes to the next empty box, and from the last to the answer. */
+  /**
+   * Enter, also of a gauge that types like a keyboard, goes to the next empty box, and from the last to the answer.
+   * @param {any} event
+   */
   #pressed(event) {
     if (event.key !== "Enter" || !event.target.matches("[data-path], [data-part]")) return;
     event.preventDefault();
@@ -271,9 +288,9 @@ class BenchQuestion extends HTMLElement {
     else this.#toAnswer();
   }
 
-  /** @returns {HTMLInputElement[]} the boxes in sight, in their order */
+  /** @returns {Control[]} the boxes in sight, in their order */
   #boxes(kind = "input, select") {
-    const all = [...this.#form.querySelectorAll(`:is(${kind}):is([data-path], [data-part]):not([type="hidden"])`)];
+    const all = /** @type {Control[]} */ ([...this.#form.querySelectorAll(`:is(${kind}):is([data-path], [data-part]):not([type="hidden"])`)]);
     return all.filter((box) => !box.closest("[data-refines]:not([open]), [hidden]"));
   }
 
@@ -282,7 +299,7 @@ class BenchQuestion extends HTMLElement {
     const there = await this.#decision();
     if (there) await remove("decisions", there.id, null);
     else {
-      const { decision, checks } = await ask({ want: "done-with", name: this.#name, ...(await standing()) });
+      const { decision, checks } = await ask({ want: "done-with", name: this.name, ...(await standing()) });
       if (!decision) return this.#status("This answer is not yours yet: it cannot go onto the job sheet.");
       await add("decisions", { about: "", ...decision }, null);
       await put("checks", checks, null);
@@ -290,11 +307,11 @@ class BenchQuestion extends HTMLElement {
     this.#showDone();
   }
 
-  /** @returns {Promise<object | undefined>} the decision of the job that says what this answer says */
+  /** @returns {Promise<Entry | undefined>} the decision of the job that says what this answer says */
   async #decision() {
     const says = this.querySelector(".q-says")?.textContent.replaceAll("\u00a0", " ").trim();
     const { decisions } = await theJob();
-    return decisions.findLast(({ calculator, lead }) => calculator === this.#name && written(lead) === says);
+    return decisions.findLast(({ calculator, lead }) => calculator === this.name && written(lead) === says);
   }
 
   async #showDone() {
@@ -305,32 +322,34 @@ class BenchQuestion extends HTMLElement {
     button.setAttribute("aria-pressed", String(Boolean(there)));
   }
 
+  /** @param {any} target */
   #clicked(target) {
     if (target.closest(".q-done")) this.#done();
     if (target.closest(".q-sheet-done")) closeSheet();
     if (!target.closest(".q-change")) return;
-    if (!this.#sheet) this.#open(this.#form.hidden);
+    if (!this.#sheet) this.#open(Boolean(this.#form.hidden));
     else if (isOpen(this.#sheet)) closeSheet();
     else this.#asSheet();
   }
 
+  /** @param {boolean} on */
   #open(on) {
     this.#form.hidden = !on;
-    this.querySelector(".q-change").setAttribute("aria-expanded", String(on));
+    find(this, ".q-change").setAttribute("aria-expanded", String(on));
   }
 
   /** The form over the page, its first box that is wrong or empty under the finger. */
   #asSheet() {
-    openSheet(this.#sheet, () => this.querySelector(".q-change"));
+    if (this.#sheet) openSheet(this.#sheet, () => this.querySelector(".q-change"));
     const boxes = this.#boxes();
     const wrong = boxes.find((box) => box.getAttribute("aria-invalid") === "true");
     (wrong ?? boxes.find((box) => !box.value.trim()) ?? boxes[0])?.focus();
   }
 
-  /** What came without what is in it is asked for when it is opened. */
+  /** What came without what is in it is asked for when it is opened. @param {any} fold */
   #unfolded(fold) {
-    if (fold === this.#one && fold.open) ask_all();
-    if (fold.dataset?.fold && fold.open && fold.childElementCount === 1) ask_all();
+    if (fold === this.#one && fold.open) askAll();
+    if (fold.dataset?.fold && fold.open && fold.childElementCount === 1) askAll();
   }
 }
 

@@ -16,12 +16,12 @@ document$.subscribe(() => {
   if (question || document.querySelector("data.answer-value")) import("./bench-question.js");
   if (question) {
     import("./share.js").then(({ offer }) => offer());
-    rehearse(() => question.isConnected && worked(question.getAttribute("name")));
+    rehearse(() => question.isConnected && worked(question.getAttribute("name") ?? ""));
   }
   for (const name of ["bench-home", "bench-job", "bench-card", "bench-checks"]) if (document.querySelector(name)) import(`./${name}.js`);
 });
 
-/** @returns {object} the worked example of a question, as the page asks for it */
+/** @returns {Asked} the worked example of a question, as the page asks for it @param {string} name */
 const worked = (name) => ({
   want: "questions",
   questions: [{ name, opened: [], rows: {}, whole: false }],
@@ -33,6 +33,7 @@ const worked = (name) => ({
 
 /** To print, the theme opens every fold; ours stay as the reader left them. Hence capture: ours is told first. */
 const folds = "details:is([class*='bench-'], .q-fold, .q-one)";
+/** @param {boolean} on */
 const shut = (on) => () => {
   for (const fold of document.querySelectorAll(on ? `${folds}:not([open])` : folds)) fold.classList.toggle("bench-shut", on);
 };
@@ -44,7 +45,7 @@ for (const sign of ["pointerover", "touchstart", "focusin"])
   addEventListener(
     sign,
     ({ target }) => {
-      const link = target instanceof Element && target.closest("a[href]");
+      const link = target instanceof Element && target.closest("a");
       if (link && link.origin === root.origin && pages.has(link.pathname)) startPython();
     },
     { passive: true },

@@ -5,6 +5,7 @@
  * How a fact is printed is Python's to say; what it said is kept for the next page, so that Python is
  * seldom started for a page that is only read.
  */
+import { findAll } from "./elements.js";
 import { theJob } from "./job.js";
 import { ask } from "./python.js";
 import release from "./release.js";
@@ -13,21 +14,23 @@ const KEPT = "bench-card-texts";
 const WAITING = "…"; // never another engine's figure
 const OURS = "demonstration engine"; // as pages call the engine of the card that they are built with
 const built = new WeakMap(); // what the build wrote, by element or text
-let known; // {of, texts} of the card last asked for
+/** @type {{of: string, texts: Object<string, string>} | undefined} of the card last asked for */
+let known;
 
-/** @returns {string} what the texts of a card hang on; empty for the card that the pages are built with */
+/** @returns {string} what the texts of a card hang on; empty for the card that the pages are built with @param {Card | undefined} card */
 function nameOf(card) {
   if (!card || (!card.data && card.name === release.card)) return "";
   return `${release.name} ${card.name} ${card.data ? card.when : ""}`;
 }
 
+/** @param {Card} card @param {string} of */
 async function textsOf(card, of) {
   if (known?.of === of) return known.texts;
   try {
-    known = JSON.parse(localStorage.getItem(KEPT)) ?? undefined;
+    known = JSON.parse(localStorage.getItem(KEPT) ?? "null") ?? undefined;
   } catch {}
   if (known?.of === of) return known.texts;
-  const { texts } = await ask({ want: "card-texts", card: card.data ? { name: card.name, data: card.data } : card.name });
+  const { texts } = await ask({ want: "card-texts", card });
   known = { of, texts };
   try {
     localStorage.setItem(KEPT, JSON.stringify(known));
@@ -35,20 +38,20 @@ async function textsOf(card, of) {
   return texts;
 }
 
-/** Write into each quoted figure what `text` gives for its path. */
+/** Write into each quoted figure what `text` gives for its path. @param {(path: string, value: HTMLDataElement) => string} text */
 function write(text) {
-  for (const value of document.querySelectorAll("data.card-value")) {
+  for (const value of findAll(document, "data.card-value", HTMLDataElement)) {
     if (!built.has(value)) built.set(value, value.textContent);
     const words = text(value.value, value);
     if (value.textContent !== words) value.textContent = words;
   }
 }
 
-/** Say beside each quoted figure whose it is. */
+/** Say beside each quoted figure whose it is. @param {boolean} ours */
 function writeWhose(ours) {
   for (const value of document.querySelectorAll("data.card-value")) {
     const texts = document.createTreeWalker(value.closest("p, li, td") ?? value, NodeFilter.SHOW_TEXT);
-    for (let text = texts.nextNode(); text; text = texts.nextNode()) {
+    for (let text; (text = /** @type {Text | null} */ (texts.nextNode())); ) {
       if (!built.has(text) && text.data.includes(OURS)) built.set(text, text.data);
       const words = built.get(text);
       if (words) text.data = ours ? words : words.replaceAll(OURS, "card’s engine");
@@ -56,12 +59,13 @@ function writeWhose(ours) {
   }
 }
 
+/** @param {boolean} always */
 async function show(always) {
   if (!always && !document.querySelector("data.card-value")) return;
   const { card } = await theJob();
   const of = nameOf(card);
   writeWhose(!of);
-  if (!of) return write((path, value) => built.get(value));
+  if (!card || !of) return write((path, value) => built.get(value));
   if (known?.of !== of) write(() => WAITING);
   try {
     const texts = await textsOf(card, of);
@@ -73,5 +77,5 @@ async function show(always) {
 }
 
 addEventListener("bench-job", ({ detail }) => (!detail.paths || detail.paths.includes("card")) && show(true));
-if (globalThis.document$) document$.subscribe(() => show(false)); // the theme's: also each page that it puts in place
+if ("document$" in globalThis) document$.subscribe(() => show(false)); // the theme's: also each page that it puts in place
 else show(false);

@@ -4,9 +4,9 @@
  * While nothing is typed and no card is chosen, the page stands as it was built. An answer that a newer
  * keystroke has overtaken is dropped.
  *
- * @typedef {{name: string, opened: string[], rows: Object<string, number>, whole: boolean}} Wanted
- * @typedef {HTMLElement & {wanted: () => Wanted, show: (changes: object) => void, stopped: () => void}} Shown
+ * @typedef {HTMLElement & {name: string, wanted: () => Wanted, show: (answer: Answer) => void, stopped: () => void}} Shown
  */
+import { findAll } from "./elements.js";
 import { theJob } from "./job.js";
 import { ask, isUp } from "./python.js";
 import release from "./release.js";
@@ -23,29 +23,32 @@ let touched = false; // the page no longer stands as it was built
 /** Let a question be asked with the others of this page. @param {Shown} element */
 export function join(element) {
   shown.add(element);
-  ask_all();
+  askAll();
 }
 
 /** @param {Shown} element */
 export const leave = (element) => shown.delete(element);
 
-/** @returns {HTMLElement[]} the places where this page quotes answers */
-const quotes = () => [...document.querySelectorAll("data.answer-value")];
+/** The places where this page quotes answers. */
+const quotes = () => findAll(document, "data.answer-value", HTMLDataElement);
 
-/** @returns {boolean} whether the job holds something of the reader's that this page may show */
+/** @param {Job} job @returns {boolean} whether the job holds something of the reader's that this page may show */
 const isBegun = ({ card, readings, ticks }) => Boolean(card) || Object.keys({ ...readings, ...ticks }).length > 0;
 
-/** @returns {Promise<object>} what every answer of this page rests on: readings, card, and whether the example may speak */
+/** What every answer of this page rests on: readings, card, and whether the example may speak. */
 export async function standing() {
   const { card, readings } = await theJob();
   return {
-    card: card?.data ? { name: card.name, data: card.data } : (card?.name ?? release.card),
+    card: card ?? release.card,
     example: !card || (!card.data && card.name === release.card),
     readings,
   };
 }
 
-/** While Python is on its way, no answer of the example's or of before stands beside what the reader has typed. */
+/**
+ * While Python is on its way, no answer of the example's or of before stands beside what the reader has typed.
+ * @param {HTMLElement} element
+ */
 function wait(element) {
   if (element.hasAttribute("data-waiting")) return;
   element.setAttribute("data-waiting", "");
@@ -54,7 +57,7 @@ function wait(element) {
 }
 
 /** Ask for all that this page shows, once what was asked before is answered. */
-export async function ask_all() {
+export async function askAll() {
   if (asked) {
     again = true;
     return;
@@ -78,7 +81,7 @@ export async function ask_all() {
       if (again) continue;
       for (const element of elements) {
         element.removeAttribute("data-waiting");
-        if (element.isConnected) element.show(answer.questions[element.getAttribute("name")]);
+        if (element.isConnected) element.show(answer.questions[element.name]);
       }
       quote(places, answer.quotes);
     } catch (error) {
@@ -89,7 +92,11 @@ export async function ask_all() {
   asked = false;
 }
 
-/** Write into each quoted place the reader's own answer, or that there is none yet. */
+/**
+ * Write into each quoted place the reader's own answer, or that there is none yet.
+ * @param {HTMLDataElement[]} places
+ * @param {Object<string, { text: string, whose: string }>} answers
+ */
 function quote(places, answers) {
   for (const place of places) {
     if (!built.has(place)) built.set(place, place.textContent);
@@ -99,5 +106,5 @@ function quote(places, answers) {
   }
 }
 
-addEventListener("bench-job", ask_all);
-document$.subscribe(() => ask_all()); // the theme's: each page that is shown, also without a reload
+addEventListener("bench-job", askAll);
+document$.subscribe(() => askAll()); // the theme's: each page that is shown, also without a reload

@@ -5,7 +5,8 @@
  * they stand there. Here they are made to fit where the site is really served: any host, port or folder.
  */
 {
-  const root = new URL("../../", document.currentScript.src).href;
+  const { src } = /** @type {HTMLScriptElement} */ (document.currentScript);
+  const root = new URL("../../", src).href;
   const parse = DOMParser.prototype.parseFromString;
   DOMParser.prototype.parseFromString = function (text, type) {
     const parsed = parse.call(this, text, type);
@@ -21,8 +22,10 @@
  * for the search: it weighs more than a page.
  */
 {
+  /** @type {Promise<void>} */
   const searching = new Promise((resolve) => {
     if (new URLSearchParams(location.search).has("q")) resolve();
+    /** @param {Event} event */
     const isSearch = ({ target }) =>
       target instanceof Element && target.closest("[for=__search], #__search, .md-search") && resolve();
     for (const sign of ["focusin", "input", "change", "pointerover", "touchstart"])
@@ -31,9 +34,9 @@
   });
   const { open, send } = XMLHttpRequest.prototype;
   const waiting = new WeakSet();
-  XMLHttpRequest.prototype.open = function (method, address, ...more) {
-    if (/\/search\/search_index\.json$/.test(address)) waiting.add(this);
-    return open.call(this, method, address, ...more);
+  XMLHttpRequest.prototype.open = function (/** @type {any[]} */ ...given) {
+    if (String(given[1]).endsWith("/search/search_index.json")) waiting.add(this);
+    return Reflect.apply(open, this, given);
   };
   XMLHttpRequest.prototype.send = function (body) {
     if (waiting.has(this)) searching.then(() => send.call(this, body));

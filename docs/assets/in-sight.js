@@ -3,6 +3,7 @@
  *
  * A tap on it goes to the whole answer, another back to the box.
  */
+import { button, find } from "./elements.js";
 
 /** @type {HTMLButtonElement | undefined} */
 let strip;
@@ -11,23 +12,23 @@ let box;
 /** @type {HTMLElement | undefined} */
 let headline;
 
+/** @param {Element} element */
 const seen = (element) => {
   const { top, bottom } = element.getBoundingClientRect();
   const header = document.querySelector(".md-header")?.getBoundingClientRect().bottom ?? 0;
   return bottom > header && top < (visualViewport?.height ?? innerHeight);
 };
 
+function toAndFro() {
+  if (!headline) return;
+  if (document.activeElement === headline) return box?.focus();
+  headline.closest("bench-question")?.scrollIntoView({ block: "start" });
+  headline.focus();
+}
+
 function make() {
-  strip = document.createElement("button");
-  strip.type = "button";
-  strip.className = "q-strip";
+  strip = button("", toAndFro, { className: "q-strip" });
   strip.addEventListener("mousedown", (event) => event.preventDefault()); // the box keeps the keyboard until the tap
-  strip.addEventListener("click", () => {
-    if (!headline) return;
-    if (document.activeElement === headline) return box?.focus();
-    headline.closest("bench-question")?.scrollIntoView({ block: "start" });
-    headline.focus();
-  });
   document.body.append(strip);
   return strip;
 }
@@ -44,15 +45,15 @@ export function follow() {
   const at = document.activeElement;
   const question = at instanceof HTMLElement ? at.closest("bench-question") : null;
   const isBox = Boolean(question && at?.matches("[data-path], [data-part], [data-unit-of]") && !at.closest("dialog[open]")); // a sheet has it at its top
-  if (isBox) [box, headline] = [/** @type {HTMLElement} */ (at), question.querySelector(".q-headline")];
+  if (isBox) [box, headline] = [/** @type {HTMLElement} */ (at), question?.querySelector(".q-headline") ?? undefined];
   const back = Boolean(headline && at === headline && box?.isConnected);
   const wanted = back || (isBox && headline && !seen(headline));
-  if (!wanted) {
+  if (!wanted || !question || !headline) {
     if (strip) strip.hidden = true;
     return;
   }
   const shown = strip ?? make();
-  const whose = question.dataset.state === "yours" ? "" : question.querySelector(".q-whose").textContent;
+  const whose = question.dataset.state === "yours" ? "" : find(question, ".q-whose").textContent;
   const words = back ? "Back to the box" : headline.textContent.trim() || whose;
   if (shown.textContent !== words) shown.textContent = words;
   shown.dataset.state = question.dataset.state;

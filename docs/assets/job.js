@@ -6,13 +6,6 @@
  * merged with the stored one, entry by entry inside one transaction, so that two tabs never undo each other's
  * work, and what the storage once refused goes in with the next write that it takes. Where the browser keeps
  * nothing (some private windows), the job lasts as long as the tab, and `keeps()` says so.
- *
- * @typedef {{text: string, unit?: string, when: string, order?: string, who?: string, instrument?: string, corrected?: string}} Reading
- * @typedef {{when: string, order?: string}} Stamp when an edit was made, and its place among the edits where the clock cannot tell it
- * @typedef {{id: string, made: string, changed: string, about: object, about_orders?: Object<string, string>,
- *   readings: Object<string, Reading>, ticks: Object<string, Object<string, Stamp & {words: string, of?: number}>>,
- *   clocks: Object<string, Stamp & {until: number}>, decisions: object[], parts: object[], tags: object[], notes: object[],
- *   checks: object[], photographs: object[], gone: Object<string, string>, card?: object, cards_aside?: object[]}} Job
  */
 import { openDB } from "./idb.js";
 import { canonical, editOf, isLater, laidAside, lastEdit, merged, withUnits } from "./merge-jobs.js";
@@ -36,18 +29,20 @@ const place = `${UNSAVED} ${first}`; // this tab's own
 /** @type {Map<string, Job>} by id: those with changes that are not in the storage yet */
 const unstored = new Map();
 /** @type {Map<string, string>} by path: what the reader calls it */
-const [onTheWay, tooLong] = [new Map(), new Map()];
+const onTheWay = new Map();
+/** @type {typeof onTheWay} */
+const tooLong = new Map();
 let edits = 0;
 let refused = ""; // why the last change could not be stored
 
 /** @returns {Job} */
 function blank() {
   const when = now();
-  const lists = Object.fromEntries(["decisions", "parts", "tags", "notes", "checks", "photographs"].map((n) => [n, []]));
+  const lists = { decisions: [], parts: [], tags: [], notes: [], checks: [], photographs: [] };
   return { id: newId(), made: when, changed: when, about: {}, readings: {}, ticks: {}, clocks: {}, ...lists, gone: {} };
 }
 
-/** @returns {Job} one that was kept, perhaps by an older edition */
+/** @returns {Job} one that was kept, perhaps by an older edition @param {Partial<Job>} kept */
 const whole = (kept) => withUnits({ ...blank(), ...kept });
 
 async function open() {
@@ -60,7 +55,7 @@ async function open() {
           fresh.createObjectStore("desk"); // which job is in hand, when an export was last made
         }
       },
-      blocking: () => db.close(), // a newer edition in another tab needs the storage
+      blocking: () => db?.close(), // a newer edition in another tab needs the storage
     });
     const transaction = db.transaction(["jobs", "desk"]);
     const inHand = await transaction.objectStore("desk").get(CURRENT);
@@ -77,29 +72,32 @@ async function open() {
   forgetPhotographs();
 }
 
-/** @returns {Promise<Job[]>} what of a text is jobs as the schema has them */
+/** @returns {Promise<Kept[]>} what of a text is jobs as the schema has them @param {string | null} text */
 async function sound(text) {
   let data;
   try {
-    data = JSON.parse(text);
+    data = JSON.parse(text ?? "");
   } catch {} // no text of ours
   if (!data) return [];
   const { soundJobs } = await import("./sound-jobs.js");
   return soundJobs([data].flat()).jobs;
 }
 
+/** The places of tabs that were cut short. */
+const leftByTabs = () => Object.keys(localStorage).filter((key) => key.startsWith(UNSAVED));
+
 /** Tabs that went in the very moment of a change left it, each in a place of its own. */
 async function takeUpCutShort() {
   const left = new Map();
   try {
-    for (const key of Object.keys(localStorage)) if (key.startsWith(UNSAVED)) left.set(key, localStorage.getItem(key));
+    for (const key of leftByTabs()) left.set(key, localStorage.getItem(key));
   } catch {} // forbidden: nothing can have been left there
   const found = new Map(); // by id: what was left of a job, and by a tab that had none yet
   for (const [key, text] of left)
     for (const one of (await sound(text)).map(whole))
       found.set(one.id, { cut: found.has(one.id) ? merged(found.get(one.id).cut, one) : one, first: key.endsWith(one.id) });
   if (found.size) {
-    const known = new Set(await db.getAllKeys("jobs"));
+    const known = new Set(await db?.getAllKeys("jobs"));
     for (const { cut, first: ofNoJob } of found.values()) {
       const here = cut.id === job.id || (!known.has(cut.id) && (ofNoJob || !known.size));
       if (here && !known.has(job.id) && job.id === first) job = cut;
@@ -124,19 +122,18 @@ function remember() {
   } catch {} // full or forbidden: the storage proper is tried next
 }
 
-/** Throw away what cut-short tabs left of a job. */
+/** Throw away what cut-short tabs left of a job. @param {string} id */
 function forget(id) {
   try {
-    for (const key of Object.keys(localStorage)) {
-      if (!key.startsWith(UNSAVED)) continue;
-      const left = [JSON.parse(localStorage.getItem(key))].flat().filter((one) => one?.id !== id);
+    for (const key of leftByTabs()) {
+      const left = [JSON.parse(localStorage.getItem(key) ?? "null")].flat().filter((one) => one?.id !== id);
       if (left.length) localStorage.setItem(key, JSON.stringify(left));
       else localStorage.removeItem(key);
     }
   } catch {} // no text of ours, or forbidden
 }
 
-/** @returns {Stamp} of an edit made now: later than all that this job and this browser know of, whatever the clock says */
+/** @returns {Stamp} of an edit made now: later than all that this job and this browser know of, whatever the clock says @param {Job} job */
 function stampFor(job) {
   const when = now();
   let last = lastEdit(job);
@@ -151,7 +148,7 @@ function stampFor(job) {
   return next ? { when, order: next } : { when };
 }
 
-/** @returns {Promise<Job | undefined>} */
+/** @returns {Promise<Job | undefined>} @param {any} transaction */
 async function current(transaction) {
   const id = await transaction.objectStore("desk").get(CURRENT);
   return id && transaction.objectStore("jobs").get(id);
@@ -171,9 +168,14 @@ export function whyNotKept() {
   return [refused && `${refused} Not kept yet: ${names(onTheWay)}.`, long].filter(Boolean).join(" ");
 }
 
+/** @param {Map<string, string>} paths */
 const names = (paths) => [...new Set(paths.values())].join(", ");
 
-/** What the questions on this page must hear of; no paths means: all may be different. */
+/**
+ * What the questions on this page must hear of; no paths means: all may be different.
+ * @param {string[] | null} paths
+ * @param {Element | null} here
+ */
 function tell(paths, here) {
   dispatchEvent(new CustomEvent("bench-job", { detail: { job, paths, here } }));
 }
@@ -190,7 +192,7 @@ others?.addEventListener("message", async ({ data }) => {
   tell(job.id === id ? data : null, null);
 });
 
-/** Take up what the storage holds of the job in hand, or another job; nothing that is not stored yet is lost. */
+/** Take up what the storage holds of the job in hand, or another job; nothing that is not stored yet is lost. @param {Job} stored */
 function meet(stored) {
   const mine = job;
   if (stored.id === mine.id) job = merged(stored, mine);
@@ -198,7 +200,10 @@ function meet(stored) {
     job = merged(stored, { ...mine, id: stored.id });
     unstored.delete(first);
     unstored.set(job.id, job);
-  } else job = unstored.has(stored.id) ? merged(stored, unstored.get(stored.id)) : stored;
+  } else {
+    const waiting = unstored.get(stored.id);
+    job = waiting ? merged(stored, waiting) : stored;
+  }
   if (unstored.has(job.id)) unstored.set(job.id, job);
 }
 
@@ -206,8 +211,8 @@ function meet(stored) {
  * Change the job: `change` alters it in place, entry by entry; no entry itself is ever altered.
  *
  * @param {(job: Job, stamp: Stamp) => string[]} change returns the paths that it changed
- * @param {Element | null} here who changes it, and need not be told
- * @param {Object<string, string>} called by path: what the reader calls it
+ * @param {Element | null} [here] who changes it, and need not be told
+ * @param {Object<string, string | undefined>} called by path: what the reader calls it
  */
 async function alter(change, here = null, called = {}) {
   await opened;
@@ -230,7 +235,7 @@ async function store() {
       const transaction = db.transaction(["jobs", "desk"], "readwrite");
       transaction.done.catch(() => {}); // what went wrong is told by whatever waits for it
       const jobs = transaction.objectStore("jobs");
-      for (const [id, mine] of [...unstored]) {
+      for (const [id, mine] of Array.from(unstored)) {
         const stored = (await jobs.get(id)) ?? (id === first ? await current(transaction) : undefined);
         let next = mine;
         if (id === job.id) {
@@ -252,12 +257,35 @@ async function store() {
     }
     refused = "";
   } catch (error) {
+    const name = error instanceof Error ? error.name : String(error);
     refused =
-      error?.name === "QuotaExceededError"
+      name === "QuotaExceededError"
         ? "The storage of this browser is full. What was saved before is safe; make room or export, then type on: what is not kept goes in with your next entry."
-        : `This browser did not save the last change (${error?.name ?? error}). What was saved before is safe.`;
+        : `This browser did not save the last change (${name}). What was saved before is safe.`;
   }
 }
+
+/**
+ * Enter something into a map of the job; without it, take out what is there. @param {object | null | undefined | 0 | false} [entry]
+ * @param {Job} job
+ * @param {Stamp} stamp
+ * @param {Object<string, any>} map
+ * @param {string} kind
+ * @param {string} key
+ */
+function enter(job, stamp, map, kind, key, entry) {
+  const name = `${kind} ${key}`;
+  if (entry) {
+    map[key] = { ...entry, ...stamp };
+    delete job.gone[name];
+  } else {
+    delete map[key];
+    job.gone[name] = editOf(stamp);
+  }
+}
+
+/** @returns {string} when a walk was last ticked @param {Object<string, Tick>} ticks */
+export const lastTick = (ticks) => Object.values(ticks).reduce((latest, { when }) => (when > latest ? when : latest), "");
 
 /**
  * Keep readings, each with its unit, with who works now and with the instrument of its kind on the bench; an
@@ -265,6 +293,7 @@ async function store() {
  *
  * @param {Object<string, {text: string, unit?: string, kind?: string, called?: string} | undefined>} readings
  *   `unit` stood beside the box, `called` is what the reader calls it
+ * @param {Element | null} here
  */
 export function keepReadings(readings, here) {
   const called = Object.fromEntries(Object.entries(readings).map(([path, reading]) => [path, reading?.called]));
@@ -272,15 +301,13 @@ export function keepReadings(readings, here) {
     Object.entries(readings).flatMap(([path, reading]) => {
       const known = job.readings[path];
       tooLong.delete(path);
-      if (reading?.text.length > LONGEST) return (tooLong.set(path, called[path] ?? path), []);
+      if (reading && reading.text.length > LONGEST) return (tooLong.set(path, called[path] ?? path), []);
       if (known?.text === reading?.text && known?.unit === reading?.unit) return [];
-      const { kind, called: _, unit, ...kept } = reading ?? {};
+      const { text = "", kind, unit } = reading ?? {};
       const who = job.about.fitter?.trim();
       const instrument = job.readings[`instrument.${kind}`]?.text.trim();
-      if (reading) {
-        job.readings[path] = { ...kept, ...(unit && { unit }), ...stamp, ...(who && { who }), ...(instrument && { instrument }) };
-        delete job.gone[`readings ${path}`];
-      } else (delete job.readings[path], (job.gone[`readings ${path}`] = editOf(stamp)));
+      const kept = reading && { text, ...(unit && { unit }), ...(who && { who }), ...(instrument && { instrument }) };
+      enter(job, stamp, job.readings, "readings", path, kept);
       return [path];
     }), here, called);
 }
@@ -289,12 +316,15 @@ export function keepReadings(readings, here) {
  * Tick a step for the words it has now, or take the tick back.
  *
  * @param {Map<string, string>} steps all steps of the walk and their words, so that the sheet can say "7 of 12"
+ * @param {string} walk
+ * @param {string} step
+ * @param {boolean} done
+ * @param {Element | null} here
  */
 export const tick = (walk, step, steps, done, here) =>
   alter((job, stamp) => {
     const ticks = (job.ticks[walk] ??= {});
-    if (done) ((ticks[step] = { words: steps.get(step), ...stamp, of: steps.size }), delete job.gone[`ticks ${walk} ${step}`]);
-    else (delete ticks[step], (job.gone[`ticks ${walk} ${step}`] = editOf(stamp)));
+    enter(job, stamp, ticks, `ticks ${walk}`, step, done && { words: steps.get(step) ?? "", of: steps.size });
     for (const [key, { of, ...one }] of Object.entries(ticks)) {
       const count = steps.get(key) === one.words ? steps.size : undefined; // of a plan that has changed since
       if (of !== count) ticks[key] = { ...one, ...(count && { of: count }), order: editOf(stamp) };
@@ -302,19 +332,18 @@ export const tick = (walk, step, steps, done, here) =>
     return [`ticks ${walk}`];
   }, here);
 
-/** Take all ticks of a walk back. */
+/** Take all ticks of a walk back. @param {string} walk @param {Element | null} here */
 export const untick = (walk, here) =>
   alter((job, stamp) => {
-    for (const step of Object.keys(job.ticks[walk] ?? {})) job.gone[`ticks ${walk} ${step}`] = editOf(stamp);
+    for (const step of Object.keys(job.ticks[walk] ?? {})) enter(job, stamp, job.ticks[walk], `ticks ${walk}`, step);
     delete job.ticks[walk];
     return [`ticks ${walk}`];
   }, here);
 
-/** Start (a time in ms) or take away (undefined) the clock of a step. */
+/** Start (a time in ms) or take away (undefined) the clock of a step. @param {string} name @param {number | undefined} until */
 export const setClock = (name, until) =>
   alter((job, stamp) => {
-    if (until) ((job.clocks[name] = { until, ...stamp }), delete job.gone[`clocks ${name}`]);
-    else (delete job.clocks[name], (job.gone[`clocks ${name}`] = editOf(stamp)));
+    enter(job, stamp, job.clocks, "clocks", name, until && { until });
     return [`clock ${name}`];
   });
 
@@ -322,17 +351,21 @@ export const setClock = (name, until) =>
  * Write one text of the sheet: `about.owner`, `notes.<id>.text`, or who read something: `readings <path> who`.
  *
  * @param {string} called what the reader calls it
+ * @param {string} at
+ * @param {string} text
+ * @param {Element | null} here
  */
 export const write = (at, text, here, called) =>
   alter((job, stamp) => {
     const [, path, what] = at.match(/^readings (.+) (who|instrument)$/) ?? [];
-    const [list, id, key] = at.split(".");
+    const [kind, id, key] = at.split(".");
+    const list = /** @type {Listed} */ (kind);
     if (what) {
       const reading = job.readings[path];
       if (!reading) return [];
       // when it was read stays as it was
       job.readings[path] = { ...reading, [what]: text, corrected: stamp.when, order: editOf(stamp) };
-    } else if (list === "about") {
+    } else if (kind === "about") {
       job.about[id] = text;
       job.about_orders = { ...job.about_orders, [id]: editOf(stamp) };
     } else {
@@ -342,9 +375,9 @@ export const write = (at, text, here, called) =>
       job[list][index] = { ...entry, [key]: text, ...stamp };
     }
     return [at];
-  }, here, called && { [at]: called });
+  }, here, { [at]: called });
 
-/** Add an entry to a list of the sheet. */
+/** Add an entry to a list of the sheet. @param {Listed} list @param {Object<string, any>} [entry] @param {Element | null} [here] */
 export const add = (list, entry = {}, here = null) => {
   const id = entry.id ?? newId();
   return alter((job, stamp) => {
@@ -354,7 +387,7 @@ export const add = (list, entry = {}, here = null) => {
 };
 
 /** Put entries on a list of the sheet, each in the place of the one with its id. */
-export const put = (list, entries, here = null) =>
+export const put = (/** @type {Listed} */ list, /** @type {Entry[]} */ entries, /** @type {Element | null} */ here = null) =>
   alter((job, stamp) => {
     const ids = new Set(entries.map(({ id }) => id));
     if (ids.size) job[list] = [...job[list].filter(({ id }) => !ids.has(id)), ...entries.map((entry) => ({ ...entry, ...stamp }))];
@@ -365,11 +398,15 @@ export const put = (list, entries, here = null) =>
 /**
  * Take out an entry of a list, or a reading.
  *
+ * @param {Listed | "readings"} list
  * @returns {Promise<() => Promise<void>>} puts it back, as long as its job is in hand
+ * @param {string} id
+ * @param {Element | null} here
  */
 export async function remove(list, id, here) {
   const { id: of, ...before } = await theJob();
-  const entry = list === "readings" ? before.readings[id] : before[list].find((one) => one.id === id);
+  const reading = list === "readings" ? before.readings[id] : undefined;
+  const entry = list === "readings" ? undefined : before[list].find((one) => one.id === id);
   const name = `${list} ${id}`;
   await alter((job, stamp) => {
     if (list === "readings") delete job.readings[id];
@@ -379,17 +416,22 @@ export async function remove(list, id, here) {
   }, here);
   return () =>
     alter((job, stamp) => {
-      if (!entry || job.id !== of || !(name in job.gone)) return [];
-      const back = { ...entry, order: editOf(stamp) };
-      if (list === "readings") job.readings[id] = back;
-      else job[list].push(back);
+      if (job.id !== of || !(name in job.gone)) return [];
+      const order = editOf(stamp);
+      if (reading) job.readings[id] = { ...reading, order };
+      else if (entry && list !== "readings") job[list].push({ ...entry, order });
+      else return [];
       delete job.gone[name];
       return [list === "readings" ? id : list];
     });
 }
 
-/** Choose the engine card of this job; one of the reader's own that gives way to it is laid aside. */
-export const chooseCard = (card, here) =>
+/**
+ * Choose the engine card of this job; one of the reader's own that gives way to it is laid aside.
+ * @param {Card} card
+ * @param {Element | null} [here]
+ */
+export const chooseCard = (card, here = null) =>
   alter((job, stamp) => {
     const chosen = { ...card, ...stamp };
     const aside = laidAside(chosen, job);
@@ -410,6 +452,7 @@ export async function allJobs() {
   return [...stored.values()].sort((one, other) => (one.changed < other.changed ? 1 : -1));
 }
 
+/** @param {Job} next */
 async function takeUp(next) {
   job = next;
   tooLong.clear();
@@ -424,7 +467,7 @@ async function takeUp(next) {
 /** Lay the job in hand aside and begin another. */
 export const beginJob = async () => (await opened, takeUp(blank()));
 
-/** Take up another job. */
+/** Take up another job. @param {string} id */
 export async function takeUpJob(id) {
   const next = (await allJobs()).find((one) => one.id === id);
   if (next) await takeUp(next);
@@ -447,35 +490,38 @@ export async function throwAway() {
   await takeUp((await allJobs()).find((one) => one.id !== id) ?? blank());
 }
 
-/** The ids of a job's photographs, and of those that were taken out of it: one may be put back. */
-const picturesOf = ({ photographs = [], gone = {} }) => [
-  ...photographs.map(({ id }) => id),
-  ...Object.keys(gone).filter((name) => name.startsWith("photographs ")).map((name) => name.slice("photographs ".length)),
-];
+/** Which photographs were taken out of a job, and when. */
+const takenOut = ({ gone = {} }) =>
+  Object.entries(gone).flatMap(([name, when]) => (name.startsWith("photographs ") ? [{ id: name.slice("photographs ".length), when }] : []));
+
+/** The ids of a job's photographs, and of those that were taken out of it: one may be put back. @param {Job} job */
+const picturesOf = (job) => [...(job.photographs ?? []), ...takenOut(job)].map(({ id }) => id);
 
 /** The bytes of photographs that were taken out a day ago go; until then one can be put back. */
 async function forgetPhotographs() {
+  if (!db) return;
   try {
     const jobs = await db.getAll("jobs");
-    const listed = new Set(jobs.flatMap(({ photographs = [] }) => photographs.map(({ id }) => id)));
-    for (const { gone = {} } of jobs)
-      for (const [name, when] of Object.entries(gone)) {
-        const id = name.startsWith("photographs ") && name.slice("photographs ".length);
-        if (id && !listed.has(id) && Date.now() - Date.parse(when) > FORGOTTEN) await db.delete("photographs", id);
-      }
+    const listed = new Set(jobs.flatMap(({ photographs = [] }) => photographs.map((/** @type {Entry} */ { id }) => id)));
+    for (const { id, when } of jobs.flatMap(takenOut))
+      if (!listed.has(id) && Date.now() - Date.parse(when) > FORGOTTEN) await db.delete("photographs", id);
   } catch {} // another time
 }
 
-/** @returns {Job | undefined} what this tab knows of a job: the stored one, and what is not stored yet */
+/**
+ * @returns {Job | undefined} what this tab knows of a job: the stored one, and what is not stored yet
+ * @param {string} id
+ * @param {Job | undefined} stored
+ */
 function copyOf(id, stored) {
   const mine = unstored.get(id) ?? (!db && id === job.id ? job : undefined);
   return stored && mine ? merged(whole(stored), mine) : (mine ?? (stored && whole(stored)));
 }
 
-/** @returns {Promise<Job | undefined>} what is kept here of a job */
+/** @returns {Promise<Job | undefined>} what is kept here of a job @param {string} id */
 export const keptJob = async (id) => (await opened, copyOf(id, await db?.get("jobs", id)));
 
-/** @returns {string} a job as it stands; the same text as long as nothing of it is another */
+/** @returns {string} a job as it stands; the same text as long as nothing of it is another @param {Job | undefined} job */
 export const asItStands = (job) => canonical(job ?? null);
 
 /**
@@ -489,29 +535,28 @@ export const asItStands = (job) => canonical(job ?? null);
 export async function takeIn(theirs, photographs, seen) {
   await opened;
   const results = [];
-  if (db) {
-    const transaction = db.transaction(["jobs", "photographs", "desk"], "readwrite");
-    transaction.done.catch(() => {});
-    for (const copy of theirs) {
-      const known = copyOf(copy.id, await transaction.objectStore("jobs").get(copy.id));
-      if (asItStands(known) !== seen.get(copy.id)) return (transaction.abort(), false);
-      results.push(known ? merged(known, whole(copy)) : whole(copy));
-      await transaction.objectStore("jobs").put(results.at(-1));
-    }
+  const transaction = db?.transaction(["jobs", "photographs", "desk"], "readwrite");
+  transaction?.done.catch(() => {});
+  for (const copy of db ? theirs : theirs.slice(0, 1)) {
+    const known = copyOf(copy.id, await transaction?.objectStore("jobs").get(copy.id));
+    if (asItStands(known) !== seen.get(copy.id)) return (transaction?.abort(), false);
+    results.push(known ? merged(known, whole(copy)) : whole(copy));
+    await transaction?.objectStore("jobs").put(results.at(-1));
+  }
+  if (transaction) {
     for (const [id, blob] of photographs) await transaction.objectStore("photographs").put(blob, id);
     await transaction.objectStore("desk").put(results[0].id, CURRENT);
     await transaction.done;
-  } else {
-    const known = copyOf(theirs[0].id);
-    if (asItStands(known) !== seen.get(theirs[0].id)) return false;
-    results.push(known ? merged(known, whole(theirs[0])) : whole(theirs[0]));
   }
-  for (const one of results) if (unstored.has(one.id)) unstored.set(one.id, merged(one, unstored.get(one.id)));
+  for (const one of results) {
+    const waiting = unstored.get(one.id);
+    if (waiting) unstored.set(one.id, merged(one, waiting));
+  }
   await takeUp(unstored.get(results[0].id) ?? results[0]);
   return true;
 }
 
-/** Keep a photograph: its bytes first, then its line on the sheet. */
+/** Keep a photograph: its bytes first, then its line on the sheet. @param {Blob} blob @param {Object<string, any>} facts */
 export async function addPhotograph(blob, facts) {
   await opened;
   if (!db) throw new Error("this browser keeps no photographs");
@@ -520,7 +565,7 @@ export async function addPhotograph(blob, facts) {
   await add("photographs", { id, ...facts });
 }
 
-/** @returns {Promise<Blob | undefined>} */
+/** @returns {Promise<Blob | undefined>} @param {string} id */
 export const photograph = async (id) => (await opened, db?.get("photographs", id));
 
 /** @returns {Promise<string | undefined>} when an export was last made */

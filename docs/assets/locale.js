@@ -25,39 +25,46 @@ function readers() {
 }
 
 const reader = readers();
+/** @param {any} format @param {(part: any) => boolean} wanted */
 const part = (format, wanted) => format.formatToParts(0.5).find(wanted);
 const comma = part(new Intl.NumberFormat(reader, { numberingSystem: "latn" }), ({ type }) => type === "decimal").value === ",";
 const monthFirst = part(new Intl.DateTimeFormat(reader, { dateStyle: "long" }), () => true).type === "month";
 const { hourCycle } = new Intl.DateTimeFormat(reader, { hour: "numeric" }).resolvedOptions();
 
+/** @param {string} found @param {string} before @param {string} whole @param {string} rest */
 const withComma = (found, before, whole, rest) => (before === "class " ? found : `${before}${whole},${rest}`);
+/** @param {string} _ @param {string} weekday @param {string} day @param {string} month @param {string} year */
 const monthBeforeDay = (_, weekday, day, month, year) => `${weekday ? `${weekday}, ` : ""}${month} ${day}${year ? `, ${year}` : ""}`;
 
-/** @returns {string} a text that Python printed, as the reader writes it */
+/** @returns {string} a text that Python printed, as the reader writes it @param {string} text */
 export function written(text) {
   if (comma && text.includes(".")) text = text.replace(DECIMAL, withComma).replace(DECIMALS_IN_A_ROW, "$1; ");
   return monthFirst && /\d [A-Z]/.test(text) ? text.replace(DAY, monthBeforeDay) : text;
 }
 
-/** @returns {string} an instant in the reader's own time: its day, and if wanted its minute */
+/**
+ * @returns {string} an instant in the reader's own time: its day, and if wanted its minute
+ * @param {string} when
+ * @param {boolean} [minute]
+ */
 export function writtenTime(when, minute = true) {
+  /** @type {Intl.DateTimeFormatOptions} */
   const format = { dateStyle: "medium", ...(minute && { timeStyle: "short", hourCycle }) };
   return new Date(when).toLocaleString(monthFirst ? "en-US" : AS_PRINTED, format);
 }
 
-/** Write all that stands in an element as the reader writes it. A second time changes nothing. */
+/** Write all that stands in an element as the reader writes it. A second time changes nothing. @param {ParentNode} root */
 export function inReadersWay(root) {
   for (const time of root.querySelectorAll("time")) time.textContent = writtenTime(time.dateTime, time.textContent.includes(":"));
   if (!comma && !monthFirst) return;
   const texts = document.createTreeWalker(root, NodeFilter.SHOW_TEXT);
-  while (texts.nextNode()) {
-    const { data, parentElement } = texts.currentNode;
-    const words = written(data);
-    if (words !== data && !parentElement.closest(LEFT)) texts.currentNode.data = words;
+  for (let text; (text = /** @type {Text | null} */ (texts.nextNode())); ) {
+    const words = written(text.data);
+    if (words !== text.data && !text.parentElement?.closest(LEFT)) text.data = words;
   }
   for (const name of SHOWN)
     for (const element of root.querySelectorAll(`[${name}]`)) {
-      const words = element.getAttribute(name);
+      const words = element.getAttribute(name) ?? "";
       if (words !== written(words) && !element.closest(LEFT)) element.setAttribute(name, written(words));
     }
 }

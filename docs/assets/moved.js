@@ -3,7 +3,7 @@
  *
  * What a link of that edition brought goes along by the job's names; the rest keeps its own, for the page there to say.
  */
-const { room, calculator, shared } = document.body.dataset;
+const { room = "", calculator = "", shared = "{}" } = document.body.dataset;
 const names = JSON.parse(shared);
 const target = new URL(room, location.href);
 const [, brought] = location.hash.match(/^#with:[^?]*\?(.*)$/s) ?? [];

@@ -1,4 +1,5 @@
 /** Tells of a new edition, and changes to it when the reader says so; never by itself, never in the middle. */
+import { button, make } from "./elements.js";
 import release from "./release.js";
 
 const STALE = 3_600_000; // ms: how often a page that stays open asks for a new edition
@@ -7,14 +8,15 @@ const CHANGEOVER = 5_000; // ms
 /** The edition of this page, put into it by the build. */
 export const edition = document.querySelector("bench-offline")?.getAttribute("edition") ?? "";
 
+/** @param {number} milliseconds */
 export const pause = (milliseconds) => new Promise((resolve) => setTimeout(resolve, milliseconds));
 
-/** Ask a service worker for a deed. */
+/** Ask a service worker for a deed. @param {ServiceWorker | null | undefined} worker @param {string} deed @param {object} [more] */
 export function ask(worker, deed, more = {}) {
   return new Promise((resolve, reject) => {
     const { port1, port2 } = new MessageChannel();
     port1.onmessage = ({ data }) => (data.failed ? reject(new Error(data.failed)) : resolve(data.answer));
-    worker.postMessage({ bench: deed, ...more }, [port2]);
+    worker?.postMessage({ bench: deed, ...more }, [port2]);
   });
 }
 
@@ -27,8 +29,7 @@ export function tellEdition() {
 }
 
 const watched = new WeakSet();
-const notice = document.createElement("div");
-notice.className = "bench-edition";
+const notice = make("div", { className: "bench-edition" });
 notice.setAttribute("role", "status");
 document.body.append(notice);
 
@@ -41,6 +42,7 @@ document.body.append(notice);
 export function watch(registration, prepare) {
   if (watched.has(registration)) return;
   watched.add(registration);
+  /** @param {ServiceWorker | null} worker */
   const offer = async (worker) => {
     try {
       if (!worker || (await ask(worker, "state")).edition === edition) return;
@@ -48,6 +50,7 @@ export function watch(registration, prepare) {
     } catch {} // what could not be prepared is kept later
     show(registration);
   };
+  /** @param {ServiceWorker | null} worker */
   const follow = (worker) =>
     worker?.addEventListener("statechange", () => {
       if (worker.state === "installed" && registration.active) offer(worker);
@@ -64,25 +67,17 @@ export function watch(registration, prepare) {
   });
 }
 
+/** @param {ServiceWorkerRegistration} registration */
 function show(registration) {
   if (notice.childElementCount) return;
-  const words = document.createElement("span");
-  words.textContent = "A new edition is ready.";
   notice.append(
-    words,
+    make("span", {}, "A new edition is ready."),
     button("Change to it", () => changeOver(registration)),
     button("Later", () => notice.replaceChildren()),
   );
 }
 
-export function button(words, deed) {
-  const made = document.createElement("button");
-  made.type = "button";
-  made.textContent = words;
-  made.addEventListener("click", deed);
-  return made;
-}
-
+/** @param {ServiceWorkerRegistration} registration */
 async function changeOver({ waiting }) {
   if (waiting) {
     const changed = new Promise((resolve) =>

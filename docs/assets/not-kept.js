@@ -1,4 +1,5 @@
 /** A page with boxes says when what is typed into them is not kept: all of it, or which entries. */
+import { make } from "./elements.js";
 import { keeps, whyNotKept } from "./job.js";
 
 const BOXES = "bench-question, bench-card, h2#steps ~ ol"; // the job's own page says it beside its buttons
@@ -9,7 +10,7 @@ async function show() {
   const words = (await keeps()) ? whyNotKept() : FORGETS;
   const shown = document.querySelector(".bench-not-kept");
   if (!article || !words || !document.querySelector(BOXES)) return shown?.remove();
-  const notice = shown ?? Object.assign(document.createElement("p"), { className: "bench-brought bench-not-kept" });
+  const notice = shown ?? make("p", { className: "bench-brought bench-not-kept" });
   notice.setAttribute("role", "status");
   if (!notice.isConnected) article.prepend(notice);
   if (notice.textContent !== words) notice.textContent = words; // after it is there, so that it is read out

@@ -5,7 +5,8 @@
  * reader stays, Python when it was started anyway, and nothing unasked where bytes cost money: see
  * "Without a network" in DEVELOPERS.md. <bench-offline> is the line that says so.
  */
-import { ask, button, edition, pause, tellEdition, watch } from "./new-edition.js";
+import { button, find, findAll, make } from "./elements.js";
+import { ask, edition, pause, tellEdition, watch } from "./new-edition.js";
 import { history } from "./python.js";
 
 const STAYS = 5_000; // ms: who leaves sooner has nothing kept
@@ -26,6 +27,7 @@ const cameBack = able && Boolean(navigator.serviceWorker.controller);
 
 /** @type {ServiceWorkerRegistration | undefined} */
 let registration;
+/** @typedef {{ have: number, all: number }} Held bytes */
 /** @type {{python: boolean} | undefined} what is being kept just now */
 let saving;
 let setback = ""; // why keeping ended before its time
@@ -35,22 +37,23 @@ class BenchOffline extends HTMLElement {
   connectedCallback() {
     // instant navigation without a service worker may bring a page of another edition: that one is loaded whole
     if ((this.getAttribute("edition") ?? "") !== edition) return location.reload();
-    this.replaceChildren(document.createElement("span"), button("", saveAsked));
+    this.replaceChildren(make("span"), button("", saveAsked));
     this.show();
     look();
   }
 
   show() {
-    const [span, offer] = this.children;
-    span.textContent = shown.words;
+    const offer = find(this, "button");
+    find(this, "span").textContent = shown.words;
     offer.textContent = shown.offer;
     offer.hidden = !shown.offer;
   }
 }
 
+/** @param {string} words @param {string} [offer] */
 function say(words, offer = "") {
   shown = { words, offer };
-  document.querySelector("bench-offline")?.show();
+  for (const line of findAll(document, "bench-offline", BenchOffline)) line.show();
 }
 
 /** @returns {boolean | undefined} whether bytes cost money here; undefined where the browser does not tell */
@@ -58,7 +61,7 @@ function isMetered() {
   const { connection } = navigator;
   if (!connection) return undefined;
   const { saveData, effectiveType, type } = connection;
-  return saveData || ["cellular", "bluetooth", "wimax"].includes(type) || (effectiveType ?? "4g") !== "4g";
+  return saveData || ["cellular", "bluetooth", "wimax"].includes(type ?? "") || (effectiveType ?? "4g") !== "4g";
 }
 
 const isPythonUsed = () => history.state !== "not started";
@@ -70,6 +73,7 @@ const stock = () => history.way === "stock";
 async function tell() {
   const worker = registration?.active ?? registration?.installing;
   const found = worker && (await Promise.race([ask(worker, "state", { stock: stock() }), pause(PATIENCE)]));
+  /** @param {Held} held */
   const complete = ({ have, all }) => have === all;
   const pages = Boolean(found && registration?.active && complete(found.pages));
   const python = pages && complete(found.python);
@@ -82,9 +86,11 @@ async function tell() {
   return { pages, python };
 }
 
+/** @param {{ pages: Held, python: Held } | undefined} found */
 function percent(found) {
   if (!found) return 0;
-  const parts = saving.python ? [found.pages, found.python] : [found.pages];
+  const parts = saving?.python ? [found.pages, found.python] : [found.pages];
+  /** @param {keyof Held} key */
   const sum = (key) => parts.reduce((total, part) => total + part[key], 0);
   return Math.floor((99 * sum("have")) / sum("all")); // the last one is for the worker to be at work
 }
@@ -96,7 +102,7 @@ async function look() {
     registration ??= await navigator.serviceWorker.getRegistration(root);
     const has = await tell();
     if (registration) watch(registration, prepare);
-    if (has.pages) ask(registration.active, "tidy").catch(() => {});
+    if (has.pages) ask(registration?.active, "tidy").catch(() => {});
     const more = () => (has.pages ? !has.python && mayKeepPython() : mayKeepPages());
     if (setback || !more()) return;
     await settled;
@@ -111,11 +117,12 @@ function saveAsked() {
   save(true).catch(() => say(NO_ADDRESS));
 }
 
-/** Keep the pages, and Python if wanted; meanwhile the line follows what the caches really hold. */
+/** Keep the pages, and Python if wanted; meanwhile the line follows what the caches really hold. @param {boolean} python */
 async function save(python) {
   if (saving) return;
   saving = { python };
   setback = "";
+  /** @type {Error | undefined} */
   let refusal;
   const done = keep(python)
     .catch((error) => (refusal = error))
@@ -131,30 +138,31 @@ async function save(python) {
   await tell();
 }
 
+/** @param {boolean} python */
 async function keep(python) {
   registration ??= await navigator.serviceWorker.register(`${root}sw.js`, { scope: root });
   watch(registration, prepare);
-  await ask(await active(), "keep", { python, stock: stock() });
+  await ask(await active(registration), "keep", { python, stock: stock() });
 }
 
 /** The worker once it is at work; on a first visit that is when all pages are kept. */
-function active() {
-  const worker = registration.active ?? registration.installing ?? registration.waiting;
+function active(/** @type {ServiceWorkerRegistration} */ registered) {
+  const worker = registered.active ?? registered.installing ?? registered.waiting;
   return new Promise((resolve, reject) => {
     const check = () => {
-      if (worker.state === "activated") resolve(worker);
-      if (worker.state !== "redundant") return;
+      if (worker?.state === "activated") resolve(worker);
+      if (worker && worker.state !== "redundant") return;
       registration = undefined; // the next try registers anew
       reject(new Error("the edition could not be kept whole"));
     };
-    worker.addEventListener("statechange", check);
+    worker?.addEventListener("statechange", check);
     check();
   });
 }
 
-/** Who could calculate offline with the old edition shall do so with the new one from its first moment. */
+/** Who could calculate offline with the old edition shall do so with the new one from its first moment. @param {ServiceWorker} worker */
 async function prepare(worker) {
-  const { python } = await ask(registration.active, "state");
+  const { python } = await ask(registration?.active, "state");
   if (python.have !== python.all) return;
   await ask(worker, "inherit");
   if (isMetered() !== true) await ask(worker, "keep", { python: true, stock: stock() });
@@ -162,7 +170,7 @@ async function prepare(worker) {
 
 /** Resolved when the page is loaded and quiet: Python is up if it was wanted, or the reader has stayed. */
 const settled = new Promise((resolve) => {
-  const calm = () => (globalThis.requestIdleCallback ? requestIdleCallback(resolve, { timeout: 2_000 }) : resolve());
+  const calm = () => ("requestIdleCallback" in globalThis ? requestIdleCallback(resolve, { timeout: 2_000 }) : resolve(undefined));
   const begin = () => {
     const pythonDone = () => ["ready", "stopped"].includes(history.state) && calm();
     addEventListener("bench-python", pythonDone);

@@ -2,18 +2,18 @@
  * The worker that holds Python for as long as the tab lives.
  *
  * Its name says how to start: "snapshot" (memory after all imports, the fast way) or "stock".
- * In: {id, card, …} as calculators/browser.py takes it; the card by its name, or whole. Out: {heard: true} now and then while
+ * In: {id, card, …} as calculators/browser.py takes it; the card by its name, or as the job has it. Out: {heard: true} now and then while
  * something comes from the server; {fetched: true} when all is downloaded;
  * {ready, way, milliseconds, bytes, memory} once; then for each question {id, answer, taken} or {id, failed}, what it took in ms;
  * {dead} when there is no going on.
  */
 import { loadPyodide } from "./python/pyodide.mjs";
-import facts from "./facts.js";
+import cards from "./cards.js";
 import release from "./release.js";
 
 const WAY = self.name;
 const PYTHON = new URL("./python/", import.meta.url);
-const EMPTY_ZIP = new Uint8Array([80, 75, 5, 6, ...new Array(18).fill(0)]);
+const EMPTY_ZIP = new Uint8Array([80, 75, 5, 6, ...Array(18).fill(0)]);
 const { info, runtime, snapshot, shared } = release.python;
 const began = performance.now();
 let bytes = 0;
@@ -24,7 +24,7 @@ const held = new Map();
 const TELL = 1000; // ms between two words that something came
 let told = began;
 
-/** A response whose bytes are heard of as they come. */
+/** A response whose bytes are heard of as they come. @param {Response} response */
 function heard(response) {
   const listening = new TransformStream({
     transform(chunk, controller) {
@@ -43,7 +43,7 @@ function heard(response) {
 const missing = new Promise((_, reject) => {
   const fetchAnything = self.fetch;
   self.fetch = async (address, options) => {
-    const given = held.get(String(address?.url ?? address));
+    const given = held.get(address instanceof Request ? address.url : String(address));
     if (given) return given();
     try {
       const response = await fetchAnything(address, options);
@@ -57,7 +57,10 @@ const missing = new Promise((_, reject) => {
 });
 missing.catch(() => {});
 
-/** Fetch one part, checked against its hash, and inflate it to exactly its length. */
+/**
+ * Fetch one part, checked against its hash, and inflate it to exactly its length.
+ * @param {{ file: string, integrity: string, length: number }} fetched
+ */
 async function part({ file, integrity, length }) {
   const response = await fetch(new URL(file, PYTHON), { integrity });
   const whole = new Uint8Array(length);
@@ -68,6 +71,7 @@ async function part({ file, integrity, length }) {
       controller.enqueue(chunk);
     },
   });
+  if (!response.body) throw new Error(`${file}: nothing came`);
   const reader = response.body.pipeThrough(counted).pipeThrough(new DecompressionStream("gzip")).getReader();
   for (let chunk = await reader.read(); !chunk.done; chunk = await reader.read()) {
     whole.set(chunk.value, at); // throws when there is more than there should be
@@ -82,6 +86,7 @@ async function startFromSnapshot() {
   for (const [from, to, length] of shared)
     for (let index = 0; index < length; index++) memory[to + index] ^= wasm[from + index];
   postMessage({ fetched: true });
+  /** @param {string} mime */
   const type = (mime) => ({ headers: { "Content-Type": mime } });
   held.set(new URL("pyodide.asm.wasm", PYTHON).href, () => new Response(wasm, type("application/wasm")));
   held.set(new URL("python_stdlib.zip", PYTHON).href, () => new Response(EMPTY_ZIP, type("application/zip")));
@@ -114,14 +119,14 @@ self.onmessage = async ({ data: { id, card, ...asked } }) => {
     return; // the page has been told, and asks another worker
   }
   try {
-    const own = card?.data ? { name: card.name, data: card.data, own: true } : null;
-    const known = own ?? (card && card in facts.cards ? { name: card, data: facts.cards[card] } : null);
+    const name = card?.name ?? card;
+    const known = card?.data ? { name, data: card.data, own: true } : name in cards ? { name, data: cards[name] } : null;
     const question = JSON.stringify({ ...asked, card: known });
     const begun = performance.now();
     const text = python.answer(question);
     postMessage({ id, answer: JSON.parse(text), taken: performance.now() - begun });
   } catch (error) {
-    postMessage({ id, failed: String(error?.message ?? error) });
+    postMessage({ id, failed: error instanceof Error ? error.message : String(error) });
   }
   python.tidy();
 };

@@ -11,15 +11,16 @@ const SILENCE_LIMIT = { snapshot: 30_000, stock: 60_000 }; // ms without a byte;
 
 /** @type {Worker | undefined} */
 let worker;
-/** @type {Map<number, {question: object, resolve: (answer: object) => void, reject: (error: Error) => void}>} */
+/** @type {Map<number, {question: Asked, resolve: (answer: Said) => void, reject: (error: Error) => void}>} */
 const waiting = new Map();
 let lastId = 0;
 let limit = 0;
 let revived = false;
 
-/** What happened so far, for the diagnostics page and the measurements. */
+/** What happened so far, for the diagnostics page and the measurements. @type {PythonHistory} */
 export const history = { state: "not started", way: "", milliseconds: 0, bytes: 0, memory: 0, taken: 0, rehearsed: 0, setbacks: [] };
 
+/** @param {Partial<PythonHistory>} news */
 function record(news) {
   Object.assign(history, news);
   dispatchEvent(new CustomEvent("bench-python", { detail: history }));
@@ -33,17 +34,20 @@ export function startPython() {
   if (!worker) begin(release.python.snapshot ? "snapshot" : "stock"); // stock where whoever writes is watching
 }
 
+/** @param {"snapshot" | "stock"} way */
 function begin(way) {
   record({ state: "starting", way });
   const mine = new Worker(new URL("./python-worker.js", import.meta.url), { type: "module", name: way });
   worker = mine;
+  /** @param {number} time @param {string} reason */
   const within = (time, reason) => (clearTimeout(limit), (limit = setTimeout(() => fail(reason), time)));
   const silence = () => within(SILENCE_LIMIT[way], "its download stood still");
   silence();
   mine.onmessage = ({ data }) => {
     if (mine !== worker) return;
-    if (data.heard) isUp() || silence();
-    else if (data.fetched) within(START_LIMIT, "it did not start in time");
+    if (data.heard) {
+      if (!isUp()) silence();
+    } else if (data.fetched) within(START_LIMIT, "it did not start in time");
     else if (data.dead) fail(data.dead);
     else if (data.ready) {
       clearTimeout(limit);
@@ -58,6 +62,7 @@ function begin(way) {
   for (const [id, { question }] of waiting) mine.postMessage({ id, ...question });
 }
 
+/** @param {{ id: number, answer?: Said, failed?: string, taken?: number }} said */
 function settle({ id, answer, failed, taken = 0 }) {
   history.taken = taken;
   const asked = waiting.get(id);
@@ -66,10 +71,10 @@ function settle({ id, answer, failed, taken = 0 }) {
   else asked?.resolve(answer);
 }
 
-/** End a worker that is of no more use, and go on with another, as long as there is hope. */
+/** End a worker that is of no more use, and go on with another, as long as there is hope. @param {string} reason */
 function fail(reason) {
   clearTimeout(limit);
-  worker.terminate();
+  worker?.terminate();
   worker = undefined;
   const { way } = history;
   const wasUp = isUp();
@@ -77,7 +82,7 @@ function fail(reason) {
   if (!wasUp && way === "snapshot") return begin("stock");
   if (wasUp && !revived) {
     revived = true;
-    return begin(way);
+    return begin(way || "stock");
   }
   for (const { reject } of waiting.values()) reject(new Error(reason));
   waiting.clear();
@@ -89,17 +94,17 @@ const PAUSE = 20; // ms between two of them
 
 /** Wait a little, and then until the page has nothing else to do. */
 const idle = () =>
-  new Promise((on) => setTimeout(() => (globalThis.requestIdleCallback ? requestIdleCallback(on) : on()), PAUSE));
+  new Promise((on) => setTimeout(() => ("requestIdleCallback" in globalThis ? requestIdleCallback(on) : on(undefined)), PAUSE));
 
 /**
  * Let an idle Python answer a page's own question a few times, so that the first keystrokes are not the slow ones.
  *
- * @param {() => object | false} question asked for anew each time; false ends it
+ * @param {() => Asked | false} question asked for anew each time; false ends it
  */
 export async function rehearse(question) {
   await new Promise((up) => {
-    if (isUp()) up();
-    else addEventListener("bench-python", () => isUp() && up());
+    if (isUp()) up(undefined);
+    else addEventListener("bench-python", () => isUp() && up(undefined));
   });
   while (history.rehearsed < REHEARSALS) {
     await idle();
@@ -114,14 +119,14 @@ export async function rehearse(question) {
 /**
  * Ask Python one thing.
  *
- * @param {object} question as calculators/browser.py takes it
- * @returns {Promise<object>}
+ * @param {Asked} question as calculators/browser.py takes it
+ * @returns {Promise<Said>}
  */
 export function ask(question) {
   startPython();
   const id = ++lastId;
   return new Promise((resolve, reject) => {
     waiting.set(id, { question, resolve, reject });
-    worker.postMessage({ id, ...question });
+    worker?.postMessage({ id, ...question });
   });
 }

@@ -2,35 +2,44 @@
  * Drawings that are another for another engine: the build draws them from the site's own card, and here they are
  * drawn again from the card that the job has. Python draws; what it drew is kept for the tab.
  */
+import { find } from "./elements.js";
 import { theJob } from "./job.js";
 import { ask } from "./python.js";
 import release from "./release.js";
 
 const OURS = ". Drawn for the demonstration engine, not for the card’s.";
-const built = new WeakMap(); // what the build drew, by figure
-let sources; // of what draws, fetched when the first drawing is drawn again
-const drawn = { of: "", drawings: {} }; // what Python drew, for the card last asked for
+/** @type {WeakMap<HTMLElement, string>} what the build drew, by figure */
+const built = new WeakMap();
+/** @typedef {{title: string, shows: string, height: number, inside: string}} Drawn */
+/** @type {Object<string, string> | undefined} of what draws, fetched when the first drawing is drawn again */
+let sources;
+/** @type {{of: string, drawings: Object<string, Drawn>}} what Python drew, for the card last asked for */
+const drawn = { of: "", drawings: {} };
 
 /** @returns {HTMLElement[]} the figures of the page that follow the card */
-const figures = () => [...document.querySelectorAll("figure[data-drawing]")];
+const figures = () => [...document.querySelectorAll("figure[data-drawing]")].filter((figure) => figure instanceof HTMLElement);
 
-/** @returns {string} what drawings of a card hang on; empty for the card that the pages are built with */
+/** What drawings of a card hang on; empty for the card that the pages are built with. @param {Card | undefined} card */
 function nameOf(card) {
   if (!card || (!card.data && card.name === release.card)) return "";
   return `${card.name} ${card.data ? card.when : ""}`;
 }
 
-/** Put a drawing in the place of another; its ids stay, so that what names it still does. */
+/** Put a drawing in the place of another; its ids stay, so that what names it still does. @param {HTMLElement} figure @param {Drawn} drawing */
 function put(figure, { title, shows, height, inside }) {
-  const svg = figure.querySelector("svg");
+  const svg = find(figure, "svg", SVGSVGElement);
   const said = [...svg.children].slice(0, 2);
   said[0].textContent = title;
   said[1].textContent = shows;
   svg.setAttribute("viewBox", `0 0 ${svg.viewBox.baseVal.width} ${height}`);
   const shapes = new DOMParser().parseFromString(`<svg xmlns="${svg.namespaceURI}">${inside}</svg>`, "image/svg+xml");
   svg.replaceChildren(...said, ...document.adoptNode(shapes.documentElement).children);
-  figure.querySelector("figcaption").lastChild.textContent = figure.querySelector(".bench-at") ? ` ${title}` : title;
+  const caption = find(figure, "figcaption").lastChild;
+  if (caption) caption.textContent = figure.querySelector(".bench-at") ? ` ${title}` : title;
 }
+
+/** @param {HTMLElement} figure */
+const nameIn = (figure) => figure.dataset.drawing ?? "";
 
 async function show() {
   const here = figures();
@@ -38,14 +47,14 @@ async function show() {
   for (const figure of here) if (!built.has(figure)) built.set(figure, figure.innerHTML);
   const { card } = await theJob();
   const of = nameOf(card);
-  if (!of) {
-    for (const figure of here) if (figure.innerHTML !== built.get(figure)) figure.innerHTML = built.get(figure);
+  if (!card || !of) {
+    for (const figure of here) if (figure.innerHTML !== built.get(figure)) figure.innerHTML = built.get(figure) ?? "";
     for (const figure of here) delete figure.dataset.of;
     return;
   }
   if (drawn.of !== of) Object.assign(drawn, { of, drawings: {} });
   const wanted = here.filter((figure) => figure.dataset.of !== of);
-  const names = [...new Set(wanted.map((figure) => figure.dataset.drawing))].filter((name) => !drawn.drawings[name]);
+  const names = [...new Set(wanted.map(nameIn))].filter((name) => !drawn.drawings[name]);
   for (const figure of wanted) figure.ariaBusy = "true";
   try {
     if (names.length) {
@@ -56,15 +65,15 @@ async function show() {
       Object.assign(drawn.drawings, drawings);
     }
     for (const figure of wanted) {
-      figure.innerHTML = built.get(figure);
-      put(figure, drawn.drawings[figure.dataset.drawing]);
+      figure.innerHTML = built.get(figure) ?? "";
+      put(figure, drawn.drawings[nameIn(figure)]);
       figure.dataset.of = of;
     }
   } catch (error) {
     console.warn(error); // Python does not run here: whose the drawing is, is said below it
     for (const figure of wanted) {
-      const caption = figure.querySelector("figcaption");
-      if (!caption.textContent.endsWith(OURS)) caption.append(OURS);
+      const caption = find(figure, "figcaption");
+      if (!caption.textContent?.endsWith(OURS)) caption.append(OURS);
     }
   } finally {
     for (const figure of wanted) figure.ariaBusy = null;

@@ -14,16 +14,24 @@ let returning;
 /** @type {ScrollRestoration} how the page's entry was to be scrolled before */
 let scrolls = "auto";
 
-/** @returns {number} where the opener stands in the window, so that it can stand there again */
+/** @returns {number} where the opener stands in the window, so that it can stand there again @param {() => HTMLElement | null} opener */
 const placeOf = (opener) => opener()?.getBoundingClientRect().top ?? 0;
 
-/** Put the page back to where the opener stood before the sheet changed what is around it. */
+/**
+ * Put the page back to where the opener stood before the sheet changed what is around it.
+ * @param {() => HTMLElement | null} opener
+ * @param {number} top
+ */
 function settle(opener, top) {
   const shift = placeOf(opener) - top;
   if (Math.abs(shift) > 1) scrollBy({ top: shift, behavior: "instant" });
 }
 
-/** The browser may anchor its scrolling too, once it lays the page out: look again then. */
+/**
+ * The browser may anchor its scrolling too, once it lays the page out: look again then.
+ * @param {() => HTMLElement | null} opener
+ * @param {number} top
+ */
 function settleTwice(opener, top) {
   settle(opener, top);
   requestAnimationFrame(() => requestAnimationFrame(() => settle(opener, top)));
@@ -50,7 +58,7 @@ export function openSheet(dialog, opener) {
   fit();
   if (beside.matches) dialog.show();
   else dialog.showModal();
-  if (!beside.matches) dialog.querySelector(".q-sheet-answer").setAttribute("role", "status"); // beside the text, the answer there speaks
+  if (!beside.matches) dialog.querySelector(".q-sheet-answer")?.setAttribute("role", "status"); // beside the text, the answer there speaks
   dialog.addEventListener("close", () => dialog === open?.dialog && closed(), { once: true });
   settleTwice(opener, top);
   if (again) return;
@@ -67,7 +75,7 @@ export function closeSheet(land) {
   open.dialog.close();
 }
 
-/** @returns {boolean} whether this is the sheet that stands open */
+/** @param {HTMLDialogElement | null} dialog @returns {boolean} whether this is the sheet that stands open */
 export const isOpen = (dialog) => Boolean(dialog) && open?.dialog === dialog;
 
 /** The page of the sheet is gone, or its element: nothing is to be put back. @param {Element} host */
@@ -76,6 +84,7 @@ export function forget(host) {
 }
 
 function closed() {
+  if (!open) return;
   const { opener, top, entry, land } = open;
   open = undefined;
   const back = () => {

@@ -2,29 +2,30 @@
  * What of a tree from outside is jobs as the schema has them: one bad entry never takes the others with it.
  */
 import { Validator } from "./json-schema/index.js";
-import facts from "./facts.js";
+import jobSchema from "./job-schema.js";
 
-const { $defs } = facts.jobSchema;
+const { $defs } = jobSchema;
 const { properties } = $defs.job;
 const FRAME = { $ref: "#/$defs/job" };
 const checks = new Map(); // by the part of the schema
 /** The maps of a job, by what is in them; its lists are those properties that are arrays. */
 const MAPS = ["about", "about_orders", "readings", "clocks", "gone"];
 
-/** @returns {boolean} whether a value is as a part of the schema has it */
+/** @returns {boolean} whether a value is as a part of the schema has it @param {any} schema @param {unknown} value */
 function fits(schema, value) {
   if (value === undefined) return false;
   if (!checks.has(schema)) checks.set(schema, new Validator({ ...schema, $defs }, "2020-12", true));
   return checks.get(schema).validate(value).valid;
 }
 
+/** @returns {value is Object<string, any>} @param {any} value */
 const isMap = (value) => typeof value === "object" && value !== null && !Array.isArray(value);
 /** A time can be written as the schema has it and not be there: the 31st of a month of thirty days. */
-const isTimed = ({ when, order, corrected }) => [when, order, corrected].every((time) => time === undefined || !Number.isNaN(Date.parse(time)));
+const isTimed = (/** @type {Object<string, any>} */ { when, order, corrected }) => [when, order, corrected].every((time) => time === undefined || !Number.isNaN(Date.parse(time)));
 
 /**
- * @param {object[]} jobs from outside
- * @returns {{jobs: object[], left: string[]}} the sound ones, each with its sound entries, and the places of what was left out
+ * @param {unknown[]} jobs from outside
+ * @returns {{jobs: Kept[], left: string[]}} the sound ones, each with its sound entries, and the places of what was left out
  */
 export function soundJobs(jobs) {
   const left = [];
@@ -32,7 +33,7 @@ export function soundJobs(jobs) {
   const ids = new Set();
   for (const [index, job] of jobs.entries()) {
     const own = `jobs/${index}`;
-    const { id, made, changed } = isMap(job) ? job : {};
+    const { id, made, changed } = isMap(job) ? job : /** @type {Object<string, any>} */ ({});
     const frame = { id, made, changed };
     if (!isMap(job) || !fits(FRAME, JSON.parse(JSON.stringify(frame))) || !isTimed({ when: made, order: changed }) || ids.has(id)) left.push(own);
     else {
@@ -43,7 +44,9 @@ export function soundJobs(jobs) {
   return { jobs: found, left };
 }
 
+/** @param {Object<string, any>} job @param {string} own @param {string[]} left */
 function soundParts(job, own, left) {
+  /** @type {Object<string, any>} */
   const parts = {};
   for (const [name, value] of Object.entries(job)) {
     const schema = properties[name];
@@ -62,6 +65,7 @@ function soundParts(job, own, left) {
   return parts;
 }
 
+/** @param {any} schema @param {any[]} entries @param {string} here @param {string[]} left */
 function soundList({ items, maxItems }, entries, here, left) {
   const ids = new Set();
   return entries.filter((entry, index) => {
@@ -72,7 +76,14 @@ function soundList({ items, maxItems }, entries, here, left) {
   });
 }
 
-/** The entries of a map that fit, no more of them than the schema allows. */
+/**
+ * The entries of a map that fit, no more of them than the schema allows.
+ * @param {any} schema
+ * @param {Object<string, any>} map
+ * @param {string} here
+ * @param {string[]} left
+ * @param {(value: any) => boolean} [good]
+ */
 function within({ properties: named, additionalProperties: other, propertyNames: names, maxProperties = Infinity }, map, here, left, good) {
   let count = 0;
   return Object.fromEntries(

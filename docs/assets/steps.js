@@ -5,7 +5,8 @@
  *
  * The link beside the page's tag leads to the next step; bench-home.js says the same on the home page.
  */
-import { theJob, tick } from "./job.js";
+import { make } from "./elements.js";
+import { lastTick, theJob, tick } from "./job.js";
 import release from "./release.js";
 
 const ROOT = new URL("../../", import.meta.url);
@@ -15,26 +16,27 @@ let heads = 1; // of the page that is shown
 let head = 1; // the one in hand
 let known = Promise.resolve(); // how many heads there are, and which is in hand
 
-/** @returns {HTMLLIElement[]} the steps of the page that is shown */
-const steps = () => [...(document.querySelector("h2#steps ~ ol")?.children ?? [])];
+/** The steps of the page that is shown. */
+const steps = () => [...(document.querySelector("h2#steps ~ ol")?.querySelectorAll(":scope > *") ?? [])];
+/** @returns {HTMLInputElement | null} the box that ticks a step @param {Element} step */
+const boxOf = (step) => step.querySelector(".bench-done input");
 const page = () => location.pathname.slice(ROOT.pathname.length) + PLACE;
 const place = () => (heads > 1 ? `${page()} head_${head}` : page());
 const words = () => new Map(steps().map((step, index) => [String(index + 1), deed(step)]));
+/** @param {Element} step */
 const deed = (step) => (step.querySelector("strong") ?? step).textContent.trim().replace(/[.:]$/, "");
 
 function drawBoxes() {
   for (const [index, step] of steps().entries()) {
     if (step.querySelector(".bench-done")) continue;
     step.id = `step-${index + 1}`;
-    const label = Object.assign(document.createElement("label"), { className: "bench-done" });
-    const box = Object.assign(document.createElement("input"), { type: "checkbox" });
+    const box = make("input", { type: "checkbox" });
     box.addEventListener("change", async () => {
       const done = box.checked;
       await known; // under which head it belongs
       tick(place(), String(index + 1), words(), done, box);
     });
-    label.append(box);
-    step.prepend(label);
+    step.prepend(make("label", { className: "bench-done" }, box));
   }
   known = showHeads();
 }
@@ -42,7 +44,7 @@ function drawBoxes() {
 async function showTicks() {
   const ticks = (await theJob()).ticks[place()] ?? {};
   for (const [index, step] of steps().entries()) {
-    const box = step.querySelector(".bench-done input");
+    const box = boxOf(step);
     if (!box) continue;
     box.checked = ticks[index + 1]?.words === deed(step);
     const [number, done] = [index + 1, deed(step)];
@@ -54,7 +56,7 @@ async function showTicks() {
 /** Let the link beside the tag lead to the next step that is not done. */
 function showNext() {
   const resume = document.querySelector(".bench-resume");
-  const boxes = steps().map((step) => step.querySelector(".bench-done input"));
+  const boxes = steps().map(boxOf);
   const last = boxes.findLastIndex((box) => box?.checked);
   if (!resume || !boxes.length) return;
   const next = boxes.findIndex((box, index) => index > last && !box?.checked);
@@ -69,20 +71,18 @@ async function showHeads() {
     [heads, head] = [1, 1];
     return showTicks();
   }
-  const [{ card, ticks }, { default: facts }] = await Promise.all([theJob(), import("./facts.js")]);
+  const [{ card, ticks }, { default: cards }] = await Promise.all([theJob(), import("./cards.js")]);
   if (!choice.isConnected) return undefined;
-  heads = (card?.data ?? facts.cards[card?.name ?? release.card])?.layout?.banks?.value?.length || 1;
+  heads = (card?.data ?? cards[card?.name ?? release.card])?.layout?.banks?.value?.length || 1;
   const last = Object.entries(ticks)
     .filter(([where]) => where.startsWith(`${page()} head_`))
-    .map(([where, done]) => [Object.values(done).reduce((latest, { when }) => (when > latest ? when : latest), ""), Number(where.match(OF_HEAD)[1])])
+    .map(([where, done]) => /** @type {const} */ ([lastTick(done), Number(where.match(OF_HEAD)?.[1])]))
     .sort(([one], [other]) => (one < other ? 1 : -1))[0];
   head = Math.min(last?.[1] ?? 1, heads);
   const labels = Array.from({ length: heads > 1 ? heads : 0 }, (_, index) => {
-    const label = Object.assign(document.createElement("label"), { className: "bench-step" });
-    const radio = Object.assign(document.createElement("input"), { type: "radio", name: "bench-head", checked: index + 1 === head });
+    const radio = make("input", { type: "radio", name: "bench-head", checked: index + 1 === head });
     radio.addEventListener("change", () => ((head = index + 1), showTicks()));
-    label.append(radio, ` Head ${index + 1}`);
-    return label;
+    return make("label", { className: "bench-step" }, radio, ` Head ${index + 1}`);
   });
   choice.replaceChildren(...labels);
   if (heads > 1) choice.setAttribute("role", "radiogroup");

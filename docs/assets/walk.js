@@ -4,31 +4,40 @@
  * The steps stand in the page as check boxes, made by Python's renderer. A tick holds for the words it
  * was given for: when the plan changes, it goes.
  */
+import { button, findAll, make } from "./elements.js";
 import { setClock, theJob, tick, untick } from "./job.js";
 import { written } from "./locale.js";
 
-/** @returns {Map<string, string>} the words of each step of a walk */
-const stepsOf = (walk) => new Map([...walk.querySelectorAll("[data-step]")].map(({ dataset }) => [dataset.step, dataset.words]));
+/** @returns {Map<string, string>} the words of each step of a walk @param {Element} walk */
+const stepsOf = (walk) => new Map(boxesOf(walk).map(({ dataset: { step = "", words = "" } }) => [step, words]));
 
-/** Show in a walk's boxes what the job has ticked. */
+/** @param {ParentNode} walk */
+const boxesOf = (walk) => findAll(walk, "[data-step]", HTMLInputElement);
+
+/** Show in a walk's boxes what the job has ticked. @param {HTMLElement} host @param {string} place */
 export async function showTicks(host, place) {
   const { ticks } = await theJob();
   for (const walk of host.querySelectorAll("[data-walk]")) {
     const done = ticks[`${place} ${walk.dataset.walk}`] ?? {};
-    for (const box of walk.querySelectorAll("[data-step]"))
-      box.checked = done[box.dataset.step]?.words === box.dataset.words;
+    for (const box of boxesOf(walk))
+      box.checked = done[box.dataset.step ?? ""]?.words === box.dataset.words;
   }
 }
 
-/** Nothing is to be worked out anew: a new answer would take the box away from under the finger. */
+/** Nothing is to be worked out anew: a new answer would take the box away from under the finger. @param {any} event */
 const noReading = (event) => event.target.dataset.step && event.stopImmediatePropagation();
 
-/** Answer ticks and buttons inside an element whose walks the job knows by `place`. */
+/**
+ * Answer ticks and buttons inside an element whose walks the job knows by `place`.
+ * @param {HTMLElement} host
+ * @param {() => string} place
+ * @param {AbortSignal} signal
+ */
 export function listenForTicks(host, place, signal) {
   host.addEventListener("input", noReading, { signal, capture: true });
   host.addEventListener(
     "change",
-    (event) => {
+    (/** @type {any} */ event) => {
       const { step } = event.target.dataset;
       if (!step) return;
       noReading(event);
@@ -39,11 +48,11 @@ export function listenForTicks(host, place, signal) {
   );
   host.addEventListener(
     "click",
-    (event) => {
+    (/** @type {any} */ event) => {
       const walk = event.target.closest("[data-walk]");
       if (event.target.closest(".bench-untick")) {
         untick(`${place()} ${walk.dataset.walk}`, host);
-        for (const box of walk.querySelectorAll("[data-step]")) box.checked = false;
+        for (const box of boxesOf(walk)) box.checked = false;
       }
       if (event.target.closest(".bench-follow-start")) follow(walk, `${place()} ${walk.dataset.walk}`, host);
     },
@@ -51,28 +60,29 @@ export function listenForTicks(host, place, signal) {
   );
 }
 
-/** Lead through the steps one by one, from the first that is not ticked. */
+/**
+ * Lead through the steps one by one, from the first that is not ticked.
+ * @param {HTMLElement} walk
+ * @param {string} name
+ * @param {HTMLElement} host
+ */
 async function follow(walk, name, host) {
-  const steps = [...walk.querySelectorAll("[data-step]")];
-  const dialog = document.createElement("dialog");
-  dialog.className = "bench-follow";
-  dialog.setAttribute("aria-label", walk.getAttribute("aria-label"));
-  const make = (tag, kind, words = "", parent = dialog) =>
-    Object.assign(parent.appendChild(document.createElement(tag)), { className: kind, textContent: words });
-  const stage = make("p", "bench-follow-stage");
-  const drawing = make("div", "bench-follow-drawing");
-  const large = make("p", "bench-follow-large");
-  const words = make("p", "bench-follow-words");
+  const steps = boxesOf(walk);
+  const dialog = make("dialog", { className: "bench-follow" });
+  dialog.setAttribute("aria-label", walk.getAttribute("aria-label") ?? "");
+  const part = (/** @type {"p" | "div"} */ tag, /** @type {string} */ name, /** @type {Node[]} */ ...inside) =>
+    dialog.appendChild(make(tag, { className: `bench-follow-${name}` }, ...inside));
+  const stage = part("p", "stage");
+  const drawing = part("div", "drawing");
+  const large = part("p", "large");
+  const words = part("p", "words");
   words.setAttribute("role", "status");
-  const clock = make("p", "bench-follow-clock");
-  const next = make("button", "bench-follow-next", "Done");
-  const row = make("div", "bench-follow-row");
-  const back = make("button", "", "Back", row);
-  const time = make("button", "", "Start the clock", row);
-  const speak = make("button", "", "Speak", row);
+  const clock = part("p", "clock");
+  const next = dialog.appendChild(make("button", { className: "bench-follow-next" }));
+  const [back, time, speak] = ["Back", "Start the clock", "Speak"].map((name) => button(name));
   speak.hidden = !("speechSynthesis" in globalThis);
   speak.setAttribute("aria-pressed", "false");
-  const close = make("button", "", "Close", row);
+  part("div", "row", back, time, speak, button("Close", () => dialog.close()));
   let at = Math.max(0, steps.findIndex((step) => !step.checked));
   const all = () => steps.every((step) => step.checked);
 
@@ -87,22 +97,25 @@ async function follow(walk, name, host) {
 
   function show() {
     const step = steps[at];
-    stage.textContent = `${step.closest(".bench-stage").getAttribute("aria-label")} · step ${at + 1} of ${steps.length}`;
-    const drawn = step.closest(".bench-stage").querySelector(".q-figure svg");
+    const { large: short = "", words: whole = "" } = step.dataset;
+    const around = /** @type {HTMLElement} */ (step.closest(".bench-stage"));
+    stage.textContent = `${around.getAttribute("aria-label")} · step ${at + 1} of ${steps.length}`;
+    const drawn = around.querySelector(".q-figure svg");
     drawing.replaceChildren(...(drawn ? [drawn.cloneNode(true)] : []));
     drawing.hidden = !drawn;
-    large.textContent = written(step.dataset.large);
-    const longest = Math.max(...step.dataset.large.split(/\s+/).map((word) => word.length));
+    large.textContent = written(short);
+    const longest = Math.max(...short.split(/\s+/).map((word) => word.length));
     large.style.fontSize = `min(${drawn ? "11vw, 9vh" : "19vw, 26vh"}, ${Math.floor(140 / longest)}vw)`; // no word is broken
-    words.textContent = written(step.checked && all() ? `${step.dataset.words} All steps are done.` : step.dataset.words);
+    words.textContent = written(step.checked && all() ? `${whole} All steps are done.` : whole);
     next.textContent = at === steps.length - 1 ? "Done, the last" : "Done, next";
     back.disabled = at === 0;
     time.hidden = !step.dataset.minutes;
     clock.hidden = time.hidden;
     if (!time.hidden) showClock();
-    if (speak.getAttribute("aria-pressed") === "true") say(step.dataset.words); // an English voice reads a point
+    if (speak.getAttribute("aria-pressed") === "true") say(whole); // an English voice reads a point
   }
 
+  /** @param {string} sentence */
   function say(sentence) {
     speechSynthesis.cancel();
     speechSynthesis.speak(Object.assign(new SpeechSynthesisUtterance(sentence), { lang: document.documentElement.lang }));
@@ -111,7 +124,7 @@ async function follow(walk, name, host) {
   next.onclick = () => {
     const step = steps[at];
     step.checked = true;
-    tick(name, step.dataset.step, stepsOf(walk), true, host);
+    tick(name, step.dataset.step ?? "", stepsOf(walk), true, host);
     if (at === steps.length - 1) return dialog.close();
     at += 1;
     show();
@@ -127,12 +140,12 @@ async function follow(walk, name, host) {
   speak.onclick = () => {
     const on = speak.getAttribute("aria-pressed") !== "true";
     speak.setAttribute("aria-pressed", String(on));
-    if (on) say(steps[at].dataset.words);
+    if (on) say(steps[at].dataset.words ?? "");
     else speechSynthesis.cancel();
   };
-  close.onclick = () => dialog.close();
 
   /** Keep the screen on, where the browser can; it lets go whenever the page is hidden. */
+  /** @type {WakeLockSentinel | undefined | void} */
   let awake;
   const wake = async () => {
     if (document.visibilityState === "visible") awake = await navigator.wakeLock?.request("screen").catch(() => {});

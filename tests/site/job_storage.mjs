@@ -162,7 +162,7 @@ class Tab {
   }
   make(address) {
     const options = { context: this.context, identifier: address.href };
-    const made = { "idb.js": ["openDB", async () => database(this.device, this)], "facts.js": ["default", { jobSchema: SCHEMA }] };
+    const made = { "idb.js": ["openDB", async () => database(this.device, this)], "job-schema.js": ["default", SCHEMA] };
     const [name, value] = made[address.href.slice(ASSETS.href.length)] ?? [];
     if (name) return new vm.SyntheticModule([name], function () { this.setExport(name, value); }, options);
     const importModuleDynamically = (other) => this.module(other, address);
