@@ -25,7 +25,8 @@ from calculators.bench.units import figures, plain, printed
 from calculators.bench.verdict import best_of
 from calculators.compression.barrels_drawing import barrels_map
 from calculators.compression.cautions import CLOSE, DOMED, KNOCK, LEVEL, fuel
-from calculators.compression.engine import Wanted, engine_of
+from calculators.compression.engine import Engine, Wanted, engine_of
+from calculators.compression.level_tops import Step, steps_between
 from calculators.compression.measured import (
     PROPAGATION,
     WANTED,
@@ -38,6 +39,8 @@ from calculators.compression.measured import (
     tolerance,
 )
 from calculators.compression.spacers import ENGINE
+from calculators.compression.spacers_doubted import level_doubted
+from calculators.compression.spacers_told import level
 from calculators.compression.words import named, reached
 from calculators.formulas.cylinder_volume import clearance_for_ratio, compression_ratio
 from calculators.formulas.made_spacers import made_height
@@ -116,6 +119,7 @@ class Made(Gauges, Question):
         heights = [found[cylinder] for cylinder in range(self.cylinders)]
         ratios = [engine.ratio(cylinder, height) for cylinder, height in enumerate(heights)]
         texts = tuple(figures(height, 2) if height >= ALIKE else "none" for height in heights)
+        tops = self._tops(engine, heights)
         missed = [cylinder for cylinder, ratio in enumerate(ratios) if engine.misses(ratio)]
         return Answer(
             headline=_headline(heads, texts, ratios),
@@ -132,7 +136,8 @@ class Made(Gauges, Question):
                     given=(("ratio wanted, to 1", self.target), ("least deck clearance", self.least_deck)),
                 )
                 for number, head in enumerate(heads, 1)
-            ),
+            )
+            + tuple(level(engine, tops)),
             warnings=(
                 *(self._out_of_reach(missed, ratios),)[: len(missed)],
                 KNOCK,
@@ -140,6 +145,7 @@ class Made(Gauges, Question):
                 *((CLOSE,) if min(engine.cylinders[at].gap + one for at, one in enumerate(heights)) < 1 else ()),
                 *((DOMED,) if any(cylinder.domed for cylinder in engine.cylinders) else ()),
                 *((LEVEL,) if any(len(head) > 1 for head in heads) else ()),
+                *level_doubted(engine, tops),
             ),
             tables=(
                 ResultTable(
@@ -180,6 +186,13 @@ class Made(Gauges, Question):
                 "at four places (common practice, no source).",
             ),
         )
+
+    def _tops(self, engine: Engine, heights: Sequence[float]) -> tuple[Step, ...]:
+        """Return the steps between tops that are level by the lengths typed; none where no length was typed."""
+        if all(cylinder.length is None for cylinder in engine.cylinders):
+            return ()
+        tops = [cylinder.top + height for cylinder, height in zip(engine.cylinders, heights, strict=True)]
+        return tuple(steps_between(engine, tops))
 
     def _out_of_reach(self, missed: Sequence[int], ratios: Sequence[float]) -> Caution:
         worst = max(missed, key=lambda cylinder: abs(ratios[cylinder] - self.target), default=0)

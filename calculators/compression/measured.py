@@ -78,6 +78,7 @@ def least_deck(**facts: Any) -> Entry[Quantity]:
         0,
         20,
         why="a gap cannot be less than none",
+        exact=True,
         **{
             "hint": "The smallest gap between piston and head that is allowed.",
             "card": "compression.least_deck_clearance",
@@ -97,6 +98,7 @@ def most_deck() -> Entry[Quantity | None]:
             0,
             20,
             why=shared.ENGINES,
+            exact=True,
             hint="Beyond it the gap no longer squeezes the charge; empty for no limit.",
             card="compression.most_deck_clearance",
             shared_as="most_deck_clearance",

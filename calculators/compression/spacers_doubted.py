@@ -33,6 +33,13 @@ def warnings(
     if any(len(head) > 1 for head in engine.heads):
         yield LEVEL
     yield MEASURE_AGAIN
+    yield from level_doubted(engine, tops)
+    for doubt in (*_close_to_a_limit(engine, fitted), *_not_resolved(engine, question, choice, fitted)):
+        yield Caution("notice", doubt)
+
+
+def level_doubted(engine: Engine, tops: Sequence[Step]) -> Iterator[Caution]:
+    """Yield where these readings do not tell whether the tops under a head are level."""
     allowed = engine.wanted.height_tolerance
     for step in tops:
         if step.verdict != "in":
@@ -42,8 +49,6 @@ def warnings(
                 "of each other is too close to call with these readings. Measure lengths and spacers with a "
                 "micrometer, each three times.",
             )
-    for doubt in (*_close_to_a_limit(engine, fitted), *_not_resolved(engine, question, choice, fitted)):
-        yield Caution("notice", doubt)
 
 
 def _close_to_a_limit(engine: Engine, fitted: Sequence[Barrel]) -> Iterator[str]:

@@ -83,7 +83,7 @@ class Compression(Question):
             says=" ".join(filter(None, (before[1], *sentences_of(suspects), after[1]))),
             drawing=pressures_figure(
                 tuple(Readings(of.number, drawn(of.dry), drawn(of.wet), drawn(of.after), None) for of in found),
-                self._least,
+                None if self._least is None else best_of(self._least),
             ),
             values=tuple(self._values(found)),
             warnings=(
@@ -108,18 +108,18 @@ class Compression(Question):
         )
 
     @property
-    def _air(self) -> float:
+    def _air(self) -> Any:
         return gauge.air_bar(self.altitude, self.air_temperature)
 
     @property
-    def _least(self) -> float | None:
+    def _least(self) -> Any | None:
         return self._here(self.least_pressure)
 
     @property
-    def _spread(self) -> float | None:
+    def _spread(self) -> Any | None:
         return self._here(self.most_spread)
 
-    def _here(self, limit: Any | None) -> float | None:
+    def _here(self, limit: Any | None) -> Any | None:
         """Return a limit for sea level as it is in this air, in bar."""
         return None if limit is None else magnitude_in(limit, "bar") * self._air * 1e5 / SEA_LEVEL
 

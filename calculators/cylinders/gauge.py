@@ -7,6 +7,7 @@ from typing import Any
 from calculators.bench import Entry, Quantity, Source, magnitude_in, measure, optional, quantity, shared
 from calculators.bench.entries import either_way
 from calculators.bench.instruments import read_by_instrument
+from calculators.bench.units import number_in
 from calculators.formulas.standard_atmosphere import air_pressure
 
 ATMOSPHERE = Source("ISO 2533:1975, Standard atmosphere, clause 2", "memory")
@@ -131,9 +132,9 @@ def bar_of(value: Quantity | None, error: Quantity, scatter: Quantity) -> Any | 
     return read_by_instrument([value], "bar", instrument="compression gauge", limit=error, read_to=scatter)[0]
 
 
-def air_bar(altitude: Quantity, temperature: Quantity) -> float:
-    """Return the pressure of the air, in bar."""
-    return float(air_pressure(magnitude_in(altitude, "m"), magnitude_in(temperature, "K"))) / 1e5
+def air_bar(altitude: Quantity, temperature: Quantity) -> Any:
+    """Return the pressure of the air, in bar, with its uncertainty if the temperature has one."""
+    return air_pressure(magnitude_in(altitude, "m"), number_in(temperature, "K")) / 1e5
 
 
 def in_bar(number: Any | None) -> Any | None:

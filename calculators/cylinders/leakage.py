@@ -26,6 +26,7 @@ from calculators.bench import (
     magnitude_in,
     measure,
     number,
+    number_in,
     optional,
     quantity,
     shared,
@@ -139,6 +140,7 @@ class Leakage(Question):
             0.2,
             6,
             why="leakage testers",
+            exact=True,
             hint="Its diameter; with it the leak becomes a hole of a size.",
             example="1 mm",
             shared_as="leak_orifice",
@@ -238,7 +240,7 @@ class Leakage(Question):
             orifice=self.orifice,
             discharge=self.discharge,
             air=gauge.air_bar(self.altitude, self.air_temperature),
-            kelvin=magnitude_in(self.air_temperature, "K"),
+            kelvin=number_in(self.air_temperature, "K"),
             most=magnitude_in(self.most_leakage, "%"),
         )
         errors: list[FieldError] = []

@@ -42,13 +42,13 @@ class Read:
         return suspect(self.verdict, self.lift)
 
 
-def pattern(found: Sequence[Read], least: float | None, most: float | None) -> tuple[str, str]:
+def pattern(found: Sequence[Read], least: Any | None, most: Any | None) -> tuple[str, str]:
     """Return what the engine shows before the job: short, and as sentences.
 
     Parameters
     ----------
     found : sequence of Read
-    least, most : float, optional, [bar]
+    least, most : float or ufloat, optional, [bar]
         The least pressure, and the most difference between cylinders, both for this air.
     """
     if all(of.dry is None and of.wet is None for of in found):
@@ -73,7 +73,7 @@ def pattern(found: Sequence[Read], least: float | None, most: float | None) -> t
     return short, f"{'Even' if len(tested) > 1 else 'Good'}. {apart}".rstrip()
 
 
-def pattern_after(found: Sequence[Read], least: float | None, most: float | None) -> tuple[str, str]:
+def pattern_after(found: Sequence[Read], least: Any | None, most: Any | None) -> tuple[str, str]:
     """Return the same after the job; empty where nothing was read then."""
     readings = [of.after for of in found]
     if all(reading is None for reading in readings):
@@ -102,7 +102,7 @@ def pattern_after(found: Sequence[Read], least: float | None, most: float | None
     return "after: good", told or "After the job it is good."
 
 
-def _apart(words: str, spread: Any | None, limit: float | None) -> str:
+def _apart(words: str, spread: Any | None, limit: Any | None) -> str:
     if spread is None:
         return ""
     verdict = f": {word(verdict_on(spread, high=limit))}" if limit is not None else ""

@@ -35,7 +35,7 @@ def spread_of(pressures: _Readings) -> Any | None:
     return max(known, key=best_of) - min(known, key=best_of) if len(known) > 1 else None
 
 
-def verdicts_on(pressures: _Readings, least: float | None, spread: float | None) -> list[Verdict | None]:
+def verdicts_on(pressures: _Readings, least: Any | None, spread: Any | None) -> list[Verdict | None]:
     """Return the worse of two verdicts: by the least pressure, and by how far it lies below the best cylinder."""
     best = max((pressure for pressure in pressures if pressure is not None), key=best_of, default=None)
     verdicts: list[Verdict | None] = []

@@ -27,6 +27,7 @@ def blades(**facts: Any) -> Entry[tuple[Quantity, ...]]:
             0.01,
             2,
             why="thinner and thicker blades are not made",
+            exact=True,
             **{
                 "hint": "Every blade of your set, once; a thickness that it holds twice, twice.",
                 "usual": "0.05 0.10 0.15 0.20 0.25 0.30 0.40 0.50",
@@ -48,6 +49,7 @@ def allowance(**facts: Any) -> Entry[Quantity]:
         0.01,
         0.3,
         why="tighter is not set by hand; wider is noise and wear",
+        exact=True,
         **{
             "hint": "So much wider than its figure a gap may be, never closer.",
             "card": "valve_gear.gap_allowance",

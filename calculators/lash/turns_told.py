@@ -87,7 +87,7 @@ def turns(
                 valve.wanted,
                 valve.deed if valve.verdict == "out" else _UNTURNED[valve.verdict],
                 clock_words(valve.degrees) if valve.verdict == "out" else None,
-                *((quantity(magnitude_in(loose[valve.kind], "mm"), "mm"),) if loose else ()),
+                *((loose[valve.kind],) if loose else ()),
                 _VERDICTS[valve.verdict],
             ),
             chosen=valve.verdict == "out",

@@ -43,7 +43,7 @@ class Standing:
     cylinders: tuple[int, ...]
     reach: Any
     leans: float
-    wander: float
+    wander: Any
 
 
 class Rockers(Question):
@@ -119,16 +119,16 @@ class Rockers(Question):
         """Arm in mm whose end wanders."""
         return magnitude_in(self.rocker_arm, "mm") * (1 if self.adjuster_end == "pushrod" else self.rocker_ratio)
 
-    def _swing(self) -> float:
+    def _swing(self) -> Any:
         valve_arm = magnitude_in(self.rocker_arm, "mm") * self.rocker_ratio
-        turned = swing(magnitude_in(self.valve_lift, "mm"), valve_arm)
+        turned = swing(number_in(self.valve_lift, "mm"), valve_arm)
         if turned is None:
             most = printed(quantity(2 * valve_arm, "mm"), "mm")
             message = f"Valve lift must be at most {most}, twice the rocker's arm at the valve"
             raise InputErrors(FieldError("valve_lift", message))
         return turned
 
-    def _standing(self, before: float, turned: float) -> list[Standing]:
+    def _standing(self, before: float, turned: Any) -> list[Standing]:
         lever = leverage(cast(Place, self.adjuster_end), self.rocker_ratio)
         found = []
         for head, row in zip(self.heads, self.reaching, strict=True):
@@ -145,7 +145,7 @@ class Rockers(Question):
             found.append(Standing(head, reach, leans, sweep(self._arm, leans, turned)))
         return found
 
-    def _numbers(self, farthest: Standing, before: float, turned: float) -> list[Value]:
+    def _numbers(self, farthest: Standing, before: float, turned: Any) -> list[Value]:
         at = f"at {named(farthest.cylinders)}"
         square = "pushrod" if self.adjuster_end == "pushrod" else "valve stem"
         values = [
@@ -185,7 +185,7 @@ class Rockers(Question):
                 given=(
                     ("arm", quantity(self._arm, "mm")),
                     ("off square", f"{figures(leans, 1)}°"),
-                    ("swing", f"{figures(turned, 1)}°"),
+                    ("swing", f"{figures(best_of(turned), 1)}°"),
                 ),
             )
             for when, leans in (("before", before), ("after", farthest.leans))

@@ -16,9 +16,9 @@ def height(label: str, **facts: Any) -> Entry[Quantity]:
     return length(label, 5, 200, why=OF_SUCH_ENGINES, **facts)
 
 
-def load(label: str, **facts: Any) -> Entry[Quantity]:
+def load(label: str, *, exact: bool = False, **facts: Any) -> Entry[Quantity]:
     """Ask for a load; ``facts`` as ``Facts`` has them."""
-    return measure(label, "N", 5, 5000, why=OF_SUCH_ENGINES, **facts)
+    return measure(label, "N", 5, 5000, why=OF_SUCH_ENGINES, exact=exact, **facts)
 
 
 def rate(**facts: Any) -> Entry[Quantity]:

@@ -58,6 +58,7 @@ class Shims(Question):
     )
     seat_load = one_spring.load(
         "Seat load wanted",
+        exact=True,
         hint="Valve shut, both springs together; the maker's figure.",
         card="springs.seat_load",
         example="265 N",

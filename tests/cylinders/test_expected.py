@@ -74,7 +74,8 @@ def test_the_lowest_ratio_is_the_one_worked_out_in_full():
 
 
 def test_one_ratio_is_enough():
-    found = answer(ratio="", **{"ratio.2": "7.6"}, dry="7.4; 9.5; 7.2; 7.3")
+    known = {key: text for key, text in RATIO.items() if key != "ratio"} | {"ratio.2": "7.6"}
+    found = answered("cylinders.expected", cylinders="4", altitude="0 m", dry="7.4; 9.5; 7.2; 7.3", **known)
     assert column(found, "beside") == [None, "as expected", None, None]
 
 
