@@ -187,6 +187,42 @@ def air_temperature(**facts: Any) -> Entry[Quantity]:
     )
 
 
+def polytropic_exponent(**facts: Any) -> Entry[float]:
+    """Ask for the exponent of cranking; ``facts`` as ``Facts`` has them, before ours."""
+    return number(
+        "Polytropic exponent",
+        1,
+        1.4,
+        why="at 1 all heat is lost, at 1.4 none",
+        **{
+            "hint": "1.1 for a slow starter or worn rings, 1.3 for a fast one and tight rings. Common practice.",
+            "usual": "1.2",
+            "shared_as": "polytropic_exponent",
+            "said": "exponent {}",
+        }
+        | facts,
+    )
+
+
+def exponent_error(**facts: Any) -> Entry[float]:
+    """Ask for the error limit of that exponent; ``facts`` as ``Facts`` has them, before ours."""
+    return either_way(
+        number(
+            "Error limit of the exponent",
+            0,
+            0.2,
+            why="a wider guess says nothing",
+            **{
+                "hint": "Plus or minus.",
+                "usual": "0.1",
+                "shared_as": "polytropic_exponent_error",
+                "said": "± {}",
+            }
+            | facts,
+        )
+    )
+
+
 def firing_order(**facts: Any) -> Entry[tuple[int, ...]]:
     """Ask for the firing order; ``facts`` as ``Facts`` has them, before ours."""
     return listed(

@@ -27,7 +27,6 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.drawing import Drawing, around
-from calculators.bench.entries import either_way
 from calculators.bench.report import Figure
 from calculators.bench.units import figures, printed, printed_bare, reading, symbol_of
 from calculators.bench.verdict import best_of
@@ -70,30 +69,8 @@ class Cranking(Question):
     stroke = shared.stroke(refines="The engine")
     altitude = shared.altitude(refines=AIR)
     air_temperature = shared.air_temperature(refines=AIR)
-    exponent = number(
-        "Polytropic exponent",
-        1,
-        1.4,
-        why="all heat lost, and none",
-        hint="1.1 for a slow starter or worn rings, 1.3 for a quick one and tight rings. Common practice.",
-        usual="1.2",
-        shared_as="polytropic_exponent",
-        refines=AIR,
-        said="exponent {}",
-    )
-    exponent_error = either_way(
-        number(
-            "Error limit of the exponent",
-            0,
-            0.2,
-            why="a wider guess says nothing",
-            hint="Plus or minus.",
-            usual="0.1",
-            shared_as="polytropic_exponent_error",
-            refines=AIR,
-            said="± {}",
-        )
-    )
+    exponent = shared.polytropic_exponent(refines=AIR)
+    exponent_error = shared.exponent_error(refines=AIR)
 
     def answer(self) -> Answer:
         stroke, rod = magnitude_in(self.stroke, "mm"), number_in(self.rod_length, "mm")
@@ -101,7 +78,7 @@ class Cranking(Question):
             message = f"Rod length must be more than half the stroke, which is {printed(self.stroke / 2, 'mm')}"
             raise InputErrors(FieldError("rod_length", message))
         share = share_left(number_in(self.inlet_closing, "°"), stroke, rod)
-        air = air_pressure(magnitude_in(self.altitude, "m"), magnitude_in(self.air_temperature, "K")) / 1e5
+        air = air_pressure(magnitude_in(self.altitude, "m"), number_in(self.air_temperature, "K")) / 1e5
         exponent = reading(self.exponent, self.exponent_error, "Polytropic exponent")
         left = [effective_ratio(of.ratio, share) for of in self.rows]
         best = [best_of(of.ratio) for of in self.rows]
@@ -122,7 +99,7 @@ class Cranking(Question):
                     "chocked. Nobody near the plug holes, hands and clothes away from belt and fan.",
                 ),
             ),
-            tables=(self._table(air, share),),
+            tables=(self._table(best_of(air), share),),
             notes=(
                 "The starter's speed, rings, valves and the hose move it more than the ratio does: compare cylinders "
                 "with each other first.",
@@ -132,7 +109,7 @@ class Cranking(Question):
         )
 
     def _shown(
-        self, left: Any, share: Any, stroke: float, pressure: Any, air: float, exponent: Any, lowest: int
+        self, left: Any, share: Any, stroke: float, pressure: Any, air: Any, exponent: Any, lowest: int
     ) -> tuple[Value, ...]:
         return (
             Value(

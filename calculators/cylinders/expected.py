@@ -19,11 +19,11 @@ from calculators.bench import (
     Value,
     magnitude_in,
     number,
+    number_in,
     optional,
     quantity,
     shared,
 )
-from calculators.bench.entries import either_way
 from calculators.bench.units import figures, printed, printed_bare, reading
 from calculators.bench.verdict import best_of, expanded_of
 from calculators.bench.words import listed
@@ -73,30 +73,8 @@ class Expected(Question):
     stroke = shared.stroke(refines=_CRANK)
     rod_length = shared.rod_length(refines=_CRANK, said="rod {}")
     air_temperature = gauge.air_temperature()
-    exponent = number(
-        "Polytropic exponent",
-        1,
-        1.4,
-        why="all heat lost, and none",
-        hint="1.1 for a slow starter or worn rings, 1.3 for a quick one and tight rings. Common practice.",
-        usual="1.2",
-        shared_as="cranking_exponent",
-        refines=_STARTER,
-        said="exponent {}",
-    )
-    exponent_error = either_way(
-        number(
-            "Error limit of the exponent",
-            0,
-            0.2,
-            why="a wider guess says nothing",
-            hint="Plus or minus.",
-            usual="0.1",
-            shared_as="cranking_exponent_error",
-            refines=_STARTER,
-            said="± {}",
-        )
-    )
+    exponent = shared.polytropic_exponent(refines=_STARTER)
+    exponent_error = shared.exponent_error(refines=_STARTER)
     gauge_error = gauge.gauge_error()
     gauge_scatter = gauge.gauge_scatter()
 
@@ -133,15 +111,15 @@ class Expected(Question):
             ),
         )
 
-    def _left(self) -> float:
+    def _left(self) -> Any:
         """Return the share of the stroke that is left when the inlet valve has shut."""
-        stroke, rod = magnitude_in(self.stroke, "mm"), magnitude_in(self.rod_length, "mm")
-        if rod <= 0.5 * stroke:
+        stroke, rod = magnitude_in(self.stroke, "mm"), number_in(self.rod_length, "mm")
+        if best_of(rod) <= 0.5 * stroke:
             message = f"Rod length must be more than half the stroke, which is {printed(self.stroke / 2, 'mm')}"
             raise InputErrors(FieldError("rod_length", message))
-        return float(share_left(magnitude_in(self.inlet_closing, "°"), stroke, rod))
+        return share_left(number_in(self.inlet_closing, "°"), stroke, rod)
 
-    def _values(self, expected: list[Any | None], left: float, exponent: Any, air: float) -> tuple[Value, ...]:
+    def _values(self, expected: list[Any | None], left: Any, exponent: Any, air: Any) -> tuple[Value, ...]:
         known = [(should, place) for place, should in enumerate(expected) if should is not None]
         lowest, place = min(known, key=lambda pair: best_of(pair[0]))
         ratio = self.each[place].ratio

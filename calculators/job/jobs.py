@@ -14,6 +14,7 @@ from typing import Any
 from calculators.bench.errors import JobError
 from calculators.bench.files import Unreadable, content, text_of
 from calculators.card.checking import Fault, faults
+from calculators.job.former import RENAMED
 from calculators.job.readings import is_result, lacks_unit, named
 
 SCHEMA_PATH = Path(__file__).with_name("job.schema.json")
@@ -200,7 +201,8 @@ def as_kept_now(job: Mapping[str, Any]) -> KeptNow:
     -----
     Formats 1 and 2 kept the unit that was chosen for a box or a column as a reading of
     its own, and none where nobody chose one; such a number is in its entry's own unit.
-    Formats 1 to 3 kept what calculators worked out among the readings.
+    Formats 1 to 3 kept what calculators worked out among the readings. What is asked under another name
+    than before is found under the new one.
 
     Examples
     --------
@@ -233,6 +235,9 @@ def as_kept_now(job: Mapping[str, Any]) -> KeptNow:
             unsaid.append(called.label)
         else:
             found[path] = reading
+    for before, now in RENAMED.items():
+        if before in found:
+            found.setdefault(now, found.pop(before))
     return KeptNow({**job, "readings": found} if readings else dict(job), tuple(unsaid), results)
 
 

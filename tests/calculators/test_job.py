@@ -59,6 +59,22 @@ def test_a_file_of_every_format_opens(path):
     assert not list(job_faults({"format": 4, "jobs": [found]}))
 
 
+@pytest.mark.parametrize("before", ["cranking_exponent", "polytropic_exponent"])
+def test_the_exponent_of_cranking_is_one_reading_under_either_name_that_jobs_had(before):
+    older = job(KEPT[-1]) | {"readings": {}}
+    for name, text in ((before, "1.3"), (f"{before}_error", "0.05")):
+        older["readings"][name] = {"text": text, "when": older["made"]}
+    kept = as_kept_now(older).job["readings"]
+    assert {path: reading["text"] for path, reading in kept.items()} == {
+        "polytropic_exponent": "1.3",
+        "polytropic_exponent_error": "0.05",
+    }
+    desk = desk_of(kept, MARRAM, example=True)
+    for name in ("compression.cranking", "cylinders.expected"):
+        assert desk.ask(name).known["exponent"].value == 1.3
+        assert desk.ask(name).known["exponent_error"].value == 0.05
+
+
 def test_a_number_without_a_unit_in_an_older_file_is_taken_in_its_fields_own_and_named():
     older = job(KEPT[0]) | {"readings": {}}
     for path, text in (
