@@ -74,7 +74,7 @@ class PointsTo(Question):
     asks = "What do the tests point to together?"
 
     cylinders = shared.cylinders()
-    heads = shared.heads(hint="A stroke between the heads: 1 2 / 3 4. Neighbours stand side by side.", said="{}")
+    heads = shared.heads(hint="A slash between the heads: 1 2 / 3 4. Neighbours stand side by side.", said="{}")
     found = Table(
         Found,
         each="Cylinder {}",

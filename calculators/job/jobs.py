@@ -60,7 +60,7 @@ def job_tree(path: Path) -> Any:
 
 
 def _no_number(text: str) -> Any:
-    raise ValueError(f"{text} is no number")
+    raise ValueError(f"{text} is not a number")
 
 
 def _out_of_archive(read: bytes) -> bytes:
@@ -142,7 +142,7 @@ def _said(error: Any) -> str:
         case "maxLength":
             return f"is longer than {error.validator_value} characters"
         case "format":
-            return f"{error.instance} is no time that the calendar has"
+            return f"{error.instance} is not a real date and time"
     return str(error.message)
 
 

@@ -68,7 +68,7 @@ def gap_error(**facts: Any) -> Entry[Quantity]:
             "Error limit of the gap readings",
             0,
             0.2,
-            why="a reading further off decides nothing",
+            why="a reading further off is no use",
             exact=True,
             **{
                 "hint": "Plus or minus. A ± typed with a reading wins over it.",

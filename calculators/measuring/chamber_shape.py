@@ -32,7 +32,15 @@ SHAPES = Source("solid geometry; JCGM 100:2008 (GUM), 4.3.7 and 5.1.2")
 
 def _length(label: str, example: str, hint: str = "", low: float = 0.1) -> Entry[Quantity | None]:
     return optional(
-        length(label, low, 250, why="heads and pistons of engines of this kind", exact=True, hint=hint, example=example)
+        length(
+            label,
+            low,
+            250,
+            why="heads and pistons of engines of this kind",
+            exact=True,
+            hint=hint,
+            example=example,
+        )
     )
 
 

@@ -162,7 +162,7 @@ class Filling(Given):
             "Error limit of the thermometer",
             0,
             20,
-            why="a hand feels more",
+            why="a hand can feel a larger error",
             hint="Plus or minus, in degrees Celsius.",
             usual="1",
             shared_as="thermometer_error",

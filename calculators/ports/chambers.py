@@ -106,12 +106,12 @@ class Chambers(Question):
     chambers = Table(Measured, each="Cylinder {}", most=12, count="cylinders")
     may_differ = optional(
         volume(
-            "Difference allowed between chambers",
+            "Allowed difference between chambers",
             0,
             100,
-            why="further apart, heads are not a set",
+            why="chambers further apart are not a matched set",
             exact=True,
-            hint="The largest less the smallest; empty where the engine maker gives none.",
+            hint="The largest less the smallest. Empty: the engine maker gives none.",
             card="compression.chamber_difference",
             shared_as="chamber_difference",
             refines="What is allowed",
@@ -128,7 +128,7 @@ class Chambers(Question):
             "Error limit of the wall readings",
             0,
             5,
-            why="a reading further off decides nothing",
+            why="a reading further off is no use",
             exact=True,
             hint="Plus or minus; taken off the wall before anything is planned.",
             usual="0.1 mm",

@@ -108,7 +108,7 @@ def thickness_error() -> Entry[Quantity]:
             "Error limit of the thickness readings",
             0,
             1,
-            why="a reading further off decides nothing",
+            why="a reading further off is no use",
             exact=True,
             hint="Plus or minus. A ± typed with a reading wins over it.",
             usual="0.02 mm",

@@ -130,7 +130,7 @@ def wheel_error(**facts: Any) -> Entry[Quantity]:
 def wheel_read_to(**facts: Any) -> Entry[Quantity]:
     """Ask how finely the degree wheel is read."""
     told = {
-        "hint": "Plus or minus, by itself at each reading: a fifth of a mark is usual.",
+        "hint": "Plus or minus, random at each reading: a fifth of a division is usual.",
         "shared_as": "wheel_read_to",
         "refines": READINGS,
         "said": "read to ± {}",

@@ -133,7 +133,7 @@ def test_the_schema_of_this_format_is_sound():
                 "２０２６-11-25T00:00:00Z",
             )
         ),
-        (lambda data: data["jobs"][0].update(made="2026-02-29T00:00:00Z"), "is no time that the calendar has"),
+        (lambda data: data["jobs"][0].update(made="2026-02-29T00:00:00Z"), "is not a real date and time"),
     ],
 )
 def test_a_damaged_file_is_refused_with_the_place_and_the_fault(tmp_path, damage, fault):
@@ -156,8 +156,8 @@ def test_a_damaged_file_is_refused_with_the_place_and_the_fault(tmp_path, damage
         (b"[]", "the file: "),
         (b'"x"', "the file: "),
         (b"\x00\x01", "this is not a job file"),
-        (b"\xff\xfe", "this is not text in UTF-8: byte 1 is none of it"),
-        (b'{"format": NaN}', "this is not a job file: NaN is no number"),
+        (b"\xff\xfe", "this is not text in UTF-8: byte 1 does not fit"),
+        (b'{"format": NaN}', "this is not a job file: NaN is not a number"),
         (b"PK\x03\x04 and no more", "the archive is damaged: "),
     ],
 )

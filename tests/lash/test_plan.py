@@ -321,7 +321,7 @@ def test_an_engine_that_nobody_told_is_lacking_only_its_own_facts():
         ({"cylinders": "4.5"}, "Number of cylinders must be a whole number, like 4"),
         (
             {"banks": "1 2 / 3 x"},
-            "Cylinders by bank must be whole numbers in groups parted by a stroke, like 1 2 / 3 4",
+            "Cylinders by bank must be whole numbers in groups with a slash between, like 1 2 / 3 4",
         ),
         ({"firing_order": "one four"}, "Firing order must be numbers in a row, like 1 4 3 2"),
         ({"crank_rotation": "left"}, "Turning direction must be one of: clockwise, anticlockwise"),

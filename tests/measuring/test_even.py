@@ -91,7 +91,7 @@ def test_one_chamber_has_nothing_to_compare():
 
 
 def test_a_difference_allowed_beyond_reason_is_refused():
-    with pytest.raises(InputErrors, match="Difference allowed between chambers must be between 0 cm³ and 100 cm³"):
+    with pytest.raises(InputErrors, match="Allowed difference between chambers must be between 0 cm³ and 100 cm³"):
         even(cylinders="2", chamber="49; 50", may_differ="101")
 
 

@@ -123,7 +123,7 @@ def test_two_gaps_tell_the_third():
             "dwell_second",
             "No gap from 0.1 to 1.5 mm gives 20° by these two readings. Check them",
         ),
-        ({"dwell": "50 ± 1"}, "dwell", "Dwell wanted must be one figure without a ±, like 50"),
+        ({"dwell": "50 ± 1"}, "dwell", "Dwell wanted must be a single figure without a ±, like 50"),
     ],
 )
 def test_each_mistake_gets_its_sentence(typed, field, message):

@@ -198,7 +198,7 @@ def test_balance_is_told_against_going_round_the_edge():
         ({"target": "0.9"}, "target", "Final torque must be between 1 N·m and 400 N·m"),
         ({"target": "401"}, "target", "Final torque must be between 1 N·m and 400 N·m"),
         ({"target": "34 mm"}, "target", "Final torque must use a unit of torque, like N·m or lbf·ft"),
-        ({"target": "34 ± 2"}, "target", "Final torque must be one figure without a ±, like 34"),
+        ({"target": "34 ± 2"}, "target", "Final torque must be a single figure without a ±, like 34"),
         ({"graduation": "0"}, "graduation", "Wrench scale step must be between 0.01 N·m and 50 N·m"),
         ({"graduation": "51"}, "graduation", "Wrench scale step must be between 0.01 N·m and 50 N·m"),
         ({"graduation": "35"}, "graduation", "Wrench scale step must be smaller than the final torque"),
@@ -216,7 +216,7 @@ def test_balance_is_told_against_going_round_the_edge():
             "pattern",
             "Stud pattern must be one of: card, 2, 3, 4, 5, 6, 8, 10, 12, 14, 16, 18, 20, typed",
         ),
-        ({"target": "34-36 Nm"}, "target", "Final torque must be one figure, not a range"),
+        ({"target": "34-36 Nm"}, "target", "Final torque must be a single figure, not a range"),
         ({"pattern": "card"}, "pattern", "Enter the stud pattern nearest to yours"),
         (
             {"target": "34", "graduation": "20"},
