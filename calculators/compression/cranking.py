@@ -48,19 +48,19 @@ class Compressed(Row):
         20,
         why="spark-ignition engines",
         to_one=True,
-        hint="To 1, on its spacers.",
+        hint="To 1, with its spacers.",
         example="7.6; 7.6; 7.6; 7.6",
         shared_as="ratio",
     )
 
 
 class Cranking(Question):
-    """Throttle open, cylinder full, gauge without a long hose. The band is wide, and that is honest.
+    """Throttle open, cylinder full, gauge without a long hose. The band is wide: that is the truth.
 
-    The effective ratio counts from where the inlet valve shuts. Compare cylinders with each other first.
+    The effective ratio starts where the inlet valve shuts. Compare cylinders with each other first.
     """
 
-    asks = "What should a gauge show while the starter turns?"
+    asks = "What should a gauge show on the starter?"
 
     cylinders = shared.cylinders()
     rod_length = shared.rod_length()
@@ -87,24 +87,25 @@ class Cranking(Question):
         shown = printed(quantity(pressure.value, "bar"), "bar", 1)
         return Answer(
             headline=shown,
-            says=f"A gauge should show {shown} in cylinder {lowest + 1}, the one of the lowest ratio; of its "
+            says=f"A gauge should show {shown} in cylinder {lowest + 1}, which has the lowest ratio: of its "
             f"{figures(best[lowest], 2)} : 1 the inlet valve leaves {figures(best_of(left[lowest]), 2)} : 1.",
             drawing=_gauge(round(pressure.best, 2), round(pressure.spread, 2), lowest + 1),
             values=self._shown(left[lowest], share, stroke, pressure.value, air, exponent, lowest),
             warnings=(
                 Caution(
                     "warning",
-                    "While the starter turns, a spark lights fuel mist at the open plug holes, and belt and fan take "
-                    "off fingers. Ignition off, coil lead earthed (grounded), fuel shut; out of gear, brake on, wheels "
+                    "While the starter turns, a spark can light fuel mist at the open plug holes, and belt and fan can "
+                    "take off fingers. Ignition off, coil lead earthed (grounded), fuel shut; out of gear, brake on, "
+                    "wheels "
                     "chocked. Nobody near the plug holes, hands and clothes away from belt and fan.",
                 ),
             ),
             tables=(self._table(best_of(air), share),),
             notes=(
-                "The starter's speed, rings, valves and the hose move it more than the ratio does: compare cylinders "
+                "Starter speed, rings, valves and hose change the reading more than the ratio does: compare cylinders "
                 "with each other first.",
-                "The weather moves the air's pressure by some 2 %; it is taken as the standard one at sea level.",
-                "Cam angles are often given at a lift, and the valve then shuts some degrees later.",
+                "The weather changes air pressure by about 2%; standard pressure at sea level is assumed.",
+                "Cam angles are often given at a lift; the valve then shuts some degrees later.",
             ),
         )
 
@@ -114,11 +115,11 @@ class Cranking(Question):
         return (
             Value(
                 key="cranking_pressure",
-                label=f"Cranking pressure to expect in cylinder {lowest + 1}",
+                label=f"Expected cranking pressure in cylinder {lowest + 1}",
                 quantity=quantity(pressure, "bar"),
                 units=("bar", "psi"),
                 formula="air pressure × (effective ratio ^ exponent − 1), on the gauge; exponent 1.1 for a slow "
-                "starter or worn rings, 1.3 for a quick one and tight rings, 1.4 without any loss; air pressure = "
+                "starter or worn rings, 1.3 for a fast one and tight rings, 1.4 without any loss; air pressure = "
                 "101.325 kPa × (T ÷ (T + 0.0065 K/m × altitude)) ^ 5.2559",
                 source=Source(f"{ATMOSPHERE}; the exponents: {COMMON_PRACTICE}"),
                 given=(
@@ -150,7 +151,7 @@ class Cranking(Question):
         left = [effective_ratio(best_of(of.ratio), best_of(share)) for of in self.rows]
         return ResultTable(
             key="gauges",
-            title="Cylinder by cylinder, by the ratio alone",
+            title="Cylinder by cylinder, from the ratio alone",
             columns=(
                 Column(key="cylinder", label="Cylinder"),
                 Column(key="effective", label="Effective ratio, to 1", places=2),

@@ -55,7 +55,7 @@ EQUAL_VOLUMES = Source("solid geometry: volumes set equal", "identity")
 class Made(Gauges, Question):
     """One spacer for each barrel, to any thickness, level under each head and within the deck clearances.
 
-    Where no thickness brings a head to the ratio, the nearest that is allowed.
+    If no thickness brings a head to the ratio, gives the nearest that is allowed.
     """
 
     asks = "How thick must new spacers be?"
@@ -68,7 +68,7 @@ class Made(Gauges, Question):
         most=12,
         count="cylinders",
         hint="Deck without spacers, from the barrel's top down to the piston. Crown: dish plus, dome minus, flat "
-        "empty. Length: empty where all barrels are alike.",
+        "empty. Length: empty if all barrels are equal.",
     )
     heads = shared.heads(refines=ENGINE)
     bore = shared.bore(refines=ENGINE)
@@ -110,8 +110,8 @@ class Made(Gauges, Question):
             )
             if height is None:
                 message = (
-                    f"No thickness gives {named(head, 'cylinder')} level tops and a deck clearance between the "
-                    "least and the most"
+                    f"No thickness gives {named(head, 'cylinder')} both level tops and a deck clearance within the "
+                    "limits"
                 )
                 raise InputErrors(FieldError("most_deck" if self.most_deck is not None else "least_deck", message))
             for cylinder, length in zip(head, lengths, strict=True):
@@ -123,7 +123,7 @@ class Made(Gauges, Question):
         missed = [cylinder for cylinder, ratio in enumerate(ratios) if engine.misses(ratio)]
         return Answer(
             headline=_headline(heads, texts, ratios),
-            says=f"To have made, one spacer for each barrel: {_each(heads, texts)}, for {reached(ratios)} : 1.",
+            says=f"Have one spacer made for each barrel: {_each(heads, texts)}, for {reached(ratios)} : 1.",
             drawing=barrels_map(heads, texts, "mm", "One new spacer under each barrel"),
             values=tuple(
                 Value(
@@ -154,7 +154,7 @@ class Made(Gauges, Question):
                     columns=(
                         Column(key="cylinder", label="Cylinder"),
                         Column(key="spacer", label="New spacer", unit="mm", places=2, strong=True),
-                        Column(key="alone", label="For the very ratio, by itself", unit="mm", places=2),
+                        Column(key="alone", label="For the exact ratio, this cylinder alone", unit="mm", places=2),
                         Column(key="deck", label="Deck clearance", unit="mm"),
                         Column(key="ratio", label="Ratio, to 1", places=2),
                     ),
@@ -175,15 +175,16 @@ class Made(Gauges, Question):
                         )
                         for number, (of, height) in enumerate(zip(engine.cylinders, heights, strict=True), 1)
                     ),
-                    formula="(swept volume ÷ (ratio wanted − 1) − clearance volume) ÷ (π ÷ 4 × bore²), by itself",
+                    formula="(swept volume ÷ (ratio wanted − 1) − clearance volume) ÷ (π ÷ 4 × bore²), this cylinder "
+                    "alone",
                     source=Source(f"{EQUAL_VOLUMES.name}; {PROPAGATION}"),
                     given=(("ratio wanted, to 1", self.target), ("swept volume", engine.swept_volume)),
                     on_paper=True,
                 ),
             ),
             notes=(
-                "A shim lies flat and as hard as the barrel's foot; have both faces ground parallel and measure each "
-                "at four places (common practice, no source).",
+                "A spacer must be flat and as hard as the barrel's foot. Have both faces ground parallel and measure "
+                "each at four places (common practice, no source).",
             ),
         )
 

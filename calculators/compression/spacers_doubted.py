@@ -100,10 +100,10 @@ def notes(engine: Engine, fitted: Sequence[Barrel]) -> Iterator[str]:
     """Yield what is good to know of the choice."""
     if len(fitted) > 1 and (said := alike([barrel.ratio for barrel in fitted])):
         yield said
-    yield "The choice goes by the best estimates; the ± says how far the readings let you trust them."
-    yield "A spacer is as thick as you typed it. Measure it; type a ± with it if you doubt it."
+    yield "The choice uses the best estimates; the ± says how far you can trust them."
+    yield "Each spacer is taken to be as thick as you typed. Measure it; type a ± if you doubt it."
     if all(cylinder.length is None for cylinder in engine.cylinders):
-        yield "All barrels are taken to be alike in length. Type their lengths where they are not."
+        yield "All barrels are taken to be equally long. If they are not, type their lengths."
 
 
 def too_close(fitted: Sequence[Barrel]) -> list[int]:

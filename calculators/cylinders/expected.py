@@ -35,7 +35,7 @@ from calculators.cylinders.telling import counted
 from calculators.formulas.cranking_pressure import cranking_pressure
 from calculators.formulas.slider_crank import effective_ratio, share_left
 
-_CRANK = "The crank gear"
+_CRANK = "Crank and rod"
 _STARTER = "How the starter turns it"
 
 
@@ -49,7 +49,7 @@ class Cylinder(Row):
             20,
             why="spark-ignition engines",
             to_one=True,
-            hint="To 1; as worked out under compression, where it was.",
+            hint="To 1; from the compression ratio question, if you answered it.",
             example="7.6; 7.6; 7.6; 7.6",
             shared_as="ratio",
         )
@@ -60,7 +60,8 @@ class Cylinder(Row):
 class Expected(Question):
     """For a cylinder full of outside air when the inlet valve shuts: throttle open, air cleaner off.
 
-    The band is wide, because nobody knows what the starter and the walls take. Compare the cylinders with each other
+    The band is wide, because nobody knows the losses to the starter's speed and the walls. Compare the cylinders with
+    each other
     first.
     """
 
@@ -105,9 +106,10 @@ class Expected(Question):
             warnings=(ABOVE,) if "above" in beside else (),
             tables=(_table(dry, expected, beside),),
             notes=(
-                "What is to be expected is wide, because nobody knows what the starter and the walls take. Compare the "
+                "The expected band is wide, because nobody knows the losses to the starter's speed and the walls. "
+                "Compare the "
                 "cylinders with each other first.",
-                "Room in gauge and hose lowers the reading.",
+                "The volume of gauge and hose lowers the reading.",
             ),
         )
 
@@ -126,7 +128,7 @@ class Expected(Question):
         return (
             Value(
                 key="expected",
-                label=f"To be expected in cylinder {place + 1}",
+                label=f"Expected in cylinder {place + 1}",
                 quantity=quantity(lowest, "bar"),
                 units=("bar", "psi"),
                 formula="air pressure × (effective ratio ^ exponent − 1); effective ratio = 1 + stroke left when the "
@@ -141,7 +143,7 @@ class Expected(Question):
             ),
             Value(
                 key="effective_ratio",
-                label="Ratio from where the inlet valve shuts, to 1",
+                label="Effective ratio once the inlet valve shuts, to 1",
                 quantity=effective_ratio(ratio, left),
                 places=2,
                 formula="1 + stroke left when the inlet valve shuts × (ratio − 1)",
@@ -183,14 +185,14 @@ def _table(dry: list[Any | None], expected: list[Any | None], beside: list[str |
         title="Cylinder by cylinder",
         columns=(
             Column(key="cylinder", label="Cylinder"),
-            Column(key="expected", label="To be expected", unit="bar", strong=True),
+            Column(key="expected", label="Expected", unit="bar", strong=True),
             Column(key="dry", label="Dry", unit="bar"),
-            Column(key="beside", label="Against that"),
+            Column(key="beside", label="Compared"),
         ),
         rows=tuple(
             TableRow(cells=(str(number), in_bar(should), in_bar(one), side), chosen=side == "above")
             for number, (one, should, side) in enumerate(zip(dry, expected, beside, strict=True), 1)
         ),
-        formula="as expected where reading and expectation differ by no more than both can be wrong by",
+        formula="as expected: reading and expectation differ by no more than their errors allow",
         source=COMMON_PRACTICE,
     )

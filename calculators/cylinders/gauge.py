@@ -45,7 +45,7 @@ def least_pressure() -> Entry[Quantity | None]:
             40,
             why=_ENGINES,
             exact=True,
-            hint="The maker's, for sea level.",
+            hint="The maker's figure, for sea level.",
             card="limits.cranking_pressure",
             shared_as="least_cranking_pressure",
             said="at least {}",
@@ -82,9 +82,7 @@ def air_temperature() -> Entry[Quantity]:
 
 def _error(label: str, hint: str, usual: str, **facts: Any) -> Entry[Quantity]:
     return either_way(
-        measure(
-            label, "bar", 0, 3, why="a gauge further off decides nothing", exact=True, hint=hint, usual=usual, **facts
-        )
+        measure(label, "bar", 0, 3, why="a less accurate gauge is no use", exact=True, hint=hint, usual=usual, **facts)
     )
 
 
@@ -104,7 +102,7 @@ def gauge_scatter() -> Entry[Quantity]:
     """Ask for the scatter of the compression gauge."""
     return _error(
         "Scatter of the compression readings",
-        "Plus or minus, when one cylinder is tested again: it alone counts between cylinders. 0.1 bar is common "
+        "Plus or minus, when one cylinder is tested again; only this counts between cylinders. 0.1 bar is common "
         "practice.",
         "0.1 bar",
         shared_as="compression_gauge_scatter",

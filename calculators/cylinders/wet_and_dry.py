@@ -10,9 +10,9 @@ from calculators.formulas.decision_rule import Verdict
 
 Lift = Literal["lifts", "no lift", "untold", "lowers"]
 LIFTS = {
-    "lifts": "Yes, by half or more of what it lacks",
-    "no lift": "No, by less than half",
-    "untold": "The readings do not tell",
+    "lifts": "Yes, by half or more of the shortfall",
+    "no lift": "No, by less than half of it",
+    "untold": "The readings cannot tell",
     "lowers": "It reads below dry",
 }
 VERDICTS = {"in": "Good", "too close to call": "Too close to call", "out": "Low"}
@@ -22,7 +22,7 @@ TESTS_WANTED = "not told yet: wet test, then leakage test"
 _SUSPECTS: dict[Lift, str] = {
     "lifts": "rings or bore",
     "no lift": VALVE_OR_JOINT,
-    "untold": "the wet test does not tell: leakage test",
+    "untold": "the wet test cannot tell: leakage test",
     "lowers": AGAIN,
 }
 _RANK: dict[Any, int] = {"in": 0, "too close to call": 1, "out": 2}

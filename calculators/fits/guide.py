@@ -10,7 +10,7 @@ from calculators.fits.answers import ANOTHER_FIT, Pairs, judged, play
 from calculators.fits.drawing import dimension, shown
 from calculators.fits.fit import Kind
 
-NEED_NOT_MEET = "Where the stem is worn and where its guide is worn need not meet, so this errs to the safe side."
+NEED_NOT_MEET = "The worn part of the stem may not meet the worn part of the guide, so this errs on the safe side."
 
 
 def _stem(shared_as: str, **facts: Any) -> Entry[tuple[Quantity, ...] | None]:
@@ -44,12 +44,12 @@ class Inlet(Row):
 
 
 class Guide(Question):
-    """The widest of the guide less the narrowest of the stem.
+    """The guide's widest place less the stem's narrowest.
 
-    Where stem and guide are worn need not meet, so this errs to the safe side.
+    The worn parts may not meet, so this errs on the safe side.
     """
 
-    asks = "Is this valve guide worn, by stem and guide as measured?"
+    asks = "Is this valve guide worn, going by stem and guide?"
 
     cylinders = gauges.cylinders()
     exhaust_valves = Table(Exhaust, each="Exhaust valve {}", most=12, count="cylinders")

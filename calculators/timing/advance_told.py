@@ -66,7 +66,8 @@ def cautions(timing: Timing) -> Iterator[Caution]:
         yield Caution(
             "warning",
             f"{figures(best_of(most.advance), 1)}° at {most.speed:.0f} r/min is beyond full advance and its tolerance. "
-            "Too early a spark holes pistons, and an engine that fails under way can kill. Do not load it until it is "
+            "Too early a spark holes pistons, and an engine that fails on the road can kill. Do not load it until it "
+            "is "
             "retarded.",
         )
     if runs_back(timing):

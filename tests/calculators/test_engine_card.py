@@ -336,7 +336,7 @@ def test_a_fault_is_told_with_the_name_of_the_file(tmp_path):
     [
         (b"name: [", ", line 1: this is not YAML"),
         (b"name: a: b", ", line 1: this is not YAML"),
-        (b"name: a\xff", ": this is not text in UTF-8: byte 8 does not fit"),
+        (b"name: a\xff", ": this is not UTF-8 text: byte 8 does not fit"),
         (b"name: \x00", ": this is not YAML"),
         (b"name: 2024-99-99", ": this is not YAML: month must be in 1..12"),
         (b"name: 0000-00-00", ": this is not YAML: year 0 is out of range"),

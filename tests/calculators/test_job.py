@@ -156,7 +156,7 @@ def test_a_damaged_file_is_refused_with_the_place_and_the_fault(tmp_path, damage
         (b"[]", "the file: "),
         (b'"x"', "the file: "),
         (b"\x00\x01", "this is not a job file"),
-        (b"\xff\xfe", "this is not text in UTF-8: byte 1 does not fit"),
+        (b"\xff\xfe", "this is not UTF-8 text: byte 1 does not fit"),
         (b'{"format": NaN}', "this is not a job file: NaN is not a number"),
         (b"PK\x03\x04 and no more", "the archive is damaged: "),
     ],
