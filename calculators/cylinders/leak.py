@@ -41,7 +41,7 @@ class Tester:
     supply, error : Quantity
         Before the orifice, and how far off each gauge is at most.
     flow_share : float
-        How far off the flow meter is at most, of what it shows.
+        Limit off the flow meter is at most, of what it shows.
     orifice : Quantity, optional
     discharge : float
     air : float or ufloat, [bar]

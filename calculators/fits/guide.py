@@ -14,7 +14,7 @@ NEED_NOT_MEET = "The worn part of the stem may not meet the worn part of the gui
 
 
 def _stem(shared_as: str, **facts: Any) -> Entry[tuple[Quantity, ...] | None]:
-    hint = "Along where it runs in the guide, a box each."
+    hint = "Along the part that runs in the guide, one box for each."
     of = length(
         "Stem readings", 3, 25, why=gauges.VALVES, hint=hint, shared_as=shared_as, read_by="micrometer", **facts
     )
@@ -22,7 +22,7 @@ def _stem(shared_as: str, **facts: Any) -> Entry[tuple[Quantity, ...] | None]:
 
 
 def _guide(shared_as: str, **facts: Any) -> Entry[tuple[Quantity, ...] | None]:
-    hint = "Both ends and the middle, a box each."
+    hint = "Both ends and the middle, one box for each."
     of = length(
         "Guide readings", 3, 25, why=gauges.VALVES, hint=hint, shared_as=shared_as, read_by="small_bore_gauge", **facts
     )

@@ -162,7 +162,7 @@ def _butts(butting: list[Fit]) -> Caution:
 def _known_too_badly(by_heat: list[Fit], closed: Any) -> Caution:
     return Caution(
         "notice",
-        f"{names_of(by_heat)}: too close to call, which is not a pass. How far heat closes the gap is known to ± "
+        f"{names_of(by_heat)}: too close to call, which is not a pass. Limit heat closes the gap is known to ± "
         f"{figures(expanded_of(closed), 3)} mm only. A finer gauge does not help: work out again what heat closes, "
         "with better temperatures, or ask the ring maker.",
     )

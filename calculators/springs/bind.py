@@ -49,7 +49,7 @@ class Guide(Row):
 class Bind(Question):
     """Of closed and ground springs at rest. Coils of uneven pitch touch before all do."""
 
-    asks = "How far is it from coil bind at full lift?"
+    asks = "Limit is it from coil bind at full lift?"
     works_out = ("spring_solid",)
 
     fitted_length = one_spring.fitted_length()
@@ -208,7 +208,7 @@ def _springs(solids: list[tuple[Which, Any]], margins: list[Any], least: float) 
             TableRow(cells=(which.name, quantity(solid, "mm"), quantity(margin, "mm"), verdict_on(margin, least)))
             for (which, solid), margin in zip(solids, margins, strict=True)
         ),
-        formula="fitted length − valve lift − total coils × wire diameter; in or out only where all of the ± is",
+        formula="fitted length − valve lift − total coils × wire diameter; in or out only if all of the ± is",
         source=DECISION,
     )
 

@@ -44,7 +44,7 @@ class Extension(Question):
         "Torque on the nut",
         1,
         400,
-        why="below and above, workshop wrenches do not reach",
+        why="workshop wrenches reach no lower or higher",
         hint="From the engine maker, for this nut and this thread condition.",
         example="24 N·m",
         said="{} on the nut",

@@ -74,7 +74,7 @@ class RockerPosts(at_the_wrench.Tightening, Question):
             "Final torque",
             1,
             400,
-            why="below and above, workshop wrenches do not reach",
+            why="workshop wrenches reach no lower or higher",
             hint="Of the head's nuts: only to see that the two figures are not mixed up.",
             card="torques.cylinder_head",
             shared_as="head_torque",

@@ -47,7 +47,7 @@ class Wrench(at_the_wrench.Tightening, Question):
         "Final torque",
         1,
         400,
-        why="below and above, workshop wrenches do not reach",
+        why="workshop wrenches reach no lower or higher",
         hint="From the engine maker, for these nuts and this thread condition.",
         card="torques.cylinder_head",
         example="34 N·m",

@@ -692,7 +692,7 @@ def test_one_fitter_alone_is_named_once_and_marks_nothing():
     assert not re.search(r"<i>\d*[a-z]</i>", html)
 
 
-# How far
+# Limit
 
 
 def test_ticks_are_told_as_so_many_of_so_many():

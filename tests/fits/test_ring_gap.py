@@ -61,7 +61,7 @@ def test_where_heat_is_the_doubt_no_finer_gauge_is_asked_for():
         return [caution.text for caution in answered(ASKED, **GUESSED | feelers, end_gap=gap).warnings]
 
     assert told("0.31") == [
-        "Cylinder 1: too close to call, which is not a pass. How far heat closes the gap is known to ± 0.103 mm only. "
+        "Cylinder 1: too close to call, which is not a pass. Limit heat closes the gap is known to ± 0.103 mm only. "
         "A finer "
         "gauge does not help: work out again what heat closes, with better temperatures, or ask the ring maker."
     ]

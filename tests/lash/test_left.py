@@ -20,7 +20,7 @@ def rows(found):
     ("left", "said"),
     [
         ("0.12", "closer than the clearance: set it again"),
-        ("0.14", "at the clearance, as nearly as the blades can tell"),
+        ("0.14", "at the clearance, as far as the blades can tell"),
         ("0.18", "not closer than the clearance"),
     ],
 )

@@ -114,7 +114,7 @@ def test_of_many_chambers_the_headline_names_only_the_most():
 
 
 def test_the_drawing_says_what_it_shows():
-    assert "cylinder 4: 0.5 cm³, 0.4 short, wall lets 0.5 go" in chambers().drawing.svg
+    assert "cylinder 4: 0.5 cm³, 0.4 short, wall allows 0.5" in chambers().drawing.svg
 
 
 def test_with_no_chamber_measured_it_says_what_it_needs():

@@ -1,4 +1,4 @@
-"""How far coils and retainer are from touching at full lift."""
+"""Limit coils and retainer are from touching at full lift."""
 
 import pytest
 
