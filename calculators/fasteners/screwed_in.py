@@ -58,7 +58,7 @@ class ScrewedIn(Question):
         400,
         why="studs of these threads",
         exact=True,
-        hint="Worked out from torque and thread condition, or your own.",
+        hint="Worked out from torque and thread condition, or typed.",
         shared_as="stud_most_pull",
         said="pulled with {}",
     )

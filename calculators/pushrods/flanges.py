@@ -168,7 +168,7 @@ class Flanges(Question):
         inlet = [one for one in found if one.which == "inlet" and one.verdict != "in"]
         if exhaust:
             most = in_words(max(abs(best_of(one.along)) for one in exhaust))
-            more = "more than its holes allow" if exhaust[0].verdict == "out" else "may be more than its holes allow"
+            more = "more than its holes allow" if exhaust[0].verdict == "out" else "not sure to be within its holes"
             told.append(
                 Caution(
                     "danger",
@@ -180,7 +180,8 @@ class Flanges(Question):
             told.append(
                 Caution(
                     "notice",
-                    "The inlet flange may not line up with its pipe. An air leak there makes the mixture lean, and a "
+                    "The inlet flange is not sure to line up with its pipe. An air leak there makes the mixture lean, "
+                    "and a "
                     "lean mixture burns pistons and valves.",
                 )
             )

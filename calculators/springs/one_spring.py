@@ -23,7 +23,7 @@ def load(label: str, *, exact: bool = False, **facts: Any) -> Entry[Quantity]:
 
 def rate(**facts: Any) -> Entry[Quantity]:
     """Ask for the rate; ``facts`` as ``Facts`` has them, before ours."""
-    hint = "Worked out from two loads or from the wire, or your own."
+    hint = "Worked out from two loads or from the wire, or typed."
     return measure(
         "Rate",
         "N/mm",
@@ -140,7 +140,7 @@ def active(**facts: Any) -> Entry[float | None]:
         _coils(
             "Active coils",
             {
-                "hint": "Empty: all but the two dead ends of a ground spring.",
+                "hint": "Empty: all but the two dead end coils of a ground spring.",
                 "card": "springs.active_coils",
                 "example": "4.5",
                 "shared_as": "spring_active_coils.1",
