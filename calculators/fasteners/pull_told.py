@@ -252,7 +252,7 @@ def lubricant_cautions(joint: Tightening) -> Iterator[Caution]:
     yield Caution(
         "notice",
         "Oil on a thread whose figure is for dry threads overloads it: here to about "
-        f"{figures(oil, 1)} times the pull. Use the thread condition that the figure is meant for.",
+        f"{figures(oil, 1)} times the pull. Use the thread condition the figure is meant for.",
     )
     yield Caution(
         "notice",

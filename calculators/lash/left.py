@@ -133,6 +133,7 @@ def _headline(close: Sequence[str], measured: int) -> str:
 def _cautions(close: Sequence[str]) -> tuple[Caution, ...]:
     if not close:
         return ()
-    text = f"Left closer than the clearance: {listed(close)}. Set them again: a valve that does not shut when hot "
-    "burns."
+    text = (
+        f"Left closer than the clearance: {listed(close)}. Set them again: a valve that does not shut when hot burns."
+    )
     return (Caution("notice", text),)
