@@ -98,7 +98,8 @@ def test_an_angle_is_asked_for_and_not_taken_for_nought():
         (
             {"wrench_high": "28"},
             "wrench_high",
-            "The setting must be 28.3 N·m; the wrench goes only to 28.0 N·m. Use a larger wrench or a shorter extension.",
+            "The setting must be 28.3 N·m; the wrench goes only to 28.0 N·m. Use a larger wrench or a "
+            "shorter extension.",
         ),
         (
             {"wrench_low": "30"},

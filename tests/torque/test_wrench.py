@@ -645,7 +645,7 @@ def test_turns_follow_the_torque_and_nothing_is_torqued_again():
     assert column_texts(report, "mark")[-2:] == ["60° further", "45° further"]
     assert [row.chosen for row in table.rows] == [False] * 4 + [True]
     assert signals(report, "tightened by angle may be stretched permanently") == ["warning"]
-    assert any(note.startswith("Never re-torque a fastener that was tightened by angle") for note in report.notes)
+    assert any(note.startswith("Never re-torque a fastener tightened by angle") for note in report.notes)
     assert not any("heat cycles" in note or "confirming" in note for note in report.notes)
     assert [stage.title for stage in report.walks[0].stages][-2:] == ["Turn 1 of 2: 60°", "Turn 2 of 2: 45°"]
     assert "Confirm" not in str(report.walks[0])
