@@ -145,7 +145,7 @@ class RingHeat(Question):
             quantity=closed,
             units=("mm",),
             places=3,
-            formula="π · bore · (ring expansion · ring rise − barrel expansion · barrel rise); not below nought",
+            formula="π · bore · (ring expansion · ring rise − barrel expansion · barrel rise); not below 0",
             source=CALLISTER,
             given=(
                 ("bore", self.bore),

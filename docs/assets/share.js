@@ -40,7 +40,7 @@ async function share(button) {
     const code = put("div", { className: "bench-code", innerHTML: encode(link, "svg", { ecc: "low" }) });
     code.firstElementChild.setAttribute("role", "img");
     code.firstElementChild.setAttribute("aria-label", "The same link, for the camera of a phone");
-  } else put("p", { textContent: "It is too long for a code that a phone could read." });
+  } else put("p", { textContent: "It is too long for a code that a phone can read." });
   put("button", { type: "button", textContent: "Close", onclick: () => dialog.close() });
   dialog.addEventListener("close", () => (dialog.remove(), button.focus()));
   document.body.append(dialog);
@@ -72,7 +72,7 @@ async function offerBrought() {
     if (whyNotKept()) console.warn(whyNotKept()); // the page says so where it says it of every reading
   };
   bar.append(asked === 1 ? "This link brings one entry. " : `This link brings ${asked} entries. `);
-  if (strange.length) bar.append(`Left out, for no question asks for it: ${strange.map((name) => name.slice(0, LONGEST_NAME)).join(", ")}. `);
+  if (strange.length) bar.append(`Left out, because no question asks for it: ${strange.map((name) => name.slice(0, LONGEST_NAME)).join(", ")}. `);
   if (bare.length) bar.append(`The link names no unit for: ${bare.join(", ")}. `);
   if (asked) bar.append(button("Use them in this job", take), " ");
   bar.append(button(asked ? "Leave them" : "Close", () => {}));

@@ -164,7 +164,7 @@ def test_the_crank_is_warned_of_first_and_then_the_spark():
     first, second, *_ = answer(**{"held.1": "5"}).warnings
     assert (first.signal, "can throw the crank round" in first.text) == ("warning", True)
     assert "Battery lead off" in first.text
-    assert first.text.endswith("Air off first, before a bar touches the crank.")
+    assert first.text.endswith("Turn the air off before a bar touches the crank.")
     assert (second.signal, "coil still fires" in second.text) == ("warning", True)
 
 
