@@ -18,7 +18,7 @@ from calculators.bench import GEOMETRY, Answer, Drawing, Figure, Question, Value
 class {name}(Question):
     """Say where the answer stops to hold."""
 
-    asks = "How far is it across?"
+    asks = "Limit is it across?"
 
     diameter = length("Diameter", 1, 500, why="parts of an engine", example="80 mm", said="diameter {{}}")
 

@@ -65,10 +65,14 @@ class AirHere(Given):
     """Entries of the air at two places."""
 
     altitude = shared.altitude(
-        hint="Of the place where it runs, above the sea.", usual=None, example="650 m", said="{} up"
+        hint="Height above sea level of the place where it runs.", usual=None, example="650 m", said="{} up"
     )
     air_temperature = shared.air_temperature(
-        hint="In the shade, as the engine draws it.", usual=None, example="28 °C", read_by="thermometer", said="{}"
+        hint="In the shade: the air that the engine draws in.",
+        usual=None,
+        example="28 °C",
+        read_by="thermometer",
+        said="{}",
     )
     air_humidity = _humidity("Relative humidity", shared_as="air_humidity", said="{} damp")
     air_pressure = optional(
@@ -77,8 +81,8 @@ class AirHere(Given):
             "hPa",
             450,
             1100,
-            why="weather on any road",
-            hint="From a barometer. Empty: from the altitude, and the weather counts as uncertainty.",
+            why="no weather on any road goes further",
+            hint="From a barometer. Empty: worked out from the altitude, with the weather as uncertainty.",
             shared_as="air_pressure",
             read_by="barometer",
             refines=_BAROMETER,
@@ -87,7 +91,7 @@ class AirHere(Given):
     )
     pressure_at = choice(
         "Place of the air pressure",
-        {"here": "As it is at this place", "sea": "Reduced to the sea, as in a weather report"},
+        {"here": "As measured here", "sea": "Reduced to sea level, as in a weather report"},
         usual="here",
         shared_as="air_pressure_at",
         refines=_BAROMETER,
@@ -124,7 +128,7 @@ class AirHere(Given):
             "Error limit of the thermometer",
             0,
             20,
-            why="a hand feels more",
+            why="a hand can feel a larger error",
             hint="Plus or minus, in degrees Celsius. A ± typed with a reading wins over it.",
             usual="1",
             shared_as="thermometer_error",
@@ -138,7 +142,7 @@ class AirHere(Given):
             "%",
             0,
             50,
-            why="a guess is better",
+            why="a guess would be better",
             exact=True,
             hint="Plus or minus.",
             usual="5%",
@@ -153,7 +157,7 @@ class AirHere(Given):
             "hPa",
             0,
             50,
-            why="the altitude says more",
+            why="the altitude alone would tell more",
             exact=True,
             hint="Plus or minus.",
             usual="3 hPa",

@@ -14,7 +14,13 @@ MOST_OXYGEN = 20.95
 """Oxygen in dry air, % by volume: CO₂, O₂ and half the CO cannot pass it together."""
 
 BANDS = (
-    (0.0, 0.80, "under 0.80", "far too rich: fuel washes the barrels", "smoke, soot, a float or choke fault"),
+    (
+        0.0,
+        0.80,
+        "under 0.80",
+        "far too rich: fuel washes the oil off the barrels",
+        "smoke, soot, a float or choke fault",
+    ),
     (0.80, 0.92, "0.80 to 0.92", "rich, as at full throttle", "coolest running, most power"),
     (0.92, 1.00, "0.92 to 1.00", "slightly rich, as at idle", "smooth idle"),
     (1.00, 1.08, "1.00 to 1.08", "slightly lean, as on a steady road", "least fuel"),
@@ -60,7 +66,7 @@ def guide(gas: Gas) -> ResultTable:
             TableRow(cells=(words, means, sign), chosen=best is not None and low <= best < high)
             for low, high, words, means, sign in BANDS
         ),
-        formula="λ below 1 is rich, above 1 lean; petrol burns outright with about 14.7 times its weight of air",
+        formula="λ below 1 is rich, above 1 lean; petrol burns completely with about 14.7 times its weight of air",
         source=COMMON_PRACTICE,
         folded=best is None,
     )

@@ -9,12 +9,12 @@ from calculators.bench.units import bare, figures
 
 
 class AirWorth(AirHere, Question):
-    """Of the air outside, as it is drawn in cold: under a hot bonnet it is thinner.
+    """For cold outside air; under a hot bonnet it is thinner.
 
-    Air of ideal gases; real air weighs 0.04% more. Says nothing of what a blower or a long pipe adds.
+    Treats air as an ideal gas; real air weighs 0.04% more. Leaves out blowers and tuned pipes.
     """
 
-    asks = "What is the air worth here today?"
+    asks = "How much power is the air worth here today?"
     works_out = ("outside_pressure",)
 
     def answer(self) -> Answer:
@@ -25,7 +25,7 @@ class AirWorth(AirHere, Question):
         return Answer(
             headline=f"{figures(best, 1)}% of the air where the jets are right",
             says=f"The air here weighs {weight} kg/m³. One charge holds {figures(best, 1)}% of the dry air that it "
-            "holds where the jets are right, and power goes nearly with it.",
+            "holds where the jets are right, and power follows it closely.",
             drawing=two_charges(round(best, 1)),
             values=(
                 Value(
@@ -40,10 +40,10 @@ class AirWorth(AirHere, Question):
                 ),
                 Value(
                     key="charge",
-                    label="Dry air in one charge, against where the jets are right",
+                    label="Dry air in one charge, compared with where the jets are right",
                     quantity=quantity(share, "%"),
                     units=("%",),
-                    formula="dry air here ÷ dry air where the jets are right; power goes nearly with it",
+                    formula="dry air here ÷ dry air where the jets are right; power follows it closely",
                     source=MOIST_AIR,
                     given=(
                         ("dry air here", quantity(bare(here.dry)[0], "kg/m³")),
@@ -55,16 +55,16 @@ class AirWorth(AirHere, Question):
                     label="Air pressure here",
                     quantity=quantity(here.pressure / 100, "hPa"),
                     units=("hPa", "inHg", "mmHg"),
-                    formula="read; or 101.325 kPa × (T ÷ (T + 0.0065 K/m × altitude)) ^ 5.2559, which the weather "
-                    "moves by 2%",
+                    formula="as read, or 101.325 kPa × (T ÷ (T + 0.0065 K/m × altitude)) ^ 5.2559, which the weather "
+                    "changes by 2%",
                     source=MOIST_AIR,
                     given=here.given[1:2],
                 ),
             ),
             notes=(
-                "A weather report gives the pressure reduced to the sea: say so, or the altitude is left out. An "
-                "airfield's altimeter setting is reckoned otherwise, and in hot or cold air misses by a hundredth or "
-                "two.",
+                "A weather report gives the pressure reduced to the sea: choose that, or the altitude is ignored. An "
+                "airfield's altimeter setting is worked out differently: in hot or cold air it is one or two per cent "
+                "off.",
             ),
             worked=(Worked(name="outside_pressure", value=quantity(here.pressure / 1000, "kPa")),),
         )

@@ -38,7 +38,7 @@ def _marks(label: str, hint: str, said: str, shared_as: str) -> Entry[float]:
             label,
             0,
             100,
-            why="beyond, it reads nothing",
+            why="the gauge reads no higher",
             hint=hint,
             usual="0.1",
             shared_as=shared_as,
@@ -55,7 +55,7 @@ def _off(label: str, hint: str, said: str, shared_as: str) -> Entry[Quantity]:
             "kPa",
             0,
             20,
-            why="beyond, it reads nothing",
+            why="the gauge reads no higher",
             exact=True,
             hint=hint,
             usual="0.5 kPa",
@@ -74,7 +74,7 @@ class Throttle(Row):
             "Flow reading",
             0.1,
             1000,
-            why="meters held to an inlet",
+            why="no such meter reads higher",
             hint="Of a meter at the air inlet, in its own marks.",
             example="6.2; 7.0",
             read_by="balance_gauge",
@@ -86,17 +86,17 @@ class Throttle(Row):
             "kPa",
             0.1,
             100,
-            why="no more than the air itself",
-            hint="Behind the throttle, below the air outside.",
+            why="vacuum cannot exceed the air pressure",
+            hint="Behind the throttle: how far below the outside air.",
             read_by="balance_gauge",
         )
     )
 
 
 class BalanceOfThrottles(Question):
-    """For one gauge moved from throttle to throttle, or one that reads all, engine warm and steady at one speed.
+    """For one gauge moved from throttle to throttle, or one that reads all; engine warm and steady at one speed.
 
-    A cylinder that is weak for another reason shows as a throttle that is out.
+    A cylinder that is weak for another reason looks like a throttle that is out.
     """
 
     asks = "Are the throttles in balance, and which one do I move?"
@@ -112,11 +112,11 @@ class BalanceOfThrottles(Question):
         said="{} throttles",
     )
     spread_allowed = measure(
-        "Spread allowed between throttles",
+        "Allowed spread between throttles",
         "%",
         0.5,
         50,
-        why="tighter cannot be read, wider is no balance",
+        why="less cannot be read, more is not balanced",
         exact=True,
         hint="Largest less smallest, as a share of the mean. 5% is common practice.",
         usual="5%",
@@ -124,11 +124,11 @@ class BalanceOfThrottles(Question):
     )
     stays = optional(
         count(
-            "Throttle that stays",
+            "Throttle to leave alone",
             1,
             12,
             why=shared.ENGINES,
-            hint="The one that the linkage drives; empty where any may move.",
+            hint="The one that the linkage drives. Empty: any may be moved.",
             said="{} stays",
         )
     )
@@ -137,8 +137,8 @@ class BalanceOfThrottles(Question):
         each="Throttle {}",
         most=12,
         count="throttles",
-        hint="Warm engine, steady at one speed, all within a minute. Flow or vacuum: where a vacuum is typed, flow is "
-        "left out.",
+        hint="Warm engine, steady at one speed, read all within a minute. Flow or vacuum: if you type a vacuum, the "
+        "flow is ignored.",
     )
     flow_error = _marks(
         "Error limit of the flow meter",
@@ -148,19 +148,19 @@ class BalanceOfThrottles(Question):
     )
     flow_scatter = _marks(
         "Scatter of the flow readings",
-        "In the meter's own marks, when one throttle is read again; it alone counts in the spread.",
+        "In the meter's own marks, when one throttle is read again; only this counts in the spread.",
         "scatter ± {}",
         "flow_meter_scatter",
     )
     vacuum_error = _off(
         "Error limit of the vacuum gauge",
-        "The same at every throttle, where one gauge is moved from one to the next.",
+        "The same at every throttle if one gauge is moved from one to the next.",
         "vacuum ± {}",
         "vacuum_gauge_error",
     )
     vacuum_scatter = _off(
         "Scatter of the vacuum readings",
-        "When one throttle is read again; it alone counts in the spread.",
+        "When one throttle is read again; only this counts in the spread.",
         "scatter ± {}",
         "vacuum_gauge_scatter",
     )
@@ -170,8 +170,9 @@ class BalanceOfThrottles(Question):
             "kPa",
             45,
             110,
-            why="weather on any road",
-            hint="For the pressure behind the throttles. Empty: as worked out under What is the air worth, if it was.",
+            why="no weather on any road goes further",
+            hint="For the pressure behind the throttles. Empty: taken from the question on the air's power, if you "
+            "answered it.",
             shared_as="outside_pressure",
             refines="The air outside",
             said="{}",
@@ -194,12 +195,13 @@ class BalanceOfThrottles(Question):
             steps=walk(balance),
             tables=(table(balance),),
             notes=(
-                *(("A vacuum was typed: the flow readings are left out.",) if both else ()),
-                "Balance the throttles at idle first, then just off idle: there the linkage shows, not the stop "
+                *(("You typed a vacuum: the flow readings are ignored.",) if both else ()),
+                "Balance the throttles at idle first, then just off idle, where the linkage sets them and not the stop "
                 "screws.",
-                "A flow meter or a dial gauge: idle vacuum lifts water more than six metres, so an open column of "
-                "liquid ends in the cylinders.",
-                "Before you move a throttle: valve lash, compression and timing are right, and no air leaks in.",
+                "Use a flow meter or a dial gauge: idle vacuum lifts water more than six metres, so the engine would "
+                "swallow an open column of liquid.",
+                "Before you move a throttle, make sure that valve lash, compression and timing are right and that no "
+                "air leaks in.",
             ),
         )
 
@@ -218,7 +220,7 @@ class BalanceOfThrottles(Question):
                 *(FieldError(f"{by}.{place}", f"Enter the {noun} of throttle {place}{unit}") for place in missing)
             )
         if self.stays is not None and self.stays > len(self.gauge):
-            raise InputErrors(FieldError("stays", f"Throttle that stays must be between 1 and {len(self.gauge)}"))
+            raise InputErrors(FieldError("stays", f"Throttle to leave alone must be between 1 and {len(self.gauge)}"))
         return Balance(
             readings=self._flows([one for one in flows if one is not None])
             if by == "flow"

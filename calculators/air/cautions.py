@@ -16,12 +16,14 @@ FUEL = Caution(
 )
 BELT = Caution(
     "warning",
-    "Belt, fan and pulley beside the throttles catch fingers, sleeves and hair: keep these and every hose away. "
-    "A vehicle in gear runs people down: wheels on the ground and chocked, neutral, parking brake on.",
+    "Belt, fan and pulley beside the throttles catch fingers, sleeves and hair: keep them and every hose away. A "
+    "vehicle in gear runs people down: wheels on the ground and chocked, neutral, parking brake on.",
 )
 COASTING = Caution(
     "warning",
-    "With the engine cut the brakes lose their help, and a key turned too far locks the steering: either can kill. "
-    "Cut it on a clear, straight road, out of gear, and leave the key where the steering turns. Plug and head burn the "
+    "With the engine switched off the brakes lose their servo, and a key turned too far locks the steering: either can "
+    "kill. "
+    "Cut it on a clear, straight road, out of gear, and leave the key where the steering still turns. Plug and head "
+    "burn the "
     "skin: gloves.",
 )

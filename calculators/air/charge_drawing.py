@@ -32,9 +32,9 @@ def two_charges(share: float) -> Figure:
         drawing.line(x, _TOP - 8, x + _WIDE, _TOP - 8, "edge")
         drawing.text(x + _WIDE / 2, foot - unit * part / 2, f"{figures(part, 1)}%", "number", size=18)
         drawing.text(x + _WIDE / 2, 14, words, "number")
-    drawing.text(170, foot + 48, "dry air in one charge, pressed alike")
+    drawing.text(170, foot + 48, "dry air in one charge, at equal pressure")
     return Figure(
         key="charges",
-        title="Barrels in section, pistons down: the air of one charge, as high as it stands pressed alike",
+        title="Barrels in section, pistons down: the air of one charge, drawn at equal pressure",
         svg=drawing.svg(f"One charge here holds {figures(share, 1)}% of the dry air of one where the jets are right."),
     )

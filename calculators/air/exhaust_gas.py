@@ -33,8 +33,8 @@ _LEAKS_FROM = 1.08
 """λ from which air in the exhaust is likelier to have leaked in (common practice, no source)."""
 _LEAK = Caution(
     "warning",
-    "So much air in the exhaust can come through a leaking pipe or flange, and the gas that leaks out can poison "
-    "whoever sits in the vehicle. Seal the exhaust and read again before you enrich the mixture.",
+    "Air in the exhaust on this scale may come in through a leaking pipe or flange, and gas that leaks out can poison "
+    "the people in the vehicle. Seal the exhaust and read again before you enrich the mixture.",
 )
 _LABELS = {"co": "Carbon monoxide", "co2": "Carbon dioxide", "o2": "Oxygen"}
 
@@ -44,22 +44,22 @@ def _share(label: str, low: float, high: float, why: str, **facts: Any) -> Entry
 
 
 def _limit(label: str, **facts: Any) -> Entry[Quantity | None]:
-    return _share(label, 0, 15, "more is no petrol engine's exhaust", exact=True, **facts)
+    return _share(label, 0, 15, "no petrol engine's exhaust holds more", exact=True, **facts)
 
 
 class ExhaustGas(Question):
-    """For petrol with little alcohol in it, engine warm, exhaust sound, probe well in.
+    """For petrol with little alcohol, engine warm, exhaust sound, probe well in.
 
-    Air that a leaking exhaust draws in counts as oxygen, and comes out as a lean mixture.
+    Air drawn in by a leaking exhaust counts as oxygen and makes the mixture look lean.
     """
 
-    asks = "What does the exhaust gas say of the mixture?"
+    asks = "What does the exhaust gas say about the mixture?"
 
     co = _share(
         "Carbon monoxide",
         0,
         15,
-        "more is no petrol engine's exhaust",
+        "no petrol engine's exhaust holds more",
         hint="CO.",
         example="2.6%",
         read_by="gas_analyser",
@@ -69,7 +69,7 @@ class ExhaustGas(Question):
         "Carbon dioxide",
         0.1,
         18,
-        "more is no petrol engine's exhaust",
+        "no petrol engine's exhaust holds more",
         hint="CO₂.",
         example="13.1%",
         read_by="gas_analyser",
@@ -81,7 +81,7 @@ class ExhaustGas(Question):
             "Unburnt fuel in ppm",
             0,
             30000,
-            why="beyond, a cylinder does not fire",
+            why="with more, a cylinder is not firing",
             hint="HC, as hexane.",
             example="240",
             read_by="gas_analyser",
@@ -108,7 +108,7 @@ class ExhaustGas(Question):
             "%",
             0,
             50,
-            why="beyond, it reads nothing",
+            why="the gauge reads no higher",
             exact=True,
             hint="Plus or minus, as a share of each reading. A ± typed with a reading wins over it.",
             usual="5%",
@@ -140,9 +140,9 @@ class ExhaustGas(Question):
             tables=(guide(gas),),
             notes=(
                 *(self._left_out() if ratio is None else ()),
-                "An analyser shows HC as hexane and misses a part of the petrol: with more than 1000 ppm, λ comes out "
-                "a little lean. Petrol with much alcohol comes out some per cent off.",
-                "Which mixture the engine wants is the engine maker's figure, and the law's where you are.",
+                "An analyser shows HC as hexane and misses part of the petrol: above 1000 ppm, λ comes out a little "
+                "lean. With much alcohol in the petrol, λ is a few per cent off.",
+                "For the mixture that the engine wants, follow the engine maker and your local law.",
                 "CO at idle, petrol without a catalyst, is at most 4.5 % on older vehicles and 3.5 % on those from the "
                 "autumn of 1986, by the laws of two countries: United Kingdom, S.I. 2001 No. 25, schedule 3; "
                 "Luxembourg, road traffic code, article 25ter.",
@@ -183,7 +183,7 @@ class ExhaustGas(Question):
                 FieldError(
                     key,
                     f"{_LABELS[key]} must be less: carbon dioxide, oxygen and half the carbon monoxide make "
-                    f"{figures(bound, 1)}%, more oxygen than air has. Set the analyser to nought in clean air.",
+                    f"{figures(bound, 1)}%, more oxygen than air has. Zero the analyser in clean air.",
                 )
             )
         return gas
@@ -208,7 +208,7 @@ class ExhaustGas(Question):
     def _ratio_value(self, ratio: Any) -> Value:
         return Value(
             key="lambda",
-            label="λ, air over what the fuel wants",
+            label="λ, air supplied ÷ air needed",
             quantity=ratio,
             places=2,
             formula="(CO₂ + CO ÷ 2 + O₂ + (1.7261 ÷ 4 × 3.5 ÷ (3.5 + CO ÷ CO₂) − 0.0176 ÷ 2) × (CO₂ + CO)) ÷ "
@@ -229,7 +229,7 @@ class ExhaustGas(Question):
             label=f"CO at idle, {word(verdict)}",
             quantity=quantity(monoxide, "%"),
             units=("%",),
-            formula="in or out only where the whole reading with its ± is; more fuel at idle gives more CO",
+            formula="in or out only if the whole reading, ± included, is; more fuel at idle gives more CO",
             source=DECISION,
             given=tuple((name, limit) for name, limit in limits if limit is not None),
         )

@@ -40,7 +40,7 @@ def gas_scales(ratio: _Read | None, monoxide: _Read | None, band: tuple[float | 
             said.append(f"CO {figures(monoxide[0], 1)}% beside the maker's {ends}%")
     return Figure(
         key="gas",
-        title="What the analyser read; the stroke under each pointer is its uncertainty",
+        title="What the analyser read; the line under each pointer is its uncertainty",
         svg=drawing.svg(f"{'; '.join(said)}."),
     )
 

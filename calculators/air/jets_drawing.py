@@ -50,7 +50,7 @@ def jets_figure(jets: tuple[tuple[float, float], ...], chosen: float, fitted: fl
     said = "; ".join(f"{plain(round(jet, 1))} {figures(100 * abs(off), 1)}% {SIDE_WORDS[off > 0]}" for jet, off in jets)
     return Figure(
         key="jets",
-        title="The main jets in this air, from rich to lean: dot to fit, rings the others",
+        title="The main jets in this air, from rich to lean: dot: fit this one; rings: the others",
         svg=drawing.svg(
             f"Main jets in this air: fit {plain(round(chosen, 1))}, fitted is {plain(round(fitted, 1))}. {said}."
         ),

@@ -21,25 +21,25 @@ from calculators.bench import (
 )
 from calculators.bench.units import bare, figures, plain
 
-_JETS = "main jets of carburettors"
+_JETS = "no main jet is smaller or larger"
 _LEAN, _RICH = 0.03, 0.1
 """Shares by which the nearest jet may miss the mixture before it is cautioned (common practice, no source)."""
 
 
 class MainJet(AirHere, Question):
-    """For fixed-choke carburettors without a correction for altitude, at full throttle.
+    """For fixed-choke carburettors without altitude correction, at full throttle.
 
-    Keeps the mixture of the jet fitted; what mixture the engine wants is the engine maker's to say.
+    Keeps the mixture of the jet fitted; for the mixture the engine wants, ask its maker.
     """
 
-    asks = "Which main jet do I want in this air?"
+    asks = "Which main jet does this air need?"
 
     main_jet = number(
         "Main jet fitted",
         20,
         900,
         why=_JETS,
-        hint="The number on it.",
+        hint="The number stamped on it.",
         card="carburettor.main_jet",
         example="125",
         shared_as="main_jet",
@@ -52,7 +52,7 @@ class MainJet(AirHere, Question):
                 20,
                 900,
                 why=_JETS,
-                hint="Their numbers, in one line.",
+                hint="Their numbers, on one line.",
                 example="115 117.5 120 122.5 125 130",
                 shared_as="jet_drawer",
                 said="drawer: {}",
@@ -65,7 +65,7 @@ class MainJet(AirHere, Question):
     jet_numbers = choice(
         "Meaning of the jet numbers",
         NUMBERED,
-        hint="Ask the carburettor's maker: the two differ by a factor of two in the change.",
+        hint="Ask the carburettor's maker: one means twice the change of the other.",
         usual="diameter",
         shared_as="jet_numbers",
         refines="What the jet numbers mean",
@@ -93,12 +93,12 @@ class MainJet(AirHere, Question):
             warnings=(FUEL, *_warnings(off)),
             tables=(jets_table(jetting),),
             notes=(
-                "The jet follows the air at full throttle. Idle jet and air screw are set by the idle itself.",
-                "Before any jet: float level, choke fully open, clean filter, no air leak, valve lash and timing "
-                "right.",
-                "Between two jets take the richer where the engine is worked hard (common practice, no source).",
-                "A carburettor whose slide keeps the pull steady, or one with a capsule for altitude, corrects itself "
-                "in part: do not use this for it.",
+                "The main jet sets the mixture at full throttle. Set idle jet and air screw by the idle itself.",
+                "Before you change a jet: float level right, choke fully open, filter clean, no air leak, valve lash "
+                "and timing right.",
+                "Between two jets, take the richer if the engine is worked hard (common practice, no source).",
+                "A constant-depression carburettor, or one with an altitude capsule, partly corrects itself: do not "
+                "use this for it.",
             ),
         )
 
@@ -148,8 +148,8 @@ def _warnings(off: float) -> Iterator[Caution]:
     if off > _LEAN:
         yield Caution(
             "notice",
-            f"The nearest jet runs {figures(100 * off, 1)}% lean. A lean engine cooled by air overheats at full "
-            "throttle. Take the next larger jet.",
+            f"The nearest jet runs {figures(100 * off, 1)}% lean. A lean air-cooled engine overheats at full throttle. "
+            "Take the next larger jet.",
         )
     elif off < -_RICH:
-        yield Caution("notice", f"The nearest jet runs {figures(-100 * off, 1)}% rich. A smaller one is worth buying.")
+        yield Caution("notice", f"The nearest jet runs {figures(-100 * off, 1)}% rich. Buy a smaller one.")

@@ -11,8 +11,8 @@ LOOKS = {
     "white": (
         "Chalk white, or beads of metal on it",
         "Too hot: do not run it hard",
-        "Too hot: lean mixture, air leak, early ignition or too hot a plug. Stop running it hard until the cause is "
-        "found.",
+        "Too hot: lean mixture, air leak, early ignition or too hot a plug. Do not run it hard until you have found "
+        "the cause.",
     ),
     "sooty": (
         "Black, dry and sooty",
@@ -22,12 +22,12 @@ LOOKS = {
     "oily": (
         "Black and wet with oil",
         "Oil, not mixture",
-        "Oil, not mixture: rings, guides or a drowned air filter. No jet cures it.",
+        "Oil, not mixture: rings, guides or an over-oiled air filter. No jet cures it.",
     ),
     "wet": (
         "Wet with fuel",
         "It does not fire there",
-        "It does not fire there: plug, lead, compression, or a choke that stays shut.",
+        "It does not fire there: look at plug, lead, compression, or a choke stuck shut.",
     ),
 }
 """Look of a plug → what the reader sees, the headline, what it says (common practice, no source)."""
@@ -36,15 +36,15 @@ LOOKS = {
 class Plug(Question):
     """For a plug of the maker's heat range, read after a steady pull at working speed, not after idling.
 
-    Fuel without lead leaves little colour: the look points, it proves nothing.
+    Unleaded fuel leaves little colour: the look is a hint, not proof.
     """
 
-    asks = "What does the look of the plug say?"
+    asks = "What does the plug's colour tell me?"
 
     plug = choice(
         "Look of the plug",
         {look: seen for look, (seen, _, _) in LOOKS.items()},
-        hint="After a steady pull at working speed, engine cut and coasted down.",
+        hint="After a steady pull at working speed, engine cut and coasting.",
         example="tan",
         said="{}",
     )
@@ -60,8 +60,8 @@ class Plug(Question):
                     key="plug",
                     label="What the plug says",
                     quantity=words,
-                    formula="read after a steady pull at working speed, engine cut and coasted down; fuel without lead "
-                    "leaves little colour",
+                    formula="read after a steady pull at working speed, engine cut and coasting; unleaded fuel leaves "
+                    "little colour",
                     source=COMMON_PRACTICE,
                     given=(("seen", seen.lower()),),
                 ),
@@ -72,13 +72,13 @@ class Plug(Question):
                     (
                         Caution(
                             "warning",
-                            "A cylinder so hot melts its piston, and an engine that seizes under way can kill. Find "
-                            "the cause before the next pull.",
+                            "A cylinder this hot melts its piston, and an engine that seizes on the road can kill. "
+                            "Find the cause before you load it again.",
                         ),
                     )
                     if self.plug == "white"
                     else ()
                 ),
             ),
-            notes=("Read all plugs, and lay them out by cylinder: one that differs speaks of its own cylinder.",),
+            notes=("Read all plugs and lay them out by cylinder: one that differs points to its own cylinder.",),
         )

@@ -60,7 +60,10 @@ def throttles_figure(
             drawing.arrow(*arrow[0], *arrow[1])
     drawing.line(_LEFT, _FOOT, _RIGHT, _FOOT, "edge")
     drawing.text(
-        195, _FOOT + 52, "o open, c close, – stays, ? too close" if crowded else "throttle; band: may stay", "words"
+        195,
+        _FOOT + 52,
+        "o open, c close, – stays, ? too close" if crowded else "throttle; band: may stay as it is",
+        "words",
     )
     said = "; ".join(
         f"throttle {place}: {figures(one, 2)}, {word(move)}"
@@ -68,6 +71,6 @@ def throttles_figure(
     )
     return Figure(
         key="balance",
-        title="The throttles side by side, not from nought; the stroke on each bar is its uncertainty",
+        title="The throttles side by side, scale not from zero; the line on each bar is its uncertainty",
         svg=drawing.svg(f"Readings of the throttles, to be set to {figures(target, 2)}. {said[0].upper()}{said[1:]}."),
     )

@@ -57,7 +57,7 @@ def values(balance: Balance, outside: Any | None) -> tuple[Value, ...]:
         label=f"Spread of the throttles, {word(balance.verdict)}",
         quantity=quantity(100 * balance.spread, "%"),
         units=("%",),
-        formula="(largest − smallest) ÷ mean, in where the whole of it with its ± is within what is allowed",
+        formula="(largest − smallest) ÷ mean, in: all of it, ± included, is within the allowed spread",
         source=DECISION,
         given=(
             ("largest", balance.text(max(balance.best))),
@@ -119,12 +119,12 @@ def table(balance: Balance) -> ResultTable:
         columns=(
             Column(key="throttle", label="Throttle"),
             Column(key="reading", label="Reading", unit=unit, places=2),
-            Column(key="off", label="Off the mark", unit=unit, places=2),
+            Column(key="off", label="Off by", unit=unit, places=2),
             Column(key="move", label="What to do", strong=True),
         ),
         rows=tuple(rows),
-        formula="The most that lie within the allowed spread stay. The others go to half-way between those, or to the "
-        "throttle that must stay. More flow, or less vacuum, is a throttle too far open",
+        formula="The largest group within the allowed spread stays. The others go to the middle of that group, or to "
+        "the throttle that must stay. More flow, or less vacuum, is a throttle too far open",
         source=COMMON_PRACTICE,
         given=(("allowed spread", balance.text(balance.allowed * balance.mean)),),
     )

@@ -21,8 +21,8 @@ from calculators.bench.report import (
 LONGEST_HEADLINE = 60
 """Characters: what is read at two metres."""
 PLUS_MINUS = (
-    "± holds the true value about 95 times in 100 (k = 2, and more after few readings). An error limit of ± 1 alone "
-    "comes out as ± 1.15: any error within it is taken as equally likely."
+    "The true value lies within the ± about 95 times in 100 (k = 2, more after few readings). An error limit of ± 1 "
+    "alone comes out as ± 1.15: any error within it is taken as equally likely."
 )
 """What ± means (JCGM 100:2008, 4.3.7, 6.2 and G.4.1): the last note of an answer in which one is printed."""
 

@@ -43,7 +43,7 @@ def content(path: Path, most: int, what: str) -> bytes:
     except ValueError as error:
         if isinstance(error, Unreadable):
             raise
-        raise Unreadable("this is no name of a file") from None
+        raise Unreadable("this is not a file name") from None
     if len(read) > most:
         raise Unreadable(f"the file is larger than {_size(most)}, which no {what} is")
     return read
@@ -54,7 +54,7 @@ def text_of(read: bytes) -> str:
     try:
         return read.decode("utf-8-sig")
     except UnicodeDecodeError as error:
-        raise Unreadable(f"this is not text in UTF-8: byte {error.start + 1} is none of it") from None
+        raise Unreadable(f"this is not UTF-8 text: byte {error.start + 1} does not fit") from None
 
 
 def write_whole(path: Path, text: str) -> None:

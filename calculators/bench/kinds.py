@@ -44,7 +44,7 @@ class TwoReadings(Wrong):
 
     def __init__(self, text: str, typed: Typed) -> None:
         large, small = plain(typed.grouped or 0.0), plain(typed.number)
-        super().__init__(f"must say what its comma means: {text.strip()} can be {large} or {small}. Type one of them")
+        super().__init__(f"must make its comma clear: {text.strip()} can be {large} or {small}. Type one of them")
 
 
 Like = Callable[[], str]
@@ -119,7 +119,7 @@ class Measure:
         if typed.plus_minus is None:
             return value
         if self.exact:
-            raise Wrong(f"must be one figure without a ±, like {like()}")
+            raise Wrong(f"must be a single figure without a ±, like {like()}")
         return measured(value, quantity(typed.plus_minus, found.symbol))
 
     def _within(self, value: Any) -> bool:
@@ -166,7 +166,7 @@ class Number:
         if typed.unit:
             raise Wrong(self.wrong_unit)
         if typed.plus_minus is not None:
-            raise Wrong(f"must be one figure without a ±, like {like()}")
+            raise Wrong(f"must be a single figure without a ±, like {like()}")
         two_whole = typed.number == int(typed.number) or not self.whole
         if typed.grouped is not None and two_whole and self.low <= typed.grouped <= self.high:
             raise TwoReadings(text, typed)
@@ -305,7 +305,7 @@ class Groups:
         except Wrong:
             values = ()
         if not values:
-            raise Wrong(f"must be whole numbers in groups parted by a stroke, like {like()}")
+            raise Wrong(f"must be whole numbers in groups with a slash between, like {like()}")
         return values
 
 
@@ -333,14 +333,13 @@ class Date:
     def read(self, text: str, like: Like, chosen: str | None = None) -> date:
         meant = days_meant(text)
         if meant is None:
-            raise Wrong(f"must be a date with its whole year, like {like()}")
+            raise Wrong(f"must be a date with a four-figure year, like {like()}")
         if not meant:
-            raise Wrong(f"must be a day that the calendar has, like {like()}")
+            raise Wrong(f"must be a real date, like {like()}")
         if len(meant) > 1:
             one, other = (f"{day.day} {day:%B}" for day in meant)
             raise Wrong(
-                f"must say which number is the month: {text.strip()} can be {one} or {other}. "
-                f"Type {meant[0]} or {meant[1]}"
+                f"must make the month clear: {text.strip()} can be {one} or {other}. Type {meant[0]} or {meant[1]}"
             )
         if not self.low <= meant[0] <= self.high:
             raise OutOfRange(self.limits)
@@ -409,7 +408,7 @@ def _number(kind: Measure | Number, text: str, like: Like) -> Typed:
         return read_number(text)
     except (NotANumber, UnknownUnit) as wrong:
         if len(text) <= LONGEST and _RANGE.fullmatch(text):
-            raise Wrong("must be one figure, not a range") from None
+            raise Wrong("must be a single figure, not a range") from None
         if isinstance(wrong, UnknownUnit):
             raise Wrong(kind.wrong_unit) from None
         raise Wrong(f"must be a number, like {like()}") from None

@@ -154,7 +154,7 @@ class View:
     def whose(self) -> str:
         """Say whose numbers the answer rests on, or what is still needed for one."""
         if self.asked.errors:
-            return "Look again at what is marked."
+            return "Check the marked entries."
         if self.asked.lacking:
             return f"Still needed: {'; '.join(_noun(error) for error in self.asked.lacking)}."
         if self.asked.is_example:
@@ -181,7 +181,7 @@ class View:
     @property
     def deed(self) -> str:
         """Return what the button beside the line of entries does."""
-        return {"lacking": "Enter your readings", "wrong": "Put it right"}.get(self.state, "Change")
+        return {"lacking": "Enter your readings", "wrong": "Correct your readings"}.get(self.state, "Change")
 
     @property
     def behind(self) -> str:

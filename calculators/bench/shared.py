@@ -72,7 +72,7 @@ def heads(**facts: Any) -> Entry[tuple[tuple[int, ...], ...]]:
             12,
             why=ENGINES,
             **{
-                "hint": "A stroke between the heads: 1 2 / 3 4.",
+                "hint": "A slash between the heads: 1 2 / 3 4.",
                 "card": "layout.banks",
                 "example": "1 2 / 3 4",
                 "shared_as": "banks",
@@ -122,7 +122,7 @@ def deck(**facts: Any) -> Entry[Quantity]:
         "Deck height",
         -10,
         20,
-        why="beyond, the piston or the barrel is another engine's",
+        why="no piston of such an engine stands further from the barrel's top",
         **{
             "hint": "From the barrel's top down to the piston, no spacer fitted; minus where the piston stands proud.",
             "example": "0.42; 0.38; 0.45; 0.41",
@@ -141,7 +141,7 @@ def rod_length(**facts: Any) -> Entry[Quantity]:
         500,
         why=ENGINES,
         **{
-            "hint": "Middle of the big eye to middle of the small one.",
+            "hint": "Centre of the big end to centre of the small end.",
             "card": "dimensions.rod_length",
             "example": "132 mm",
             "shared_as": "rod_length",
@@ -158,7 +158,7 @@ def inlet_closing(**facts: Any) -> Entry[Quantity]:
         120,
         why="cams of road engines",
         **{
-            "hint": "Where the valve is as good as shut; given at a lift, it shuts some degrees later.",
+            "hint": "Where the valve has practically shut. If your figure is for a lift, it shuts some degrees later.",
             "card": "cam_events.inlet_closes_after_bottom",
             "example": "40°",
             "shared_as": "inlet_closing",
@@ -176,7 +176,7 @@ def altitude(**facts: Any) -> Entry[Quantity]:
         why="roads",
         own="m",
         exact=True,
-        **{"hint": "Of the workshop, above the sea.", "usual": "0 m", "shared_as": "altitude"} | facts,
+        **{"hint": "Height of the workshop above sea level.", "usual": "0 m", "shared_as": "altitude"} | facts,
     )
 
 
@@ -184,6 +184,42 @@ def air_temperature(**facts: Any) -> Entry[Quantity]:
     """Ask for the air temperature; ``facts`` as ``Facts`` has them, before ours."""
     return measure(
         "Air temperature", "°C", -40, 60, why="weather", **{"usual": "15 °C", "shared_as": "air_temperature"} | facts
+    )
+
+
+def polytropic_exponent(**facts: Any) -> Entry[float]:
+    """Ask for the exponent of cranking; ``facts`` as ``Facts`` has them, before ours."""
+    return number(
+        "Polytropic exponent",
+        1,
+        1.4,
+        why="at 1 all heat is lost, at 1.4 none",
+        **{
+            "hint": "1.1 for a slow starter or worn rings, 1.3 for a fast one and tight rings. Common practice.",
+            "usual": "1.2",
+            "shared_as": "polytropic_exponent",
+            "said": "exponent {}",
+        }
+        | facts,
+    )
+
+
+def exponent_error(**facts: Any) -> Entry[float]:
+    """Ask for the error limit of that exponent; ``facts`` as ``Facts`` has them, before ours."""
+    return either_way(
+        number(
+            "Error limit of the exponent",
+            0,
+            0.2,
+            why="a wider guess says nothing",
+            **{
+                "hint": "Plus or minus.",
+                "usual": "0.1",
+                "shared_as": "polytropic_exponent_error",
+                "said": "± {}",
+            }
+            | facts,
+        )
     )
 
 
@@ -210,7 +246,7 @@ def firing_order(**facts: Any) -> Entry[tuple[int, ...]]:
     )
 
 
-CLEARANCE_WHY = "below, the valve gear is not set by blade; above, it is worn out"
+CLEARANCE_WHY = "less is not set with blades; more means worn valve gear"
 
 
 def inlet_clearance(**facts: Any) -> Entry[Quantity]:
@@ -222,7 +258,7 @@ def inlet_clearance(**facts: Any) -> Entry[Quantity]:
         why=CLEARANCE_WHY,
         exact=True,
         **{
-            "hint": "From the engine maker, at the temperature that the maker names.",
+            "hint": "The engine maker's, at the temperature the maker gives.",
             "card": "clearances.inlet",
             "example": "0.15 mm",
             "shared_as": "inlet_clearance",
@@ -251,7 +287,7 @@ def exhaust_clearance(**facts: Any) -> Entry[Quantity]:
 
 
 def error_limit(
-    label: str, own: str, high: float, *, why: str = "a reading further off decides nothing", **facts: Any
+    label: str, own: str, high: float, *, why: str = "a reading further off is no use", **facts: Any
 ) -> Entry[Quantity]:
     """Ask by how much something may be off either way, in ``own``: typed ``0.1`` or ``± 0.1``."""
     return either_way(measure(label, own, 0, high, why=why, exact=True, **facts))
@@ -281,9 +317,9 @@ def burette_read_to(**facts: Any) -> Entry[Quantity]:
         "Burette read to",
         "cm³",
         5,
-        why="coarser scales decide nothing",
+        why="a coarser scale is no use",
         **{
-            "hint": "Plus or minus, by itself at each reading: a fifth of a mark is usual.",
+            "hint": "Plus or minus, random at each reading: a fifth of a division is usual.",
             "usual": "0.02 cm³",
             "shared_as": "volume_scatter",
             "refines": "How good the readings are",
@@ -355,7 +391,7 @@ def engine_speed(**facts: Any) -> Entry[Quantity]:
         why=ENGINES,
         exact=True,
         **{
-            "hint": "The speed you ask about.",
+            "hint": "The speed you want to know about.",
             "card": "running.highest_speed",
             "example": "4600 r/min",
             "shared_as": "engine_speed",
@@ -394,8 +430,8 @@ def firing_intervals(**facts: Any) -> Entry[tuple[Quantity, ...] | None]:
                 why="one cycle is 720°",
                 exact=True,
                 **{
-                    "hint": "Crank angle from each cylinder of the firing order to the next, the last back to the "
-                    "first. Empty where it fires evenly.",
+                    "hint": "Crank angle from each cylinder of the firing order to the next, and from the last to the "
+                    "first. Empty: it fires evenly.",
                     "card": "layout.firing_intervals",
                     "shared_as": "firing_intervals",
                 }
@@ -437,8 +473,7 @@ def adjuster_end(**facts: Any) -> Entry[str]:
             "pivot": "Nut on the rocker's pivot",
         },
         **{
-            "hint": "Where the screw sits that sets the lash. Told of the wrong end, its turn is out by the rocker "
-            "ratio.",
+            "hint": "Where the adjusting screw is. Choose the wrong end and the turn is wrong by the rocker ratio.",
             "card": "valve_gear.adjuster_end",
             "example": "pushrod",
             "shared_as": "adjuster_end",
@@ -454,7 +489,8 @@ def volumes_from(**facts: Any) -> Entry[str]:
         "Where the volumes come from",
         {"one": "One burette", "several": "Several burettes, or none"},
         **{
-            "hint": "One is off alike in all: that adds up in chamber and crown, and drops out between cylinders.",
+            "hint": "One burette has the same error everywhere: it adds up in chamber and crown, and cancels between "
+            "cylinders.",
             "usual": "one",
             "shared_as": "volumes_from",
             "refines": "How good the readings are",
@@ -470,7 +506,7 @@ def depth_read_to(**facts: Any) -> Entry[Quantity]:
         "mm",
         1,
         **{
-            "hint": "Plus or minus, by itself at each reading: half a mark, and how the piston rocks.",
+            "hint": "Plus or minus, random at each reading: half a division, plus the rock of the piston.",
             "usual": "0.01 mm",
             "shared_as": "depth_scatter",
             "refines": "How good the readings are",
@@ -487,9 +523,9 @@ def height_tolerance(**facts: Any) -> Entry[Quantity]:
             "Height tolerance",
             0,
             2,
-            why="further apart, no head seals",
+            why="no head seals on tops further apart",
             **{
-                "hint": "Barrel tops under one head may differ by so much.",
+                "hint": "Limit the barrel tops under one head may differ.",
                 "card": "compression.head_height_tolerance",
                 "usual": "0.05 mm",
                 "said": "tops within {}",
@@ -502,13 +538,13 @@ def height_tolerance(**facts: Any) -> Entry[Quantity]:
 def may_differ(**facts: Any) -> Entry[Quantity]:
     """Ask for the difference allowed between chambers; ``facts`` as ``Facts`` has them, before ours."""
     return volume(
-        "Difference allowed between chambers",
+        "Allowed difference between chambers",
         0,
         100,
-        why="further apart, heads are not a set",
+        why="chambers further apart are not a matched set",
         exact=True,
         **{
-            "hint": "The largest less the smallest; empty where the engine maker gives none.",
+            "hint": "The largest less the smallest. Empty: the engine maker gives none.",
             "card": "compression.chamber_difference",
             "said": "{} allowed",
         }
@@ -522,7 +558,7 @@ def dimension_error(**facts: Any) -> Entry[Quantity]:
         "Error limit of the dimensions",
         "mm",
         5,
-        why="an instrument further off decides nothing",
+        why="a less accurate instrument is no use",
         **{"hint": "Plus or minus.", "usual": "0.1 mm", "shared_as": "dimension_error", "said": "± {}"} | facts,
     )
 

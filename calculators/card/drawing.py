@@ -24,7 +24,7 @@ _GRID = sorted(
 """Millimetres: where a further stud is laid down, from the middle outwards."""
 _STUDS, _SCREWS = "studs.cylinder_head", "studs.head_screws"
 _NEAR = 15.0  # mm: too near to another to be taken hold of
-_DRAG = "Drag a stud to where it stands, to half a millimetre. What was measured is better typed below."
+_DRAG = "Drag each stud to its place, to half a millimetre. If you have measured it, type the figure below instead."
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +64,7 @@ def placed(card: EngineCard, rows: Mapping[str, Sequence[int]]) -> dict[str, Pla
     found = {_STUDS: _studs(card, _STUDS, rows)}
     cylinders = _cylinders(card)
     if cylinders:
-        found["layout"] = Placed(cylinders, "Drag one cylinder onto another, and they change numbers.")
+        found["layout"] = Placed(cylinders, "Drag one cylinder onto another to swap their numbers.")
     return found
 
 

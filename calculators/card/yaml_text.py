@@ -34,18 +34,18 @@ class _CardLoader(yaml.SafeLoader):
             name, line = str(key.value), key.start_mark.line + 1
             if name in seen:
                 raise _refused(
-                    f"the key {name[:40]} stands twice, first in line {seen[name]}; keep one", key.start_mark
+                    f"the key {name[:40]} appears twice, first in line {seen[name]}; keep one", key.start_mark
                 )
             seen[name] = line
         return super().construct_mapping(node, deep)
 
     def number(self, node: Any) -> Any:
         if len(node.value) > _MOST_DIGITS:
-            raise _refused(f"a number of {len(node.value)} digits is no fact", node.start_mark)
+            raise _refused(f"a number of {len(node.value)} digits is too long to be a fact", node.start_mark)
         whole = node.tag.endswith(":int")
         found = self.construct_yaml_int(node) if whole else self.construct_yaml_float(node)
         if not math.isfinite(found):
-            raise _refused(f"{node.value} is no number to work with", node.start_mark)
+            raise _refused(f"{node.value} is not a usable number", node.start_mark)
         return found
 
 

@@ -14,7 +14,7 @@ from calculators.formulas.spacer_choice import GRAIN, HEIGHT_GRAIN, Question, ca
 SHOWN = 40
 """Candidates listed for one head."""
 
-SEARCH = Source("exact search over every stack of the drawer", "identity")
+SEARCH = Source("exact search over every stack you can make", "identity")
 
 
 def candidates_table(
@@ -100,10 +100,10 @@ def _losing(ours: tuple[int, int, int], best: tuple[int, int, int] | None) -> st
     if best is None:
         return "in the band"
     if ours < best:
-        return "its spacers are needed under another head"
+        return "its spacers are used under another head"
     further, together, parts = (our - least for our, least in zip(ours, best, strict=True))
     if further > 0:
         return f"{apart(further * GRAIN, 0)[0]} further from the target"
     if together > 0:
-        return f"{apart(together * GRAIN, 0)[0]} further from the target, all cylinders together"
+        return f"{apart(together * GRAIN, 0)[0]} further from the target over all cylinders"
     return "same height with more parts" if parts > 0 else "same height, as many parts"

@@ -6,36 +6,37 @@ from calculators.bench import Caution
 from calculators.bench.units import figures
 
 _FUELS = (
-    (7.3, "were commonly built for the lowest grade of petrol"),
-    (8.3, "were commonly built for regular petrol"),
-    (9.3, "were commonly built for premium petrol only"),
-    (99.0, "commonly knock on any pump petrol unless chambers, cooling and ignition are made for it"),
+    (7.3, "usually ran on the lowest grade of petrol"),
+    (8.3, "usually ran on regular petrol"),
+    (9.3, "usually ran on premium petrol only"),
+    (99.0, "usually knock on any pump petrol unless chambers, cooling and ignition are built for it"),
 )
-"""Up to which ratio, and what is said of air-cooled engines there (common practice, no source)."""
+"""Up to which ratio, and what is said about air-cooled engines there (common practice, no source)."""
 
 KNOCK = Caution(
     "warning",
-    "A ratio too high for the fuel makes the engine knock. Knock breaks pistons, and an engine that fails under way "
-    "can kill. Keep to the engine maker's ratio for the fuel that you can get (common practice, no source).",
+    "A ratio too high for the fuel makes the engine knock. Knock breaks pistons, and an engine that fails on the road "
+    "can kill. Keep to the engine maker's ratio for the fuel you can get (common practice, no source).",
 )
 CLOSE = Caution(
     "notice",
-    "Under about 1 mm of deck clearance, carbon and worn bearings let the piston strike the head "
+    "Under about 1 mm of deck clearance, carbon and worn bearings can let the piston strike the head "
     "(common practice, no source). The engine maker's figure wins.",
 )
 DOMED = Caution(
     "notice",
     "A dome can meet the head or a valve before its edge does. Once rings and circlips are in, lay plasticine on it "
-    "and bolt the head on. Battery lead off, plugs out, turn the crank over by hand once, stop at any drag, and "
-    "measure what is left over the dome and at the valves (common practice, no source).",
+    "and bolt the head on. Battery lead off, plugs out, turn the crank over by hand once, stop if it drags, and "
+    "measure the gap over the dome and at the valves (common practice, no source).",
 )
 LEVEL = Caution(
     "notice",
-    "Barrels under one head must stand level. A head drawn down on uneven barrels leaks and cracks.",
+    "Barrels under one head must stand level. A head pulled down on uneven barrels leaks and cracks.",
 )
 MEASURE_AGAIN = Caution(
     "notice",
-    "Deck height counts at top dead centre with the barrel clamped down. Fit the spacers, clamp, and measure again.",
+    "Deck height is measured at top dead centre with the barrel clamped down. Fit the spacers, clamp, and measure "
+    "again.",
 )
 
 
@@ -45,7 +46,7 @@ def fuel(highest: float) -> Caution:
     return Caution(
         "notice",
         f"Air-cooled engines at {figures(highest, 1)} : 1 {built_for}. They knock sooner than water-cooled ones at "
-        "the same ratio, most of all uphill in hot weather, and a figure from the days of leaded petrol may count "
-        "on the lead. Listen on the first drive and retard or stop at the first rattle. Common practice, no source, "
-        "and no promise.",
+        "the same ratio, most of all uphill in hot weather, and a figure from the days of leaded petrol may rely on "
+        "the lead. Listen on the first drive; at the first rattle retard the ignition or stop. Common practice, no "
+        "source, and no promise.",
     )

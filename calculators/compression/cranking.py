@@ -27,7 +27,6 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.drawing import Drawing, around
-from calculators.bench.entries import either_way
 from calculators.bench.report import Figure
 from calculators.bench.units import figures, printed, printed_bare, reading, symbol_of
 from calculators.bench.verdict import best_of
@@ -49,19 +48,19 @@ class Compressed(Row):
         20,
         why="spark-ignition engines",
         to_one=True,
-        hint="To 1, on its spacers.",
+        hint="To 1, with its spacers.",
         example="7.6; 7.6; 7.6; 7.6",
         shared_as="ratio",
     )
 
 
 class Cranking(Question):
-    """Throttle open, cylinder full, gauge without a long hose. The band is wide, and that is honest.
+    """Throttle open, cylinder full, gauge without a long hose. The band is wide: that is the truth.
 
-    The effective ratio counts from where the inlet valve shuts. Compare cylinders with each other first.
+    The effective ratio starts where the inlet valve shuts. Compare cylinders with each other first.
     """
 
-    asks = "What should a gauge show while the starter turns?"
+    asks = "What should a gauge show on the starter?"
 
     cylinders = shared.cylinders()
     rod_length = shared.rod_length()
@@ -70,30 +69,8 @@ class Cranking(Question):
     stroke = shared.stroke(refines="The engine")
     altitude = shared.altitude(refines=AIR)
     air_temperature = shared.air_temperature(refines=AIR)
-    exponent = number(
-        "Polytropic exponent",
-        1,
-        1.4,
-        why="all heat lost, and none",
-        hint="1.1 for a slow starter or worn rings, 1.3 for a quick one and tight rings. Common practice.",
-        usual="1.2",
-        shared_as="polytropic_exponent",
-        refines=AIR,
-        said="exponent {}",
-    )
-    exponent_error = either_way(
-        number(
-            "Error limit of the exponent",
-            0,
-            0.2,
-            why="a wider guess says nothing",
-            hint="Plus or minus.",
-            usual="0.1",
-            shared_as="polytropic_exponent_error",
-            refines=AIR,
-            said="± {}",
-        )
-    )
+    exponent = shared.polytropic_exponent(refines=AIR)
+    exponent_error = shared.exponent_error(refines=AIR)
 
     def answer(self) -> Answer:
         stroke, rod = magnitude_in(self.stroke, "mm"), number_in(self.rod_length, "mm")
@@ -101,7 +78,7 @@ class Cranking(Question):
             message = f"Rod length must be more than half the stroke, which is {printed(self.stroke / 2, 'mm')}"
             raise InputErrors(FieldError("rod_length", message))
         share = share_left(number_in(self.inlet_closing, "°"), stroke, rod)
-        air = air_pressure(magnitude_in(self.altitude, "m"), magnitude_in(self.air_temperature, "K")) / 1e5
+        air = air_pressure(magnitude_in(self.altitude, "m"), number_in(self.air_temperature, "K")) / 1e5
         exponent = reading(self.exponent, self.exponent_error, "Polytropic exponent")
         left = [effective_ratio(of.ratio, share) for of in self.rows]
         best = [best_of(of.ratio) for of in self.rows]
@@ -110,38 +87,39 @@ class Cranking(Question):
         shown = printed(quantity(pressure.value, "bar"), "bar", 1)
         return Answer(
             headline=shown,
-            says=f"A gauge should show {shown} in cylinder {lowest + 1}, the one of the lowest ratio; of its "
+            says=f"A gauge should show {shown} in cylinder {lowest + 1}, which has the lowest ratio: of its "
             f"{figures(best[lowest], 2)} : 1 the inlet valve leaves {figures(best_of(left[lowest]), 2)} : 1.",
             drawing=_gauge(round(pressure.best, 2), round(pressure.spread, 2), lowest + 1),
             values=self._shown(left[lowest], share, stroke, pressure.value, air, exponent, lowest),
             warnings=(
                 Caution(
                     "warning",
-                    "While the starter turns, a spark lights fuel mist at the open plug holes, and belt and fan take "
-                    "off fingers. Ignition off, coil lead earthed (grounded), fuel shut; out of gear, brake on, wheels "
+                    "While the starter turns, a spark can light fuel mist at the open plug holes, and belt and fan can "
+                    "take off fingers. Ignition off, coil lead earthed (grounded), fuel shut; out of gear, brake on, "
+                    "wheels "
                     "chocked. Nobody near the plug holes, hands and clothes away from belt and fan.",
                 ),
             ),
-            tables=(self._table(air, share),),
+            tables=(self._table(best_of(air), share),),
             notes=(
-                "The starter's speed, rings, valves and the hose move it more than the ratio does: compare cylinders "
+                "Starter speed, rings, valves and hose change the reading more than the ratio does: compare cylinders "
                 "with each other first.",
-                "The weather moves the air's pressure by some 2 %; it is taken as the standard one at sea level.",
-                "Cam angles are often given at a lift, and the valve then shuts some degrees later.",
+                "The weather changes air pressure by about 2%; standard pressure at sea level is assumed.",
+                "Cam angles are often given at a lift; the valve then shuts some degrees later.",
             ),
         )
 
     def _shown(
-        self, left: Any, share: Any, stroke: float, pressure: Any, air: float, exponent: Any, lowest: int
+        self, left: Any, share: Any, stroke: float, pressure: Any, air: Any, exponent: Any, lowest: int
     ) -> tuple[Value, ...]:
         return (
             Value(
                 key="cranking_pressure",
-                label=f"Cranking pressure to expect in cylinder {lowest + 1}",
+                label=f"Expected cranking pressure in cylinder {lowest + 1}",
                 quantity=quantity(pressure, "bar"),
                 units=("bar", "psi"),
                 formula="air pressure × (effective ratio ^ exponent − 1), on the gauge; exponent 1.1 for a slow "
-                "starter or worn rings, 1.3 for a quick one and tight rings, 1.4 without any loss; air pressure = "
+                "starter or worn rings, 1.3 for a fast one and tight rings, 1.4 without any loss; air pressure = "
                 "101.325 kPa × (T ÷ (T + 0.0065 K/m × altitude)) ^ 5.2559",
                 source=Source(f"{ATMOSPHERE}; the exponents: {COMMON_PRACTICE}"),
                 given=(
@@ -173,7 +151,7 @@ class Cranking(Question):
         left = [effective_ratio(best_of(of.ratio), best_of(share)) for of in self.rows]
         return ResultTable(
             key="gauges",
-            title="Cylinder by cylinder, by the ratio alone",
+            title="Cylinder by cylinder, from the ratio alone",
             columns=(
                 Column(key="cylinder", label="Cylinder"),
                 Column(key="effective", label="Effective ratio, to 1", places=2),

@@ -126,7 +126,7 @@ def engine_of(
     errors = []
     if most < least:
         at_least = printed(wanted.least_deck, symbol_of(wanted.least_deck))
-        errors.append(FieldError("most_deck", f"Most deck clearance must be no less than the least, {at_least}"))
+        errors.append(FieldError("most_deck", f"Most deck clearance must be at least the least, {at_least}"))
     errors += _lengths_lacking(rows, heads)
     if errors:
         raise InputErrors(*errors)

@@ -35,16 +35,16 @@ class Under(Row):
         0,
         30,
         why="three of the thickest",
-        hint="Under the barrel, all together; 0 for none.",
+        hint="Total under the barrel; 0 for none.",
         example="1; 1; 1.25; 1.25",
         shared_as="spacer_height",
     )
 
 
 class HeadShift(Question):
-    """By the mean of each head's spacers, less those that were there when tubes and pushrods last fitted.
+    """Takes the mean of each head's spacers, less those there when tubes and pushrods last fitted.
 
-    The most: pushrods that slope span a little less.
+    An upper limit: sloping pushrods change a little less.
     """
 
     asks = "What moves with the heads?"
@@ -94,9 +94,9 @@ class HeadShift(Question):
                 f"{figures(abs(best_of(shift)), 2)} mm"
                 for head, shift in zip(heads, shifts, strict=True)
             ).capitalize()
-            + ", and so much more tubes and pushrods must span."
+            + "; tubes and pushrods must be longer by as much."
             if best_of(most) >= 0
-            else f"The heads move in by {size} at most, and so much less tubes and pushrods span.",
+            else f"The heads move in by {size} at most; tubes and pushrods must be shorter by as much.",
             drawing=barrels_map(
                 heads,
                 tuple(figures(best_of(one), 2) if best_of(one) else "none" for one in under),
@@ -123,15 +123,15 @@ class HeadShift(Question):
                     title="What moves with the heads",
                     columns=(
                         Column(key="head", label="Head over"),
-                        Column(key="shift", label="Moves out, and tubes and pushrods must span more", unit="mm"),
+                        Column(key="shift", label="Moves out: tubes and pushrods must be longer by", unit="mm"),
                         Column(key="lash", label="Lash opens at the valves, until it is set", unit="mm"),
                     ),
                     rows=tuple(
                         TableRow(cells=(named(head, "cylinder"), quantity(shift, "mm"), opens))
                         for head, shift, opens in zip(heads, shifts, lash, strict=True)
                     ),
-                    formula="mean of its spacers − those fitted before; × rocker ratio at the valves. The most: "
-                    "pushrods that slope span less",
+                    formula="mean of its spacers − those fitted before; × rocker ratio at the valves. An upper limit: "
+                    "sloping pushrods change less",
                     source=GEOMETRY,
                     given=(
                         ("fitted before", self.before),
@@ -139,7 +139,7 @@ class HeadShift(Question):
                     ),
                 ),
             ),
-            notes=("A minus is a head that moves in: lash closes, and tubes are pressed further together.",),
+            notes=("A minus means the head moves in: lash closes and the tubes are squeezed more.",),
         )
 
     def _warnings(self, most: float) -> list[Caution]:
@@ -147,16 +147,16 @@ class HeadShift(Question):
             return [
                 Caution(
                     "notice",
-                    f"A head that moves in by {printed(quantity(-most, 'mm'), 'mm')} closes the lash: valves stand "
-                    "open and burn, or meet a piston. Back off every adjuster before the nuts are drawn down.",
+                    f"A head that moves in by {printed(quantity(-most, 'mm'), 'mm')} closes the lash: valves stay open "
+                    "and burn, or hit a piston. Back off every adjuster before you tighten the nuts.",
                 )
             ]
         if most > 0.005:
             return [
                 Caution(
                     "notice",
-                    "Check the crush of the tubes' seals and where the pushrods sit before you close up; "
-                    "set the lash anew.",
+                    "Check the crush of the tube seals and that the pushrods are seated before you close up; set the "
+                    "lash again.",
                 )
             ]
         return []

@@ -1,4 +1,4 @@
-"""How far apart the barrel tops under a head stand on their spacers, and whether that is level."""
+"""Limit apart the barrel tops under a head stand on their spacers, and whether that is level."""
 
 from __future__ import annotations
 
@@ -28,7 +28,12 @@ class Step:
 
 
 def steps(engine: Engine, fitted: Sequence[Barrel]) -> Iterator[Step]:
-    """Yield the step under each head of more than one barrel.
+    """Yield the step under each head of more than one barrel, on stacks of spacers."""
+    yield from steps_between(engine, [_top(engine, cylinder, barrel) for cylinder, barrel in enumerate(fitted)])
+
+
+def steps_between(engine: Engine, tops: Sequence[Any]) -> Iterator[Step]:
+    """Yield the step under each head of more than one barrel, from the height of every top in mm.
 
     Two tops that stand apart by less, but are known worse, count where their step may be the wider one.
     """
@@ -36,10 +41,9 @@ def steps(engine: Engine, fitted: Sequence[Barrel]) -> Iterator[Step]:
     for head in engine.heads:
         if len(head) < 2:
             continue
-        tops = [_top(engine, cylinder, fitted[cylinder]) for cylinder in head]
         pairs = [
             one - other if best_of(one) >= best_of(other) else other - one
-            for one, other in itertools.combinations(tops, 2)
+            for one, other in itertools.combinations([tops[cylinder] for cylinder in head], 2)
         ]
         apart = max(pairs, key=lambda step: sum(_interval(step)))
         best, expanded = _interval(apart)

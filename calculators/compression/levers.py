@@ -50,9 +50,9 @@ class Clearance(Row):
 
 
 class Levers(Question):
-    """As volumes only: whether head and chamber wall stand it is a machine shop's to say.
+    """Volumes only: ask a machine shop whether head and chamber wall can take it.
 
-    A skim takes the chamber to be as wide as the bore at the face.
+    A skim assumes a chamber as wide as the bore at the face.
     """
 
     asks = "What changes the ratio, and by how much?"
@@ -110,7 +110,7 @@ class Levers(Question):
         if self.target is not None and any(best_of(ratio) < self.target for ratio in ratios):
             yield Caution(
                 "notice",
-                "Skimming brings the piston nearer to the head only where the barrel's seat goes down with the face; "
+                "Skimming brings the piston nearer the head only if the barrel's seat is cut down with the face; "
                 "measure the deck clearance again. A thinned head may crack: ask a machine shop.",
             )
 
@@ -126,7 +126,8 @@ class Levers(Question):
                 yield (
                     f"For {plain(self.target)} : 1, cylinder {number} at {figures(best_of(ratio), 2)} : 1 needs "
                     f"{figures(abs(missing), 1)} cm³ {more} room above the piston: spacers "
-                    f"{figures(abs(missing) / best_of(area), 2)} mm {thicker}{skim}, or so much in chamber or crown."
+                    f"{figures(abs(missing) / best_of(area), 2)} mm {thicker}{skim}, or that volume in chamber or "
+                    "crown."
                 )
 
     def _table(self, swept: Any, area: Any, rooms: Sequence[Any], ratios: Sequence[Any]) -> ResultTable:
@@ -149,13 +150,13 @@ class Levers(Question):
             )
         return ResultTable(
             key="levers",
-            title="Cylinder by cylinder: open the chamber, or skim the face",
+            title="Cylinder by cylinder: enlarge the chamber, or skim the face",
             columns=(
                 Column(key="cylinder", label="Cylinder"),
                 Column(key="ratio", label="Ratio now", places=2),
-                Column(key="to_even", label="Open the chamber, to be like the largest", unit="cm³", places=2),
+                Column(key="to_even", label="Enlarge the chamber to match the largest", unit="cm³", places=2),
                 Column(
-                    key="to_target", label="For the ratio wanted: open, or with a minus take away", unit="cm³", places=2
+                    key="to_target", label="For the ratio wanted: enlarge; with a minus, reduce", unit="cm³", places=2
                 ),
                 Column(key="skim", label="Or as a skim of the face, mm", places=2),
             ),

@@ -25,7 +25,8 @@ from calculators.bench.units import figures, plain, printed
 from calculators.bench.verdict import best_of
 from calculators.compression.barrels_drawing import barrels_map
 from calculators.compression.cautions import CLOSE, DOMED, KNOCK, LEVEL, fuel
-from calculators.compression.engine import Wanted, engine_of
+from calculators.compression.engine import Engine, Wanted, engine_of
+from calculators.compression.level_tops import Step, steps_between
 from calculators.compression.measured import (
     PROPAGATION,
     WANTED,
@@ -38,6 +39,8 @@ from calculators.compression.measured import (
     tolerance,
 )
 from calculators.compression.spacers import ENGINE
+from calculators.compression.spacers_doubted import level_doubted
+from calculators.compression.spacers_told import level
 from calculators.compression.words import named, reached
 from calculators.formulas.cylinder_volume import clearance_for_ratio, compression_ratio
 from calculators.formulas.made_spacers import made_height
@@ -52,7 +55,7 @@ EQUAL_VOLUMES = Source("solid geometry: volumes set equal", "identity")
 class Made(Gauges, Question):
     """One spacer for each barrel, to any thickness, level under each head and within the deck clearances.
 
-    Where no thickness brings a head to the ratio, the nearest that is allowed.
+    If no thickness brings a head to the ratio, gives the nearest that is allowed.
     """
 
     asks = "How thick must new spacers be?"
@@ -65,7 +68,7 @@ class Made(Gauges, Question):
         most=12,
         count="cylinders",
         hint="Deck without spacers, from the barrel's top down to the piston. Crown: dish plus, dome minus, flat "
-        "empty. Length: empty where all barrels are alike.",
+        "empty. Length: empty if all barrels are equal.",
     )
     heads = shared.heads(refines=ENGINE)
     bore = shared.bore(refines=ENGINE)
@@ -107,8 +110,8 @@ class Made(Gauges, Question):
             )
             if height is None:
                 message = (
-                    f"No thickness gives {named(head, 'cylinder')} level tops and a deck clearance between the "
-                    "least and the most"
+                    f"No thickness gives {named(head, 'cylinder')} both level tops and a deck clearance within the "
+                    "limits"
                 )
                 raise InputErrors(FieldError("most_deck" if self.most_deck is not None else "least_deck", message))
             for cylinder, length in zip(head, lengths, strict=True):
@@ -116,10 +119,11 @@ class Made(Gauges, Question):
         heights = [found[cylinder] for cylinder in range(self.cylinders)]
         ratios = [engine.ratio(cylinder, height) for cylinder, height in enumerate(heights)]
         texts = tuple(figures(height, 2) if height >= ALIKE else "none" for height in heights)
+        tops = self._tops(engine, heights)
         missed = [cylinder for cylinder, ratio in enumerate(ratios) if engine.misses(ratio)]
         return Answer(
             headline=_headline(heads, texts, ratios),
-            says=f"To have made, one spacer for each barrel: {_each(heads, texts)}, for {reached(ratios)} : 1.",
+            says=f"Have one spacer made for each barrel: {_each(heads, texts)}, for {reached(ratios)} : 1.",
             drawing=barrels_map(heads, texts, "mm", "One new spacer under each barrel"),
             values=tuple(
                 Value(
@@ -132,7 +136,8 @@ class Made(Gauges, Question):
                     given=(("ratio wanted, to 1", self.target), ("least deck clearance", self.least_deck)),
                 )
                 for number, head in enumerate(heads, 1)
-            ),
+            )
+            + tuple(level(engine, tops)),
             warnings=(
                 *(self._out_of_reach(missed, ratios),)[: len(missed)],
                 KNOCK,
@@ -140,6 +145,7 @@ class Made(Gauges, Question):
                 *((CLOSE,) if min(engine.cylinders[at].gap + one for at, one in enumerate(heights)) < 1 else ()),
                 *((DOMED,) if any(cylinder.domed for cylinder in engine.cylinders) else ()),
                 *((LEVEL,) if any(len(head) > 1 for head in heads) else ()),
+                *level_doubted(engine, tops),
             ),
             tables=(
                 ResultTable(
@@ -148,7 +154,7 @@ class Made(Gauges, Question):
                     columns=(
                         Column(key="cylinder", label="Cylinder"),
                         Column(key="spacer", label="New spacer", unit="mm", places=2, strong=True),
-                        Column(key="alone", label="For the very ratio, by itself", unit="mm", places=2),
+                        Column(key="alone", label="For the exact ratio, this cylinder alone", unit="mm", places=2),
                         Column(key="deck", label="Deck clearance", unit="mm"),
                         Column(key="ratio", label="Ratio, to 1", places=2),
                     ),
@@ -169,17 +175,25 @@ class Made(Gauges, Question):
                         )
                         for number, (of, height) in enumerate(zip(engine.cylinders, heights, strict=True), 1)
                     ),
-                    formula="(swept volume ÷ (ratio wanted − 1) − clearance volume) ÷ (π ÷ 4 × bore²), by itself",
+                    formula="(swept volume ÷ (ratio wanted − 1) − clearance volume) ÷ (π ÷ 4 × bore²), this cylinder "
+                    "alone",
                     source=Source(f"{EQUAL_VOLUMES.name}; {PROPAGATION}"),
                     given=(("ratio wanted, to 1", self.target), ("swept volume", engine.swept_volume)),
                     on_paper=True,
                 ),
             ),
             notes=(
-                "A shim lies flat and as hard as the barrel's foot; have both faces ground parallel and measure each "
-                "at four places (common practice, no source).",
+                "A spacer must be flat and as hard as the barrel's foot. Have both faces ground parallel and measure "
+                "each at four places (common practice, no source).",
             ),
         )
+
+    def _tops(self, engine: Engine, heights: Sequence[float]) -> tuple[Step, ...]:
+        """Return the steps between tops that are level by the lengths typed; none where no length was typed."""
+        if all(cylinder.length is None for cylinder in engine.cylinders):
+            return ()
+        tops = [cylinder.top + height for cylinder, height in zip(engine.cylinders, heights, strict=True)]
+        return tuple(steps_between(engine, tops))
 
     def _out_of_reach(self, missed: Sequence[int], ratios: Sequence[float]) -> Caution:
         worst = max(missed, key=lambda cylinder: abs(ratios[cylinder] - self.target), default=0)

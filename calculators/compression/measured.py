@@ -60,7 +60,7 @@ def tolerance() -> Entry[float]:
             "Tolerance of the ratio",
             0.01,
             2,
-            why="tighter cannot be measured, wider is no tolerance",
+            why="less cannot be measured, more is no tolerance",
             hint="Plus or minus.",
             card="compression.ratio_tolerance",
             usual="0.2",
@@ -77,9 +77,10 @@ def least_deck(**facts: Any) -> Entry[Quantity]:
         "Least deck clearance",
         0,
         20,
-        why="a gap cannot be less than none",
+        why="a gap cannot be negative",
+        exact=True,
         **{
-            "hint": "The smallest gap between piston and head that is allowed.",
+            "hint": "The smallest gap allowed between piston and head.",
             "card": "compression.least_deck_clearance",
             "usual": "1 mm",
             "shared_as": "least_deck_clearance",
@@ -97,7 +98,8 @@ def most_deck() -> Entry[Quantity | None]:
             0,
             20,
             why=shared.ENGINES,
-            hint="Beyond it the gap no longer squeezes the charge; empty for no limit.",
+            exact=True,
+            hint="A wider gap no longer squeezes the charge. Empty: no limit.",
             card="compression.most_deck_clearance",
             shared_as="most_deck_clearance",
             refines=WANTED,
@@ -130,7 +132,7 @@ class Barrel(Cylinder):
             20,
             500,
             why=shared.ENGINES,
-            hint="Shoulder to top; empty where all barrels under a head are alike.",
+            hint="Shoulder to top. Empty: all barrels under a head are equal.",
             shared_as="barrel_length",
         )
     )
@@ -163,7 +165,7 @@ class Gauges(Given):
         0,
         10,
         why="gaskets and rings of such heads",
-        hint="Compressed; 0 where barrel and head meet bare.",
+        hint="Compressed; 0 if there is no gasket.",
         card="dimensions.head_gasket_thickness",
         usual="0 mm",
         shared_as="gasket_thickness",
@@ -177,7 +179,7 @@ class Gauges(Given):
             30,
             250,
             why=shared.ENGINES,
-            hint="Empty where it is the cylinder's.",
+            hint="Empty: the same as the cylinder's.",
             card="dimensions.head_gasket_bore",
             shared_as="gasket_bore",
             refines=GASKET,
@@ -227,7 +229,7 @@ class Gauges(Given):
             found.append(Bare(depth, room, bow.best + bow.spread < 0))
             if best_of(room) <= 0:
                 message = (
-                    f"Chamber volume of cylinder {row} must exceed what piston and crown take up of it; "
+                    f"Chamber volume of cylinder {row} must be more than piston and crown take up; "
                     "check the signs of deck height and crown volume"
                 )
                 errors.append(FieldError(f"chamber.{row}", message))

@@ -48,7 +48,7 @@ from calculators.formulas.cylinder_volume import compression_ratio
 class Fitted(Cylinder):
     """What was measured of one cylinder, and what is under its barrel."""
 
-    spacer = spacer("Under the barrel, all together; empty for those that were chosen, or for none.")
+    spacer = spacer("Total under the barrel. Empty: those chosen, or none.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,9 +63,9 @@ class Found:
 
 
 class Ratio(Gauges, Question):
-    """Of the whole stroke; takes every bore and every stroke to be the same.
+    """For the whole stroke; assumes that all bores and all strokes are equal.
 
-    Leaves out the ring of gas beside the piston above its top ring, as the trade does.
+    Leaves out the gas beside the piston above its top ring, as the trade does.
     """
 
     asks = "What compression ratio does each cylinder have?"
@@ -138,7 +138,7 @@ class Ratio(Gauges, Question):
                 label="Spread between cylinders",
                 quantity=expanded(ratios[highest] - ratios[lowest]).value,
                 places=2,
-                formula="highest ratio − lowest ratio; what the cylinders have in common drops out of its ±",
+                formula="highest ratio − lowest ratio; errors common to the cylinders cancel in its ±",
                 source=PROPAGATION,
             )
 
@@ -213,7 +213,7 @@ class Ratio(Gauges, Question):
                 Column(key="clearance", label="Clearance volume", unit="cm³"),
                 Column(key="deck", label="Deck clearance", unit="mm"),
                 Column(key="ratio", label="Ratio, to 1", places=2, strong=True),
-                Column(key="verdict", label="Against the band"),
+                Column(key="verdict", label="Within the band?"),
             ),
             rows=tuple(
                 TableRow(
@@ -229,8 +229,8 @@ class Ratio(Gauges, Question):
                 for row, of in enumerate(found, 1)
             ),
             formula="clearance volume = chamber + gasket + π ÷ 4 × bore² × (deck height + spacers) + crown; "
-            "ratio = (swept + clearance) ÷ clearance; ± is k = 2, what one instrument is off by is common to all it "
-            "read; in, out: the whole interval of ± lies inside or outside the band",
+            "ratio = (swept + clearance) ÷ clearance; ± is k = 2, one instrument has the same error in all its "
+            "readings; in, out: the whole ± interval lies inside or outside the band",
             source=Source(f"{PROPAGATION}; {DECISION}"),
             given=(("bore", self.bore), ("stroke", self.stroke)),
         )

@@ -92,7 +92,7 @@ def ratio_chart(
     )
     return Figure(
         key="ratio_chart",
-        title=f"Ratio over spacer thickness: the band is wanted, the dots are {word(dots)}",
+        title=f"Ratio against spacer thickness: the band is wanted, the dots are {word(dots)}",
         svg=drawing.svg(alternative),
     )
 

@@ -70,7 +70,7 @@ def too_few(engine: Engine, question: Question, unstinted: Sequence[int], what_f
     size, need = question.shortages(unstinted)[0]
     return FieldError(
         f"pieces.{engine.spacers[size].row}",
-        f"The drawer has too few spacers {what_for}. "
+        f"You have too few spacers {what_for}. "
         f"{everywhere(engine, [question.stacks[stack] for stack in unstinted])} "
         f"would do, but it {shortage(engine, size, need)}.",
     )
@@ -107,9 +107,9 @@ def _held_off(engine: Engine, question: Question, fitted: Stack, worst: int) -> 
         return ""
     if high:
         most = length(wanted.most_deck, symbol_of(wanted.most_deck))
-        return f" Thicker ones would leave it more than the most deck clearance, {most}."
+        return f" Thicker ones would leave more than the most deck clearance, {most}."
     least = length(wanted.least_deck, symbol_of(wanted.least_deck))
-    return f" Thinner ones would leave it less than the least deck clearance, {least}."
+    return f" Thinner ones would leave less than the least deck clearance, {least}."
 
 
 def too_many_ways(engine: Engine, question: Question) -> FieldError:
@@ -121,6 +121,6 @@ def too_many_ways(engine: Engine, question: Question) -> FieldError:
     fewer = ", or allow fewer pieces in one stack" if engine.wanted.most_pieces > 1 else ""
     return FieldError(
         "thickness.1",
-        "These spacers can be stacked in too many ways to weigh them all. "
+        "There are too many ways to stack these spacers to compare them all. "
         f"Leave out {spared} {engine.unit}, {why} in the stacks nearest to the target{fewer}.",
     )

@@ -46,7 +46,7 @@ class Thickness(Row):
         "Thickness",
         0.02,
         10,
-        why="thinner is foil, thicker is no spacer",
+        why="thinner is foil, thicker is not a spacer",
         example="0.25; 0.5; 0.75; 1.0",
         shared_as="spacer_thickness",
     )
@@ -54,10 +54,10 @@ class Thickness(Row):
 
 
 class Spacers(Gauges, Question):
-    """Geometry only: which ratio the fuel and the engine stand is the engine maker's to say.
+    """Geometry only: ask the engine maker what ratio the engine and its fuel can take.
 
-    Takes every barrel to have the same bore and every piston the same stroke. Every stack that the drawer allows is
-    weighed: first counts the worst cylinder, then the sum of all deviations, then the fewest parts.
+    Assumes that all bores and all strokes are equal. Every stack you can make from your spacers is compared: by the
+    worst cylinder first, then by the sum of all deviations, then by the fewest parts.
     """
 
     asks = "Which spacers go under the barrels?"
@@ -69,13 +69,13 @@ class Spacers(Gauges, Question):
         Thickness,
         each="Spacer {}",
         most=8,
-        hint="What lies in the drawer: each thickness as you measured it, and how many there are of it.",
+        hint="The spacers you have: each thickness as measured, and how many of it.",
     )
     most_pieces = count(
         "Most pieces in one stack",
         1,
         3,
-        why="every joint is one more that can leak",
+        why="each joint more is one more that can leak",
         usual="2",
         shared_as="most_pieces",
         said="{} pieces at most",
@@ -198,7 +198,7 @@ def _says(
     stacks, to_one = [barrel.stack for barrel in fitted], reached([barrel.best for barrel in fitted])
     if missed:
         limit = binding_limit(engine, question, choice)
-        out_of = f"within {limit.name}" if limit else "of this drawer"
+        out_of = f"within {limit.name}" if limit else "of your spacers"
         target = f"{plain(engine.wanted.target)} : 1 is out of reach {out_of}"
         return f"{target}. Nearest: {to_one} : 1, with {everywhere(engine, stacks)}."
     fitting = "; ".join(f"under {where} fit {engine.fitted(stack)}" for where, stack in places(engine, stacks))

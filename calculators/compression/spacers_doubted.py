@@ -33,6 +33,13 @@ def warnings(
     if any(len(head) > 1 for head in engine.heads):
         yield LEVEL
     yield MEASURE_AGAIN
+    yield from level_doubted(engine, tops)
+    for doubt in (*_close_to_a_limit(engine, fitted), *_not_resolved(engine, question, choice, fitted)):
+        yield Caution("notice", doubt)
+
+
+def level_doubted(engine: Engine, tops: Sequence[Step]) -> Iterator[Caution]:
+    """Yield where these readings do not tell whether the tops under a head are level."""
     allowed = engine.wanted.height_tolerance
     for step in tops:
         if step.verdict != "in":
@@ -42,8 +49,6 @@ def warnings(
                 "of each other is too close to call with these readings. Measure lengths and spacers with a "
                 "micrometer, each three times.",
             )
-    for doubt in (*_close_to_a_limit(engine, fitted), *_not_resolved(engine, question, choice, fitted)):
-        yield Caution("notice", doubt)
 
 
 def _close_to_a_limit(engine: Engine, fitted: Sequence[Barrel]) -> Iterator[str]:
@@ -95,10 +100,10 @@ def notes(engine: Engine, fitted: Sequence[Barrel]) -> Iterator[str]:
     """Yield what is good to know of the choice."""
     if len(fitted) > 1 and (said := alike([barrel.ratio for barrel in fitted])):
         yield said
-    yield "The choice goes by the best estimates; the ± says how far the readings let you trust them."
-    yield "A spacer is as thick as you typed it. Measure it; type a ± with it if you doubt it."
+    yield "The choice uses the best estimates; the ± says how far you can trust them."
+    yield "Each spacer is taken to be as thick as you typed. Measure it; type a ± if you doubt it."
     if all(cylinder.length is None for cylinder in engine.cylinders):
-        yield "All barrels are taken to be alike in length. Type their lengths where they are not."
+        yield "All barrels are taken to be equally long. If they are not, type their lengths."
 
 
 def too_close(fitted: Sequence[Barrel]) -> list[int]:

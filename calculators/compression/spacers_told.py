@@ -40,7 +40,7 @@ def chosen(engine: Engine, fitted: Sequence[Barrel], missed: bool) -> Iterator[V
             label=f"{'Nearest: spacers' if missed else 'Spacers'} under {named(head, 'cylinder')}",
             quantity=under_head(engine, head, [fitted[cylinder].stack for cylinder in head]),
             formula="least worst |ratio − wanted|, then least sum of them, then fewest pieces; barrel tops "
-            "level, every deck clearance within its limits, no more pieces than the drawer has",
+            "level, every deck clearance within its limits, no more pieces than you have",
             source=SEARCH,
             given=(("ratio wanted, to 1", engine.wanted.target), ("least deck clearance", engine.wanted.least_deck)),
         )
@@ -56,8 +56,8 @@ def level(engine: Engine, tops: Sequence[Step]) -> Iterator[Value]:
             label=f"Tops of {named(step.head, 'barrel')} stand apart by",
             quantity=quantity(step.apart, "mm"),
             units=tuple(dict.fromkeys((symbol, "mm", "thou"))),
-            formula="greatest difference between two barrels' length + spacers; where no length was typed, the barrels "
-            "are taken to be alike",
+            formula="greatest difference between two barrels' length + spacers; if no length is typed, the barrels are "
+            "taken to be equally long",
             source=PROPAGATION,
             given=tuple(
                 (f"length of barrel {cylinder + 1}", quantity(engine.cylinders[cylinder].top, "mm"))
@@ -69,7 +69,7 @@ def level(engine: Engine, tops: Sequence[Step]) -> Iterator[Value]:
             key=f"level_{number}",
             label=f"Tops of {named(step.head, 'barrel')} against the height tolerance",
             quantity=step.verdict,
-            formula="in where all of it, with its ±, is within the height tolerance",
+            formula="in: all of it, ± included, is within the height tolerance",
             source=DECISION,
             given=(("height tolerance", quantity(magnitude_in(allowed, symbol), symbol)),),
         )
@@ -125,9 +125,9 @@ def to_buy(engine: Engine, question: Question, choice: Sequence[int]) -> Iterato
     ratios = [engine.ratio(cylinder, question.stacks[stack].height) for cylinder, stack in enumerate(unstinted)]
     yield Value(
         key="to_buy",
-        label="Or to buy, for the best of these thicknesses",
+        label="Or buy, for the best result with these thicknesses",
         quantity=f"{lacking} more, for {reached(ratios)} : 1",
-        formula="the same choice, as if the drawer held any number of each thickness",
+        formula="the same choice, as if you had any number of each thickness",
         source=SEARCH,
         given=(("ratio wanted, to 1", engine.wanted.target),),
     )
@@ -145,7 +145,7 @@ def cylinders_table(engine: Engine, fitted: Sequence[Barrel]) -> ResultTable:
             Column(key="clearance", label="Clearance volume", unit="cm³"),
             Column(key="deck", label="Deck clearance", unit=symbol_of(engine.wanted.least_deck)),
             Column(key="ratio", label="Ratio, to 1", places=2),
-            Column(key="verdict", label="Against the band"),
+            Column(key="verdict", label="Within the band?"),
         ),
         rows=tuple(
             TableRow(
@@ -154,8 +154,8 @@ def cylinders_table(engine: Engine, fitted: Sequence[Barrel]) -> ResultTable:
             for number, of in enumerate(fitted, 1)
         ),
         formula="clearance volume = chamber + gasket + π ÷ 4 × bore² × (deck height + spacers) + crown; "
-        "ratio = (swept + clearance) ÷ clearance; ± is k = 2, what one instrument is off by is common to all it read; "
-        "in, out: the whole interval of ± lies inside or outside the band",
+        "ratio = (swept + clearance) ÷ clearance; ± is k = 2, one instrument has the same error in all its readings; "
+        "in, out: the whole ± interval lies inside or outside the band",
         source=Source(f"{PROPAGATION}; {DECISION}"),
         given=(("swept volume", engine.swept_volume),),
         on_paper=True,

@@ -12,7 +12,7 @@ from calculators.formulas.spacer_choice import Stack
 def shortage(engine: Engine, size: int, need: int) -> str:
     """Return what is needed of one thickness and what there is."""
     spacer = engine.spacers[size]
-    return f"needs {need} of {spacer.stamp} {engine.unit}, the drawer has {spacer.pieces}"
+    return f"needs {need} of {spacer.stamp} {engine.unit} and you have {spacer.pieces}"
 
 
 def places(engine: Engine, stacks: Sequence[Stack]) -> list[tuple[str, Stack]]:

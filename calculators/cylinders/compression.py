@@ -49,10 +49,10 @@ class Pressures(Row):
 
 
 class Compression(Question):
-    """For cylinders tested alike: warm, plugs out, throttle wide open, the same compressions, a strong battery.
+    """For cylinders tested alike: warm, plugs out, throttle open, same number of compressions, strong battery.
 
-    The maker's limits are taken to be for sea level and are brought to your altitude. It points; only the eye, with
-    the head off, proves.
+    The maker's limits are taken as for sea level and adjusted to your altitude. It is a pointer; only
+    a look with the head off is proof.
     """
 
     asks = "Are the compressions good, and what do they point to?"
@@ -83,7 +83,7 @@ class Compression(Question):
             says=" ".join(filter(None, (before[1], *sentences_of(suspects), after[1]))),
             drawing=pressures_figure(
                 tuple(Readings(of.number, drawn(of.dry), drawn(of.wet), drawn(of.after), None) for of in found),
-                self._least,
+                None if self._least is None else best_of(self._least),
             ),
             values=tuple(self._values(found)),
             warnings=(
@@ -96,7 +96,8 @@ class Compression(Question):
             attachments=(_sheet(found),),
             notes=(
                 "In a flat engine oil runs to the low side of the bore: the wet test seals less than it does upright. "
-                "Turn the crank twice before you read, and trust the leakage test more (common practice, no source).",
+                "Turn the crank twice before you read, and trust the leakage test more than this one (common practice, "
+                "no source).",
                 gauge.MAY_DIFFER,
                 gauge.LIMITS_WIN,
             ),
@@ -109,18 +110,18 @@ class Compression(Question):
         )
 
     @property
-    def _air(self) -> float:
+    def _air(self) -> Any:
         return gauge.air_bar(self.altitude, self.air_temperature)
 
     @property
-    def _least(self) -> float | None:
+    def _least(self) -> Any | None:
         return self._here(self.least_pressure)
 
     @property
-    def _spread(self) -> float | None:
+    def _spread(self) -> Any | None:
         return self._here(self.most_spread)
 
-    def _here(self, limit: Any | None) -> float | None:
+    def _here(self, limit: Any | None) -> Any | None:
         """Return a limit for sea level as it is in this air, in bar."""
         return None if limit is None else magnitude_in(limit, "bar") * self._air * 1e5 / SEA_LEVEL
 
@@ -173,8 +174,8 @@ class Compression(Question):
                 label="Least pressure for this air",
                 quantity=quantity(self._least, "bar"),
                 units=("bar", "psi"),
-                formula="the maker's least pressure × air pressure here ÷ 101.325 kPa: what a gauge shows goes with "
-                "the air outside",
+                formula="the maker's least pressure × air pressure here ÷ 101.325 kPa: gauge readings follow the "
+                "outside pressure",
                 source=ATMOSPHERE,
                 given=(("maker's", self.least_pressure), ("air pressure", air)),
             )
@@ -193,7 +194,7 @@ class Compression(Question):
             label=f"Greatest difference, {word(words)}, cylinder {best[1]} less {worst[1]}{verdict}",
             quantity=quantity(spread, "bar"),
             units=("bar", "psi"),
-            formula="greatest reading less the least; in or out only where the whole of it, with its uncertainty, is",
+            formula="greatest reading less the least; in or out only if all of it, ± included, is",
             source=DECISION,
             given=(("greatest", quantity(best[0], "bar")), ("least", quantity(worst[0], "bar")), *limit),
         )
@@ -204,7 +205,7 @@ class Compression(Question):
             (Column(key="wet", label="Wet", unit="bar"), [in_bar(of.wet) for of in found]),
             (Column(key="rise", label="Rise", unit="bar"), [in_bar(of.rise) for of in found]),
             (
-                Column(key="recovered", label="Of what it lacks", unit="%", places=0),
+                Column(key="recovered", label="Share recovered", unit="%", places=0),
                 [in_percent(of.share) for of in found],
             ),
             (Column(key="verdict", label="Verdict"), [of.verdict for of in found]),
@@ -227,8 +228,8 @@ class Compression(Question):
                 )
                 for place, of in enumerate(found)
             ),
-            formula="it lacks what the best dry cylinder has more; of that, the wet rise less the least rise of a "
-            "sound cylinder; half or more of it given back: rings or bore, less: a valve or a joint",
+            formula="a cylinder is low by the best dry reading minus its own; share recovered: the wet rise, less the "
+            "least rise of a sound cylinder; half or more: rings or bore; less: a valve or a joint",
             source=Source(f"{COMMON_PRACTICE}; the verdicts: {DECISION}"),
             given=tuple(
                 (name, quantity(limit, "bar"))
@@ -252,7 +253,12 @@ def _walk(found: Sequence[Read]) -> Walk:
         title="Cylinder by cylinder",
         stages=(
             Stage(title=BEFORE.title, steps=(*BEFORE.steps, throttle)),
-            each("dry", "Dry", numbers, "Screw the gauge into cylinder {}, crank six to eight compressions, write it."),
+            each(
+                "dry",
+                "Dry",
+                numbers,
+                "Screw the gauge into cylinder {}, crank six to eight compressions, write the reading down.",
+            ),
             each(
                 "wet",
                 "Wet, the low ones" if low else "Wet",

@@ -19,11 +19,11 @@ from calculators.bench import (
     Value,
     magnitude_in,
     number,
+    number_in,
     optional,
     quantity,
     shared,
 )
-from calculators.bench.entries import either_way
 from calculators.bench.units import figures, printed, printed_bare, reading
 from calculators.bench.verdict import best_of, expanded_of
 from calculators.bench.words import listed
@@ -35,7 +35,7 @@ from calculators.cylinders.telling import counted
 from calculators.formulas.cranking_pressure import cranking_pressure
 from calculators.formulas.slider_crank import effective_ratio, share_left
 
-_CRANK = "The crank gear"
+_CRANK = "Crank and rod"
 _STARTER = "How the starter turns it"
 
 
@@ -49,7 +49,7 @@ class Cylinder(Row):
             20,
             why="spark-ignition engines",
             to_one=True,
-            hint="To 1; as worked out under compression, where it was.",
+            hint="To 1; from the compression ratio question, if you answered it.",
             example="7.6; 7.6; 7.6; 7.6",
             shared_as="ratio",
         )
@@ -60,7 +60,8 @@ class Cylinder(Row):
 class Expected(Question):
     """For a cylinder full of outside air when the inlet valve shuts: throttle open, air cleaner off.
 
-    The band is wide, because nobody knows what the starter and the walls take. Compare the cylinders with each other
+    The band is wide, because nobody knows the losses to the starter's speed and the walls. Compare the cylinders with
+    each other
     first.
     """
 
@@ -73,30 +74,8 @@ class Expected(Question):
     stroke = shared.stroke(refines=_CRANK)
     rod_length = shared.rod_length(refines=_CRANK, said="rod {}")
     air_temperature = gauge.air_temperature()
-    exponent = number(
-        "Polytropic exponent",
-        1,
-        1.4,
-        why="all heat lost, and none",
-        hint="1.1 for a slow starter or worn rings, 1.3 for a quick one and tight rings. Common practice.",
-        usual="1.2",
-        shared_as="cranking_exponent",
-        refines=_STARTER,
-        said="exponent {}",
-    )
-    exponent_error = either_way(
-        number(
-            "Error limit of the exponent",
-            0,
-            0.2,
-            why="a wider guess says nothing",
-            hint="Plus or minus.",
-            usual="0.1",
-            shared_as="cranking_exponent_error",
-            refines=_STARTER,
-            said="± {}",
-        )
-    )
+    exponent = shared.polytropic_exponent(refines=_STARTER)
+    exponent_error = shared.exponent_error(refines=_STARTER)
     gauge_error = gauge.gauge_error()
     gauge_scatter = gauge.gauge_scatter()
 
@@ -127,28 +106,29 @@ class Expected(Question):
             warnings=(ABOVE,) if "above" in beside else (),
             tables=(_table(dry, expected, beside),),
             notes=(
-                "What is to be expected is wide, because nobody knows what the starter and the walls take. Compare the "
+                "The expected band is wide, because nobody knows the losses to the starter's speed and the walls. "
+                "Compare the "
                 "cylinders with each other first.",
-                "Room in gauge and hose lowers the reading.",
+                "The volume of gauge and hose lowers the reading.",
             ),
         )
 
-    def _left(self) -> float:
+    def _left(self) -> Any:
         """Return the share of the stroke that is left when the inlet valve has shut."""
-        stroke, rod = magnitude_in(self.stroke, "mm"), magnitude_in(self.rod_length, "mm")
-        if rod <= 0.5 * stroke:
+        stroke, rod = magnitude_in(self.stroke, "mm"), number_in(self.rod_length, "mm")
+        if best_of(rod) <= 0.5 * stroke:
             message = f"Rod length must be more than half the stroke, which is {printed(self.stroke / 2, 'mm')}"
             raise InputErrors(FieldError("rod_length", message))
-        return float(share_left(magnitude_in(self.inlet_closing, "°"), stroke, rod))
+        return share_left(number_in(self.inlet_closing, "°"), stroke, rod)
 
-    def _values(self, expected: list[Any | None], left: float, exponent: Any, air: float) -> tuple[Value, ...]:
+    def _values(self, expected: list[Any | None], left: Any, exponent: Any, air: Any) -> tuple[Value, ...]:
         known = [(should, place) for place, should in enumerate(expected) if should is not None]
         lowest, place = min(known, key=lambda pair: best_of(pair[0]))
         ratio = self.each[place].ratio
         return (
             Value(
                 key="expected",
-                label=f"To be expected in cylinder {place + 1}",
+                label=f"Expected in cylinder {place + 1}",
                 quantity=quantity(lowest, "bar"),
                 units=("bar", "psi"),
                 formula="air pressure × (effective ratio ^ exponent − 1); effective ratio = 1 + stroke left when the "
@@ -163,7 +143,7 @@ class Expected(Question):
             ),
             Value(
                 key="effective_ratio",
-                label="Ratio from where the inlet valve shuts, to 1",
+                label="Effective ratio once the inlet valve shuts, to 1",
                 quantity=effective_ratio(ratio, left),
                 places=2,
                 formula="1 + stroke left when the inlet valve shuts × (ratio − 1)",
@@ -205,14 +185,14 @@ def _table(dry: list[Any | None], expected: list[Any | None], beside: list[str |
         title="Cylinder by cylinder",
         columns=(
             Column(key="cylinder", label="Cylinder"),
-            Column(key="expected", label="To be expected", unit="bar", strong=True),
+            Column(key="expected", label="Expected", unit="bar", strong=True),
             Column(key="dry", label="Dry", unit="bar"),
-            Column(key="beside", label="Against that"),
+            Column(key="beside", label="Compared"),
         ),
         rows=tuple(
             TableRow(cells=(str(number), in_bar(should), in_bar(one), side), chosen=side == "above")
             for number, (one, should, side) in enumerate(zip(dry, expected, beside, strict=True), 1)
         ),
-        formula="as expected where reading and expectation differ by no more than both can be wrong by",
+        formula="as expected: reading and expectation differ by no more than their errors allow",
         source=COMMON_PRACTICE,
     )

@@ -7,6 +7,7 @@ from typing import Any
 from calculators.bench import Entry, Quantity, Source, magnitude_in, measure, optional, quantity, shared
 from calculators.bench.entries import either_way
 from calculators.bench.instruments import read_by_instrument
+from calculators.bench.units import number_in
 from calculators.formulas.standard_atmosphere import air_pressure
 
 ATMOSPHERE = Source("ISO 2533:1975, Standard atmosphere, clause 2", "memory")
@@ -48,7 +49,7 @@ def least_pressure() -> Entry[Quantity | None]:
             40,
             why=_ENGINES,
             exact=True,
-            hint="The maker's, for sea level.",
+            hint="The maker's figure, for sea level.",
             card="limits.cranking_pressure",
             shared_as="least_cranking_pressure",
             said="at least {}",
@@ -85,9 +86,7 @@ def air_temperature() -> Entry[Quantity]:
 
 def _error(label: str, hint: str, usual: str, **facts: Any) -> Entry[Quantity]:
     return either_way(
-        measure(
-            label, "bar", 0, 3, why="a gauge further off decides nothing", exact=True, hint=hint, usual=usual, **facts
-        )
+        measure(label, "bar", 0, 3, why="a less accurate gauge is no use", exact=True, hint=hint, usual=usual, **facts)
     )
 
 
@@ -107,7 +106,7 @@ def gauge_scatter() -> Entry[Quantity]:
     """Ask for the scatter of the compression gauge."""
     return _error(
         "Scatter of the compression readings",
-        "Plus or minus, when one cylinder is tested again: it alone counts between cylinders. 0.1 bar is common "
+        "Plus or minus, when one cylinder is tested again; only this counts between cylinders. 0.1 bar is common "
         "practice.",
         "0.1 bar",
         shared_as="compression_gauge_scatter",
@@ -135,9 +134,9 @@ def bar_of(value: Quantity | None, error: Quantity, scatter: Quantity) -> Any | 
     return read_by_instrument([value], "bar", instrument="compression gauge", limit=error, read_to=scatter)[0]
 
 
-def air_bar(altitude: Quantity, temperature: Quantity) -> float:
-    """Return the pressure of the air, in bar."""
-    return float(air_pressure(magnitude_in(altitude, "m"), magnitude_in(temperature, "K"))) / 1e5
+def air_bar(altitude: Quantity, temperature: Quantity) -> Any:
+    """Return the pressure of the air, in bar, with its uncertainty if the temperature has one."""
+    return air_pressure(magnitude_in(altitude, "m"), number_in(temperature, "K")) / 1e5
 
 
 def in_bar(number: Any | None) -> Any | None:

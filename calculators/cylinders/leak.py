@@ -7,9 +7,11 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
+from uncertainties import umath
+
 from calculators.bench import FieldError, InputErrors, Lacking, Quantity, magnitude_in, read_by_instrument
 from calculators.bench.instruments import common_error
-from calculators.bench.units import number_in, plain, printed
+from calculators.bench.units import plain, printed
 from calculators.bench.verdict import best_of, verdict_on
 from calculators.formulas.decision_rule import Verdict
 from calculators.formulas.leakage import CRITICAL, flow_factor, held_ratio, hole_share, leak_share, mass_flow
@@ -39,11 +41,11 @@ class Tester:
     supply, error : Quantity
         Before the orifice, and how far off each gauge is at most.
     flow_share : float
-        How far off the flow meter is at most, of what it shows.
+        Limit off the flow meter is at most, of what it shows.
     orifice : Quantity, optional
     discharge : float
-    air : float, [bar]
-    kelvin : float
+    air : float or ufloat, [bar]
+    kelvin : float or ufloat
     most : float, [%]
         Leakage that is allowed.
     """
@@ -53,8 +55,8 @@ class Tester:
     flow_share: float
     orifice: Quantity | None
     discharge: float
-    air: float
-    kelvin: float
+    air: Any
+    kelvin: Any
     most: float
 
     def leak(self, key: str, place: int, held: Quantity | None, flow: float | None) -> Leak | None:
@@ -80,17 +82,14 @@ class Tester:
         verdict = verdict_on(share, high=self.most)
         if self.orifice is None:
             return Leak(behind, share, verdict, None, None)
-        bore, before, inside = (
-            magnitude_in(self.orifice, "mm"),
-            best_of(self._before) + self.air,
-            best_of(behind) + self.air,
-        )
+        bore, air, kelvin = magnitude_in(self.orifice, "mm"), best_of(self.air), best_of(self.kelvin)
+        before, inside = best_of(self._before) + air, best_of(behind) + air
         area = math.pi / 4 * (bore / 1000) ** 2 * self.discharge
-        through = mass_flow(before * 1e5, inside * 1e5, self.kelvin, area)
-        litres = through * 60_000 * GAS_CONSTANT * self.kelvin / (self.air * 1e5)
+        through = mass_flow(before * 1e5, inside * 1e5, kelvin, area)
+        litres = through * 60_000 * GAS_CONSTANT * kelvin / (air * 1e5)
         hole = None
-        if inside - self.air > _LEAST_HELD:
-            hole = bore * math.sqrt(hole_share(before, inside, self.air) * self.discharge)
+        if inside - air > _LEAST_HELD:
+            hole = bore * math.sqrt(hole_share(before, inside, air) * self.discharge)
         return Leak(behind, share, verdict, hole, litres)
 
     @cached_property
@@ -107,10 +106,10 @@ class Tester:
             raise Lacking(FieldError("orifice", "Enter the orifice, in millimetres"))
         supply, air = self._before, self.air
         metered = flow * (1.0 + common_error("tester's flow meter", self.flow_share))
-        area = math.pi / 4 * (number_in(self.orifice, "mm") / 1000) ** 2 * self.discharge
+        area = math.pi / 4 * (magnitude_in(self.orifice, "mm") / 1000) ** 2 * self.discharge
         before = (supply + air) * 1e5
-        factor = metered * (air * 1e5) / (60_000 * math.sqrt(GAS_CONSTANT * self.kelvin)) / (before * area)
-        open_end = flow_factor(max(CRITICAL, air / best_of(supply + air)))
+        factor = metered * (air * 1e5) / (60_000 * umath.sqrt(GAS_CONSTANT * self.kelvin)) / (before * area)
+        open_end = flow_factor(max(CRITICAL, best_of(air) / best_of(supply + air)))
         if best_of(factor) >= open_end:
             most = best_of(metered) * open_end / best_of(factor)
             message = (

@@ -54,8 +54,8 @@ def leak_table(
             for name, leak, where in known
         ),
         formula="leakage: 100 × (supply − held) ÷ supply; flow: p·A·C·ψ ÷ √(R·T), ψ by the ratio of absolute "
-        "pressures, γ = 1.4, choked below 0.528; hole and flow are best estimates; the hole passes from "
-        "cylinder to open air what the orifice passes into it",
+        "pressures, γ = 1.4, choked below 0.528; hole and flow are best estimates; the hole lets out of the cylinder "
+        "what the orifice lets in",
         source=_FLOW,
         given=(
             ("supply", supply),
@@ -72,11 +72,11 @@ def listen_table() -> ResultTable:
         title="Where to listen, and what it tells",
         columns=(
             Column(key="place", label="Heard at"),
-            Column(key="tells", label="Tells of"),
+            Column(key="tells", label="Means"),
             Column(key="next", label="Then look at", wide=True),
         ),
         rows=tuple(TableRow(cells=(HEARD[place], TELLS[place], THEN[place])) for place in TELLS),
-        formula="air goes the way that the leak leaves open; a little past the rings is heard at every oil filler",
+        formula="air escapes where the leak lets it; a little past the rings is heard at every oil filler",
         source=COMMON_PRACTICE,
         folded=True,
     )

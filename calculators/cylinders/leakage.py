@@ -26,6 +26,7 @@ from calculators.bench import (
     magnitude_in,
     measure,
     number,
+    number_in,
     optional,
     quantity,
     shared,
@@ -92,9 +93,10 @@ class Tested(Row):
 
 
 class Leakage(Question):
-    """For a tester with an orifice: two gauges, or a flow meter. Compare readings of one tester only, or the holes.
+    """For a tester with an orifice: two gauges, or a flow meter.
 
-    Ideal gas without friction through the orifice. It points; only the eye, with the head off, proves.
+    Compare readings of one tester only, or the holes. Assumes an ideal gas without friction through the orifice. It is
+    a pointer; only a look with the head off is proof.
     """
 
     asks = "What leaks, how much, and where?"
@@ -107,7 +109,7 @@ class Leakage(Question):
         0.3,
         12,
         why="shop air",
-        hint="Before the orifice, air flowing.",
+        hint="Before the orifice, with air flowing.",
         example="5.5 bar",
         shared_as="leak_supply",
         read_by="leakage_tester",
@@ -130,8 +132,8 @@ class Leakage(Question):
         each="Cylinder {}",
         most=12,
         count="cylinders",
-        hint="Piston at its firing top, crank held. Gauge behind the orifice, or the flow: where a flow is typed, the "
-        "held pressure is left out.",
+        hint="Piston at its firing top, crank held. Gauge behind the orifice, or the flow: if you type a flow, the "
+        "held pressure is ignored.",
     )
     orifice = optional(
         length(
@@ -139,7 +141,8 @@ class Leakage(Question):
             0.2,
             6,
             why="leakage testers",
-            hint="Its diameter; with it the leak becomes a hole of a size.",
+            exact=True,
+            hint="Its diameter. Gives the leak as a hole of that size.",
             example="1 mm",
             shared_as="leak_orifice",
             refines=_ORIFICE,
@@ -150,7 +153,7 @@ class Leakage(Question):
         "Discharge coefficient of the orifice",
         0.5,
         1,
-        why="a jet is no wider than its hole",
+        why="a jet cannot be wider than its hole",
         hint="0.8 for a drilled one, near 1 for a rounded one. Common practice.",
         usual="0.8",
         shared_as="leak_discharge",
@@ -166,7 +169,7 @@ class Leakage(Question):
             "%",
             0,
             50,
-            why="a meter further off decides nothing",
+            why="a less accurate meter is no use",
             exact=True,
             hint="Plus or minus, of what it shows.",
             usual="5%",
@@ -213,11 +216,11 @@ class Leakage(Question):
             ),
             attachments=(_sheet(found, after, suspects),),
             notes=(
-                *((f"The held pressure of {listed(both)} is left out: a flow was typed.",) if both else ()),
-                "Leakage past the rings alone, a little and alike in all, is what a sound engine shows "
+                *((f"The held pressure of {listed(both)} is ignored: you typed a flow.",) if both else ()),
+                "A sound engine leaks a little past the rings, about the same in every cylinder "
                 "(common practice, no source).",
                 "Aircraft practice tests with 80 psi through 0.040 in for bores below 5 in (FAA AC 43.13-1B, change "
-                "1, paragraph 8-14). Testers with other orifices read otherwise.",
+                "1, paragraph 8-14). Testers with other orifices read differently.",
                 gauge.LIMITS_WIN,
             ),
             worked=tuple(
@@ -238,7 +241,7 @@ class Leakage(Question):
             orifice=self.orifice,
             discharge=self.discharge,
             air=gauge.air_bar(self.altitude, self.air_temperature),
-            kelvin=magnitude_in(self.air_temperature, "K"),
+            kelvin=number_in(self.air_temperature, "K"),
             most=magnitude_in(self.most_leakage, "%"),
         )
         errors: list[FieldError] = []
@@ -267,7 +270,7 @@ class Leakage(Question):
             quantity=quantity(worst.share, "%"),
             units=("%",),
             places=0,
-            formula="100 × (supply − held) ÷ supply, on the gauges; in or out only where the whole of it is",
+            formula="100 × (supply − held) ÷ supply, on the gauges; in or out only if all of it is",
             source=_TESTER,
             given=(("supply", self.supply), ("held", quantity(worst.held, "bar")), ("most", self.most_leakage)),
         )

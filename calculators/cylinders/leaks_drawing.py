@@ -64,6 +64,6 @@ def leaks_figure(
     )
     return Figure(
         key="leaks",
-        title="Leakage in per cent, cylinder by cylinder; the stroke through each bar is its uncertainty",
+        title="Leakage in per cent, cylinder by cylinder; the line through each bar is its uncertainty",
         svg=drawing.svg(f"Leakage. {said[0].upper()}{said[1:]}. At most {figures(most, 0)} per cent is allowed."),
     )

@@ -13,7 +13,7 @@ from calculators.cylinders.telling import counted
 from calculators.cylinders.wet_and_dry import Lift, spread_of, suspect
 from calculators.formulas.decision_rule import Verdict
 
-ALL_LOW = "all low alike: throttle, starter, gauge, lash or cam timing before the cylinders"
+ALL_LOW = "all equally low: check throttle, starter, gauge, lash and cam timing before the cylinders"
 _WANTED = {True: "the dry pressures", False: "the maker's least pressure, or the most difference between cylinders"}
 
 
@@ -42,13 +42,13 @@ class Read:
         return suspect(self.verdict, self.lift)
 
 
-def pattern(found: Sequence[Read], least: float | None, most: float | None) -> tuple[str, str]:
+def pattern(found: Sequence[Read], least: Any | None, most: Any | None) -> tuple[str, str]:
     """Return what the engine shows before the job: short, and as sentences.
 
     Parameters
     ----------
     found : sequence of Read
-    least, most : float, optional, [bar]
+    least, most : float or ufloat, optional, [bar]
         The least pressure, and the most difference between cylinders, both for this air.
     """
     if all(of.dry is None and of.wet is None for of in found):
@@ -57,14 +57,14 @@ def pattern(found: Sequence[Read], least: float | None, most: float | None) -> t
     low = [of.number for of in tested if of.verdict == "out"]
     close = [of.number for of in tested if of.verdict == "too close to call"]
     spread = spread_of([of.dry for of in found])
-    apart = _apart("Dry readings lie", spread, most)
+    apart = _apart("Dry readings are", spread, most)
     alike = spread is not None and most is not None and verdict_on(spread, high=most) == "in"
     if not tested:
         limits = least is not None or most is not None
         words = f"{NOTHING_TO_JUDGE_BY.capitalize()}. Enter {_WANTED[limits]}."
         return NOTHING_TO_JUDGE_BY.capitalize(), f"{words} {apart}".rstrip()
     if least is not None and len(low) == len(tested) > 1 and alike:
-        return "All low alike: look elsewhere", f"{ALL_LOW.capitalize()}. {apart}"
+        return "All equally low: look elsewhere", f"{ALL_LOW.capitalize()}. {apart}"
     if low:
         return f"Low: {counted(low)}", f"Low: {listed(low)}. {apart}".rstrip()
     if close:
@@ -73,7 +73,7 @@ def pattern(found: Sequence[Read], least: float | None, most: float | None) -> t
     return short, f"{'Even' if len(tested) > 1 else 'Good'}. {apart}".rstrip()
 
 
-def pattern_after(found: Sequence[Read], least: float | None, most: float | None) -> tuple[str, str]:
+def pattern_after(found: Sequence[Read], least: Any | None, most: Any | None) -> tuple[str, str]:
     """Return the same after the job; empty where nothing was read then."""
     readings = [of.after for of in found]
     if all(reading is None for reading in readings):
@@ -86,7 +86,7 @@ def pattern_after(found: Sequence[Read], least: float | None, most: float | None
     ]
     close = [of.number for of in found if of.verdict_after == "too close to call"]
     spread = spread_of(readings)
-    told = _apart("After the job they lie", spread, most)
+    told = _apart("After the job they are", spread, most)
     if under:
         told = f"{told} Still below the least pressure after the job: {listed(under)}.".lstrip()
     elif low:
@@ -102,7 +102,7 @@ def pattern_after(found: Sequence[Read], least: float | None, most: float | None
     return "after: good", told or "After the job it is good."
 
 
-def _apart(words: str, spread: Any | None, limit: float | None) -> str:
+def _apart(words: str, spread: Any | None, limit: Any | None) -> str:
     if spread is None:
         return ""
     verdict = f": {word(verdict_on(spread, high=limit))}" if limit is not None else ""

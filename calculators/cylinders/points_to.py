@@ -35,7 +35,7 @@ from calculators.cylinders.wet_and_dry import AGAIN, LIFTS, TESTS_WANTED, VALVE_
 from calculators.formulas.firing import misnamed
 
 _HEADLINES = 60
-_UNTOLD = "the wet test does not tell: leakage test"
+_UNTOLD = "the wet test cannot tell: leakage test"
 _SHORT = {
     "rings or bore": ("rings", "or bore"),
     "exhaust valve": ("exhaust", "valve"),
@@ -66,21 +66,21 @@ class Found(Row):
 
 
 class PointsTo(Question):
-    """Of what the two tests found, worked out above or typed here; neighbours are those side by side under one head.
+    """Puts the two tests together, as worked out above or typed here.
 
-    It points; only the eye, with the head off, proves.
+    Neighbours are side by side under one head. It is a pointer; only a look with the head off is proof.
     """
 
     asks = "What do the tests point to together?"
 
     cylinders = shared.cylinders()
-    heads = shared.heads(hint="A stroke between the heads: 1 2 / 3 4. Neighbours stand side by side.", said="{}")
+    heads = shared.heads(hint="A slash between the heads: 1 2 / 3 4. Neighbours stand side by side.", said="{}")
     found = Table(
         Found,
         each="Cylinder {}",
         most=12,
         count="cylinders",
-        hint="Empty: as worked out under compression and leakage, where they were answered.",
+        hint="Empty: from the compression and leakage questions, if you answered them.",
     )
 
     def answer(self) -> Answer:
@@ -114,7 +114,7 @@ class PointsTo(Question):
                     key=f"cylinder_{number}",
                     label=f"Cylinder {number}",
                     quantity=words,
-                    formula="where a leak is heard, that; else what oil does to a low one; neighbours under one head "
+                    formula="first where a leak is heard; else what oil does to a low one; neighbours under one head "
                     "that are low and that oil does not help: the joint between them",
                     source=COMMON_PRACTICE,
                 )
@@ -123,8 +123,9 @@ class PointsTo(Question):
             warnings=lash_first(valves),
             tables=(self._table(suspects),),
             notes=(
-                "In a flat engine trust the leakage test more than the wet one (common practice, no source).",
-                "It points, it does not prove: what it points to is seen with the head off.",
+                "In a flat engine trust the leakage test more than this one than the wet one (common practice, no "
+                "source).",
+                "This is a pointer, not proof: look with the head off.",
                 LIMITS_WIN,
             ),
         )

@@ -77,7 +77,7 @@ def pressures_figure(cylinders: tuple[Readings, ...], least: float | None) -> Fi
     x = LEFT - 5
     if any(cylinder.expected for cylinder in cylinders):
         drawing.rectangle(x, 25, 18, 12, "band")
-        drawing.text(x + 24, 31, "to be expected", anchor="start")
+        drawing.text(x + 24, 31, "expected", anchor="start")
         x += 138
     if least is not None:
         drawing.line(x, 31, x + 22, 31, "route")
@@ -86,7 +86,7 @@ def pressures_figure(cylinders: tuple[Readings, ...], least: float | None) -> Fi
     floor = f" At least {figures(least, 1)} bar is wanted." if least is not None else ""
     return Figure(
         key="pressures",
-        title="Compression in bar, cylinder by cylinder; the stroke through each sign is its uncertainty",
+        title="Compression in bar, cylinder by cylinder; the line through each sign is its uncertainty",
         svg=drawing.svg(f"Compression in bar. {said}.{floor}"),
     )
 
@@ -98,7 +98,7 @@ def _said(cylinder: Readings) -> str:
             ("dry", cylinder.dry),
             ("wet", cylinder.wet),
             ("after the job", cylinder.after),
-            ("to be expected", cylinder.expected),
+            ("expected", cylinder.expected),
         )
         if reading
     ]

@@ -40,6 +40,6 @@ def suspects_figure(banks: tuple[tuple[int, ...], ...], short: dict[int, tuple[s
             drawing.rectangle(head, low, 26, _ROW * len(bank) - 8, "part")
     return Figure(
         key="suspects",
-        title="The engine from above, pulley towards you: on each barrel what it points to",
+        title="The engine from above, pulley towards you; on each barrel, what it points to",
         svg=drawing.svg(said),
     )

@@ -10,9 +10,9 @@ from calculators.formulas.decision_rule import Verdict
 
 Lift = Literal["lifts", "no lift", "untold", "lowers"]
 LIFTS = {
-    "lifts": "Yes, by half or more of what it lacks",
-    "no lift": "No, by less than half",
-    "untold": "The readings do not tell",
+    "lifts": "Yes, by half or more of the shortfall",
+    "no lift": "No, by less than half of it",
+    "untold": "The readings cannot tell",
     "lowers": "It reads below dry",
 }
 VERDICTS = {"in": "Good", "too close to call": "Too close to call", "out": "Low"}
@@ -22,7 +22,7 @@ TESTS_WANTED = "not told yet: wet test, then leakage test"
 _SUSPECTS: dict[Lift, str] = {
     "lifts": "rings or bore",
     "no lift": VALVE_OR_JOINT,
-    "untold": "the wet test does not tell: leakage test",
+    "untold": "the wet test cannot tell: leakage test",
     "lowers": AGAIN,
 }
 _RANK: dict[Any, int] = {"in": 0, "too close to call": 1, "out": 2}
@@ -35,7 +35,7 @@ def spread_of(pressures: _Readings) -> Any | None:
     return max(known, key=best_of) - min(known, key=best_of) if len(known) > 1 else None
 
 
-def verdicts_on(pressures: _Readings, least: float | None, spread: float | None) -> list[Verdict | None]:
+def verdicts_on(pressures: _Readings, least: Any | None, spread: Any | None) -> list[Verdict | None]:
     """Return the worse of two verdicts: by the least pressure, and by how far it lies below the best cylinder."""
     best = max((pressure for pressure in pressures if pressure is not None), key=best_of, default=None)
     verdicts: list[Verdict | None] = []

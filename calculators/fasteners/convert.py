@@ -27,11 +27,11 @@ from calculators.fasteners.scale_drawing import double_scale
 
 
 def _of_kind(label: str, own: str, high: float, example: str | None = None) -> Entry[Quantity | None]:
-    return optional(measure(label, own, 0, high, why="far beyond what a workshop measures", example=example, said="{}"))
+    return optional(measure(label, own, 0, high, why="no workshop measures so much", example=example, said="{}"))
 
 
 class Convert(Question):
-    """To six figures, by the factors of NIST SP 811; a ± typed with it is converted too."""
+    """To six figures, with the factors of NIST SP 811; a ± typed with it is converted too."""
 
     asks = "What is this figure in my unit?"
 
@@ -54,7 +54,7 @@ class Convert(Question):
             if value is not None
         }
         if not typed:
-            raise Lacking(FieldError("torque", "Enter the figure in the box of its kind"))
+            raise Lacking(FieldError("torque", "Enter the figure in the box for its quantity"))
         values = {kind: tuple(_in_every_unit(kind, value)) for kind, value in typed.items()}
         said = []
         for kind, value in typed.items():

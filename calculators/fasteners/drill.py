@@ -31,9 +31,9 @@ SWARF = Caution(
 
 
 class Drill(Question):
-    """By the height of thread that the hole leaves; where the maker of an insert wants another drill, that one wins."""
+    """From the height of thread that the hole leaves. If the maker of an insert gives another drill, use that."""
 
-    asks = "Which drill does this thread want?"
+    asks = "Which drill does this thread need?"
 
     thread = fastener_thread()
     share = measure(
@@ -41,9 +41,9 @@ class Drill(Question):
         "%",
         40,
         95,
-        why="less strips, more breaks the tap",
+        why="less strips, more breaks taps",
         exact=True,
-        hint="75% is common; 60% in deep or hard holes.",
+        hint="75% is usual; 60% in deep or hard holes.",
         usual="75%",
         said="{} of full thread",
     )
@@ -56,14 +56,14 @@ class Drill(Question):
         return Answer(
             headline=f"{figures(own, 1)} mm to tap · {figures(inserted, 1)} mm for an insert",
             says=f"{thread.name}: drill {figures(own, 1)} mm to tap it, {figures(inserted, 1)} mm for a wire insert, "
-            f"{figures(through, 1)} mm for it to pass.",
+            f"{figures(through, 1)} mm as a clearance hole.",
             drawing=holes(thread, own, inserted, through),
             values=(
                 _drill(thread, share, False),
                 _drill(thread, share, True),
                 Value(
                     key="clearance_hole",
-                    label="Hole for it to pass",
+                    label="Clearance hole",
                     quantity=quantity(through, "mm"),
                     units=("mm", "in"),
                     formula="the ordinary clearance hole of the standard",
@@ -74,8 +74,8 @@ class Drill(Question):
             warnings=(SWARF,),
             tables=(_drills(thread, share),),
             notes=(
-                "A wire insert wants its own tap, which is wider than the stud's.",
-                "Rag in every opening of the engine before the first turn of the drill; count the rags.",
+                "A wire insert needs its own tap, larger than the stud's.",
+                "Put rag in every opening of the engine before you drill, and count the rags.",
             ),
         )
 
@@ -107,7 +107,7 @@ def _drills(thread: Thread, share: float) -> ResultTable:
     for words, major in (
         ("the thread itself", thread.major),
         ("a wire insert", insert_major(thread.major, thread.pitch)),
-        ("the stud to pass", None),
+        ("clearance for the stud", None),
     ):
         wanted = drill_for(major, thread.pitch, share) if major else clearance_hole(thread)
         sizes = (_nearest_tenth(wanted), _nearest_fraction(wanted))

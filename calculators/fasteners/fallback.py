@@ -31,26 +31,26 @@ _SAFE = Source("Shigley's Mechanical Engineering Design, 10th edition, eq. 8-31,
 LAST_RESORT = Caution(
     "warning",
     "A fallback torque is not for cylinder heads, connecting rods, brakes, steering, or anything else that a maker "
-    "gives a figure for. A wrong clamp lets go there, and that can kill. Get the maker's figure.",
+    "gives a figure for. There, a wrong clamp lets go, and that can kill. Get the maker's figure.",
 )
 SOFT = Caution(
     "caution",
-    "In aluminium, magnesium or plastic the hole's thread may strip below this torque, and a wrench that gives way "
-    "skins your knuckles. Work out how deep it must be screwed in before you tighten.",
+    "In aluminium, magnesium or plastic the thread in the hole may strip below this torque, and a wrench that suddenly "
+    "gives skins your knuckles. Before you tighten, work out how deep the bolt must be screwed in.",
 )
 
 
 class Fallback(Question):
-    """The last resort: it knows neither the part, nor the joint, nor the thread that the bolt goes into."""
+    """A last resort: it does not know the part, the joint or the thread that the bolt goes into."""
 
-    asks = "How tight, where no maker names a torque?"
+    asks = "How tight, if no maker gives a torque?"
 
     thread = fastener_thread()
     steel = steel(
-        hint="By its mark, as drawn. Not marked: take class 5.8 or less.", example="8.8", shared_as="fastener_steel"
+        hint="By its mark, as drawn. No mark: take class 5.8 or lower.", example="8.8", shared_as="fastener_steel"
     )
     condition = choice(
-        "Thread condition", CONDITIONS, hint="Thread and face of the nut alike.", usual="oiled", said="{}"
+        "Thread condition", CONDITIONS, hint="The same for thread and nut face.", usual="oiled", said="{}"
     )
 
     def answer(self) -> Answer:
@@ -67,10 +67,10 @@ class Fallback(Question):
             warnings=(LAST_RESORT, SOFT),
             tables=(_of_each_class(stud, friction),),
             notes=(
-                "It keeps three quarters of the proof load even where the friction is least; where it is higher, it "
-                "clamps less than it could.",
+                "It stays at three quarters of the proof load even at the least friction; with more friction it clamps "
+                "less than it could.",
                 "Class marks are for bolts from M5 up, grade marks for bolts of 1/4 in and up. Many small screws and "
-                "old studs bear none.",
+                "old studs have no mark.",
             ),
         )
 
@@ -139,7 +139,7 @@ def _mark(steel: Steel) -> Value:
         key="mark",
         label=f"Mark of {steel_words(steel)}",
         quantity=f"head: {word(steel.head)}; stud end: {word(steel.end)}",
-        formula="as the standard has the maker mark it",
+        formula="marked by the maker as the standard says",
         source=Source("SAE J429" if steel.graded else "ISO 898-1, marking", "memory"),
         given=(("steel", steel.name if steel.graded else f"class {steel.name}"),),
     )

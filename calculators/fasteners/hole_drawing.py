@@ -15,7 +15,7 @@ def holes(thread: Thread, tapped: float, inserted: float, through: float) -> Fig
     Parameters
     ----------
     tapped, inserted, through : float, [mm]
-        Drills for the thread, for a wire insert, and for the stud to pass.
+        Drills for the thread, for a wire insert, and for clearance for the stud.
     """
     wide = insert_major(thread.major, thread.pitch)
     unit = _RADIUS / max(wide, through)  # of radius for each mm of diameter
@@ -34,9 +34,9 @@ def holes(thread: Thread, tapped: float, inserted: float, through: float) -> Fig
         drawing.text(x, 150, "mm")
     return Figure(
         key="holes",
-        title="The holes along the drill; shaded is what the tap cuts, dashed the stud that passes",
+        title="The holes along the drill; shaded: what the tap cuts; dashed: the stud passing through",
         svg=drawing.svg(
             f"Drills for {thread.name}: {figures(tapped, 1)} mm to tap it, {figures(inserted, 1)} mm for a wire "
-            f"insert, {figures(through, 1)} mm for it to pass."
+            f"insert, {figures(through, 1)} mm as a clearance hole."
         ),
     )

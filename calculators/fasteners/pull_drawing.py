@@ -64,6 +64,6 @@ def pull_figure(bands: Sequence[Band], proof: float) -> Figure:
     said = "; ".join(band.words + (", as asked" if band.chosen else "") for band in bands)
     return Figure(
         key="clamp",
-        title="What this torque makes of one stud; the upright stroke is the proof load",
+        title="What this torque does to one stud; the upright line is the proof load",
         svg=drawing.svg(f"Pull of one stud beside its proof load of {figures(proof, 1)} kN. {said}."),
     )

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from calculators.bench import (
-    COMMON_PRACTICE,
     DECISION,
     Caution,
     Column,
@@ -66,8 +65,8 @@ def pull_values(joint: Tightening) -> Iterator[Value]:
         key="strength_verdict",
         label="Against proof load and yield point",
         quantity=_STANDS_WORDS[joint.stands],
-        formula="below: neither the most pull exceeds the proof load nor the most stress, pull and twist together, the "
-        "yield point; above: the least pull or the least stress does",
+        formula="below: the most pull stays within the proof load and the most stress, pull and twist together, within "
+        "the yield point; above: the least pull or the least stress exceeds it",
         source=DECISION,
         lead=True,
         given=(
@@ -86,7 +85,7 @@ def pull_values(joint: Tightening) -> Iterator[Value]:
         quantity=quantity(expected, "N"),
         units=("N",),
         words=_force(best, spread),
-        formula=f"{_LONG_FORMULA}; ± is k = 2, both frictions on their own, so it is no end of the range",
+        formula=f"{_LONG_FORMULA}; ± is k = 2, both frictions independent, so it is not an end of the range",
         source=source,
         given=(
             ("torque", f"{figures(stud.torque / 1000, 1)} N·m ± {plain(round(100 * stud.error, 6))}%"),
@@ -120,7 +119,7 @@ def total_values(joint: Tightening) -> Iterator[Value]:
             quantity=quantity(joint.studs * pull, "N"),
             units=("N",),
             words=_force(joint.studs * pull),
-            formula="number of studs × pull of one, as if all stood at the same end of the range",
+            formula="number of studs × pull of one, as if all were at the same end of the range",
             source=LONG,
             given=(("studs", joint.studs), ("pull", f"{_kn(pull)} kN")),
         )
@@ -220,14 +219,15 @@ def strength_cautions(joint: Tightening) -> Iterator[Caution]:
     """Yield what can happen to the stud."""
     yield Caution(
         "warning",
-        "A stud that breaks flies out with its nut. Wear eye protection and stand out of line with it.",
+        "A stud that breaks flies out with its nut. Wear eye protection and keep out of line with it.",
     )
     if joint.stands != "in":
         yield Caution(
             "warning",
             f"This torque can pull the stud to {_percent(joint.proof_shares[1])} of its proof load and, with the twist "
-            f"of the nut, to {_percent(joint.yield_shares[1])} of its yield point. Beyond 100% it stretches for good, "
-            "and one that breaks flies into hand or face. Check class, thread condition and figure before you tighten.",
+            f"of the nut, to {_percent(joint.yield_shares[1])} of its yield point. Beyond 100% it stretches "
+            "permanently, and a stud that breaks flies into hand or face. Check class, thread condition and figure "
+            "before you tighten.",
         )
 
 
@@ -239,41 +239,41 @@ def lubricant_cautions(joint: Tightening) -> Iterator[Caution]:
         yield Caution(
             "warning",
             f"The figure is meant for threads that are {meant}. On yours, {fitted}, the same torque overloads the "
-            f"stud: about {figures(joint.overload, 1)} times the pull that is meant. A stud that breaks flies into "
+            f"stud: about {figures(joint.overload, 1)} times the intended pull. A stud that breaks flies into "
             "hand or face. Take the figure for your threads.",
         )
     if joint.overload < 1:
         yield Caution(
             "notice",
             f"The figure is meant for threads that are {meant}. On yours, {fitted}, the same torque gives about "
-            f"{figures(100 * joint.overload, 0)}% of the pull that is meant, and the joint may leak.",
+            f"{figures(100 * joint.overload, 0)}% of the intended pull, and the joint may leak.",
         )
     oil = stud.middle(LUBRICANTS["oiled"]) / stud.middle(LUBRICANTS["dry"])
     yield Caution(
         "notice",
         "Oil on a thread whose figure is for dry threads overloads it: here to about "
-        f"{figures(oil, 1)} times the pull. Use the thread condition that the figure is meant for.",
+        f"{figures(oil, 1)} times the pull. Use the thread condition the figure is meant for.",
     )
     yield Caution(
         "notice",
-        "The engine maker's figure wins. This answer says what a figure does to the stud. It is no figure to set.",
+        "The engine maker's figure wins. This answer says what a torque does to the stud. It is not a torque to set.",
     )
 
 
 def tightening_notes(joint: Tightening) -> Iterator[str]:
     """Yield what is good to know of any such answer."""
     thread, steel = joint.stud.thread, joint.stud.steel
-    yield "Friction decides. Two studs oiled from one can may still lie far apart in this range."
+    yield "Friction decides. Two studs oiled from the same can may still be far apart in this range."
     yield (
-        "An aluminium head and barrels grow more with heat than steel studs do, so a hot engine pulls its studs harder "
-        f"than this ({COMMON_PRACTICE.name})."
+        "An aluminium head and barrels expand more than steel studs, so a hot engine pulls its studs harder than this "
+        "({COMMON_PRACTICE.name})."
     )
     if not joint.studs:
         yield "For the clamp of a whole head, enter the number of studs."
     if steel.graded and thread.name.startswith("#"):
-        yield "SAE J429 begins at 1/4 in. Its stresses are taken for this thinner thread as well."
+        yield "SAE J429 begins at 1/4 in. Its stresses are used for this thinner thread as well."
     if steel.graded != (thread.per_inch is not None):
-        yield "Thread and class come from two systems of standards. Make sure that both were read right."
+        yield "Thread and class belong to two systems of standards. Make sure that you read both right."
 
 
 def _percent(share: float) -> str:

@@ -36,7 +36,7 @@ def double_scale(value: Any, symbols: list[str]) -> Figure:
     return Figure(
         key="scales",
         title="Both units on one scale",
-        svg=drawing.svg(f"{told[0]} stands beside {told[1]} on one scale."),
+        svg=drawing.svg(f"{told[0]} equals {told[1]} on one scale."),
     )
 
 

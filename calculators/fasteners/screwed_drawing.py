@@ -45,7 +45,7 @@ def stud_in_case(thread: Thread, needed: float, engaged: float | None, told: tup
     known = f", {told[1]} are in" if engaged is not None else ""
     return Figure(
         key="stud_in_case",
-        title="Stud and case cut through, face of the case upwards",
+        title="Stud and case in section, face of the case upwards",
         svg=drawing.svg(
             f"{thread.name} in the case{' with a wire insert' if inserted else ''}: {told[0]} of thread needed{known}."
         ),

@@ -38,13 +38,13 @@ from calculators.fasteners.tightened_stud import Ends
 from calculators.formulas.threads import FASTENERS, STEELS, Thread, stress_area
 
 _OWN = "The case's own strength"
-_STRENGTH = "softer than any case, stronger than any casting"
+_STRENGTH = "no case is softer or stronger"
 
 
 class ScrewedIn(Question):
-    """Of whole threads of the basic sizes in a cold, sound case, under the most pull of the stud.
+    """For whole threads of the basic sizes in a cold, sound case, under the most pull of the stud.
 
-    A worn or loose thread, a crack, corrosion, or a thread once stripped and cut again hold less.
+    A worn or loose thread, a crack, corrosion, or a thread stripped and recut hold less.
     """
 
     asks = "How deep must this stud be screwed in?"
@@ -58,7 +58,7 @@ class ScrewedIn(Question):
         400,
         why="studs of these threads",
         exact=True,
-        hint="Worked out from torque and thread condition, or your own.",
+        hint="Worked out from torque and thread condition, or typed.",
         shared_as="stud_most_pull",
         said="pulled with {}",
     )
@@ -84,11 +84,12 @@ class ScrewedIn(Question):
     )
     engagement = optional(
         length(
-            "Length of thread in the case",
+            "Thread in the case",
             2,
             80,
-            why="shorter holds nothing, longer gains nothing",
-            hint="Full threads in contact only, without chamfer and run-out. Empty: only what it must be is told.",
+            why="shorter does not hold, longer gains nothing",
+            hint="Full threads in contact only, without chamfer and run-out. Empty: the answer gives only the length "
+            "needed.",
             card="studs.cylinder_head.engagement",
             example="20 mm",
             shared_as="stud_engagement",
@@ -121,7 +122,7 @@ class ScrewedIn(Question):
         values = [
             Value(
                 key="insert_needed" if each else "bare_needed",
-                label=f"Thread sure to hold, {'with a wire insert' if each else 'bare'}",
+                label=f"Length of thread sure to hold, {'with a wire insert' if each else 'bare'}",
                 quantity=quantity(needed[each], "mm"),
                 units=("mm", "in"),
                 formula="most pull ÷ (0.875 π × diameter × least shear strength)"
@@ -168,8 +169,8 @@ class ScrewedIn(Question):
             else (case_table(thread, steel, self.case, strength, self.engagement, pull, inserted),),
             notes=(
                 "A hot case holds less than a cold one. No figure here allows for cracks, corrosion, or a thread that "
-                "was stripped and cut again.",
-                "A stud goes to the depth that the engine maker gives, and never hard against the bottom of its hole.",
+                "was stripped and recut.",
+                "Screw a stud to the depth that the engine maker gives, never hard against the bottom of its hole.",
             ),
         )
 

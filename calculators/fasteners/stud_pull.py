@@ -48,7 +48,7 @@ def _friction(label: str, said: str) -> Entry[float | None]:
             label,
             0.03,
             0.6,
-            why="no paste is slicker, no dry thread rougher that still turns",
+            why="no paste is slicker, and no rougher dry thread still turns",
             refines=_OWN,
             said=said,
         )
@@ -58,7 +58,7 @@ def _friction(label: str, said: str) -> Entry[float | None]:
 class StudPull(Question):
     """For steel studs of 60° thread whose nut turns once on clean, whole threads; not for tightening by angle.
 
-    Says what a figure does and finds none. Joint settling, gas load and heat come on top.
+    Says what a torque does; it does not find one. Joint settling, gas load and heat come on top.
     """
 
     asks = "Is this stud safe at this torque?"
@@ -72,7 +72,7 @@ class StudPull(Question):
         "N·m",
         1,
         400,
-        why="below and above, workshop wrenches do not reach",
+        why="workshop wrenches reach no lower or higher",
         exact=True,
         hint="From the engine maker, for this nut.",
         card="torques.cylinder_head",
@@ -83,7 +83,7 @@ class StudPull(Question):
     condition = choice(
         "Thread condition",
         CONDITIONS | {"own": "Own friction, typed below"},
-        hint="As you fit it: thread and face of the nut alike.",
+        hint="As you fit it: the same for thread and nut face.",
         card="studs.cylinder_head.thread_condition",
         usual="oiled",
         shared_as="stud_condition",
@@ -91,7 +91,7 @@ class StudPull(Question):
     )
     meant_for = choice(
         "Condition that the figure is meant for",
-        {"same": "The same as you fit it"} | CONDITIONS,
+        {"same": "The same as yours"} | CONDITIONS,
         usual="same",
         said="meant for: {}",
     )
@@ -100,8 +100,8 @@ class StudPull(Question):
             "Number of studs",
             1,
             40,
-            why="more studs hold no head",
-            hint="That hold one head. Empty: as many as the engine card has.",
+            why="no head has more",
+            hint="Those that hold one head. Empty: as on the engine card.",
             said="{} studs",
         )
     )
@@ -109,8 +109,8 @@ class StudPull(Question):
         "Error limit of the wrench",
         "%",
         25,
-        why="a wrench further off is broken",
-        hint="Plus or minus, of what is set. 4% is a good one with a current calibration.",
+        why="a wrench further out is broken",
+        hint="Plus or minus, of the setting. 4% is a good one with a current calibration.",
         usual="4%",
         shared_as="wrench_error",
         refines="How good the wrench is",
@@ -125,7 +125,7 @@ class StudPull(Question):
             60,
             why="nuts of these threads",
             exact=True,
-            hint="Outside of the ring on which nut or washer turns. Empty: an ordinary hexagon nut.",
+            hint="Outside diameter of the ring on which nut or washer turns. Empty: an ordinary hexagon nut.",
             refines=_OWN,
             said="face {}",
         )

@@ -36,7 +36,7 @@ def head_stud_thread() -> Entry[str]:
 def head_stud_steel() -> Entry[str]:
     """Ask for the steel of a head stud."""
     return steel(
-        hint="Marked on the stud's end or known from the maker. Not marked: take class 5.8 or less.",
+        hint="Marked on the stud's end or known from the maker. No mark: take class 5.8 or lower.",
         card="studs.cylinder_head.property_class",
         example="8.8",
         shared_as="stud_steel",

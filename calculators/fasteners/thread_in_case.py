@@ -115,7 +115,7 @@ def case_table(
     )
     return ResultTable(
         key="case",
-        title="What the thread in the case holds",
+        title="What the thread in the case can hold",
         columns=(
             Column(key="thread", label="Thread"),
             Column(key="diameter", label="Its diameter", unit="mm"),
@@ -144,7 +144,7 @@ def case_cautions(hold: Hold, most: float, inserted: bool) -> Iterator[Caution]:
         yield Caution(
             "caution",
             f"The thread of the case may tear out at {_kn(hold.ends[0])} kN, and the stud may pull with "
-            f"{_kn(most)} kN: a wrench that gives way skins your knuckles. {cure}, or ask a machine shop, "
+            f"{_kn(most)} kN: a wrench that suddenly gives skins your knuckles. {cure}, or ask a machine shop, "
             "before you tighten.",
         )
 

@@ -31,22 +31,24 @@ from calculators.formulas.threads import FASTENERS, NEIGHBOURS
 
 _LISTS = Source("ISO 261, ISO 228-1, ASME B1.1, ASME B1.20.1, BS 84 and BS 93; tolerance 6g of ISO 965-1", "memory")
 _FITS = (
-    "fits: diameter between nominal and the least of an ordinary fit, pitch within 1%, each with its whole error; may "
-    "fit: with a part of it"
+    "fits: diameter between nominal and the least of an ordinary fit, pitch within 1%, each with its full error; may "
+    "fit: with part of it"
 )
 _LISTED = "the threads listed here"
 NEAR = Caution(
     "notice",
-    "A nut of a near thread starts, then binds and tears both threads. Stop where it first turns hard.",
+    "A nut with a similar thread starts, then binds and tears both threads. Stop as soon as it turns hard.",
 )
 
-MEASURE_PITCH = Caution("notice", "The diameter alone tells no thread. Measure ten threads, or count them to the inch.")
+MEASURE_PITCH = Caution(
+    "notice", "The diameter alone does not identify a thread. Measure ten threads, or count the threads per inch."
+)
 
 
 class WhichThread(Question):
-    """Of the threads listed: metric M3 to M20, unified, Whitworth, British Association, pipe.
+    """Covers metric M3 to M20, unified, Whitworth, British Association, pipe.
 
-    A worn, plated or stretched thread lies outside its limits; measure a good stretch of it.
+    A worn, plated or stretched thread is outside its limits; measure a good length of it.
     """
 
     asks = "Which thread is this?"
@@ -80,7 +82,7 @@ class WhichThread(Question):
         "Error limit of the calliper",
         "mm",
         0.5,
-        why="a calliper further off tells no threads",
+        why="a less accurate calliper cannot tell threads apart",
         hint="Plus or minus. A ± typed with the diameter wins over it.",
         usual="0.05 mm",
         shared_as="calliper_error",
@@ -96,9 +98,9 @@ class WhichThread(Question):
         alone = likely[0].thread.name if len(likely) == len(sure) == 1 else None
         return Answer(
             headline=_headline(likely, found[0]),
-            says=f"The thread measured can be {names}."
+            says=f"The thread can be {names}."
             if likely
-            else f"The thread measured is none listed here; nearest is {found[0].thread.name}.",
+            else f"No thread listed here fits; the nearest is {found[0].thread.name}.",
             drawing=profiles(found[:3]),
             values=tuple(
                 Value(
@@ -120,10 +122,10 @@ class WhichThread(Question):
             notes=(
                 "One diameter and one pitch can belong to two systems. Run a nut of the thread on by hand: it must "
                 "turn freely over its whole length.",
-                "Threads of nearly one diameter and pitch differ by their flanks: look at the gauge's blade in the "
-                "thread against the light.",
-                "A taper pipe thread has no one diameter. Compare two places on it.",
-                "A worn, plated or stretched thread lies outside its limits. Measure a good stretch of it.",
+                "Threads of nearly the same diameter and pitch differ in flank angle: hold the thread gauge's blade in "
+                "the thread against the light.",
+                "A taper pipe thread has no single diameter. Compare two places on it.",
+                "A worn, plated or stretched thread is outside its limits. Measure a good length of it.",
             ),
             worked=(Worked(name="fastener_thread", value=alone),) if alone in FASTENERS else (),
         )
@@ -139,7 +141,7 @@ class WhichThread(Question):
 
     def _found(self) -> tuple[Candidate, ...]:
         if self.pitch is not None and self.per_inch is not None:
-            message = "Threads per inch must be empty where the pitch is typed, or the pitch"
+            message = "Threads per inch must be empty if you type the pitch, or the pitch empty"
             raise InputErrors(FieldError("per_inch", message))
         pitch, pitch_error = None, 0.0
         if self.pitch is not None:
@@ -151,9 +153,7 @@ class WhichThread(Question):
         found = candidates((*FASTENERS.values(), *NEIGHBOURS), diameter, self._error, pitch, pitch_error)
         if not found:
             what = f"{figures(diameter, 2)} mm{' and this pitch' if pitch else ''}"
-            message = (
-                f"No thread listed here comes near {what}. Measure over the crests, and the pitch over ten threads."
-            )
+            message = f"No thread listed here is near {what}. Measure over the crests, and the pitch over ten threads."
             raise InputErrors(FieldError("diameter", message))
         return found
 
@@ -192,7 +192,7 @@ def _table(found: Sequence[Candidate], measured: tuple[tuple[str, Any], ...]) ->
     )
     return ResultTable(
         key="threads",
-        title="What the thread can be, and what it is confused with",
+        title="What the thread can be, and what it is mistaken for",
         columns=(
             Column(key="thread", label="Thread", strong=True),
             Column(key="fit", label="By what you measured"),

@@ -29,10 +29,10 @@ from calculators.fits.working import values as values_of
 
 LIMITS_WIN = "The engine maker's limits win over any figure here."
 BY_EYE = (
-    "Cracks, scores, pitting, a hammered stem tip and a worn collet groove are judged by eye, and out whatever the "
-    "gauge says."
+    "Judge cracks, scores, pitting, a hammered stem tip and a worn collet groove by eye: such a part is out whatever "
+    "the gauge says."
 )
-ANOTHER_FIT = "Where one part of a fit is new, measure again: it is another fit."
+ANOTHER_FIT = "If one part of a fit is replaced, measure again: the fit has changed."
 WHOLE_SWING = "Run-out is the whole swing of the dial, not half of it."
 ONE_TEMPERATURE = (
     "Measure gauge, setting ring and part at one temperature: an aluminium piston of 80 mm grows 0.019 mm in 10 K "

@@ -35,14 +35,12 @@ from calculators.formulas.worn_fit import gap_of_wear, out_of_round_pair, taper_
 
 RING = Source("plane geometry: a circle's circumference", "identity")
 THREE_LOBES = (
-    "A gauge with two points sees nothing of a bore with three lobes. Turn it round the whole bore, and do not "
-    "take a figure that falls between your two axes for all there is."
+    "A two-point gauge cannot see a three-lobed bore. Turn it round the whole bore; the worst place may lie between "
+    "your two axes."
 )
 
-AS_DIAMETERS = (
-    "Taper and out-of-round are differences of diameters; ISO 1101 gives roundness as a radius, half as much."
-)
-GOES_ON = "Once every barrel is measured, volumes are worked out with the mean of all readings."
+AS_DIAMETERS = "Taper and out-of-round are differences in diameter; roundness to ISO 1101 is in radius, half as much."
+GOES_ON = "Once every barrel is measured, volumes use the mean of all readings."
 
 
 def across_the_thrust() -> Entry[tuple[Quantity, ...] | None]:
@@ -77,9 +75,9 @@ Axes = tuple[tuple[Any, ...], tuple[Any, ...]]
 
 
 class Bore(Question):
-    """By diameters on two axes at the same depths; says nothing of scores, cracks, or a bore of three lobes.
+    """From diameters on two axes at the same depths; does not see scores, cracks or a three-lobed bore.
 
-    Taper and out-of-round are differences of diameters; ISO 1101 gives roundness as a radius, half as much.
+    Taper and out-of-round are differences in diameter; roundness to ISO 1101 is in radius, half as much.
     """
 
     asks = "Is this bore worn out?"
@@ -93,15 +91,15 @@ class Bore(Question):
             200,
             why=shared.ENGINES,
             exact=True,
-            hint="The size that the barrels were last finished to.",
+            hint="The size to which the barrels were last finished.",
             card="dimensions.bore",
             said="{} when new",
         )
     )
     barrels = Table(Barrel, each="Cylinder {}", most=12, count="cylinders")
     wear_most = gauges.limit("Greatest bore wear", "limits.bore_wear")
-    taper_most = gauges.limit("Greatest bore taper", "limits.bore_taper", hint="A difference of diameters.")
-    round_most = gauges.limit("Greatest out-of-round", "limits.bore_out_of_round", hint="A difference of diameters.")
+    taper_most = gauges.limit("Greatest bore taper", "limits.bore_taper", hint="A difference in diameter.")
+    round_most = gauges.limit("Greatest out-of-round", "limits.bore_out_of_round", hint="A difference in diameter.")
     bore_error = gauges.bore_gauge_error()
     bore_scatter = gauges.bore_gauge_scatter()
 
@@ -192,7 +190,7 @@ def _gap_that_wear_opens(fits: list[Fit]) -> tuple[Value, ...]:
             quantity=quantity(gap_of_wear(most.number), "mm"),
             units=("mm",),
             places=3,
-            formula="π · bore wear: so much wider is the gap at the top of the travel than in the unworn bore",
+            formula="π · bore wear: how much wider the gap is at the top of the travel than in the unworn bore",
             source=RING,
             given=(("bore wear", quantity(most.number, "mm")),),
         ),

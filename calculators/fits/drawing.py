@@ -15,7 +15,7 @@ _LEFT, _RIGHT = 70.0, 210.0
 _ENDS = (30.0, 250.0)
 _PITCH = 46.0
 Sketch = Callable[[Drawing, str], None]
-"""Draws the thing 340 wide, and writes a number at the dimension that was measured."""
+"""Draws the part 340 wide, and writes a number at the dimension that was measured."""
 
 
 def dimension(drawing: Drawing, start: tuple[float, float], end: tuple[float, float], reach: float = 16) -> None:

@@ -8,7 +8,7 @@ from calculators.bench import Entry, Quantity, length, magnitude_in, optional, s
 
 LIMITS = "The engine maker's limits"
 GAUGES = "How good the gauges are"
-GAP = "a wider gap needs no gauge"
+GAP = "a wider gap shows without a gauge"
 VALVES = "valves of such engines"
 GEAR = "valve gear of such engines"
 TRAVEL = "Top, middle and bottom of the rings' travel, the top first"
@@ -16,7 +16,7 @@ TRAVEL = "Top, middle and bottom of the rings' travel, the top first"
 
 def cylinders() -> Entry[int]:
     """Ask how many rows there are; what stands empty in them is not judged."""
-    return shared.cylinders(usual="4", hint="Fill in what you measured. What stands empty is not judged.")
+    return shared.cylinders(usual="4", hint="Fill in what you measured. What you leave empty is not judged.")
 
 
 def limit(label: str, card: str, **facts: Any) -> Entry[Quantity | None]:
@@ -39,7 +39,7 @@ def in_mm(figure: Quantity | None) -> float | None:
 def _gauge(key: str, label: str, usual: str, said: str, hint: str = "") -> Entry[Quantity]:
     hint = hint or "Plus or minus, the same in all its readings. A ± typed with a reading wins over it."
     facts = {"hint": hint, "usual": usual, "shared_as": key, "refines": GAUGES, "said": said}
-    return shared.error_limit(label, "mm", 1, why="a gauge further off decides nothing", **facts)
+    return shared.error_limit(label, "mm", 1, why="a less accurate gauge is no use", **facts)
 
 
 def bore_gauge_error() -> Entry[Quantity]:
@@ -50,8 +50,8 @@ def bore_gauge_error() -> Entry[Quantity]:
 def bore_gauge_scatter() -> Entry[Quantity]:
     """Ask by how much the bore gauge differs from itself."""
     hint = (
-        "Plus or minus, when one place is read again: it alone counts in taper and out-of-round. "
-        "0.003 mm is common practice."
+        "Plus or minus, when one place is read again; only this counts in taper and out-of-round. 0.003 mm is common "
+        "practice."
     )
     return _gauge("bore_scatter", "Scatter of the bore gauge", "0.003 mm", "its scatter ± {}", hint)
 
@@ -68,7 +68,7 @@ def small_bore_error() -> Entry[Quantity]:
 
 def feeler_error() -> Entry[Quantity]:
     """Ask by how much the feelers may be off."""
-    return _gauge("feeler_error", "Error limit of the feelers", "0.01 mm", "feelers ± {}")
+    return _gauge("feeler_error", "Error limit of the feeler gauge", "0.01 mm", "feeler gauge ± {}")
 
 
 def dial_error() -> Entry[Quantity]:

@@ -10,11 +10,11 @@ from calculators.fits.answers import ANOTHER_FIT, Pairs, judged, play
 from calculators.fits.drawing import dimension, shown
 from calculators.fits.fit import Kind
 
-NEED_NOT_MEET = "Where the stem is worn and where its guide is worn need not meet, so this errs to the safe side."
+NEED_NOT_MEET = "The worn part of the stem may not meet the worn part of the guide, so this errs on the safe side."
 
 
 def _stem(shared_as: str, **facts: Any) -> Entry[tuple[Quantity, ...] | None]:
-    hint = "Along where it runs in the guide, a box each."
+    hint = "Along the part that runs in the guide, one box for each."
     of = length(
         "Stem readings", 3, 25, why=gauges.VALVES, hint=hint, shared_as=shared_as, read_by="micrometer", **facts
     )
@@ -22,7 +22,7 @@ def _stem(shared_as: str, **facts: Any) -> Entry[tuple[Quantity, ...] | None]:
 
 
 def _guide(shared_as: str, **facts: Any) -> Entry[tuple[Quantity, ...] | None]:
-    hint = "Both ends and the middle, a box each."
+    hint = "Both ends and the middle, one box for each."
     of = length(
         "Guide readings", 3, 25, why=gauges.VALVES, hint=hint, shared_as=shared_as, read_by="small_bore_gauge", **facts
     )
@@ -44,12 +44,12 @@ class Inlet(Row):
 
 
 class Guide(Question):
-    """The widest of the guide less the narrowest of the stem.
+    """The guide's widest place less the stem's narrowest.
 
-    Where stem and guide are worn need not meet, so this errs to the safe side.
+    The worn parts may not meet, so this errs on the safe side.
     """
 
-    asks = "Is this valve guide worn, by stem and guide as measured?"
+    asks = "Is this valve guide worn, going by stem and guide?"
 
     cylinders = gauges.cylinders()
     exhaust_valves = Table(Exhaust, each="Exhaust valve {}", most=12, count="cylinders")

@@ -33,7 +33,7 @@ class Heads(Row):
 
 
 class HeadFace(Question):
-    """By the widest gap found; a face that is worn by its barrel at one place only, no straight edge shows."""
+    """From the widest gap found; a straight edge does not show a face that its barrel has worn in one place."""
 
     asks = "Is this head's face flat?"
 

@@ -25,7 +25,7 @@ from calculators.fits.drawing import dimension, shown
 from calculators.fits.fit import Fit, Kind, Part, found
 from calculators.fits.verdicts import names_of
 
-ONE_DEPTH = "Where the engine maker says at which depth the bore is measured, type that depth's reading alone."
+ONE_DEPTH = "If the engine maker says at which depth to measure the bore, type only that reading."
 
 
 class Pair(Row):
@@ -38,7 +38,7 @@ class Pair(Row):
             30,
             200,
             why=shared.ENGINES,
-            hint="At its gauge point, as the engine maker gives it; usually low on the skirt, square to the pin.",
+            hint="At the engine maker's gauge point: usually low on the skirt, square to the gudgeon pin.",
             example="79.93; 79.94; 79.90; 79.92",
             shared_as="piston",
             read_by="micrometer",
@@ -47,7 +47,7 @@ class Pair(Row):
 
 
 class Piston(Question):
-    """From the mean of the bore's readings across the thrust; where one depth is meant, type that depth alone."""
+    """From the mean bore across the thrust. If the maker names one depth, type only that reading."""
 
     asks = "What clearance has this piston in its bore?"
 
@@ -109,7 +109,7 @@ class Piston(Question):
 def _seizes(tight: list[Fit]) -> Caution:
     return Caution(
         "warning",
-        f"{names_of(tight)}: a piston with too little clearance seizes when hot, and an engine that seizes under way "
+        f"{names_of(tight)}: a piston with too little clearance seizes when hot, and an engine that seizes on the road "
         "can kill. Do not fit it.",
     )
 

@@ -28,7 +28,7 @@ class Pushrods(Row):
 
 
 class Pushrod(Question):
-    """The whole swing of the dial, twice the bend; its length is another question."""
+    """The whole swing of the dial, which is twice the bend. For its length, see the pushrod questions."""
 
     asks = "Is this pushrod straight?"
 

@@ -55,7 +55,10 @@ class Rings(Row):
 
 
 class RingGap(Question):
-    """Against the maker's limits, and against what heat closes, which is known no better than guessed temperatures."""
+    """Compares the gap with the maker's limits and with what heat closes.
+
+    What heat closes is only as sure as the temperatures guessed.
+    """
 
     asks = "Is this ring's end gap right, cold and hot?"
 
@@ -66,7 +69,7 @@ class RingGap(Question):
             0,
             10,
             why=gauges.GAP,
-            hint="Empty where it is not known: then only the maker's limits count.",
+            hint="Empty if not known: then only the maker's limits count.",
             shared_as="closed_by_heat",
             said="heat closes {}",
         )
@@ -138,11 +141,11 @@ def _kept_if_heat_were_known(fit: Fit) -> bool:
 def _hot_gap(narrowest: Any, closed: Any) -> Value:
     return Value(
         key="hot_gap",
-        label="Left of the narrowest gap when hot",
+        label="Narrowest gap left when hot",
         quantity=quantity(narrowest - closed, "mm"),
         units=("mm",),
         places=3,
-        formula="narrowest end gap less what heat closes; below nought the ends meet",
+        formula="narrowest end gap less what heat closes; below zero the ends meet",
         source=GEOMETRY,
         given=(("narrowest end gap", quantity(narrowest, "mm")), ("closed by heat", quantity(closed, "mm"))),
     )
@@ -151,17 +154,17 @@ def _hot_gap(narrowest: Any, closed: Any) -> Value:
 def _butts(butting: list[Fit]) -> Caution:
     return Caution(
         "warning",
-        f"{names_of(butting)}: a ring whose ends meet when hot scores the barrel and can seize the engine, and "
-        "under way that can kill. Open its gap, or find out why it is so narrow.",
+        f"{names_of(butting)}: a ring whose ends meet when hot scores the barrel and can seize the engine, which can "
+        "kill on the road. Open its gap, or find out why it is so narrow.",
     )
 
 
 def _known_too_badly(by_heat: list[Fit], closed: Any) -> Caution:
     return Caution(
         "notice",
-        f"{names_of(by_heat)}: too close to call, and no pass. How far heat closes the gap is known to ± "
-        f"{figures(expanded_of(closed), 3)} mm only. A finer gauge does not help: work out what heat closes with "
-        "temperatures that you know better, or ask the ring maker.",
+        f"{names_of(by_heat)}: too close to call, which is not a pass. Limit heat closes the gap is known to ± "
+        f"{figures(expanded_of(closed), 3)} mm only. A finer gauge does not help: work out again what heat closes, "
+        "with better temperatures, or ask the ring maker.",
     )
 
 

@@ -32,7 +32,7 @@ CALLISTER = Source("Callister, 3rd edition, Table B.6; the temperatures are comm
 
 ENDS_THAT_MEET = Caution(
     "warning",
-    "A ring whose ends meet when hot scores the barrel and can seize the engine, and under way that can kill. "
+    "A ring whose ends meet when hot scores the barrel and can seize the engine, which can kill on the road. "
     "Where the ring's maker gives a wider gap, the maker's counts.",
 )
 
@@ -46,7 +46,10 @@ def _expansion(label: str, hint: str, said: str) -> Entry[float]:
 
 
 class RingHeat(Question):
-    """Ring and barrel each at one temperature all round; known no better than the guessed temperatures are."""
+    """Takes ring and barrel each at one temperature all round.
+
+    The answer is only as good as the temperatures guessed.
+    """
 
     asks = "How much of a ring's end gap does heat close?"
     works_out = ("closed_by_heat",)
@@ -56,7 +59,7 @@ class RingHeat(Question):
         "Temperature of the hottest ring",
         0,
         500,
-        "rings that still spring",
+        "hotter rings lose their spring",
         "250 °C",
         hint="Common practice: 250 °C for an air-cooled engine under load.",
         said="ring at {}",
@@ -65,7 +68,7 @@ class RingHeat(Question):
         "Temperature of the barrel then",
         0,
         400,
-        "barrels that still hold oil",
+        "hotter barrels burn off their oil",
         "150 °C",
         hint="The cooler it is, the more the gap closes.",
         said="barrel at {}",
@@ -108,7 +111,7 @@ class RingHeat(Question):
         text = printed(value, "mm", 3)
         return Answer(
             headline=text if best_of(closed) else "Nothing",
-            says=f"Heat closes {text} of the gap: with less when cold, the ring's ends meet."
+            says=f"Heat closes {text} of the gap: with a smaller cold gap, the ring's ends meet."
             if best_of(closed)
             else "Heat closes nothing: the barrel grows as much as the ring.",
             drawing=_cold_and_hot(best_of(closed)),
@@ -142,7 +145,7 @@ class RingHeat(Question):
             quantity=closed,
             units=("mm",),
             places=3,
-            formula="π · bore · (ring expansion · ring rise − barrel expansion · barrel rise); not below nought",
+            formula="π · bore · (ring expansion · ring rise − barrel expansion · barrel rise); not below 0",
             source=CALLISTER,
             given=(
                 ("bore", self.bore),

@@ -33,7 +33,7 @@ class Grooves(Row):
 
 
 class RingSide(Question):
-    """By the blade that goes in beside the ring; a groove that is hammered wide at its mouth only, it does not see."""
+    """From the blade that goes in beside the ring; it does not see a groove hammered wide only at its mouth."""
 
     asks = "Has this ring too much side play in its groove?"
 

@@ -42,7 +42,7 @@ class Inlet(Row):
 
 
 class RockerBush(Question):
-    """The bush less the shaft; a shaft worn on its loaded side only is measured there."""
+    """The bush less the shaft. If the shaft is worn on its loaded side only, measure it there."""
 
     asks = "Are rocker bush and shaft worn?"
 

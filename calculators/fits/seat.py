@@ -55,7 +55,7 @@ Read = tuple[Quantity | None, Quantity | None]
 
 
 class Seat(Question):
-    """By the contact line on the valve's face, of one width all round; says nothing of whether it seals."""
+    """From the contact line on the valve's face, equally wide all round; does not say whether the valve seals."""
 
     asks = "How wide is this valve seat, and does it touch in the right place?"
 

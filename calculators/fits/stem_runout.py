@@ -28,7 +28,7 @@ class Valves(Row):
 
 
 class StemRunout(Question):
-    """The whole swing of the dial, not half of it; the face must run as true, and is looked at by itself."""
+    """The whole swing of the dial, not half. The face must run as true: check it separately."""
 
     asks = "Does this valve run true?"
 

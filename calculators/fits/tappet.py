@@ -38,7 +38,7 @@ class Inlet(Row):
 
 
 class Tappet(Question):
-    """The bore less the tappet; both are oval when worn, so measure across the wear."""
+    """The bore less the tappet. Both wear oval, so measure across the wear."""
 
     asks = "Is this tappet loose in its bore?"
 

@@ -28,7 +28,7 @@ class Tappets(Row):
 
 
 class TappetFace(Question):
-    """By its hollow alone; a pitted face, or a single line across it, is out whatever this says."""
+    """From the hollow alone; a pitted face, or one with a single line worn across it, is out whatever this says."""
 
     asks = "Is this tappet's face worn hollow?"
 

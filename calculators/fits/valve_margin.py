@@ -29,9 +29,9 @@ class Valves(Row):
 
 
 class ValveMargin(Question):
-    """Where it is thinnest; a rim of another height all round is a bent valve."""
+    """Where it is thinnest. If the rim's height varies round the head, the valve is bent."""
 
-    asks = "Has this valve margin enough left?"
+    asks = "Is there enough margin left on this valve?"
 
     cylinders = gauges.cylinders()
     valves = Table(Valves, each="Cylinder {}", most=12, count="cylinders")
@@ -58,8 +58,8 @@ class ValveMargin(Question):
 def _breaks(thin: list[Fit]) -> Caution:
     return Caution(
         "warning",
-        f"{names_of(thin)}: a valve with too thin a rim burns, and its head can break off and go through the piston: "
-        "under way that can kill. Do not grind it again. Fit a new valve.",
+        f"{names_of(thin)}: a valve with too thin a rim burns, and its head can break off and go through the piston, "
+        "which can kill on the road. Do not grind it again. Fit a new valve.",
     )
 
 

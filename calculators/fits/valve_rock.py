@@ -23,7 +23,7 @@ from calculators.fits.drawing import shown
 from calculators.fits.fit import Fit, Kind, found
 from calculators.formulas.worn_fit import rocked_clearance
 
-TRUMPET = "A guide worn like a trumpet reads as more."
+TRUMPET = "A bell-mouthed guide reads as more."
 
 
 def _rock(label: str, shared_as: str, **facts: Any) -> Entry[Quantity | None]:
@@ -43,9 +43,9 @@ class Valves(Row):
 
 
 class ValveRock(Question):
-    """As read against the limit of rock; with the guide's length and the dial's place as a clearance too.
+    """Compares the rock read with its limit; with guide length and dial place, gives the clearance too.
 
-    A guide worn like a trumpet reads as more.
+    A bell-mouthed guide reads as more.
     """
 
     asks = "Is this valve guide worn, by rocking the valve?"

@@ -14,12 +14,12 @@ from calculators.formulas.decision_rule import Verdict
 _TOLD = 3
 NOT_AS_IT_IS = Caution(
     "notice",
-    "What is out does not go back as it is. Fit a new part, or ask a machine shop what can be made good: it "
+    "Do not refit a part that is out. Fit a new part, or ask a machine shop what can be made good: it "
     "bores barrels, fits guides, cuts seats and faces heads. Measure again afterwards.",
 )
 NO_PASS = Caution(
     "notice",
-    "Too close to call is not a pass. Measure again with a finer gauge, or count the part as worn.",
+    "Too close to call is not a pass. Measure again with a finer gauge, or treat the part as worn.",
 )
 
 
@@ -93,7 +93,7 @@ def sentence(fits: Sequence[Fit]) -> str:
         told += [f"{words}: {'; '.join(names + more)}."] if those else []
     if not told:
         worst = (f"{fit.part.name}, {fit.said}" for fit in worst_of_each(judged)[:_TOLD])
-        return f"All that is judged is in: {'; '.join(worst)}."
+        return f"All parts judged are in: {'; '.join(worst)}."
     if any(fit.verdict == "in" for fit in judged):
         told.append("The others are in.")
     return " ".join(told)

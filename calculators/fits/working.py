@@ -56,7 +56,7 @@ def table(fits: Sequence[Fit], heading: str) -> ResultTable:
             Column(key="verdict", label="Verdict", wide=True),
         ),
         rows=tuple(rows),
-        formula="in or out only where the reading with all of its uncertainty is; else too close to call. "
+        formula="in or out only if all of the reading, ± included, is; else too close to call. "
         + "; ".join(f"{kind.noun}: {kind.formula}" for kind in kinds.values()),
         source=DECISION,
     )

@@ -102,7 +102,7 @@ def plan(
     backwards : bool
         The hand turns the crank against the way it runs.
     slack : float, [°]
-        How far the hand may miss a place: ``fewest`` keeps every valve so far inside.
+        Limit the hand may miss a place: ``fewest`` keeps every valve so far inside.
 
     Notes
     -----

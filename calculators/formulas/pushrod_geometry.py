@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from uncertainties import umath
+from uncertainties import UFloat, umath
 
 
 def span_after(span: Any, slope: float, shift: Any) -> Any:
@@ -68,17 +68,17 @@ def off_square(before: float, reach: float, arm: float) -> float | None:
     return math.degrees(math.asin(sine)) if abs(sine) <= 1 else None
 
 
-def swing(lift: float, arm: float) -> float | None:
+def swing(lift: Any, arm: float) -> Any | None:
     r"""Return the angle that a rocker swings through for a lift at the end of an arm, half to each side of square.
 
     Parameters
     ----------
-    lift, arm : float, [length]
-        In one unit.
+    lift : float or ufloat, [length]
+    arm : float, [the same unit]
 
     Returns
     -------
-    float, [°], or None
+    float or ufloat, [°], or None
         None where the arm is too short for such a lift.
 
     Notes
@@ -90,10 +90,17 @@ def swing(lift: float, arm: float) -> float | None:
     >>> round(swing(10, 10), 9), swing(21, 10)
     (60.0, None)
     """
-    return 2 * math.degrees(math.asin(lift / (2 * arm))) if lift <= 2 * arm else None
+    share = lift / (2 * arm)
+    if _best(share) >= 1:  # no slope can be given there
+        return 180.0 if _best(share) == 1 else None
+    return 2 * umath.degrees(umath.asin(share))
 
 
-def sweep(arm: float, off: float, turned: float) -> float:
+def _best(number: Any) -> float:
+    return float(number.nominal_value if isinstance(number, UFloat) else number)
+
+
+def sweep(arm: float, off: float, turned: Any) -> Any:
     r"""Return how far the end of an arm wanders to and fro along the arm while the rocker swings.
 
     Parameters
@@ -101,12 +108,12 @@ def sweep(arm: float, off: float, turned: float) -> float:
     arm : float, [length]
     off : float, [°]
         Off square at half lift.
-    turned : float, [°]
+    turned : float or ufloat, [°]
         The whole swing.
 
     Returns
     -------
-    float, [the same unit]
+    float or ufloat, [the same unit]
 
     Notes
     -----
@@ -120,10 +127,11 @@ def sweep(arm: float, off: float, turned: float) -> float:
     >>> round(sweep(10, 0, 120), 9), sweep(10, 0, 0)
     (5.0, 0.0)
     """
-    ends = [math.radians(off + side * turned / 2) for side in (-1, 1)]
-    cosines = [math.cos(end) for end in ends]
-    passes_square = ends[0] <= 0 <= ends[1]
-    return arm * ((1.0 if passes_square else max(cosines)) - min(cosines))
+    ends = [umath.radians(off + side * turned / 2) for side in (-1, 1)]
+    cosines = [umath.cos(end) for end in ends]
+    first, last = (_best(end) for end in ends)
+    highest = 1.0 if first <= 0 <= last else max(cosines, key=_best)
+    return arm * (highest - min(cosines, key=_best))
 
 
 def flange_offset(shift: Any, facing: float) -> tuple[Any, Any]:

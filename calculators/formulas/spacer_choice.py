@@ -59,7 +59,7 @@ class Question:
     lengths : tuple of float, [unit of the stacks' height]
         Of the barrels, shoulder to top.
     level : float, [the same unit]
-        Barrel tops under one head may differ by so much.
+        Barrel tops under one head allowed difference so much.
     """
 
     heads: tuple[tuple[int, ...], ...]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 SEA_LEVEL = 101325.0
 """Pressure at altitude nought, Pa."""
 STANDARD_TEMPERATURE = 288.15
@@ -36,7 +38,7 @@ def standard_temperature(altitude: float) -> float:
     return STANDARD_TEMPERATURE - LAPSE * altitude
 
 
-def air_pressure(altitude: float, temperature: float) -> float:
+def air_pressure(altitude: float, temperature: Any) -> Any:
     r"""Return the pressure of the air at an altitude.
 
     Parameters
@@ -44,12 +46,12 @@ def air_pressure(altitude: float, temperature: float) -> float:
     altitude : float, [m]
         Geopotential; below 11 000. In a valley or on a pass the difference from the height on the map is
         under a metre in a thousand.
-    temperature : float, [K]
+    temperature : float or ufloat, [K]
         Of the air there.
 
     Returns
     -------
-    float, [Pa]
+    float or ufloat, [Pa]
 
     Notes
     -----
@@ -69,4 +71,4 @@ def air_pressure(altitude: float, temperature: float) -> float:
     another temperature it is the same balance of weights, worked out for that air.
     """
     below = temperature + LAPSE * altitude
-    return float(SEA_LEVEL * (temperature / below) ** (GRAVITY / (GAS_CONSTANT * LAPSE)))
+    return SEA_LEVEL * (temperature / below) ** (GRAVITY / (GAS_CONSTANT * LAPSE))

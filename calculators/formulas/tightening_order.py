@@ -61,7 +61,7 @@ def imbalances(positions: Sequence[Point], order: Sequence[int]) -> tuple[float,
     -------
     tuple of float, [the same unit]
         After k studs, the length of Σ(r − c) over the tightened ones, where c is the
-        pattern's centroid: the tilting moment for one unit of clamp a stud.
+        pattern's centroid: the tilting moment for one unit of clamp per stud.
 
     Notes
     -----

@@ -198,3 +198,9 @@ FORMER = {
     ),
 }
 """By the name that jobs and addresses have."""
+
+RENAMED = {
+    "cranking_exponent": "polytropic_exponent",
+    "cranking_exponent_error": "polytropic_exponent_error",
+}
+"""Names under which jobs kept what is now asked under another; ``withUnits`` in ``merge-jobs.js`` has them too."""

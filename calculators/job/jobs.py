@@ -14,6 +14,7 @@ from typing import Any
 from calculators.bench.errors import JobError
 from calculators.bench.files import Unreadable, content, text_of
 from calculators.card.checking import Fault, faults
+from calculators.job.former import RENAMED
 from calculators.job.readings import is_result, lacks_unit, named
 
 SCHEMA_PATH = Path(__file__).with_name("job.schema.json")
@@ -59,7 +60,7 @@ def job_tree(path: Path) -> Any:
 
 
 def _no_number(text: str) -> Any:
-    raise ValueError(f"{text} is no number")
+    raise ValueError(f"{text} is not a number")
 
 
 def _out_of_archive(read: bytes) -> bytes:
@@ -141,7 +142,7 @@ def _said(error: Any) -> str:
         case "maxLength":
             return f"is longer than {error.validator_value} characters"
         case "format":
-            return f"{error.instance} is no time that the calendar has"
+            return f"{error.instance} is not a real date and time"
     return str(error.message)
 
 
@@ -200,7 +201,8 @@ def as_kept_now(job: Mapping[str, Any]) -> KeptNow:
     -----
     Formats 1 and 2 kept the unit that was chosen for a box or a column as a reading of
     its own, and none where nobody chose one; such a number is in its entry's own unit.
-    Formats 1 to 3 kept what calculators worked out among the readings.
+    Formats 1 to 3 kept what calculators worked out among the readings. What is asked under another name
+    than before is found under the new one.
 
     Examples
     --------
@@ -233,6 +235,9 @@ def as_kept_now(job: Mapping[str, Any]) -> KeptNow:
             unsaid.append(called.label)
         else:
             found[path] = reading
+    for before, now in RENAMED.items():
+        if before in found:
+            found.setdefault(now, found.pop(before))
     return KeptNow({**job, "readings": found} if readings else dict(job), tuple(unsaid), results)
 
 

@@ -10,6 +10,7 @@ from calculators.bench.field import Field
 from calculators.bench.kinds import Choice, Series
 from calculators.bench.markup import shown
 from calculators.bench.question import question
+from calculators.job.former import RENAMED
 from calculators.job.readings import as_read, asked_for, lacks_unit, named
 
 Readings = Mapping[str, Mapping[str, Any]]
@@ -56,7 +57,8 @@ def brought(entries: Mapping[str, str]) -> dict[str, Any]:
     """
     readings: dict[str, dict[str, str]] = {}
     strange, bare = [], []
-    for path, text in entries.items():
+    for name, text in entries.items():
+        path = RENAMED.get(name, name)
         entry = asked_for(path)
         if entry is None:
             strange.append(path)

@@ -27,8 +27,9 @@ def blades(**facts: Any) -> Entry[tuple[Quantity, ...]]:
             0.01,
             2,
             why="thinner and thicker blades are not made",
+            exact=True,
             **{
-                "hint": "Every blade of your set, once; a thickness that it holds twice, twice.",
+                "hint": "Every blade in your set; one that you have twice, twice.",
                 "usual": "0.05 0.10 0.15 0.20 0.25 0.30 0.40 0.50",
                 "shared_as": "blades",
                 "said": "blades {}",
@@ -47,9 +48,10 @@ def allowance(**facts: Any) -> Entry[Quantity]:
         "Allowance over the gap",
         0.01,
         0.3,
-        why="tighter is not set by hand; wider is noise and wear",
+        why="less cannot be set by hand; more means noise and wear",
+        exact=True,
         **{
-            "hint": "So much wider than its figure a gap may be, never closer.",
+            "hint": "How much wider than its figure a gap may be; never closer.",
             "card": "valve_gear.gap_allowance",
             "usual": "0.05 mm",
             "shared_as": "gap_allowance",
@@ -66,7 +68,7 @@ def gap_error(**facts: Any) -> Entry[Quantity]:
             "Error limit of the gap readings",
             0,
             0.2,
-            why="a reading further off decides nothing",
+            why="a reading further off is no use",
             exact=True,
             **{
                 "hint": "Plus or minus. A ± typed with a reading wins over it.",
@@ -89,7 +91,7 @@ def screw_pitch(**facts: Any) -> Entry[Quantity]:
         why="finer and coarser screws are not made",
         exact=True,
         **{
-            "hint": "How far one turn moves the screw. 24 threads to the inch: 1/24 in.",
+            "hint": "Limit one turn moves the screw. 24 threads to the inch: 1/24 in.",
             "card": "valve_gear.adjuster_pitch",
             "example": "1 mm",
             "shared_as": "adjuster_pitch",
@@ -115,7 +117,7 @@ def banks(**facts: Any) -> Entry[tuple[tuple[int, ...], ...] | None]:
                 12,
                 why=shared.ENGINES,
                 **{
-                    "hint": "For the drawing from above. Each bank counted from the pulley end: 1 2 / 3 4. An inline "
+                    "hint": "For the drawing from above. Count each bank from the pulley end: 1 2 / 3 4. An inline "
                     "engine is one bank.",
                     "card": "layout.banks",
                     "shared_as": "banks",

@@ -26,9 +26,9 @@ from calculators.lash.stop_words import SHORT_WORDS
 
 
 class ProvingBlades(Question):
-    """Takes each blade to be as thick as it is stamped; no more than three are held together."""
+    """Assumes that each blade is as thick as stamped; at most three are held together."""
 
-    asks = "Which blades prove the gap?"
+    asks = "Which blades do I check the gap with?"
 
     inlet_clearance = shared.inlet_clearance()
     exhaust_clearance = shared.exhaust_clearance()
@@ -50,7 +50,7 @@ class ProvingBlades(Question):
             values=(*values, *(self._nearest(kind, wanted[kind]) for kind in KINDS)),
             warnings=(*pair_cautions(wanted, self.allowance, pairs), TOO_CLOSE, MAKER_WINS),
             notes=(
-                "Each blade is tried with the lock-nut tight. The first goes through with a light drag; the second "
+                "Try each blade with the lock-nut tight. The first goes through with a light drag; the second "
                 "must not enter without force.",
             ),
         )
@@ -59,7 +59,7 @@ class ProvingBlades(Question):
         stack = stack_for(gap, self.blades)
         return Value(
             key=f"{kind}_error",
-            label=f"{word(kind).capitalize()}: the nearest of these blades is wider than the figure by",
+            label=f"{word(kind).capitalize()}: nearest blades wider than the figure by",
             quantity=quantity(stack.error, "mm"),
             units=("mm",),
             places=3,
@@ -83,7 +83,7 @@ def _short(kind: Kind, pair: Pair | None) -> str:
 def _said(kind: Kind, pair: Pair | None) -> str:
     name = word(kind).capitalize()
     if pair is None:
-        return f"{name}: this set has no pair that proves the gap."
+        return f"{name}: this set has no pair for this gap."
     return f"{name}: {_thick(pair[0])} mm must go in, {_thick(pair[1])} mm must not."
 
 

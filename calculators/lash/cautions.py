@@ -8,14 +8,14 @@ from calculators.bench import Caution
 
 FIRES = Caution(
     "warning",
-    "An engine that fires while you turn it crushes hands. Ignition off, battery lead off, sparking plugs out.",
+    "An engine that fires while you turn it crushes hands. Ignition off, battery lead off, plugs out.",
 )
 TOO_CLOSE = Caution(
     "notice",
-    "Too close a gap holds the valve off its seat when hot, and an exhaust valve burns. "
-    "Between two gaps take the wider one.",
+    "Too close a gap holds the valve off its seat when hot, and an exhaust valve burns. Between two gaps, take the "
+    "wider.",
 )
-MAKER_WINS = Caution("notice", "The maker's gap, and cold or hot as the maker says, wins over any figure here.")
+MAKER_WINS = Caution("notice", "The maker's gap, set cold or hot as the maker says, wins over any figure here.")
 
 
 def far_cautions(names: Sequence[str]) -> tuple[Caution, ...]:
@@ -23,7 +23,7 @@ def far_cautions(names: Sequence[str]) -> tuple[Caution, ...]:
     if not names:
         return ()
     text = (
-        f"More than one whole turn at {', '.join(names)}. See first that the pushrod sits in its tappet and that "
-        "the valve is on the base circle of its cam (common practice, no source)."
+        f"More than one whole turn at {', '.join(names)}. First check that the pushrod sits in its tappet and that the "
+        "tappet is on the base circle of its cam (common practice, no source)."
     )
     return (Caution("notice", text),)

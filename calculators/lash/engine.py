@@ -90,9 +90,10 @@ def cams(events: Mapping[str, Any], event_lift: Any, ramp: Any) -> tuple[Cams, l
     missing = [key for key in EVENTS if events[key] is None]
     if len(missing) == len(EVENTS):
         words = (
-            "what holds for any ordinary cam, ramps and all: the inlet off its base circle from 60° before top to 100° "
-            "after bottom dead centre at the most, the exhaust from 90° before bottom to 60° after top. A cam for "
-            "racing may be off longer: type its events"
+            "what holds for any ordinary cam, ramps included: the inlet off its base circle from 60° before top to "
+            "100° "
+            "after bottom dead centre at most, the exhaust from 90° before bottom to 60° after top. A racing cam may "
+            "be off longer: type its events"
         )
         return Cams(ORDINARY_CAM, words, (("cam", "any ordinary one"),), assumed=True), []
     errors = [

@@ -63,7 +63,7 @@ class Found(Row):
 class SetThese(Question):
     """For solid tappets and adjusting screws with a right-hand thread; each gap read with its lock-nut tight."""
 
-    asks = "Which valves want setting, and how far do I turn each screw?"
+    asks = "Which valves need setting, and how far do I turn each screw?"
 
     cylinders = shared.cylinders()
     inlet_clearance = shared.inlet_clearance()
@@ -77,8 +77,8 @@ class SetThese(Question):
             "Change by the lock-nut",
             -2,
             2,
-            why="beyond, it is not the nut",
-            hint="To a gap, when it is tightened. Empty: the screw is set by its turn alone.",
+            why="a larger change is not the nut's",
+            hint="How tightening it changes a gap. Empty: the screw is set by its turn alone.",
             shared_as="locknut_adds",
             refines=_SCREW,
             said="lock-nut adds {}",
@@ -110,7 +110,7 @@ class SetThese(Question):
                     key="out",
                     label="Valves to set",
                     quantity=len(out),
-                    formula="out where no part of found ± U lies between the figure and the figure + the allowance",
+                    formula="out: no part of found ± U lies between the figure and the figure + the allowance",
                     source=DECISION,
                     given=(("measured", len(valves)), ("allowance", self.allowance)),
                 ),
@@ -127,9 +127,9 @@ class SetThese(Question):
             tables=(turns(valves, self.screw_pitch, self.allowance, screw.lever, loose),),
             figures=(scale_figure(screw.per_mm, screw.at),),
             notes=(
-                "Set a valve only where it rests on the base circle of its cam.",
-                "Each turn counts from where the slot stands while the nut is tight: mark it before you loosen the "
-                "nut. Hold the screw while you tighten, measure again with the nut tight, and turn by what is left.",
+                "Set a valve only while its tappet is on the base circle of the cam.",
+                "Count each turn from where the slot points with the nut tight: mark it before you loosen the nut. "
+                "Hold the screw while you tighten, measure again with the nut tight, and turn by the rest.",
                 "A left-hand thread turns the other way.",
             ),
         )
@@ -157,9 +157,7 @@ class SetThese(Question):
                     most=least + allowed,
                 )
             )
-        return gap_bars(
-            "found", "Gaps found, in the band that each should keep", tuple(bars), "dot: found; dashed: band"
-        )
+        return gap_bars("found", "Gaps found, and the band for each", tuple(bars), "dot: found; dashed: band")
 
 
 def _headline(valves: Sequence[SetValve]) -> str:
@@ -171,7 +169,7 @@ def _headline(valves: Sequence[SetValve]) -> str:
     if doubtful:
         named = f"Try the two blades at {', '.join(valve.name for valve in doubtful)}"
         return named if len(named) <= LONGEST_HEADLINE else f"Try the two blades at {len(doubtful)} valves"
-    return "Leave the one valve" if len(valves) == 1 else f"Leave all {len(valves)} valves"
+    return "Leave the valve" if len(valves) == 1 else f"Leave all {len(valves)} valves"
 
 
 def _walk(
@@ -189,7 +187,7 @@ def _walk(
         for valve in valves
         if valve.verdict != "in"
     )
-    return Walk(key="setting", title="Set and prove", stages=stages, on_paper=True) if stages else ()
+    return Walk(key="setting", title="Set and check", stages=stages, on_paper=True) if stages else ()
 
 
 def _dial(valve: SetValve) -> Figure:

@@ -51,7 +51,7 @@ def growth_figure(valve: str, steps: tuple[tuple[str, float, bool], ...]) -> Fig
     return Figure(
         key=f"{valve}_growth",
         title=f"The {word(valve)} gap from cold to hot, in mm",
-        svg=drawing.svg(f"The {word(valve)} gap, part by part: {said}. A minus takes from the gap."),
+        svg=drawing.svg(f"The {word(valve)} gap, part by part: {said}. A minus reduces the gap."),
     )
 
 

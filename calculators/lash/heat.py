@@ -66,7 +66,7 @@ def _hot(part: str, usual: str, fold: str | None, hint: str = "") -> Entry[Quant
         "°C",
         -40,
         900,
-        why="below, no engine starts; above, a valve is at its end",
+        why="colder, no engine starts; hotter, a valve fails",
         exact=True,
         hint=hint,
         usual=f"{usual} °C",
@@ -77,20 +77,20 @@ def _hot(part: str, usual: str, fold: str | None, hint: str = "") -> Entry[Quant
 
 def _coefficient_error(label: str, hint: str, usual: str) -> Entry[float]:
     return either_way(
-        number(label, 0, 30, why="further off, it is another metal", hint=hint, usual=usual, refines=_HOW_GOOD)
+        number(label, 0, 30, why="a larger error means another metal", hint=hint, usual=usual, refines=_HOW_GOOD)
     )
 
 
 class Heat(Question):
-    """An estimate from lengths, metals and temperatures, to understand the maker's figure by, never to replace it.
+    """An estimate from lengths, metals and temperatures: to understand the maker's figure, never to replace it.
 
-    Steady running only: while an engine warms up, the parts heat one after the other. Pushrod, valve and barrel are
-    taken as parallel, and the coefficients as those near room temperature, give or take their error limit.
+    Steady running only: while an engine warms up, the parts heat one after the other. Takes pushrod, valve and barrel
+    as parallel, with coefficients for room temperature, give or take their error limit.
     """
 
-    asks = "What does heat do to the gap, and does each valve surely shut?"
+    asks = "What does heat do to the gap, and is each valve sure to shut?"
 
-    inlet_clearance = shared.inlet_clearance(hint="From the engine maker, engine cold.")
+    inlet_clearance = shared.inlet_clearance(hint="The engine maker's, engine cold.")
     exhaust_clearance = shared.exhaust_clearance()
     pushrod_length = length(
         "Pushrod length",
@@ -108,11 +108,12 @@ class Heat(Question):
     exhaust_hot = _hot("Exhaust valve", "250", None, "Mean over seat to tip: the head is far hotter.")
     hotter = either_way(
         number(
-            "Rise of the valves, worked hard, in K",
+            "Extra valve temperature when worked hard, in K",
             0,
             500,
             why="hotter still, the valve melts",
-            hint="So much hotter than running: a long climb, a lean mixture, late ignition. 100 K is 180 °F.",
+            hint="How much hotter than in ordinary running: a long climb, a lean mixture, late ignition. 100 K is 180 "
+            "°F.",
             usual="100",
             said="{} K more worked hard",
         )
@@ -122,7 +123,7 @@ class Heat(Question):
         "°C",
         -40,
         60,
-        why="a yard in winter, and one in the sun; hotter is not cold",
+        why="from a yard in winter to one in the sun; hotter is not cold",
         exact=True,
         hint="Of the whole engine, when the gap is set.",
         usual="20 °C",
@@ -131,7 +132,7 @@ class Heat(Question):
     case_length = _length("Distance from cam to barrel base", "valve_gear.cam_to_barrel_base", "116 mm", _CASE)
     case_material = _material("Case", "materials.case", "cast magnesium", _CASE)
     case_hot = _hot("Case", "80", _CASE)
-    barrel_length = _length("Barrel length", "dimensions.barrel_length", "104 mm", _CASE, "With its spacers.")
+    barrel_length = _length("Barrel length", "dimensions.barrel_length", "104 mm", _CASE, "With spacers.")
     barrel_material = _material("Barrel", "materials.barrel", "grey iron", _CASE)
     barrel_hot = _hot("Barrel", "130", _CASE)
     shaft_height = _length(
@@ -162,20 +163,20 @@ class Heat(Question):
             "Error limit of the hot temperatures in K",
             0,
             100,
-            why="worse is no estimate",
-            hint="Plus or minus; each hot one may be off by as much.",
+            why="a wider guess says nothing",
+            hint="Plus or minus, for each hot temperature.",
             usual="10",
             refines=_HOW_GOOD,
         )
     )
     coefficient_error = _coefficient_error(
         "Error limit of the coefficients in per cent",
-        "Plus or minus. So far apart lie alloys of one kind. Common practice.",
+        "Plus or minus: the spread among alloys of one kind. Common practice.",
         "5",
     )
     valve_coefficient_error = _coefficient_error(
         "Error limit of the valves' coefficients in per cent",
-        "Plus or minus. Hot metal grows up to a tenth more.",
+        "Plus or minus. Hot metal expands up to a tenth more.",
         "10",
     )
 
@@ -223,13 +224,12 @@ class Heat(Question):
             figures=(inlet,),
             notes=(
                 customary_figures(grown),
-                "The temperatures are guesses until you have measured some; the usual ones are common practice, no "
-                "source. Change them and see which part matters.",
-                "The coefficients hold near room temperature. Up to a tenth more is usual at a hot valve; the ± counts "
-                "it.",
-                "Pushrod, valve and barrel are taken as parallel: a valve that leans by 20° changes its own share by "
-                "6%.",
-                "Warming up, the exhaust valve is hot before the barrel and the head are: the gap is then at its "
+                "The temperatures are guesses until you measure some; the usual ones are common practice, no source. "
+                "Change them to see which part matters.",
+                "The coefficients hold near room temperature. Up to a tenth more is usual at a hot valve; the ± "
+                "includes it.",
+                "Pushrod, valve and barrel are taken as parallel: a valve inclined by 20° changes its own share by 6%.",
+                "While warming up, the exhaust valve is hot before barrel and head are: the gap is then at its "
                 "closest.",
             ),
         )

@@ -129,10 +129,10 @@ def gap_values(one: Growth, ratio: float, valve_length: Any, hotter: float) -> t
         ),
         Value(
             key=f"{one.kind}_least_cold",
-            label=f"Least cold {word(one.kind)} gap that surely shuts, worked hard",
+            label=f"Least cold {word(one.kind)} gap sure to shut, worked hard",
             quantity=quantity(max((expanded or 0.0) - estimate, 0.0), "mm"),
             units=("mm", "thou"),
-            formula="U − growth, worked hard; not less than none. To understand the maker's figure by, not to set to",
+            formula="U − growth, worked hard; never below 0. To understand the maker's figure, not to set to",
             source=DECISION,
             given=(("growth, worked hard", quantity(one.change + one.hotter, "mm")),),
         ),
@@ -168,8 +168,8 @@ def running_cautions(grown: Sequence[Growth]) -> tuple[Caution, ...]:
         Caution(
             "notice",
             f"By this estimate the {word(one.kind)} valve may not shut even in ordinary running: "
-            f"{SAID[one.verdict(hard=False)]}. See first "
-            "whether materials, lengths and temperatures are yours; then ask the maker.",
+            f"{SAID[one.verdict(hard=False)]}. First check that materials, lengths and temperatures are yours; then "
+            "ask the maker.",
         )
         for one in grown
         if one.verdict(hard=False) != "in"
@@ -187,9 +187,9 @@ def _which(grown: Sequence[Growth]) -> str:
     """Say which of the two figures to take, where one of them surely shuts; the larger is no better than that."""
     held = [one for one in grown if one.verdict(WIDER) != "in"]
     if not held:
-        return "Where you cannot tell which is yours, take the larger."
+        return "If you cannot tell which is yours, take the larger."
     valves = listed(f"the {word(one.kind)} valve ({SAID[one.verdict(WIDER)]} at the larger)" for one in held)
-    return f"Neither surely shuts {valves}: set neither before the maker has told you yours."
+    return f"Neither is sure to shut {valves}: set neither until the maker has given you yours."
 
 
 def _mm(gap: Any) -> str:

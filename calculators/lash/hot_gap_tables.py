@@ -1,4 +1,4 @@
-"""What becomes of a cold figure, and what each part does, as tables."""
+"""What a cold figure becomes, and what each part does, as tables."""
 
 from __future__ import annotations
 
@@ -33,11 +33,11 @@ def cold_figures(grown: Sequence[Growth]) -> ResultTable:
         rows.append(TableRow(cells=tuple(cells), chosen=cold in makers))
     return ResultTable(
         key="cold_figures",
-        title="What becomes of a cold figure",
+        title="What a cold figure becomes",
         columns=tuple(columns),
         rows=tuple(rows),
-        formula="hot gap = cold figure + growth; shuts where all of gap ± U is above nought, held off its seat where "
-        "all of it is below",
+        formula="hot gap = cold figure + growth; shuts: all of gap ± U is above 0; held off its seat: all of it is "
+        "below",
         source=DECISION,
     )
 

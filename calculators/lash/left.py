@@ -33,7 +33,7 @@ from calculators.lash.gap_drawing import Bar, gap_bars
 AS_LEFT: dict[Verdict, str] = {
     "out": "closer than the clearance: set it again",
     "in": "not closer than the clearance",
-    "too close to call": "at the clearance, as nearly as the blades can tell",
+    "too close to call": "at the clearance, as far as the blades can tell",
 }
 _SHORT: dict[Verdict, str] = {"out": "set it again", "in": "not closer", "too close to call": "at the figure"}
 
@@ -46,9 +46,9 @@ class Left(Row):
 
 
 class AsLeft(Question):
-    """Judges each gap from its figure upwards only: a gap left too wide is the allowance's matter."""
+    """Looks only for gaps that are too close. For one too wide, see the allowance."""
 
-    asks = "Is any gap as I left it too close?"
+    asks = "Is any gap that I set too close?"
 
     cylinders = shared.cylinders()
     inlet_clearance = shared.inlet_clearance()
@@ -67,14 +67,14 @@ class AsLeft(Question):
             headline=_headline(close, len(left)),
             says=f"Left closer than the clearance: {listed(close)}. Set again."
             if close
-            else "No gap that was measured is closer than its clearance, as nearly as the blades can tell.",
+            else "No gap that was measured is closer than its clearance, as far as the blades can tell.",
             drawing=self._drawing(left, verdicts),
             values=(
                 Value(
                     key="close",
                     label="Valves left too close",
                     quantity=len(close),
-                    formula="closer only where the whole interval of what was left ± U lies below the clearance",
+                    formula="closer: the whole interval of gap left ± U is below the clearance",
                     source=DECISION,
                     given=(("measured", len(left)), ("error limit of the gap readings, ±", self.gap_error)),
                 ),
@@ -117,7 +117,7 @@ class AsLeft(Question):
                 TableRow(cells=(gap.name, gap.reading, AS_LEFT[verdict]), chosen=verdict == "out")
                 for gap, verdict in zip(left, verdicts, strict=True)
             ),
-            formula="closer than the clearance only where all of what was left ± U is",
+            formula="closer than the clearance only if all of gap left ± U is",
             source=DECISION,
             given=(("error limit of the gap readings, ±", self.gap_error),),
         )
@@ -133,5 +133,7 @@ def _headline(close: Sequence[str], measured: int) -> str:
 def _cautions(close: Sequence[str]) -> tuple[Caution, ...]:
     if not close:
         return ()
-    text = f"Left closer than the clearance: {listed(close)}. Set again: a valve that does not shut when hot burns."
+    text = (
+        f"Left closer than the clearance: {listed(close)}. Set them again: a valve that does not shut when hot burns."
+    )
     return (Caution("notice", text),)

@@ -30,11 +30,11 @@ from calculators.lash.feelers import WITHIN, stack_for, stack_words
 from calculators.lash.gap_drawing import Bar, gap_bars
 from calculators.lash.loose_nut import loosened
 
-_WHY = "outside, no blade goes in"
+_WHY = "no blade is thinner or thicker"
 
 
 class LockNut(Question):
-    """Tried on the first valve; takes the others to have the same thread, nut and torque."""
+    """Tried on the first valve; assumes that the others have the same thread, nut and torque."""
 
     asks = "What does tightening the lock-nut add to the gap?"
     works_out = ("locknut_adds",)
@@ -81,10 +81,7 @@ class LockNut(Question):
             drawing=_drawing(before, after, wanted, loose),
             values=_values(self.gap_before, self.gap_after, pull, wanted, loose, self.blades),
             warnings=(TOO_CLOSE, *_cautions(pull)),
-            notes=(
-                "Hold the screw while you tighten. Whatever you set loose, the gap counts with the nut tight: measure "
-                "it again.",
-            ),
+            notes=("Hold the screw while you tighten. Only the gap with the nut tight counts: measure it again.",),
             worked=(Worked(name="locknut_adds", value=pull),),
         )
 
@@ -143,8 +140,8 @@ def _cautions(pull: Any) -> tuple[Caution, ...]:
     if pull is None or abs(magnitude_in(pull, "mm")) > (uncertainty_in(pull, "mm") or 0.0):
         return ()
     text = (
-        f"What the lock-nut adds, {printed(pull, 'mm')}, is less than these readings can tell from nothing. "
-        "Go by the blades after each tightening."
+        f"What the lock-nut adds, {printed(pull, 'mm')}, is too small for these readings to tell from zero. Go by the "
+        "blades after each tightening."
     )
     return (Caution("notice", text),)
 

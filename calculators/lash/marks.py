@@ -38,13 +38,13 @@ from calculators.lash.stop_words import degrees, places
 
 _UNEVEN, _WHERE = "Uneven firing", "Where you stand, and the engine from above"
 Marks = Mapping[float, tuple[int, ...]]
-"""Angle after number 1's mark, as the marks pass while the engine runs → the cylinders that are at it."""
+"""Angle after number 1's mark, as the marks pass with the engine running → the cylinders that are at it."""
 
 
 class CylinderMarks(Question):
-    """For the marks of top dead centre of a four-stroke engine, not the one for ignition timing."""
+    """For the top dead centre marks of a four-stroke engine, not the ignition timing mark."""
 
-    asks = "Where on the pulley does each cylinder stand?"
+    asks = "Where on the pulley is each cylinder's mark?"
 
     cylinders = shared.cylinders()
     firing_order = shared.firing_order()
@@ -55,7 +55,7 @@ class CylinderMarks(Question):
             40,
             600,
             why="pulleys and flywheels of such engines",
-            hint="Over the face that carries the marks, to paint those that the pulley lacks.",
+            hint="Over the face with the marks, to paint those that are missing.",
             card="dimensions.pulley_diameter",
             shared_as="pulley_diameter",
             said="rim {}",
@@ -80,7 +80,7 @@ class CylinderMarks(Question):
             values=(
                 Value(
                     key="marks",
-                    label="Marks that the pulley needs",
+                    label="Marks the pulley needs",
                     quantity=len(marks),
                     formula="one for each different crank angle, less whole turns, at which a cylinder fires",
                     source=FOUR_STROKE,
@@ -92,10 +92,10 @@ class CylinderMarks(Question):
             figures=(_engine(self.banks, fires),) if self.banks else (),
             notes=(
                 "Each mark comes up twice in a cycle: once for the firing top dead centre of a cylinder, once a whole "
-                "turn away for its overlap. On overlap a nudge of the crank moves both its rockers.",
-                "Use the mark for top dead centre, not the one for ignition timing. Marks are counted from number 1's "
-                "as they pass the case mark while the engine runs; paint those that the pulley lacks.",
-                "Which bank lies on which side is not known here; banks are counted from the pulley end only.",
+                "turn away for its overlap. On overlap, a nudge of the crank moves both rockers.",
+                "Use the top dead centre mark, not the ignition timing mark. Count marks from number 1's, in the order "
+                "in which they pass the case mark as the engine runs; paint those that are missing.",
+                "The card does not say which bank is on which side; banks are counted from the pulley end only.",
             ),
         )
 

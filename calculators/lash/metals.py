@@ -23,7 +23,7 @@ MATERIALS = {
     "ductile iron": "Ductile cast iron",
     "carbon steel": "Carbon steel",
     "alloy steel": "Alloy steel, chromium-molybdenum",
-    "martensitic steel": "Martensitic valve steel, drawn to a magnet",
-    "austenitic steel": "Austenitic valve steel, hardly drawn to a magnet",
+    "martensitic steel": "Martensitic valve steel, magnetic",
+    "austenitic steel": "Austenitic valve steel, hardly magnetic",
     "titanium": "Titanium alloy",
 }

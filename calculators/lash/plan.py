@@ -44,7 +44,7 @@ _TURNING, _ROTOR, _UNEVEN, _CAMS = (
     "Cams",
 )
 _ALIKE = 0.1
-"""Turns that differ by less, in degrees, are one to the hand."""
+"""Turns that differ by less, in degrees, feel the same by hand."""
 METHODS = {
     "own": "Each cylinder at its own firing top dead centre",
     "companion": "Each cylinder while its companion rocks",
@@ -60,7 +60,7 @@ def _valves(label: str, shared_as: str) -> Entry[tuple[int, ...]]:
             label,
             1,
             3,
-            why="more of a kind are not made",
+            why="no cylinder has more of a kind",
             hint="One number for all cylinders, or one for each in the order of their numbers: 2 2 1 1.",
             usual="1",
             shared_as=shared_as,
@@ -78,9 +78,9 @@ def _event(label: str, fact: str, hint: str) -> Entry[Quantity | None]:
             label,
             -30,
             110,
-            why="no cam of a four-stroke engine opens or closes farther off",
+            why="no four-stroke cam opens or closes further away",
             exact=True,
-            hint=f"{hint}; the other side of it is a minus. All four empty: any ordinary cam.",
+            hint=f"{hint}; minus for the other side. All four empty: any ordinary cam.",
             card=f"cam_events.{fact}",
             shared_as=fact,
             refines=_CAMS,
@@ -91,11 +91,11 @@ def _event(label: str, fact: str, hint: str) -> Entry[Quantity | None]:
 class Plan(Question):
     """For four-stroke engines with solid tappets and one pair of clearances.
 
-    Every valve is set where its cam rests on the base circle, and the plan says how far inside. Where the cam is not
-    told it allows for any ordinary one; a cam for racing may be off its base circle for longer.
+    Every valve is set with its tappet on the base circle, and the plan says how far inside. Without cam events it
+    allows for any ordinary cam; a racing cam may be off its base circle for longer.
     """
 
-    asks = "Which valves do I set now, and how far do I turn the crank to the next?"
+    asks = "Which valves do I set now, and how far do I turn the crank to the next stop?"
 
     cylinders = shared.cylinders()
     firing_order = shared.firing_order()
@@ -109,15 +109,15 @@ class Plan(Question):
     method = choice(
         "Method",
         METHODS,
-        hint="Its own top: any engine. Its companion: a pulley without marks. By exhaust and inlet: long cams. Two "
-        "positions: fours in line and V8s. Fewest: an engine that is hard to turn.",
+        hint="Own firing top: any engine. Companion rocks: a pulley without marks. Exhaust and inlet: long cams. Two "
+        "positions: inline fours and V8s. Fewest stops: an engine that is hard to turn.",
         usual="own",
         said="{}",
     )
     turning = choice(
         "Turning by hand",
         {"forwards": "Forwards, as it runs", "backwards": "Backwards, against its run"},
-        hint="Forwards unless the maker allows the other way.",
+        hint="Forwards, unless the maker allows backwards.",
         usual="forwards",
         said="{}",
     )
@@ -127,10 +127,10 @@ class Plan(Question):
             "Error limit of the crank angle",
             0,
             20,
-            why="held less truly, a mark says nothing",
+            why="a mark held less exactly says nothing",
             exact=True,
-            hint="Plus or minus: how nearly you hold the crank at a stop. A valve less far inside its base circle is "
-            "not set.",
+            hint="Plus or minus: how exactly you hold the crank at a stop. A valve nearer than this to the end of its "
+            "base circle is not set there.",
             usual="5°",
             refines=_TURNING,
             said="held to ± {}",
@@ -172,9 +172,9 @@ class Plan(Question):
             "Lift of the cam events",
             0,
             3,
-            why="events are told near the seat",
+            why="events are given near the seat",
             exact=True,
-            hint="The lift at which they are told.",
+            hint="The lift for which they are given.",
             card="cam_events.at_lift",
             shared_as="event_lift",
             refines=_CAMS,
@@ -187,7 +187,7 @@ class Plan(Question):
             90,
             why="no ramp is longer",
             exact=True,
-            hint="From that lift to the base circle, from the cam maker. Empty: 30°, and 30° more for each mm of that "
+            hint="From that lift to the base circle, from the cam maker. Empty: 30°, plus 30° for each mm of that "
             "lift.",
             shared_as="cam_ramp",
             refines=_CAMS,

@@ -16,7 +16,7 @@ FOUR_STROKE = Source("four-stroke cycle: two turns of the crank to one of the ca
 _LONGEST_STRONG = 14  # letters that a phone shows in one line beside others
 PROOF = (
     "back: crank angle − (firing top dead centre + valve closing + ramp); on: (firing top dead centre + valve opening "
-    "− ramp) − crank angle; both modulo 720°; a place found by a valve's lift may be off by half its ramp"
+    "− ramp) − crank angle; both modulo 720°; a position found by a valve's lift may be off by half its ramp"
 )
 
 
@@ -79,8 +79,9 @@ def stops_table(lash: Round) -> ResultTable:
         title="Stops",
         columns=tuple(columns),
         rows=(*rows, TableRow(cells=foot)),
-        formula="each turn is the crank angle from the stop before, in the sense of the hand; mark = crank angle less "
-        "whole turns, counted from number 1's mark as the marks pass while the engine runs; rotor = crank turned ÷ 2",
+        formula="each turn is the crank angle from the stop before, in the direction you turn; mark = crank angle less "
+        "whole turns, counted from number 1's mark in the order in which the marks pass as the engine runs; rotor = "
+        "crank turned ÷ 2",
         source=FOUR_STROKE,
         given=tuple((f"number {cylinder} fires at", quantity(angle, "°")) for cylinder, angle in lash.fires.items()),
     )
@@ -118,13 +119,13 @@ def proof_table(lash: Round) -> ResultTable:
     decimals = places(*angles)
     return ResultTable(
         key="proof",
-        title="The proof: how far each valve lies inside its base circle",
+        title="Proof: how far inside its base circle each valve is set",
         columns=(
             Column(key="stop", label="Stop"),
             Column(key="valve", label="Valve", strong=True),
             Column(key="crank", label="Crank angle", unit="°", places=decimals),
-            Column(key="behind", label="Back to its closing ramp", unit="°", places=decimals),
-            Column(key="ahead", label="On to its opening ramp", unit="°", places=decimals),
+            Column(key="behind", label="Back to the closing ramp", unit="°", places=decimals),
+            Column(key="ahead", label="On to the opening ramp", unit="°", places=decimals),
         ),
         rows=tuple(
             TableRow(

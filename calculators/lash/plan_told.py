@@ -100,11 +100,12 @@ def values(lash: Round) -> tuple[Value, ...]:
 
 
 _COUNTED: Mapping[Method, str] = {
-    "opening": "two for each cylinder: its exhaust valve opens, its inlet valve has closed; places within half a "
-    "degree are one",
-    "two": "number 1's firing top dead centre and one whole turn on; each valve where it lies deeper",
-    "fewest": "no smaller set of crank angles meets every base circle, drawn in by the error limit of the crank angle; "
-    "at dead centres where those are as few; each valve where it lies deepest",
+    "opening": "two for each cylinder: its exhaust valve opens, its inlet valve has closed; positions within half a "
+    "degree count as one",
+    "two": "number 1's firing top dead centre and one whole turn on; each valve at the position deeper inside",
+    "fewest": "no smaller set of crank angles falls on every base circle, each shortened by the error limit of the "
+    "crank angle; "
+    "at dead centres where those are as few; each valve at the position deepest inside",
 }
 
 
@@ -155,14 +156,16 @@ def cautions(lash: Round) -> tuple[Caution, ...]:
     ]
     if lash.end == "pulley" and lash.hand == "anticlockwise":
         found.append(
-            Caution("notice", "Turned anticlockwise by its bolt, a pulley can come loose. If the bolt moves, stop.")
+            Caution(
+                "notice", "Turning the crank anticlockwise by the pulley bolt can loosen it. If the bolt moves, stop."
+            )
         )
     if lash.method != "own":
         found.append(
             Caution(
                 "notice",
-                "A miscounted stop sets a valve on its cam, and it will not shut. Before you set a valve, see that its "
-                "rocker rocks free and stays free while you nudge the crank to and fro.",
+                "At a miscounted stop a valve is set on its lobe, and it will not shut. Before you set a valve, check "
+                "that its rocker rocks free and stays free while you nudge the crank to and fro.",
             )
         )
     for kind, stack in lash.stacks.items():
@@ -173,14 +176,14 @@ def cautions(lash: Round) -> tuple[Caution, ...]:
                     "notice",
                     f"No stack of these blades comes within {WITHIN} mm of the {word(kind)} clearance, "
                     f"{both(lash.gaps[kind])}. The {which} makes {both(quantity(stack.thickness, 'mm'))}, "
-                    f"{abs(stack.error):.3f} mm too {side}. Take a set that has the blade.",
+                    f"{abs(stack.error):.3f} mm too {side}. Use a set that has the blade.",
                 )
             )
     found.append(
         Caution(
             "notice",
-            "Set the gaps with the engine cold, unless the maker says hot. The maker's figures, and the way the maker "
-            "allows the crank to be turned, win over this plan.",
+            "Set the gaps with the engine cold, unless the maker says hot. The maker's figures, and the direction in "
+            "which the maker allows the crank to be turned, win over this plan.",
         )
     )
     return tuple(found)
@@ -197,22 +200,23 @@ def notes(lash: Round) -> tuple[str, ...]:
         if lash.by_cylinder:
             told += f"Before you set a valve, see {proof}that both rockers of the cylinder rock free. "
         said.append(
-            f"{told}On overlap both are tight, and a nudge of the crank moves both: turn on by one whole turn."
+            f"{told}On overlap both are tight, and a nudge of the crank moves both: then turn the crank one whole turn "
+            "further."
             if lash.by_cylinder
             else f"{told}Be sure that number 1 is at firing, not at overlap, before you begin."
         )
     said.append(f"Base circles by {lash.cams.words}.")
     if lash.method == "opening":
         said.append(
-            "Here the valves themselves tell the place, and need no mark: the crank angles and the turns are about "
-            "right only."
+            "Here the valves themselves show the position and no mark is needed: crank angles and turns are only "
+            "approximate."
         )
     else:
         said.append(
-            "Use the mark for top dead centre, not the one for ignition timing. Marks are counted from number 1's as "
-            "they pass the case mark while the engine runs; paint those that the pulley lacks."
+            "Use the top dead centre mark, not the ignition timing mark. Count marks from number 1's, in the order in "
+            "which they pass the case mark as the engine runs; paint those that are missing."
         )
-    said.append("Which bank lies on which side the plan does not know; it counts from the pulley end only.")
+    said.append("The plan does not know which bank is on which side; it counts from the pulley end only.")
     if lash.rotor:
-        said.append("The rotor is drawn from above, with number 1's notch where you told it.")
+        said.append("The rotor is drawn from above, with number 1's notch where you placed it.")
     return tuple(said)

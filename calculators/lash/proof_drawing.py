@@ -40,7 +40,7 @@ def proof_figure(plan: Plan) -> Figure:
     said = "; ".join(f"{cylinder} {word(kind)} at {degrees(crank)}" for cylinder, kind, _, crank, _ in rows)
     return Figure(
         key="base_circles",
-        title="The proof: each bar is where a cam rests on its base circle, each dot where that valve is set",
+        title="Proof: each bar is where a tappet is on its base circle, each dot where that valve is set",
         svg=drawing.svg(
             f"Crank angles from 0 to 720° for each valve, with a bar where its cam is on the base circle. Set inside "
             f"the bar: {said}. The least distance to the end of a bar is {degrees(plan.shallowest.least)}."

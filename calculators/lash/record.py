@@ -39,19 +39,17 @@ class Twice(Row):
 
 
 class GapRecord(Question):
-    """Takes both gaps to be read with the engine equally cold; by other blades, perhaps, and by another hand.
+    """Assumes that both gaps were read with the engine equally cold, perhaps with other blades and by another hand.
 
-    By half is judged by the best estimates, once the change is more than the blades can be off.
+    'By half' uses the best estimates, once the change exceeds the error of the blades.
     """
 
-    asks = "What did the gaps do since last time, and what does it say?"
+    asks = "How have the gaps changed since last time, and what does that mean?"
 
     cylinders = shared.cylinders()
     gaps = Table(Twice, each="Cylinder {}", most=12, count="cylinders")
     gap_limit = described(
-        gap_error(
-            usual="0.02 mm", shared_as=None, hint="Plus or minus, then and now. A ± typed with a gap wins over it."
-        )
+        gap_error(usual="0.02 mm", shared_as=None, hint="Plus or minus, both times. A ± typed with a gap wins over it.")
     )
 
     def answer(self) -> Answer:
@@ -70,8 +68,8 @@ class GapRecord(Question):
                         key=key,
                         label=f"Valves whose gap has {key}",
                         quantity=len(found),
-                        formula="found − left last time; counted only where the whole interval of the change lies on "
-                        "one side of nought",
+                        formula="found − left last time; counted only if the whole interval of the change is on one "
+                        "side of 0",
                         source=RULE,
                         given=(("both gaps read at", len(changes)),),
                     )

@@ -33,7 +33,7 @@ Moved = Literal["closed", "opened", "not to be told"]
 _MOVED: dict[Moved, str] = {
     "closed": "closed",
     "opened": "opened",
-    "not to be told": "no change that the blades can tell",
+    "not to be told": "no change the blades can show",
 }
 
 
@@ -86,7 +86,7 @@ def headline(closed: Sequence[Change], opened: Sequence[Change], read: int) -> s
     ]
     named = "; ".join(parts)
     if not named:
-        return "No change that the blades can tell"
+        return "No change the blades can show"
     return named if len(named) <= LONGEST_HEADLINE else f"Of {read}: {len(closed)} closed, {len(opened)} opened"
 
 
@@ -97,7 +97,7 @@ def says(closed: Sequence[Change], opened: Sequence[Change]) -> str:
         for deed, found in (("Closed", closed), ("Opened", opened))
         if found
     ]
-    return " ".join(said) or "No gap has changed by more than the blades can tell."
+    return " ".join(said) or "No gap has changed by more than the blades can show."
 
 
 def drawn(changes: Sequence[Change]) -> Figure:
@@ -122,26 +122,26 @@ def cautions(closed: Sequence[Change], opened: Sequence[Change]) -> tuple[Cautio
     cautions = []
     if halved := [one.gap.name for one in closed if one.by_half]:
         text = (
-            f"Closed by half or more: {listed(halved)}. A stretched stem breaks, and the head of the valve then wrecks "
-            "the piston: at speed that can kill. Do not run the engine before the valve is out and measured."
+            f"Closed by half or more: {listed(halved)}. A stretched stem breaks, and the valve head then wrecks the "
+            "piston: at speed that can kill. Do not run the engine until the valve is out and measured."
         )
         cautions.append(Caution("warning", text))
     if halved := [one.gap.name for one in opened if one.by_half]:
         text = (
             f"Opened by half or more: {listed(halved)}. A pushrod may jump out, and a loose seat may fall into the "
-            "cylinder: at speed that can kill. Do not run the engine before you have found the cause."
+            "cylinder: at speed that can kill. Do not run the engine until you have found the cause."
         )
         cautions.append(Caution("warning", text))
     if closed:
         text = (
-            f"Closed since last time: {listed(one.said for one in closed)}. The seat or the face of the valve sinks, "
-            "or its stem stretches. Test the cylinder for leaks at the valve, set the gap, and measure it again after "
-            "a short run. Setting it again and again hides the fault."
+            f"Closed since last time: {listed(one.said for one in closed)}. The valve's seat or face is sinking, or "
+            "its stem is stretching. Test the cylinder for leaks at the valve, set the gap, and measure it again after "
+            "a short run. Resetting it again and again hides the fault."
         )
         cautions.append(Caution("notice", text))
     if opened:
         text = (
-            f"Opened since last time: {listed(one.said for one in opened)}. Look for a loose lock nut or rocker shaft, "
+            f"Opened since last time: {listed(one.said for one in opened)}. Look for a loose lock-nut or rocker shaft, "
             "a bent pushrod, a worn cam lobe or tappet, a loose valve seat."
         )
         cautions.append(Caution("notice", text))
@@ -173,8 +173,8 @@ def record_table(changes: Sequence[Change], limit: Quantity) -> ResultTable:
             )
             for one in changes
         ),
-        formula="change = found − left last time; closed or opened only where the whole interval of the change "
-        "lies on one side of nought",
+        formula="change = found − left last time; closed or opened only if the whole interval of the change is on one "
+        "side of 0",
         source=RULE,
         given=(("error limit of the gap readings, ±", limit),),
     )

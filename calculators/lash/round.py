@@ -147,7 +147,7 @@ def _refuse_missing_companions(method: str, fires: Mapping[int, float]) -> None:
         raise InputErrors(
             FieldError(
                 "method",
-                f"Method must suit the engine: no other cylinder fires one whole turn from {listed(alone)}, so "
+                f"Method must suit the engine: no other cylinder fires a whole turn from {listed(alone)}, so "
                 f"{'it has no companion' if one else 'they have no companions'}. Choose another method.",
             )
         )

@@ -25,9 +25,9 @@ from calculators.lash.screw_told import SCREW, Screw, screw_values
 
 
 class OneScrew(Question):
-    """For a right-hand thread. The rocker is taken as a straight lever, its arms square to valve and pushrod."""
+    """For a right-hand thread. Takes the rocker as a straight lever with its arms square to valve and pushrod."""
 
-    asks = "How far do I turn the screw for this gap?"
+    asks = "Limit do I turn the screw to set this gap?"
 
     gap_now = length(
         "Gap now",
@@ -87,7 +87,7 @@ class OneScrew(Question):
             steps=() if is_right else _steps(deed, wanted),
             figures=(scale_figure(screw.per_mm, screw.at),),
             notes=(
-                "Set a valve only where it rests on the base circle of its cam.",
+                "Set a valve only while its tappet is on the base circle of the cam.",
                 "Clockwise is as you look at the slot, and closes the gap. A left-hand thread turns the other way.",
             ),
         )
@@ -98,7 +98,7 @@ def _steps(deed: str, wanted: str) -> Walk:
         ("mark", "Mark the slot", "With the nut tight, mark where the slot points.", "Mark the slot"),
         ("turn", "Turn", f"Hold the screw, loosen the nut, and turn the screw {deed}.", deed),
         ("tighten", "Tighten", "Hold the screw and tighten the nut to its torque.", "Hold, tighten"),
-        ("measure", "Measure", f"Measure the gap again: {wanted} is wanted. Turn by what is left.", wanted),
+        ("measure", "Measure", f"Measure the gap again: {wanted} is wanted. Turn by the rest.", wanted),
     )
     steps = tuple(Step(key=key, label=label, words=words, large=large) for key, label, words, large in told)
     return Walk(key="screw", title="Set this valve", stages=(Stage(title="This valve", steps=steps),))

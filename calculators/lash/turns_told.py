@@ -52,13 +52,13 @@ def says(per_mm: float, valves: Sequence[SetValve]) -> str:
     moving = [valve for valve in valves if valve.verdict == "out"]
     doubtful = [valve.name for valve in valves if valve.verdict == "too close to call"]
     if len(moving) > MOST_SAID:
-        said.append(f"Of {len(valves)} valves measured, {len(moving)} want setting: see the table.")
+        said.append(f"Of {len(valves)} valves measured, {len(moving)} need setting: see the table.")
     elif moving:
         said.append(f"Set {', '.join(f'{valve.name} {valve.deed}' for valve in moving)}.")
     if doubtful:
         said.append(f"Try the two blades at {', '.join(doubtful)}.")
     if valves and not moving and not doubtful:
-        said.append("Leave all the valves that you measured as they are.")
+        said.append("Leave all the valves you measured as they are.")
     return " ".join(said)
 
 
@@ -87,7 +87,7 @@ def turns(
                 valve.wanted,
                 valve.deed if valve.verdict == "out" else _UNTURNED[valve.verdict],
                 clock_words(valve.degrees) if valve.verdict == "out" else None,
-                *((quantity(magnitude_in(loose[valve.kind], "mm"), "mm"),) if loose else ()),
+                *((loose[valve.kind],) if loose else ()),
                 _VERDICTS[valve.verdict],
             ),
             chosen=valve.verdict == "out",
@@ -99,9 +99,8 @@ def turns(
         title="Valve by valve",
         columns=columns,
         rows=tuple(rows),
-        formula="360° × (found − wanted) ÷ (pitch × leverage), clockwise where positive; leave it where the whole "
-        "interval found ± U lies between the figure and the figure + the allowance, set it where none of "
-        "it does",
+        formula="360° × (found − wanted) ÷ (pitch × leverage), clockwise where positive; leave it if the whole "
+        "interval found ± U lies between the figure and the figure + the allowance; set it if none of it does",
         source=DECISION,
         given=(("pitch", pitch), ("leverage", lever), ("allowance", allowance)),
     )

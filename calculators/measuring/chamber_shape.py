@@ -32,20 +32,28 @@ SHAPES = Source("solid geometry; JCGM 100:2008 (GUM), 4.3.7 and 5.1.2")
 
 def _length(label: str, example: str, hint: str = "", low: float = 0.1) -> Entry[Quantity | None]:
     return optional(
-        length(label, low, 250, why="heads and pistons of engines of this kind", exact=True, hint=hint, example=example)
+        length(
+            label,
+            low,
+            250,
+            why="heads and pistons of engines of this kind",
+            exact=True,
+            hint=hint,
+            example=example,
+        )
     )
 
 
 class ChamberShape(Question):
-    """A dome over a cone over a straight step, those there are, all round and on one axis.
+    """For a dome over a cone over a straight step, or any of them, all round and on one axis.
 
-    A chamber is seldom so round: a fill is worth more.
+    Chambers are seldom that round: filling is more accurate.
     """
 
-    asks = "What does a chamber hold by its dimensions?"
+    asks = "What does a chamber hold, going by its dimensions?"
     works_out = ("chamber_by_shape",)
 
-    dome_diameter = _length("Dome diameter", "60 mm", "Of its round edge.")
+    dome_diameter = _length("Dome diameter", "60 mm", "Of its rim.")
     dome_height = _length("Dome height", "8 mm")
     cone_wide = _length("Cone diameter at the wide end", "80 mm")
     cone_narrow = _length("Cone diameter at the narrow end", "60 mm", "0 where it comes to a point.", 0)
@@ -58,7 +66,7 @@ class ChamberShape(Question):
             -100,
             100,
             why="parts of a chamber",
-            hint="Together: pockets plus, what stands into the chamber minus.",
+            hint="In total: pockets plus, what stands into the chamber minus.",
             example="-5.5 cm³",
             refines="Valves, plug and how good the dimensions are",
         )
@@ -69,7 +77,7 @@ class ChamberShape(Question):
         sizes = self._sizes()
         if not sizes:
             if self.parts is not None:
-                message = "Valves, plug and pockets must be empty where the chamber has no dimensions"
+                message = "Valves, plug and pockets must be empty if no dimensions are typed"
                 raise InputErrors(FieldError("parts", message))
             raise Lacking(FieldError("step_diameter", "Enter the dimensions of a step, a cone or a dome"))
         found = expanded(self._volume(sizes))
@@ -82,7 +90,7 @@ class ChamberShape(Question):
         given = [pair for part, of in sizes.items() for pair in zip(names[part], of, strict=True)]
         return Answer(
             headline=printed(holds, "cm³", 2),
-            says=f"By its dimensions the chamber holds {printed(holds, 'cm³', 2)}.",
+            says=f"Going by its dimensions, the chamber holds {printed(holds, 'cm³', 2)}.",
             drawing=chamber_section(mm.get("dome"), mm.get("cone"), mm.get("step")),
             values=(
                 Value(
@@ -96,7 +104,7 @@ class ChamberShape(Question):
                     given=(*given, *((("valves and plug", self.parts),) if self.parts is not None else ())),
                 ),
             ),
-            notes=("One gauge is off alike in all the dimensions, so that its errors add up.",),
+            notes=("One gauge has the same error in all dimensions, so the errors add up.",),
             worked=(Worked(name="chamber_by_shape", value=holds),),
         )
 

@@ -42,8 +42,8 @@ from calculators.measuring.filling import (
 from calculators.measuring.fills_drawing import fills_chart
 
 FEW = 10
-"""Effective degrees of freedom below which the ± is mostly the price of too few fills."""
-_ALIKE = "least and most fill are put right in the same way"
+"""Effective degrees of freedom below which the ± is mostly due to too few fills."""
+_ALIKE = "least and most fill are corrected in the same way"
 BY_SHAPE = Source("its dimensions: solid geometry", "identity")
 
 
@@ -52,16 +52,16 @@ class Chamber(Row):
 
     fill = readings(
         "Burette readings",
-        "At the end of each fill, a box each.",
+        "At the end of each fill, one box for each.",
         example="49.2 49.1 49.0; 49.5 49.5 49.6; 48.2 48.3 48.1; 48.6 48.6 48.7",
     )
-    fill_start = readings("Starting marks", "Empty where each fill starts at 0; else one for all, or one each.")
+    fill_start = readings("Starting marks", "Empty: each fill starts at 0. Otherwise one for all, or one for each.")
 
 
 class Chambers(Filling, Question):
     """With valves and plug fitted, the plate flat on the sealing face and no bubble left.
 
-    A chamber that was not filled is taken from its dimensions where they are known, and left out where not.
+    A chamber that was not filled is taken from its dimensions if known, else left out.
     """
 
     asks = "What does each chamber hold?"
@@ -73,7 +73,7 @@ class Chambers(Filling, Question):
         each="Cylinder {}",
         most=12,
         count="cylinders",
-        hint="Chamber up, plug and valves fitted, plate greased on. Three fills or more of each chamber.",
+        hint="Chamber up, plug and valves fitted, plate greased on. Fill each chamber three times or more.",
     )
     shape = optional(
         volume(
@@ -81,7 +81,7 @@ class Chambers(Filling, Question):
             1,
             2000,
             why="engines of this kind",
-            hint="For a chamber that was not filled; empty where none is known.",
+            hint="For a chamber that was not filled. Empty: not known.",
             shared_as="chamber_by_shape",
             refines="A chamber without a fill",
         )
@@ -123,7 +123,7 @@ class Chambers(Filling, Question):
             value = poured.value if poured else number_in(self.shape, "cm³")
             held = Held(number, value, expanded(value), poured)
             if held.judged.best <= 0:
-                message = f"Burette readings of cylinder {number} must exceed what stands in the hole of the plate"
+                message = f"Burette readings of cylinder {number} must be more than the hole in the plate holds"
                 errors.append(FieldError(f"fill.{number}", message))
             found.append(held)
         if errors:
@@ -168,23 +168,20 @@ class Chambers(Filling, Question):
         few = [held.judged for held in found if held.judged.degrees < FEW]
         if few:
             yield (
-                "So few fills tell little of their own scatter: the ± is "
+                "So few fills say little about their scatter: the ± is "
                 f"{figures(max(one.factor for one in few), 2)} u in place of 2 u. More fills of each chamber narrow it."
             )
         if degrees:
-            yield (
-                "All fills together say how far one of them scatters; "
-                "a chamber filled once takes its scatter from the others."
-            )
+            yield ("The scatter comes from all fills together; a chamber filled once uses the scatter of the others.")
         yield (
-            "What the burette and the thermometer are off by is the same in every volume: it adds up in chamber and "
-            "crown of one cylinder, and drops out between two."
+            "Burette and thermometer have the same error in every volume: it adds up in chamber and crown of one "
+            "cylinder, and cancels between cylinders."
         )
         yield EXPANSION_NOTE
 
 
 ONCE = Caution(
-    "notice", "No chamber was filled twice, so the ± knows nothing of bubbles and leaks. Fill each three times."
+    "notice", "No chamber was filled twice, so the ± does not allow for bubbles and leaks. Fill each three times."
 )
 
 

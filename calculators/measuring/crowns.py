@@ -47,8 +47,8 @@ MOST = 500.0
 BY_DEPTH = "By its depth"
 FINGERS = Caution(
     "warning",
-    "Pistons move when the crank turns and crush a finger. Battery lead off, turn by hand, "
-    "keep fingers out of the bores.",
+    "Pistons move as the crank turns and can crush a finger. Battery lead off, turn by hand, keep fingers out of the "
+    "bores.",
 )
 
 
@@ -61,18 +61,18 @@ class Crown(Row):
             0,
             150,
             why="barrels of engines of this kind",
-            hint="From the barrel's top down to the crown's edge, for the fill.",
+            hint="From the barrel's top down to the crown's edge, when filled.",
             read_by="depth_gauge",
             example="10.00; 10.00; 10.00; 10.00",
         )
     )
     crown_fill = readings(
         "Burette readings on the crown",
-        "At the end of each fill, a box each.",
+        "At the end of each fill, one box for each.",
         example="50.2 50.3 50.3; 50.3 50.2 50.2; 50.3 50.3 50.2; 50.2 50.3 50.3",
     )
     crown_fill_start = readings(
-        "Starting marks on the crown", "Empty where each fill starts at 0; else one for all, or one each."
+        "Starting marks on the crown", "Empty: each fill starts at 0. Otherwise one for all, or one for each."
     )
     crown_depth = optional(
         length(
@@ -80,16 +80,16 @@ class Crown(Row):
             -60,
             60,
             why="pistons of engines of this kind",
-            hint="In place of a fill: at the middle, from the edge; dish plus, dome minus.",
+            hint="Instead of a fill: at the middle, from the edge; dish plus, dome minus.",
             read_by="depth_gauge",
         )
     )
 
 
 class Crowns(Filling, Question):
-    """Either the piston set down a known depth, sealed and filled, or the dome or dish by its depth.
+    """Either with the piston set down a known depth, sealed and filled, or from the depth of dome or dish.
 
-    By its depth it is taken for part of a ball. Crowns that are flat need none of it.
+    By its depth, dome or dish is taken as part of a sphere. Flat crowns need neither.
     """
 
     asks = "What does each piston's crown take up?"
@@ -102,7 +102,7 @@ class Crowns(Filling, Question):
         each="Cylinder {}",
         most=12,
         count="cylinders",
-        hint="Either piston depth and the reading of each fill, or the crown's depth; flat ones empty. From the "
+        hint="Either piston depth and the reading of each fill, or the crown's depth; leave flat ones empty. From the "
         "barrel's top to the crown's edge; a dish is plus, a dome minus.",
     )
     crown_diameter = optional(
@@ -112,7 +112,7 @@ class Crowns(Filling, Question):
             250,
             why="heads and pistons of engines of this kind",
             exact=True,
-            hint="Empty where it is the bore's.",
+            hint="Empty: the same as the bore.",
             shared_as="crown_diameter",
             refines=BY_DEPTH,
         )
@@ -185,7 +185,7 @@ class Crowns(Filling, Question):
             if abs(found[-1].judged.best) > MOST:
                 message = (
                     f"Burette readings on the crown of cylinder {number} must fit its piston depth; "
-                    f"a crown of {figures(found[-1].judged.best, 0)} cm³ is no piston's"
+                    f"a crown of {figures(found[-1].judged.best, 0)} cm³ belongs to no piston"
                 )
                 errors.append(FieldError(f"crown_fill.{number}", message))
         if errors:

@@ -1,4 +1,4 @@
-"""How far below its barrel's top each piston stands."""
+"""Limit below its barrel's top each piston stands."""
 
 from __future__ import annotations
 
@@ -24,10 +24,10 @@ from calculators.measuring.depths import FEW, PLACES, PLANE, Depths
 class Decks(Depths, Question):
     """With the barrels clamped down without spacers and each piston at its own top dead centre.
 
-    A piston rocks across its pin; the mean of points at equal steps takes that out.
+    A piston rocks across its gudgeon pin; the mean of evenly spaced points removes that.
     """
 
-    asks = "How far below its barrel's top does each piston stand?"
+    asks = "Limit below the top of its barrel is each piston?"
     works_out = ("deck",)
 
     def answer(self) -> Answer:
@@ -84,18 +84,18 @@ class Decks(Depths, Question):
                 yield Caution(
                     "notice",
                     f"The piston of cylinder {barrel.number} stands proud of its barrel by "
-                    f"{self.text(-barrel.judged.best)}. Without spacer or gasket it may strike the head.",
+                    f"{self.text(-barrel.judged.best)}. Without a spacer or gasket it may strike the head.",
                 )
 
     def _notes(self) -> Iterator[str]:
         few = [barrel.judged.factor for barrel in self.barrels if barrel.judged.degrees < FEW]
         if few:
             yield (
-                f"So few points tell little of their own scatter: the ± is {figures(max(few), 2)} u in place of 2 u. "
+                f"So few points say little about their scatter: the ± is {figures(max(few), 2)} u in place of 2 u. "
                 "More points narrow it."
             )
-        yield "The piston rocks across its pin; the mean of points at equal steps takes that out."
-        yield "What the gauge is off by is the same in every deck: it drops out of a difference between two."
+        yield "The piston rocks across its gudgeon pin; the mean of evenly spaced points removes that."
+        yield "The gauge has the same error at every deck: it cancels between two."
 
     def _table(self) -> ResultTable:
         return ResultTable(

@@ -38,9 +38,9 @@ FOLD = "Gauge and points"
 LOWEST, HIGHEST = -10.0, 20.0
 """The deck heights that any question takes, mm."""
 OFF_PLANE = 0.05
-"""A reading further than this from its barrel's plane is worth taking again, mm (common practice, no source)."""
+"""A reading further than this from its barrel's plane should be taken again, mm (common practice, no source)."""
 FEW = 10
-"""Effective degrees of freedom below which the ± is mostly the price of too few readings."""
+"""Effective degrees of freedom below which the ± is mostly due to too few readings."""
 PLACES = {"mm": 3, "in": 4, "thou": 1}
 PLANE = Source(f"least squares, points at equal steps; {REPEATS.name}")
 _SCALE = "Reading of the scale"
@@ -74,8 +74,8 @@ def points() -> Table[Points]:
         each="Cylinder {}",
         most=12,
         count="cylinders",
-        hint="Piston at top dead centre, barrel clamped down without spacer. Three to eight points at equal steps "
-        "round the crown's edge, the first over the gudgeon pin at the pulley end.",
+        hint="Piston at top dead centre, barrel clamped down without spacer. Three to eight evenly spaced points round "
+        "the crown's edge, the first over the gudgeon pin at the pulley end.",
     )
 
 
@@ -101,7 +101,7 @@ class Depths(Given):
         200,
         why="gauges and bridges",
         exact=True,
-        hint="What the gauge reads with its tip level with the barrel's top; taken off every reading.",
+        hint="What the gauge reads with its tip level with the barrel's top; subtracted from every reading.",
         usual="0 mm",
         shared_as="gauge_zero",
         refines=FOLD,
@@ -113,7 +113,7 @@ class Depths(Given):
         1,
         why="depth gauges",
         exact=True,
-        hint="What one mark is worth. It is read to half of it either way.",
+        hint="What one division is worth. It is read to half a division either way.",
         usual="0.01 mm",
         shared_as="depth_step",
         refines=FOLD,
@@ -201,11 +201,11 @@ class Depths(Given):
             if farthest > OFF_PLANE + 1e-9:
                 yield Caution(
                     "notice",
-                    f"Readings of cylinder {barrel.number} lie on no plane: one is off by {self.text(farthest)}. "
-                    "Carbon, a burr, or a reading taken wrong: clean and read again.",
+                    f"Readings of cylinder {barrel.number} do not fit one plane: one is off by {self.text(farthest)}. "
+                    "Look for carbon, a burr or a misreading: clean and read again.",
                 )
         if not self.scatter[1].degrees:
             yield Caution(
                 "notice",
-                "Three points always lie on a plane, so a wrong reading cannot show. Take four points or more.",
+                "Three points always lie on a plane, so a wrong reading does not show. Take four points or more.",
             )

@@ -45,7 +45,7 @@ def bowls(volumes: tuple[str, ...], out: tuple[str, ...], shares: tuple[float, .
     )
     return Figure(
         key="bowls",
-        title="Each chamber, and what is to come out of it to be like the largest",
+        title="Each chamber, and what to take out of it to match the largest",
         svg=drawing.svg(f"What each chamber holds: {said}."),
     )
 
@@ -66,7 +66,7 @@ def crown_section(crown: float, bore: float, depth: float | None, cylinder: int,
     crown : float, [cm³]
     bore : float, [mm]
     depth : float, [mm], optional
-        How far the piston stands down, where it was filled.
+        Limit the piston stands down, where it was filled.
     cylinder : int
     words : str
         The crown's volume, as printed.
@@ -91,7 +91,7 @@ def crown_section(crown: float, bore: float, depth: float | None, cylinder: int,
     down = f", set down {depth:.4g} mm and filled" if depth is not None else ""
     return Figure(
         key="crown",
-        title="The crown with the largest volume, its bow not to scale",
+        title="The crown with the largest volume; its curve is not to scale",
         svg=drawing.svg(f"Section of cylinder {cylinder}: piston{down}, crown {shape}, {words}."),
     )
 

@@ -32,19 +32,19 @@ from calculators.bench.verdict import verdict_on
 from calculators.formulas.decision_rule import Verdict
 from calculators.measuring.drawings import bowls
 
-DIFFERENCE = Source("JCGM 100:2008 (GUM), 5.2.2 and G.4.1: what one burette is off by drops out of a difference")
+DIFFERENCE = Source("JCGM 100:2008 (GUM), 5.2.2 and G.4.1: the error of one burette cancels in a difference")
 LEAST_OUT = 0.05
-"""Less than this many cm³ is not worth a burr (common practice, no source)."""
+"""Less than this many cm³ is not worth grinding (common practice, no source)."""
 _WORDS = {"in": "allowed", "out": "too far apart", "too close to call": "too close to call"}
 CHIPS = Caution(
     "warning",
-    "Grinding throws chips and dust into eyes and lungs. Wear goggles and a dust mask, clamp the head, and "
-    "keep sleeves and gloves away from a turning burr.",
+    "Grinding throws chips and dust into eyes and lungs. Wear goggles and a dust mask, clamp the head, and keep "
+    "sleeves and gloves away from the spinning burr.",
 )
 ROOF_ALONE = Caution(
     "notice",
-    "Metal goes off the roof alone, never off the seats or the sealing face, and only where wall is left. "
-    "Each cm³ lowers that cylinder's ratio. Fill again after every go.",
+    "Grind only the roof, never the seats or the sealing face, and only where the wall is thick enough. Each cm³ "
+    "lowers that cylinder's ratio. Fill again after every pass.",
 )
 
 
@@ -55,9 +55,9 @@ class Chamber(Row):
 
 
 class Even(Question):
-    """Of the volumes alone: metal only goes out, so that every chamber is brought to the largest, none beyond.
+    """From the volumes alone: metal can only be removed, so every chamber is brought up to the largest.
 
-    Whether the wall allows it is not asked here.
+    Does not ask whether the wall allows it.
     """
 
     asks = "How even are the chambers?"
@@ -118,7 +118,7 @@ class Even(Question):
             label="Largest chamber less the smallest",
             quantity=quantity(apart.value, "cm³"),
             units=("cm³", "in³"),
-            formula="largest − smallest; errors of burette and temperature are the same for both and drop out",
+            formula="largest − smallest; errors of burette and temperature are the same for both and cancel",
             source=DIFFERENCE,
             given=(
                 ("largest", f"cylinder {largest + 1}"),
@@ -131,7 +131,7 @@ class Even(Question):
                 key="verdict",
                 label="Against the difference allowed",
                 quantity=verdict,
-                formula="in: difference + U at most what is allowed; out: difference − U above it; else too close to "
+                formula="in: difference + U is within the limit; out: difference − U is above it; else too close to "
                 "call",
                 source=DECISION,
                 given=(("allowed", self.may_differ),),
@@ -152,7 +152,7 @@ class Even(Question):
 def _table(volumes: tuple[Any, ...], out: list[Expanded], largest: int) -> ResultTable:
     return ResultTable(
         key="take_out",
-        title="What to take out of each, to be like the largest",
+        title="What to take out of each to match the largest",
         columns=(
             Column(key="cylinder", label="Cylinder"),
             Column(key="volume", label="Holds", unit="cm³", places=2),
@@ -168,6 +168,6 @@ def _table(volumes: tuple[Any, ...], out: list[Expanded], largest: int) -> Resul
             )
             for row, (volume, more) in enumerate(zip(volumes, out, strict=True))
         ),
-        formula="largest chamber − its own; the burette's own error drops out of its ±",
+        formula="largest chamber − its own; the burette's own error cancels in its ±",
         source=DIFFERENCE,
     )

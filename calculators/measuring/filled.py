@@ -13,8 +13,8 @@ from calculators.measuring.filling import FAR_APART, PLACES, POURED, Poured
 
 LIQUID_BURNS = Caution(
     "warning",
-    "The liquid and its vapour catch fire from a spark or a hot lamp. Keep flames and hot work away, air the room, "
-    "wear gloves and eye protection.",
+    "The liquid and its vapour catch fire from a spark or a hot lamp. Keep flames and hot work away, ventilate the "
+    "room, wear gloves and eye protection.",
 )
 
 
@@ -40,7 +40,7 @@ def far_apart(what: str, poured: Poured | None, symbol: str) -> Iterator[Caution
         yield Caution(
             "notice",
             f"Fills of the {what} lie {in_words_of(max(fills) - min(fills), symbol)} apart. "
-            "A bubble or a leak: seal the plate again and fill again.",
+            "Look for a bubble or a leak: seal the plate again and fill again.",
         )
 
 

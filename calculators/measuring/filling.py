@@ -37,7 +37,7 @@ FOLD = "Burette, plate and liquid"
 FAR_APART = 0.3
 """Fills of one volume that lie further apart are not one volume, cm³ (common practice, no source)."""
 LEVEL = 0.1
-"""How far the liquid's level in the plate's hole can be seen wrong, cm (common practice, no source)."""
+"""Limit the liquid's level in the plate's hole can be seen wrong, cm (common practice, no source)."""
 PLACES = {"cm³": 2, "in³": 3, "l": 5}
 REPEATS = Source(
     "JCGM 100:2008 (GUM), 4.2.3 and 4.2.4 for the scatter, 4.3.7 for the limits, 5.1.2, G.4.1 and Table G.2 (95.45 %)"
@@ -45,9 +45,10 @@ REPEATS = Source(
 POURED = Source(f"{REPEATS.name}; solid geometry; expansion of liquids: see Good to know")
 BY_BURETTE = "mean read × (1 − β ΔT) − π/4 d² l in the plate's hole; U = k u, u² the sum of all influences squared"
 EXPANSION_NOTE = (
-    "Each kelvin of 20 °C swells water by 0.0207 %, spirit by 0.109 %, paraffin by 0.097 %, thin oil by 0.07 %. "
-    "The first three are held against a library of fluid properties that we did not write; oil is from memory. Glass "
-    "and head swell a hundredth and a tenth as much, and are left out."
+    "Each kelvin away from 20 °C expands water by 0.0207 %, spirit by 0.109 %, paraffin by 0.097 %, thin oil by 0.07 "
+    "%. "
+    "The first three are checked against an independent library of fluid properties; oil is from memory. Glass and "
+    "head expand a hundredth and a tenth as much, and are ignored."
 )
 
 
@@ -75,7 +76,7 @@ class Filling(Given):
         10,
         why="burettes and syringes",
         exact=True,
-        hint="What one mark is worth. A meniscus is read to half of it either way.",
+        hint="What one division is worth. The meniscus is read to half a division either way.",
         usual="0.1 cm³",
         shared_as="burette_step",
         refines=FOLD,
@@ -88,7 +89,7 @@ class Filling(Given):
         2000,
         why="burettes and syringes",
         exact=True,
-        hint="A larger volume is filled in several goes, and each go adds its errors.",
+        hint="A larger volume takes several fillings, and each adds its error.",
         usual="50 cm³",
         shared_as="burette_capacity",
         refines=FOLD,
@@ -98,9 +99,9 @@ class Filling(Given):
         "Hole in the plate",
         0,
         20,
-        why="wider, its level cannot be judged",
+        why="in a wider one the level cannot be judged",
         exact=True,
-        hint="Its diameter; 0 where the liquid's level is read without a hole.",
+        hint="Its diameter; 0 if the level is read without a hole.",
         usual="6 mm",
         shared_as="plate_hole",
         refines=FOLD,
@@ -162,7 +163,7 @@ class Filling(Given):
             "Error limit of the thermometer",
             0,
             20,
-            why="a hand feels more",
+            why="a hand can feel a larger error",
             hint="Plus or minus, in degrees Celsius.",
             usual="1",
             shared_as="thermometer_error",
@@ -248,7 +249,7 @@ def fills_of(rows: Iterable[tuple[Line, Line]], key: str, where: str = "") -> tu
         began = tuple(magnitude_in(mark, "cm³") for mark in marks or ())
         message = ""
         if began and not read:
-            message = f"Starting marks{where} of cylinder {row} must be empty where nothing was filled"
+            message = f"Starting marks{where} of cylinder {row} must be empty if nothing was filled"
         elif len(began) > 1 and len(began) != len(read):
             message = (
                 f"Starting marks{where} of cylinder {row} must be one for all its readings, "
@@ -260,7 +261,7 @@ def fills_of(rows: Iterable[tuple[Line, Line]], key: str, where: str = "") -> tu
         if len(began) != len(read):
             began = (began[0] if began else 0.0,) * len(read)
         if any(end <= mark for end, mark in zip(read, began, strict=True)):
-            message = f"Burette readings{where} of cylinder {row} must exceed their starting marks"
+            message = f"Burette readings{where} of cylinder {row} must be more than their starting marks"
             errors.append(FieldError(f"{key}.{row}", message))
         found.append(tuple(end - mark for end, mark in zip(read, began, strict=True)))
     if errors:

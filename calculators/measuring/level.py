@@ -31,7 +31,7 @@ from calculators.bench.words import listed as in_words
 from calculators.formulas.decision_rule import Verdict
 from calculators.measuring.drawings import deck_steps
 
-DIFFERENCE = Source("JCGM 100:2008 (GUM), 5.2.2 and G.4.1: what one gauge is off by drops out of a difference")
+DIFFERENCE = Source("JCGM 100:2008 (GUM), 5.2.2 and G.4.1: the error of one gauge cancels in a difference")
 _WORDS = {"in": "alike", "out": "unlike", "too close to call": "too close to call"}
 
 
@@ -51,20 +51,20 @@ class Head:
 
 
 class Level(Question):
-    """The deepest deck less the shallowest under each head; barrels of one length.
+    """The deepest deck less the shallowest under each head, for barrels of equal length.
 
-    Decks that differ have a bent rod or a worn case behind them, or barrels of unlike length.
+    If decks differ, suspect a bent rod, a worn case or unequal barrels.
     """
 
-    asks = "Do the pistons under one head stand alike?"
+    asks = "Are the pistons under one head equally high?"
 
     cylinders = shared.cylinders()
     heads = shared.heads()
     difference_allowed = length(
-        "Difference allowed under one head",
+        "Allowed difference under one head",
         0,
         5,
-        why="beyond, no head seals",
+        why="with more, no head seals",
         exact=True,
         hint="The deepest deck less the shallowest.",
         card="compression.head_height_tolerance",
@@ -94,7 +94,7 @@ class Level(Question):
                 apart = expanded(decks[order[-1] - 1] - decks[order[0] - 1])
                 found.append(Head(head, apart, verdict_on(apart.value, high=limit)))
         if not found:
-            message = "Cylinders under each head must be two or more under one of them, to compare decks"
+            message = "Cylinders under each head must include one head with two or more, to compare decks"
             raise InputErrors(FieldError("heads", message))
         worst = max(found, key=lambda one: one.apart.best)
         return Answer(
@@ -109,7 +109,7 @@ class Level(Question):
             ),
             values=tuple(self._shown(found)),
             warnings=tuple(_warnings(found)),
-            notes=("The gauge's own error is the same for both decks and drops out.",),
+            notes=("The gauge's own error is the same for both decks and cancels.",),
         )
 
     def _shown(self, found: list[Head]) -> Iterator[Value]:
@@ -127,7 +127,7 @@ class Level(Question):
                 key=f"verdict_{one.cylinders[0]}",
                 label=f"Decks of cylinders {in_words(one.cylinders)} against the difference allowed",
                 quantity=one.verdict,
-                formula="in: difference + U at most what is allowed; out: difference − U above it; else too close to "
+                formula="in: difference + U is within the limit; out: difference − U is above it; else too close to "
                 "call",
                 source=DECISION,
                 given=(("allowed", self.difference_allowed),),
@@ -145,8 +145,8 @@ def _warnings(found: list[Head]) -> Iterator[Caution]:
         if one.verdict == "out":
             yield Caution(
                 "notice",
-                f"{differ}. With barrels of like length, "
-                "a rod is bent or the case is worn: a machine shop must measure it.",
+                f"{differ}. If the barrels are equally long, a rod is bent or the case is worn: a machine shop must "
+                "measure it.",
             )
         elif one.verdict == "too close to call":
             yield Caution("notice", f"{differ}, too close to what is allowed to call.")

@@ -69,7 +69,7 @@ def chamber_section(
     return Figure(
         key="section",
         title="The chamber as typed, to scale, without valves and plug",
-        svg=drawing.svg(f"Chamber cut open, from the sealing face up: {', then '.join(words)}."),
+        svg=drawing.svg(f"Chamber in section, from the sealing face up: {', then '.join(words)}."),
     )
 
 

@@ -48,21 +48,21 @@ class Stands:
 
 
 class Straight(Depths, Question):
-    """By the tilt along the gudgeon pin: a piston rocks about its pin but not along it.
+    """From the tilt along the gudgeon pin, with the same readings as the decks.
 
-    What is tilted along the pin is barrel, case or rod. The same readings as for the decks.
+    A piston rocks about its pin but not along it, so a tilt along it comes from barrel, case or rod.
     """
 
-    asks = "Does each barrel stand straight?"
+    asks = "Is each barrel straight?"
 
     bore = shared.bore()
     tilt_allowed = length(
-        "Tilt allowed",
+        "Allowed tilt",
         0,
         5,
-        why="beyond, no head seals",
+        why="with more, no head seals",
         exact=True,
-        hint="Of a barrel, across the bore, along the gudgeon pin.",
+        hint="Of a barrel: across the bore, along the gudgeon pin.",
         card="compression.barrel_tilt",
         usual="0.05 mm",
         shared_as="tilt_allowed",
@@ -75,7 +75,7 @@ class Straight(Depths, Question):
             200,
             why="within the bore",
             exact=True,
-            hint="Empty where the points lie close to the edge of the bore.",
+            hint="Empty: the points are close to the edge of the bore.",
             shared_as="points_circle",
             refines=FOLD,
             said="points on {}",
@@ -94,7 +94,7 @@ class Straight(Depths, Question):
             values=(self._worst(found),),
             warnings=(FINGERS, *self._warnings(found), *self.off_plane()),
             tables=(self._table(found),),
-            notes=("The gauge's own error is the same at every point, so that it does not touch a tilt.",),
+            notes=("The gauge's own error is the same at every point, so it does not affect a tilt.",),
         )
 
     def _stands(self, barrel: Barrel) -> Stands:

@@ -51,9 +51,9 @@ class Measured(Row):
             "Wall found",
             0.5,
             50,
-            why="walls of such heads",
+            why="no wall of such a head is thicker",
             exact=True,
-            hint="Where the metal would go, at its thinnest; empty: nothing is taken there.",
+            hint="At its thinnest, where you would grind. Empty: nothing is taken there.",
             example="5.2; 5.1; 5.0; 4.4",
             shared_as="chamber_wall",
         )
@@ -65,28 +65,28 @@ class Measured(Row):
             30,
             why="spark-ignition engines",
             to_one=True,
-            hint="To 1. Worked out from the volumes, or typed; empty: the ratio after it is left out.",
+            hint="To 1. Worked out from the volumes, or typed. Empty: no ratio afterwards.",
             shared_as="ratio",
         )
     )
 
 
 class Chambers(Question):
-    """Brought to the largest chamber and never beyond it; metal goes evenly from the area that is stated.
+    """Every chamber is brought up to the largest and no further; metal is taken evenly over the area stated.
 
-    A plan only: metal that is taken out never comes back, and the walls are for the reader to measure.
+    A plan only: metal once removed is gone, and you must measure the walls.
     """
 
-    asks = "How much do I grind from each chamber to make them alike?"
+    asks = "How much do I grind from each chamber to make them equal?"
 
     cylinders = shared.cylinders()
     least_wall = length(
         "Least wall",
         0.5,
         50,
-        why="walls of such heads",
+        why="no wall of such a head is thicker",
         exact=True,
-        hint="What must be left; from the engine maker or the head's own drawing, never guessed.",
+        hint="What must be left: from the engine maker or the head's drawing, never a guess.",
         card="limits.chamber_wall",
         shared_as="chamber_wall_least",
         said="walls not below {}",
@@ -106,12 +106,12 @@ class Chambers(Question):
     chambers = Table(Measured, each="Cylinder {}", most=12, count="cylinders")
     may_differ = optional(
         volume(
-            "Difference allowed between chambers",
+            "Allowed difference between chambers",
             0,
             100,
-            why="further apart, heads are not a set",
+            why="chambers further apart are not a matched set",
             exact=True,
-            hint="The largest less the smallest; empty where the engine maker gives none.",
+            hint="The largest less the smallest. Empty: the engine maker gives none.",
             card="compression.chamber_difference",
             shared_as="chamber_difference",
             refines="What is allowed",
@@ -128,9 +128,9 @@ class Chambers(Question):
             "Error limit of the wall readings",
             0,
             5,
-            why="a reading further off decides nothing",
+            why="a reading further off is no use",
             exact=True,
-            hint="Plus or minus; taken off the wall before anything is planned.",
+            hint="Plus or minus; subtracted from the wall before planning.",
             usual="0.1 mm",
             shared_as="wall_error",
             refines=_GOOD,
@@ -154,9 +154,9 @@ class Chambers(Question):
             tables=(grinding_table(found, self.grind_area, self.least_wall, self._swept),),
             notes=(
                 "A plan only: measure every chamber again after grinding, with plug and valves fitted.",
-                "Metal is taken evenly over the area to grind, and no chamber is made larger than the largest.",
+                "Metal is taken evenly over the area to grind, and no chamber becomes larger than the largest.",
                 "Every cubic centimetre taken out lowers the ratio.",
-                "The engine maker's figures win over any here.",
+                "The engine maker's figures win over any figure here.",
             ),
         )
 
@@ -206,7 +206,7 @@ class Chambers(Question):
             return f"Nothing to take from any of {len(found)} chambers."
         amounts = spoken(f"{figures(one.evened.out, 1)} cm³ from cylinder {one.number}" for one in out)
         if self._spread(found)[1] == "in":
-            return f"They are as alike as they must be; to make them alike altogether, take {amounts}."
+            return f"They are within the allowed difference; to make them exactly equal, take {amounts}."
         return f"Take {amounts}."
 
     def _spread(self, found: Sequence[Chamber]) -> tuple[Any, Verdict | None]:
@@ -225,16 +225,16 @@ class Chambers(Question):
                 label="Chambers differ by" + (f" ({word(verdict)})" if verdict else ""),
                 quantity=quantity(spread, "cm³"),
                 units=("cm³",),
-                formula="largest chamber less smallest; what the burette is off by drops out",
+                formula="largest chamber less smallest; the burette's error cancels",
                 source=DECISION,
-                given=() if self.may_differ is None else (("may differ by", self.may_differ),),
+                given=() if self.may_differ is None else (("allowed difference", self.may_differ),),
             ),
             Value(
                 key="spread_then",
-                label="Chambers then differ by",
+                label="Chambers differ afterwards by",
                 quantity=quantity(max(one.evened.short for one in found), "cm³"),
                 units=("cm³",),
-                formula="what the walls keep the smallest short of the largest; measure again, this is a plan",
+                formula="by how much the walls keep the smallest below the largest; a plan: measure again",
                 source=GEOMETRY,
             ),
         )

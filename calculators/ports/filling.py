@@ -29,18 +29,18 @@ from calculators.ports.piston import mean_speed, piston_value
 TAYLOR = Source("Taylor, The Internal Combustion Engine in Theory and Practice, volume 1, chapter 6", "memory")
 ISO_2533 = Source("ISO 2533:1975, speed of sound in air as an ideal gas", "memory")
 LIMIT = 0.6
-"""Above it a cylinder fills badly; goes with the index as defined by Taylor (from memory)."""
+"""Above it a cylinder fills badly; for the index as Taylor defines it (from memory)."""
 _MARK = 50
 _FLOW = "How well the valve flows"
 
 
 class Filling(Question):
-    """One inlet valve a cylinder; takes the mean flow coefficient as given, and no help from waves in the pipe.
+    """For one inlet valve a cylinder and the flow coefficient as given; no help from pressure waves in the pipe.
 
-    The limit of 0.6 is where filling begins to fall off, not where it stops.
+    At the limit of 0.6 filling begins to fall off; it does not stop.
     """
 
-    asks = "Up to which speed does the inlet valve fill the cylinder?"
+    asks = "Up to what speed does the inlet valve fill the cylinder?"
 
     bore = shared.bore()
     stroke = shared.stroke()
@@ -51,7 +51,7 @@ class Filling(Question):
         0.1,
         0.8,
         why="poppet valves",
-        hint="Over its whole opening, referred to the valve's head. Common practice: 0.35.",
+        hint="Over the whole opening, based on the valve head's area. Common practice: 0.35.",
         usual="0.35",
         shared_as="inlet_flow_coefficient",
         refines=_FLOW,
@@ -62,7 +62,7 @@ class Filling(Question):
         "°C",
         -40,
         150,
-        why="charges that are not burning",
+        why="a charge that is not yet burning",
         exact=True,
         usual="40 °C",
         shared_as="charge_temperature",
@@ -133,9 +133,10 @@ class Filling(Question):
             ),
             warnings=tuple(self._warnings(verdict)),
             notes=(
-                "A flow coefficient of 0.35 is common practice without a source; a flow bench gives yours.",
-                f"{LIMIT} is where filling begins to fall off, not where it stops. Waves in the pipe are left out.",
-                "The engine maker's figures win over any here.",
+                "A flow coefficient of 0.35 is common practice, no source; a flow bench gives yours.",
+                f"{LIMIT} is where filling begins to fall off; it does not stop. Pressure waves in the pipe are "
+                "ignored.",
+                "The engine maker's figures win over any figure here.",
             ),
         )
 

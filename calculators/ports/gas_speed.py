@@ -29,7 +29,7 @@ from calculators.bench.words import word
 from calculators.formulas.port_flow import gas_speed
 from calculators.ports.piston import mean_speed, piston_value
 
-_OTHERS = "The openings before and behind it"
+_OTHERS = "The openings before and after it"
 _FORMULA = "mean piston speed · bore area ÷ area of the opening"
 
 
@@ -38,9 +38,9 @@ def _area(label: str, **facts: Any) -> Entry[Quantity]:
 
 
 class GasSpeed(Question):
-    """The mean over the stroke, density taken as even; the highest speed in the stroke is 1.6 times as much and more.
+    """The mean over the stroke, at constant density; the highest speed in the stroke is 1.6 times as much or more.
 
-    On the exhaust side it is for comparing passages only.
+    On the exhaust side, use it only to compare passages.
     """
 
     asks = "How fast does the gas go through the port?"
@@ -83,9 +83,9 @@ class GasSpeed(Question):
             ),
             tables=(self._table(speeds),) if len(speeds) > 1 else (),
             notes=(
-                "Density taken as even along the passage.",
-                "The highest speed in the stroke is 1.6 times as much and more.",
-                "On the exhaust side it is for comparing passages only.",
+                "Density is taken as constant along the passage.",
+                "The highest speed in the stroke is 1.6 times as much or more.",
+                "On the exhaust side, use it only to compare passages.",
             ),
         )
 
@@ -135,7 +135,7 @@ def _passage(areas: dict[str, float], speeds: dict[str, Any]) -> Figure:
         drawing.text(left + width / 2, middle, f"{figures(best_of(speeds[name]), 0)} m/s", "number", size=16)
     drawing.arrow(6, middle, 34, middle)
     drawing.arrow(306, middle, 334, middle)
-    drawing.text(170, 138, "widths as of round holes of these areas, to scale")
+    drawing.text(170, 138, "widths of round holes of equal area, to scale")
     told = ", ".join(f"{word(name)} {figures(best_of(speed), 0)} m/s" for name, speed in speeds.items())
     return Figure(
         key="passage",

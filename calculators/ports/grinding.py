@@ -16,7 +16,7 @@ from calculators.formulas.even_volumes import Evened
 from calculators.ports.steps import GRINDING
 
 LEAST_OUT = 0.05
-"""Less than this many cm³ is not worth a burr."""
+"""Less than this many cm³ is not worth grinding."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,16 +47,16 @@ def grinding_table(
     area = magnitude_in(grind_area, "cm²")
     return ResultTable(
         key="chambers",
-        title="What evens the chambers",
+        title="What makes the chambers equal",
         columns=(
             Column(key="cylinder", label="Cylinder"),
             Column(key="found", label="Found", unit="cm³"),
             Column(key="out", label="Take out", unit="cm³", strong=True),
-            Column(key="depth", label="That is deep", unit="mm"),
+            Column(key="depth", label="Depth", unit="mm"),
             Column(key="then", label="Then", unit="cm³"),
             Column(key="ratio", label="Ratio now", places=2),
             Column(key="ratio_then", label="Ratio then", places=2),
-            Column(key="why", label="How far", wide=True),
+            Column(key="why", label="Limit", wide=True),
         ),
         rows=tuple(
             TableRow(
@@ -108,19 +108,19 @@ def cautions(found: Sequence[Chamber], takes: bool, verdict: Verdict | None) -> 
             GRINDING,
             Caution(
                 "notice",
-                "Measure each wall where it is thinnest and again as you go: a chamber ground through, or thin under "
-                "a valve seat, is scrap. Stay off the seats, the plug's thread and the sealing face.",
+                "Measure each wall at its thinnest, and again as you go: a head ground through, or thin under a valve "
+                "seat, is scrap. Stay off the seats, the plug's thread and the sealing face.",
             ),
         ]
     if takes and verdict == "in":
-        told.append(Caution("notice", "The chambers differ by no more than they may: nothing has to be ground."))
+        told.append(Caution("notice", "The chambers are within the allowed difference: nothing has to be ground."))
     short = [one.number for one in found if one.is_short]
     if short:
         told.append(
             Caution(
                 "notice",
-                f"Cylinder {spoken(short)} cannot be brought to the largest chamber. Even what is left under the "
-                "barrels or at the piston, or look for another head.",
+                f"Cylinder {spoken(short)} cannot be brought to the largest chamber. Correct the rest with spacers or "
+                "at the piston, or find another head.",
             )
         )
     return told

@@ -35,11 +35,11 @@ def chambers_figure(chambers: tuple[tuple[int, float, float, float | None], ...]
     said = "; ".join(
         f"cylinder {number}: {figures(out, 1)} cm³"
         + (f", {figures(short, 1)} short" if short >= 0.05 else "")
-        + (f", wall lets {plain(round(room, 1))} go" if room is not None else ", wall not measured")
+        + (f", wall allows {plain(round(room, 1))}" if room is not None else ", wall not measured")
         for number, out, short, room in chambers
     )
     return Figure(
         key="grinding",
-        title="What to take out of each chamber; heavy stroke: wall down to its least; dashes: still short",
+        title="What to take out of each chamber; heavy line: wall down to its least; dashes: still short",
         svg=drawing.svg(f"Metal to take out of each chamber. {said[0].upper()}{said[1:]}."),
     )

@@ -33,12 +33,12 @@ HEYWOOD = Source("Heywood, Internal Combustion Engine Fundamentals, chapter 6", 
 
 
 class Narrowest(Question):
-    """Areas only: which of them chokes the flow first, a bend or a sharp edge can change.
+    """Areas only: a bend or a sharp edge can change which one chokes the flow first.
 
-    The curtain is a plain cylinder; beside a seat at 45° the gap at low lift is narrower by up to three tenths.
+    The curtain is taken as a plain cylinder; at a 45° seat the gap at low lift is up to three tenths narrower.
     """
 
-    asks = "Where is the narrowest place on the way in?"
+    asks = "Where is the inlet narrowest?"
 
     valve_head = shared.inlet_valve_head()
     valve_lift = optional(
@@ -70,7 +70,7 @@ class Narrowest(Question):
             3,
             25,
             why="valves of such engines",
-            hint="Where it passes the throat; empty leaves it out.",
+            hint="Where it passes the throat. Empty: ignored.",
             card="dimensions.valve_stem",
             said="stem {}",
         )
@@ -106,10 +106,10 @@ class Narrowest(Question):
             ),
             values=self._lines(areas),
             notes=(
-                "The curtain is taken for a plain cylinder; beside a seat at 45° the gap at low lift is narrower by "
-                "up to three tenths.",
+                "The curtain is taken as a plain cylinder; at a 45° seat the gap at low lift is up to three tenths "
+                "narrower.",
                 "At part lift the curtain is narrower than at full lift.",
-                "The engine maker's figures win over any here.",
+                "The engine maker's figures win over any figure here.",
             ),
         )
 
@@ -166,7 +166,7 @@ class Narrowest(Question):
                 ),
                 Value(
                     key="full_lift",
-                    label="Lift at which curtain and throat are alike",
+                    label="Lift at which curtain and throat are equal",
                     quantity=self._full_lift(areas),
                     units=("mm",),
                     formula="throat less stem ÷ (π · valve head)",

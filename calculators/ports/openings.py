@@ -38,7 +38,7 @@ class Named:
 
 @dataclass(frozen=True, slots=True)
 class Edge:
-    """How far the edge of one opening stands into the flow, in mm; minus where it is set back.
+    """Limit the edge of one opening stands into the flow, in mm; minus where it is set back.
 
     Attributes
     ----------
@@ -94,7 +94,7 @@ def open_area(openings: tuple[Named, ...]) -> float:
     before = " and ".join(word(opening.name) for opening in openings[:place])
     key = f"{shut.name}_trace" if isinstance(shut.shape, Traced) else f"{shut.name}_across"
     label = f"{word(shut.name).capitalize()} {'trace' if isinstance(shut.shape, Traced) else 'offset'}"
-    message = f"{label} must leave a way through: the {word(shut.name)} does not lie over the {before}"
+    message = f"{label} must leave an opening: the {word(shut.name)} does not lie over the {before}"
     raise InputErrors(FieldError(key, message))
 
 

@@ -56,12 +56,12 @@ def step_table(edges: Sequence[Edge], error: float, allowed: Quantity | None) ->
     verdicts = [verdict_on(edge, error, allowed) for edge in edges]
     return ResultTable(
         key="steps",
-        title="How far each edge stands into what flows past those before it, in mm",
+        title="Limit each edge stands into the flow past those before it, in mm",
         columns=(
             Column(key="edge", label="Edge"),
             *(Column(key=side, label=word(side).capitalize(), unit="mm") for side in SIDES),
             Column(key="greatest", label="Most", unit="mm", strong=True),
-            Column(key="hour", label="At o'clock"),
+            Column(key="hour", label="O'clock"),
             Column(key="verdict", label="Verdict"),
         ),
         rows=tuple(

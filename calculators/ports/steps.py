@@ -31,23 +31,23 @@ from calculators.ports.typed_openings import TypedOpening, across, corner, heigh
 
 GRINDING = Caution(
     "warning",
-    "Grinding throws chips and dust into eyes and lungs. Wear goggles and a dust mask, clamp the head, and "
-    "keep sleeves and gloves away from a turning burr.",
+    "Grinding throws chips and dust into eyes and lungs. Wear goggles and a dust mask, clamp the head, and keep "
+    "sleeves and gloves away from the spinning burr.",
 )
 _AT = "What is allowed"
 
 
 class Steps(Question):
-    """Straight flow along the port: what a bend does, and what a flow bench would show, it does not know.
+    """For straight flow along the port: it does not allow for bends or replace a flow bench.
 
-    Each edge is measured square to the nearest one before it; one in the lee of an earlier edge does not count.
+    Each edge is measured square to the nearest one before it; an edge hidden behind an earlier one does not count.
     """
 
     asks = "Does an edge stand into the flow where pipe, gasket and port meet?"
     works_out = ("pipe_area", "gasket_area", "port_area")
 
     flow = choice(
-        "Way of the gas",
+        "Direction of the gas",
         {"in": "Inlet: pipe, gasket, port", "out": "Exhaust: port, gasket, pipe"},
         usual="in",
         said="{}",
@@ -56,7 +56,7 @@ class Steps(Question):
     pipe_height = height("Pipe height", example="31 mm", shared_as="pipe_height")
     gasket_width = width(
         "Gasket width",
-        hint="As it lies when tightened: on its studs, not on the pipe.",
+        hint="As it lies when tightened: positioned by its studs, not by the pipe.",
         example="38 mm",
         shared_as="gasket_width",
         said="gasket {}",
@@ -80,12 +80,12 @@ class Steps(Question):
 
     step_allowed = optional(
         length(
-            "Step allowed",
+            "Allowed step",
             0,
             20,
-            why="wider, the parts do not belong together",
+            why="with a larger step, the parts do not belong together",
             exact=True,
-            hint="How far an edge may stand into the flow; empty where there is no limit.",
+            hint="Limit an edge may stand into the flow; empty where there is no limit.",
             card="limits.port_step",
             shared_as="port_step",
             refines=_AT,
@@ -97,9 +97,9 @@ class Steps(Question):
             "Error limit of an edge",
             0,
             5,
-            why="further off decides nothing",
+            why="a larger error is no use",
             exact=True,
-            hint="Plus or minus: so far off may each edge lie from where you measured it.",
+            hint="Plus or minus: how far each edge may be from where you measured it.",
             usual="0.1 mm",
             shared_as="edge_error",
             refines=_AT,
@@ -122,13 +122,14 @@ class Steps(Question):
                 area_table(openings, {typed.name: typed.shape for typed in self._typed}, self._error),
             ),
             notes=(
-                "An edge that stands into the flow costs more than one that is set back (common practice, no source). "
-                "Match the later opening to the earlier one, and leave a set-back edge be.",
-                "Straight flow along the port only: what a bend does, or a flow bench would show, it does not know.",
-                "An oval has half rounds for ends. A traced opening has straight lines between its points: take more "
-                "of them where it bends.",
-                "An edge in the lee of an earlier one does not count.",
-                "The engine maker's figures win over any here.",
+                "An edge that stands into the flow costs more than one that is set back (common practice, no "
+                "source). "
+                "Match the later opening to the earlier one, and leave a set-back edge alone.",
+                "For straight flow along the port only: it does not allow for bends or replace a flow bench.",
+                "An oval has semicircular ends. A traced opening has straight lines between its points: take more "
+                "points where it curves.",
+                "An edge hidden behind an earlier one does not count.",
+                "The engine maker's figures win over any figure here.",
             ),
             worked=tuple(
                 Worked(name=f"{opening.name}_area", value=quantity(opening.area(self._error), "mm²"))
@@ -222,7 +223,8 @@ class Steps(Question):
         if near:
             yield Caution(
                 "notice",
-                f"{spoken(near).capitalize()}: too close to call. Measure the edges closer before you take metal off.",
+                f"{spoken(near).capitalize()}: too close to call. Measure the edges more exactly before you take metal "
+                "off.",
             )
 
 

@@ -19,12 +19,12 @@ FOLDS = {
 
 def width(label: str, **facts: Any) -> Entry[Quantity | None]:
     """Ask for the width of an opening."""
-    return _size(label, **{"hint": "Across; of a round one, its diameter.", "said": f"{label} {{}}"} | facts)
+    return _size(label, **{"hint": "Across; if round, the diameter.", "said": f"{label} {{}}"} | facts)
 
 
 def height(label: str, **facts: Any) -> Entry[Quantity | None]:
     """Ask for the height of an opening."""
-    return _size(label, **{"hint": "Upwards; empty for a round one.", "said": "by {}"} | facts)
+    return _size(label, **{"hint": "Upwards. Empty: round.", "said": "by {}"} | facts)
 
 
 def _size(label: str, **facts: Any) -> Entry[Quantity | None]:
@@ -41,7 +41,7 @@ def corner(label: str, of: str) -> Entry[Quantity | None]:
             75,
             why="half of the widest",
             exact=True,
-            hint="Of a rectangle, 0 where it is sharp; empty where the ends are half rounds.",
+            hint="Of a rectangle; 0 if sharp. Empty: the ends are semicircles.",
             shared_as=f"{of}_corner",
             refines=FOLDS[of],
             said="corners {}",
@@ -51,7 +51,7 @@ def corner(label: str, of: str) -> Entry[Quantity | None]:
 
 def across(label: str, of: str, **facts: Any) -> Entry[Quantity | None]:
     """Ask how far an opening lies to the right."""
-    hint = "Its middle, right of one point that is the same for all; minus left; empty for none."
+    hint = "Its centre, right of one point common to all; minus for left. Empty: none."
     return _place(
         label, **{"hint": hint, "shared_as": f"{of}_across", "refines": FOLDS[of], "said": "{} right"} | facts
     )
@@ -59,12 +59,12 @@ def across(label: str, of: str, **facts: Any) -> Entry[Quantity | None]:
 
 def up(label: str, of: str, **facts: Any) -> Entry[Quantity | None]:
     """Ask how far an opening lies upwards."""
-    hint = "Its middle, above that point; minus below; empty for none."
+    hint = "Its centre, above that point; minus for below. Empty: none."
     return _place(label, **{"hint": hint, "shared_as": f"{of}_up", "refines": FOLDS[of], "said": "{} up"} | facts)
 
 
 def _place(label: str, **facts: Any) -> Entry[Quantity | None]:
-    return optional(length(label, -100, 100, why="a port is no wider", exact=True, **facts))
+    return optional(length(label, -100, 100, why="no port is wider", exact=True, **facts))
 
 
 def trace(label: str, of: str) -> Entry[tuple[Quantity, ...] | None]:
@@ -73,10 +73,10 @@ def trace(label: str, of: str) -> Entry[tuple[Quantity, ...] | None]:
         label,
         -100,
         100,
-        why="a port is no wider",
+        why="no port is wider",
         exact=True,
-        hint="Points round the edge, across and up by turns: 0 0 36 0 36 30 0 30. Three to forty points; "
-        "wins over the sizes.",
+        hint="Points round the edge, each across then up: 0 0 36 0 36 30 0 30. Three to forty points; used instead of "
+        "the sizes.",
         shared_as=f"{of}_trace",
         refines=FOLDS[of],
     )
@@ -134,13 +134,13 @@ class TypedOpening:
     def _traced(self, errors: list[FieldError]) -> Opening | None:
         key, label = f"{self.name}_trace", f"{word(self.name).capitalize()} trace"
         if len(self.trace) % 2:
-            errors.append(FieldError(key, f"{label} must have an even count of numbers, across and up by turns"))
+            errors.append(FieldError(key, f"{label} must have an even number of figures, each across then up"))
             return None
         numbers = [_mm(number) for number in self.trace]
         right, above = self._place
         shape = Traced(tuple((x + right, y + above) for x, y in zip(numbers[::2], numbers[1::2], strict=True)))
         if shape.area < LEAST_AREA:
-            errors.append(FieldError(key, f"{label} must go round an area, point by point"))
+            errors.append(FieldError(key, f"{label} must enclose an area, point by point"))
             return None
         if shape.crosses_itself:
             errors.append(FieldError(key, f"{label} must not cross itself; go round the edge point by point"))

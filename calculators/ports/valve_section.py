@@ -80,7 +80,7 @@ def valve_section(
     told = ", ".join(f"{word(place)} {figures(area, 0)} mm²" for place, area in areas)
     return Figure(
         key="section",
-        title="Section through the inlet seat, stem upright, port above; dot: the narrowest",
+        title="Section through the inlet seat, stem upright, port above; dot: the narrowest place",
         svg=drawing.svg(
             f"Section through the inlet seat with the valve open: {told}; narrowest the {word(narrowest)}."
         ),

@@ -37,7 +37,7 @@ def _travel(label: str, shared_as: str, example: str, hint: str) -> Entry[Quanti
         f"Adjuster travel left, {label}",
         0,
         30,
-        why="screws of rockers",
+        why="no rocker screw has more",
         hint=hint,
         example=example,
         shared_as=shared_as,
@@ -60,9 +60,9 @@ class Adjusted:
 
 
 class Adjusters(Question):
-    """Of a straight rocker whose arms lie square to pushrod and valve; nothing gives."""
+    """For a straight rocker with arms square to pushrod and valve, nothing flexing."""
 
-    asks = "Can the adjusters take it up?"
+    asks = "Have the adjusters enough travel?"
 
     rocker_ratio = shared.rocker_ratio()
     adjuster_end = shared.adjuster_end(said="{}")
@@ -70,7 +70,7 @@ class Adjusters(Question):
         "screwing in",
         "adjuster_travel_in",
         "3.5 mm",
-        "At the old lash: how far the screw can still go towards pushrod or valve.",
+        "At the old lash: how far the screw can still go in, towards pushrod or valve.",
     )
     travel_out = _travel(
         "screwing out", "adjuster_travel_out", "2 mm", "At the old lash: how far it can still come back."
@@ -131,7 +131,7 @@ class Adjusters(Question):
                     "left",
                     "Travel left the way it goes",
                     least.left,
-                    "travel left − how far it goes; enough where all of it with its ± is above nought",
+                    "travel left − how far it goes; enough if all of it, ± included, is above 0",
                     DECISION,
                 ),
                 (
@@ -139,7 +139,7 @@ class Adjusters(Question):
                     "Adjuster goes in",
                     least.goes_in,
                     "by the reach at the pushrod end, by reach × rocker ratio at the valve end, by reach × ratio ÷ "
-                    "(1 + ratio) as a nut on the pivot; a minus comes out",
+                    "(1 + ratio) as a nut on the pivot; a minus means out",
                     LEVER,
                 ),
                 (
@@ -188,16 +188,16 @@ class Adjusters(Question):
 
 
 _NOTES = {
-    "pushrod": "The valve end of the rocker stands as before once the lash is set; the adjuster's end reaches further.",
-    "valve": "The rocker itself leans once the lash is set, and its valve end wipes another part of the stem.",
-    "pivot": "The rocker's pivot takes up a part once the lash is set, and the rocker leans by the rest of it.",
+    "pushrod": "Once the lash is set, the valve end of the rocker is where it was; the adjuster's end reaches further.",
+    "valve": "Once the lash is set the rocker itself leans, and its valve end touches another part of the stem.",
+    "pivot": "Once the lash is set, the rocker's pivot has taken up part of it, and the rocker leans by the rest.",
 }
 
 
 def _headline(least: Adjusted, out: Sequence[Adjusted], close: Sequence[Adjusted]) -> str:
     left = in_words(least.left)
     if out:
-        return f"No: {in_words(-best_of(least.left))} of thread is lacking"
+        return f"No: {in_words(-best_of(least.left))} of thread short"
     return f"Too close to call: {left} of thread left" if close else f"Yes: {left} of thread left"
 
 
@@ -207,7 +207,7 @@ def _said(found: Sequence[Adjusted], out: Sequence[Adjusted], close: Sequence[Ad
         where = f" at {named(worst.cylinders)}" if len(found) > 1 else ""
         side = "longer" if best_of(worst.reach) > 0 else "shorter"
         by = in_words(abs(best_of(worst.reach)))
-        return f"The adjusters cannot take it up: pushrods {by} {side} would{where}."
+        return f"The adjusters cannot take it up; pushrods {by} {side} would{where}."
     if close:
         return "Whether the adjusters can take it up is too close to call."
     return "The adjusters can take it up."
@@ -219,8 +219,8 @@ def _warnings(found: Sequence[Adjusted]) -> tuple[Caution, ...]:
         told.append(
             Caution(
                 "notice",
-                "The lash closes. A valve held off its seat burns, and can meet the piston. Slacken every adjuster "
-                "before the head goes on, set the lash anew, and turn the crank twice by hand.",
+                "The lash closes. A valve held off its seat burns, and can hit the piston. Slacken every adjuster "
+                "before the head goes on, set the lash again, and turn the crank twice by hand.",
             )
         )
     if any(one.verdict != "in" for one in found):
@@ -234,7 +234,7 @@ def _warnings(found: Sequence[Adjusted]) -> tuple[Caution, ...]:
     told.append(
         Caution(
             "notice",
-            f"{moved_heads.MAKERS_WIN} Set the lash anew after every change, and look at the wear mark on each valve "
+            f"{moved_heads.MAKERS_WIN} Set the lash again after every change, and look at the wear mark on each valve "
             "stem: it belongs near the middle (common practice, no source).",
         )
     )

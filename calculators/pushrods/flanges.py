@@ -35,19 +35,19 @@ from calculators.pushrods.moved_heads import in_words, named
 
 _AGAINST_PLAY = {
     "in": "within the play of its holes",
-    "out": "more than its holes give",
+    "out": "more than its holes allow",
     "too close to call": "too close to the play of its holes to call",
 }
 
 
 def _facing(which: str) -> Entry[Quantity]:
     return angle(
-        f"Facing of the {which} flange",
+        f"Direction of the {which} flange",
         0,
         180,
-        why="half a turn holds every way",
+        why="half a turn covers every direction",
         exact=True,
-        hint="90° where it faces up, down, forwards or back; 0° where it faces away from the crank.",
+        hint="90° if it faces up, down, forwards or back; 0° if it faces away from the crank.",
         usual="90°",
         shared_as=f"{which}_facing",
         said=f"{which} {{}}",
@@ -66,9 +66,9 @@ class Slid:
 
 
 class Flanges(Question):
-    """Of a head that moves along its cylinders only; pipes stay where they were and do not bend."""
+    """For a head that moves only along its cylinders; pipes stay where they were and do not bend."""
 
-    asks = "Do the flanges still meet their pipes?"
+    asks = "Do the flanges still line up with their pipes?"
 
     inlet_facing = _facing("inlet")
     exhaust_facing = _facing("exhaust")
@@ -78,7 +78,7 @@ class Flanges(Question):
         10,
         why="holes for studs",
         exact=True,
-        hint="How far the loose pipe can be pushed to one side.",
+        hint="Limit the loose pipe can be pushed to one side.",
         example="1.5 mm",
         shared_as="flange_play",
         said="play {}",
@@ -94,14 +94,14 @@ class Flanges(Question):
         return Answer(
             headline=f"{started}: {worst.which} {along} aside, play {in_words(self._play)}"
             if abs(best_of(worst.along)) >= 0.005
-            else "Yes: none slides aside",
-            says=f"The {worst.which} flange at {named(worst.cylinders)} slides {along} along its face, "
+            else "Yes: none moves sideways",
+            says=f"The {worst.which} flange at {named(worst.cylinders)} moves {along} along its face, "
             f"{_AGAINST_PLAY[worst.verdict]}.",
             drawing=flange_drawing(worst.which, best_of(worst.along), best_of(worst.opens), self._play),
             values=tuple(self._numbers(found)),
             warnings=tuple(self._warnings(found)),
             tables=(self._table(found),),
-            notes=("A joint drawn over by its nuts leaks sooner or later: change the pipe, not the flange.",),
+            notes=("A joint pulled into line by its nuts leaks sooner or later: change the pipe, not the flange.",),
         )
 
     @property
@@ -126,7 +126,7 @@ class Flanges(Question):
             values.append(
                 Value(
                     key=f"{one.which}_offset_{row}",
-                    label=f"{one.which.capitalize()} flange slides along its face, at {named(one.cylinders)}",
+                    label=f"{one.which.capitalize()} flange moves along its face, at {named(one.cylinders)}",
                     quantity=quantity(one.along, "mm"),
                     units=("mm",),
                     words=f"{in_words(one.along)}, {_AGAINST_PLAY[one.verdict]}",
@@ -156,7 +156,7 @@ class Flanges(Question):
                     label="The two heads stand further apart by",
                     quantity=quantity(shifts[0] + shifts[1], "mm"),
                     units=("mm", "in"),
-                    formula="sum of both shifts: what one pipe across the engine must bridge",
+                    formula="sum of both shifts: what a pipe across the engine must bridge",
                     source=GEOMETRY,
                 )
             )
@@ -168,20 +168,21 @@ class Flanges(Question):
         inlet = [one for one in found if one.which == "inlet" and one.verdict != "in"]
         if exhaust:
             most = in_words(max(abs(best_of(one.along)) for one in exhaust))
-            more = "more than its holes give" if exhaust[0].verdict == "out" else "not surely within its holes"
+            more = "more than its holes allow" if exhaust[0].verdict == "out" else "not sure to be within its holes"
             told.append(
                 Caution(
                     "danger",
-                    f"The exhaust flange stands {most} beside its pipe, {more}. A joint drawn over by its nuts leaks, "
-                    "and exhaust gas in the heating air kills. Have the pipes changed to fit.",
+                    f"The exhaust flange stands {most} beside its pipe, {more}. A joint pulled into line by its nuts "
+                    "leaks, and exhaust gas in the heater air kills. Have the pipes changed to fit.",
                 )
             )
         if inlet:
             told.append(
                 Caution(
                     "notice",
-                    "The inlet flange does not surely meet its pipe. False air there makes the mixture weak, and a "
-                    "weak mixture burns pistons and valves.",
+                    "The inlet flange is not sure to line up with its pipe. An air leak there makes the mixture lean, "
+                    "and a "
+                    "lean mixture burns pistons and valves.",
                 )
             )
         return told
@@ -193,9 +194,9 @@ class Flanges(Question):
             columns=(
                 Column(key="head", label="Head over"),
                 Column(key="flange", label="Flange"),
-                Column(key="along", label="Slides aside", unit="mm", strong=True),
+                Column(key="along", label="Moves sideways", unit="mm", strong=True),
                 Column(key="opens", label="Joint opens", unit="mm"),
-                Column(key="verdict", label="Against the play"),
+                Column(key="verdict", label="Within the play?"),
             ),
             rows=tuple(
                 TableRow(

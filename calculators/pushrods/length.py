@@ -34,11 +34,12 @@ from calculators.pushrods.moved_heads import COSINES, MAKERS_WIN, each_moves, in
 from calculators.pushrods.side_drawing import Side, side_drawing
 
 UNLIKE = 0.01
-"""Spacers of one head that differ by so many mm are unlike: the finest step that spacers are sold in (common practice,
+"""Spacers of one head that differ by so many mm are different: the finest step in which spacers are sold (common
+practice,
 no source)."""
 _ENGINE = "The engine"
 _PUSHRODS = "engines of this kind"
-_OLD_ONES = "The pushrods are taken to be the old ones. Type the length of new ones to see what is left to adjust."
+_OLD_ONES = "The old pushrods are assumed. Type the length of new ones to see what is left to adjust."
 
 
 class Risen(Row):
@@ -49,7 +50,7 @@ class Risen(Row):
         0,
         30,
         why="three of the thickest",
-        hint="All under that barrel together; 0 for none.",
+        hint="Total under that barrel; 0 for none.",
         shared_as="spacer_height",
         example="1; 1; 1.25; 1.25",
     )
@@ -67,9 +68,9 @@ class Moved:
 
 
 class Length(Question):
-    """Plane geometry of one pushrod and its rocker, which were right before; nothing gives.
+    """Plane geometry of one pushrod and its rocker, which were right before; nothing flexing.
 
-    The mean of unlike spacers under one head is taken.
+    If spacers under one head differ, uses their mean.
     """
 
     asks = "How long must the pushrods be with these spacers?"
@@ -80,7 +81,7 @@ class Length(Question):
         50,
         600,
         why=_PUSHRODS,
-        hint="Of those that fitted before, end to end.",
+        hint="Of those fitted before, end to end.",
         card="dimensions.pushrod_length",
         example="276 mm",
         shared_as="pushrod_length",
@@ -103,7 +104,7 @@ class Length(Question):
             50,
             600,
             why=_PUSHRODS,
-            hint="Empty where the old ones go back.",
+            hint="Empty: the old ones go back.",
             shared_as="new_pushrod_length",
             read_by="calliper",
             said="new {}",
@@ -113,11 +114,11 @@ class Length(Question):
     cylinders = shared.cylinders(refines=_ENGINE)
     heads = shared.heads(refines=_ENGINE, said="heads {}")
     other_shift = length(
-        "Other change of the head's place",
+        "Other change of the head's position",
         -10,
         30,
-        why="beyond, it is another engine",
-        hint="Longer barrels, thicker gaskets: plus. Seats cut deeper, faces skimmed: minus.",
+        why="more means another engine",
+        hint="Longer barrels, thicker gaskets: plus. Deeper seats, skimmed faces: minus.",
         usual="0 mm",
         shared_as="other_head_shift",
         refines="What else has moved the head",
@@ -133,7 +134,7 @@ class Length(Question):
         farthest = max(found, key=lambda one: abs(best_of(one.shift)))
         wanted = spoken([best_of(one.pushrod) for one in found])
         moved = each_moves(self.heads, [one.shift for one in found])
-        said = f"{moved} Pushrods of {wanted} leave the rockers as they were."
+        said = f"{moved} Pushrods of {wanted} keep the rockers where they were."
         return Answer(
             headline=wanted,
             says=said if self.new_length is None else f"{said} {_those_fitted(found)}",
@@ -141,7 +142,7 @@ class Length(Question):
             values=tuple(self._numbers(found)),
             warnings=(
                 *_unlike(found, [number_in(row.spacer_height, "mm") for row in self.risen]),
-                Caution("notice", f"{MAKERS_WIN} Set the lash anew after every change."),
+                Caution("notice", f"{MAKERS_WIN} Set the lash again after every change."),
             ),
             tables=(self._table(found),),
             notes=(_OLD_ONES,) if self.new_length is None else (),
@@ -183,7 +184,7 @@ class Length(Question):
             for key, label, behind, number, units, formula, source, given in (
                 (
                     "pushrod",
-                    "Pushrod that leaves the rocker as it was, at",
+                    "Pushrod that keeps the rocker where it was, at",
                     "",
                     one.pushrod,
                     ("mm", "in"),
@@ -214,7 +215,7 @@ class Length(Question):
                     label=f"The new ones are shorter by, at {named(one.cylinders)}",
                     quantity=quantity(one.reach, "mm"),
                     units=("mm", "thou"),
-                    formula="pushrod that leaves the rocker as it was − new one; one calliper's error drops out",
+                    formula="pushrod that keeps the rocker where it was − new one; one calliper's error cancels",
                     source=COSINES,
                     given=(("new one", self.new_length),),
                 )
@@ -281,8 +282,8 @@ def _unlike(found: Sequence[Moved], heights: Sequence[Any]) -> list[Caution]:
             told.append(
                 Caution(
                     "notice",
-                    f"Under {named(one.cylinders)} stand unlike spacers, and their mean is taken. Unless they make up "
-                    "for unlike barrels, the head is drawn down crooked: it leaks and cracks. Measure the barrels' "
+                    f"Under {named(one.cylinders)} are different spacers; their mean is used. Unless they make up for "
+                    "unequal barrels, the head is pulled down crooked: it leaks and cracks. Measure the barrels' "
                     "tops first.",
                 )
             )

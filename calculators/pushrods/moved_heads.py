@@ -10,11 +10,11 @@ from calculators.bench.units import figures
 from calculators.bench.verdict import best_of
 from calculators.bench.words import listed
 
-THE_HEADS = "How far the heads have moved"
+THE_HEADS = "Limit the heads have moved"
 READINGS = "How good the readings are"
 COSINES = Source("plane trigonometry: law of cosines", "identity")
 LEVER = Source("plane trigonometry: lever on a shaft", "identity")
-_OTHER = "beyond, it is another engine"
+_OTHER = "more means another engine"
 MAKERS_WIN = "The engine maker's lengths of pushrods and tubes for these spacers win."
 
 
@@ -24,14 +24,14 @@ def heads() -> Entry[tuple[tuple[int, ...], ...]]:
 
 
 class Shifted(Row):
-    """How far one head has moved along its cylinders."""
+    """Limit one head has moved along its cylinders."""
 
     shift = length(
         "Moves out",
         -40,
         70,
         why=_OTHER,
-        hint="Worked out from the spacers, or your own; minus where it moves in.",
+        hint="Worked out from the spacers, or typed; minus if it moves in.",
         shared_as="head_shift",
         said="{}",
     )
@@ -45,7 +45,7 @@ class Reaching(Row):
         -100,
         100,
         why=_OTHER,
-        hint="Worked out from spacers and pushrods: how much the pushrod fitted is too short.",
+        hint="Worked out from spacers and pushrods: by how much the fitted pushrod is too short.",
         shared_as="pushrod_reach",
         said="{}",
     )
@@ -59,7 +59,7 @@ def slope() -> Entry[Quantity]:
         45,
         why="steeper ones belong to other engines",
         exact=True,
-        hint="Between pushrod and the barrel's axis; tubes slope alike. 0° where they lie along it.",
+        hint="Between pushrod and barrel axis; the tubes slope the same. 0° if parallel to it.",
         card="dimensions.pushrod_slope",
         usual="0°",
         shared_as="pushrod_slope",
@@ -74,7 +74,7 @@ def length_error() -> Entry[Quantity]:
         "Error limit of the length readings",
         "mm",
         2,
-        hint="Plus or minus. A ± typed with a reading wins over it; spacers are taken as typed.",
+        hint="Plus or minus. A ± typed with a reading wins over it; spacers are used as typed.",
         usual="0.1 mm",
         shared_as="long_calliper_error",
         refines=READINGS,
@@ -88,7 +88,7 @@ def read_to() -> Entry[Quantity]:
         "Lengths read to",
         "mm",
         2,
-        hint="Plus or minus, by itself at each reading: it counts where two are compared (common practice).",
+        hint="Plus or minus, random at each reading: it counts when two are compared (common practice).",
         usual="0.05 mm",
         shared_as="long_calliper_read_to",
         refines=READINGS,

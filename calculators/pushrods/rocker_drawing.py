@@ -37,7 +37,8 @@ def rocker_drawing(rocker: Rocker) -> Figure:
     )
     return Figure(
         key="rocker",
-        title="The rocker at half lift, head to the left, valve above and pushrod below; the lean is drawn threefold",
+        title="The rocker at half lift, head to the left, valve above and pushrod below; the lean is drawn three times "
+        "as large",
         svg=drawing.svg(words),
     )
 

@@ -43,16 +43,16 @@ class Standing:
     cylinders: tuple[int, ...]
     reach: Any
     leans: float
-    wander: float
+    wander: Any
 
 
 class Rockers(Question):
-    """Of a straight rocker that stands as the lash is set, nothing giving. The lift is the one before.
+    """For a straight rocker with the lash set, nothing flexing, and the same lift as before.
 
-    Off square by more than some ten degrees the end scrapes rather than rolls: look at the wear mark.
+    More than about ten degrees off square, the end scrapes rather than rolls: look at the wear mark.
     """
 
-    asks = "Where do the rockers stand?"
+    asks = "At what angle are the rockers now?"
 
     rocker_ratio = shared.rocker_ratio()
     adjuster_end = shared.adjuster_end(said="{}")
@@ -73,9 +73,9 @@ class Rockers(Question):
         "Rocker off square at half lift",
         -30,
         30,
-        why="beyond, no rocker works",
+        why="no rocker works at a larger angle",
         exact=True,
-        hint="Before; plus where the adjuster's end then reached too far, 0 where it was right.",
+        hint="Before the change; plus if the adjuster's end reached too far, 0 if it was right.",
         usual="0°",
         shared_as="rocker_off_square",
         said="{} off square before",
@@ -109,8 +109,8 @@ class Rockers(Question):
             ),
             tables=(self._table(found),),
             notes=(
-                "Least wander is where the arm is square at half lift.",
-                "The pushrod that leaves the rocker as it was does away with all of it.",
+                "The end wanders least if the arm is square at half lift.",
+                "A pushrod that keeps the rocker where it was avoids all of this.",
             ),
         )
 
@@ -119,16 +119,16 @@ class Rockers(Question):
         """Arm in mm whose end wanders."""
         return magnitude_in(self.rocker_arm, "mm") * (1 if self.adjuster_end == "pushrod" else self.rocker_ratio)
 
-    def _swing(self) -> float:
+    def _swing(self) -> Any:
         valve_arm = magnitude_in(self.rocker_arm, "mm") * self.rocker_ratio
-        turned = swing(magnitude_in(self.valve_lift, "mm"), valve_arm)
+        turned = swing(number_in(self.valve_lift, "mm"), valve_arm)
         if turned is None:
             most = printed(quantity(2 * valve_arm, "mm"), "mm")
             message = f"Valve lift must be at most {most}, twice the rocker's arm at the valve"
             raise InputErrors(FieldError("valve_lift", message))
         return turned
 
-    def _standing(self, before: float, turned: float) -> list[Standing]:
+    def _standing(self, before: float, turned: Any) -> list[Standing]:
         lever = leverage(cast(Place, self.adjuster_end), self.rocker_ratio)
         found = []
         for head, row in zip(self.heads, self.reaching, strict=True):
@@ -139,13 +139,13 @@ class Rockers(Question):
                 most = in_words(abs(best_of(reach)))
                 message = (
                     f"Rocker arm at the pushrod is too short: at {named(head)} it would have to reach {most}. "
-                    "Look at spacers and pushrods, or fit pushrods of the right length"
+                    "Check spacers and pushrods, or fit pushrods of the right length"
                 )
                 raise InputErrors(FieldError("rocker_arm", message))
             found.append(Standing(head, reach, leans, sweep(self._arm, leans, turned)))
         return found
 
-    def _numbers(self, farthest: Standing, before: float, turned: float) -> list[Value]:
+    def _numbers(self, farthest: Standing, before: float, turned: Any) -> list[Value]:
         at = f"at {named(farthest.cylinders)}"
         square = "pushrod" if self.adjuster_end == "pushrod" else "valve stem"
         values = [
@@ -185,7 +185,7 @@ class Rockers(Question):
                 given=(
                     ("arm", quantity(self._arm, "mm")),
                     ("off square", f"{figures(leans, 1)}°"),
-                    ("swing", f"{figures(turned, 1)}°"),
+                    ("swing", f"{figures(best_of(turned), 1)}°"),
                 ),
             )
             for when, leans in (("before", before), ("after", farthest.leans))

@@ -16,7 +16,7 @@ def screw_travel(travel_in: float, travel_out: float, goes_in: float) -> Figure:
     travel_in, travel_out : float, [mm]
         Left from where it stood, before its thread ends.
     goes_in : float, [mm]
-        From where it stood; a minus comes out.
+        From where it stood; a minus means out.
     """
     low, high = min(-travel_out, goes_in), max(travel_in, goes_in)
     room = max(high - low, 0.1)
@@ -50,7 +50,7 @@ def screw_travel(travel_in: float, travel_out: float, goes_in: float) -> Figure:
     drawing.text(170, _LEVEL + 88, told, "number")
     return Figure(
         key="screw",
-        title="The adjuster with its tip to the right; in mm, the broken box is where its thread carries it",
+        title="The adjuster with its tip to the right; in mm; dashed box: where its thread can take it",
         svg=drawing.svg(
             f"The adjuster goes {'in' if goes_in >= 0 else 'out'} {figures(abs(goes_in), 2)} mm; it could go in "
             f"{figures(travel_in, 1)} and out {figures(travel_out, 1)} mm. {told}."

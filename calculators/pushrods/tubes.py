@@ -66,16 +66,17 @@ class Spanned:
 
 
 class Tubes(Question):
-    """Plane geometry; tubes slope like their pushrods. Takes the distance of the seats before to have been right.
+    """Plane geometry; tubes slope like their pushrods.
 
-    Seals that have set, or a tube that is bent, hold less than their crush says.
+    Assumes that the distance between the seats was right before. Seals that have set, or a bent tube, seal less than
+    their crush suggests.
     """
 
     asks = "Do the pushrod tubes still seal?"
 
     tube_kind = choice(
         "Kind of tube",
-        {"fixed": "Of one length, seals crushed", "set": "Stretched to a length"},
+        {"fixed": "Fixed length, seals crushed", "set": "Stretched to length"},
         usual="fixed",
         shared_as="tube_kind",
         said="{}",
@@ -86,7 +87,7 @@ class Tubes(Question):
             30,
             600,
             why=_TUBES,
-            hint="With its seals on, outside the engine. Empty for one that is stretched to its length.",
+            hint="With its seals on, out of the engine. Empty: a tube that is stretched to length.",
             card="dimensions.tube_free_length",
             example="203 mm",
             shared_as="tube_free_length",
@@ -99,7 +100,7 @@ class Tubes(Question):
         30,
         600,
         why=_TUBES,
-        hint="Before, head tightened down.",
+        hint="Before the change, head tightened down.",
         card="dimensions.tube_seat_distance",
         example="201 mm",
         shared_as="tube_seat_distance",
@@ -223,7 +224,7 @@ class Tubes(Question):
         if self.tube_kind == "fixed":
             columns = (
                 Column(key="crush", label="Crush of this tube's seals", unit="mm", strong=True),
-                Column(key="verdict", label="Against what is wanted"),
+                Column(key="verdict", label="Within the crush?"),
                 Column(key="shortest", label="Shortest that fits", unit="mm"),
                 Column(key="longest", label="Longest that fits", unit="mm"),
             )
@@ -249,7 +250,7 @@ class Tubes(Question):
                 for one, rest in zip(found, cells, strict=True)
             ),
             formula="crush = free length − seats apart; fits: seats apart + least crush to seats apart + most crush; "
-            "to stretch to: their middle; in or out only where all of the ± is",
+            "to stretch to: their middle; in or out only if all of the ± is",
             source=DECISION,
             given=(("least crush", self.least_crush), ("most crush", self.most_crush)),
         )
@@ -261,7 +262,7 @@ def _warnings(found: Sequence[Spanned]) -> tuple[Caution, ...]:
     return (
         Caution(
             "warning",
-            "A tube that is not held tight drips oil on the hot exhaust: it smokes and can catch fire. One that is "
-            "crushed too much buckles or splits its seals. Fit tubes of the right length.",
+            "A tube that is not held tight drips oil on the hot exhaust: it smokes and can catch fire. A tube crushed "
+            "too much buckles or splits its seals. Fit tubes of the right length.",
         ),
     )

@@ -11,8 +11,8 @@ CARBON_MONOXIDE = Caution(
 )
 ROLLERS = Caution(
     "danger",
-    "A vehicle that climbs off the rollers goes over people and kills; a tyre that lets go flies. Trained "
-    "operator, strapped to the machine's rules, nobody in front, behind or beside the wheels.",
+    "A vehicle that climbs off the rollers runs people over and kills; a tyre that bursts throws pieces. Trained "
+    "operator, vehicle strapped down as the machine's rules say, nobody in front of, behind or beside the wheels.",
 )
 JACK = Caution(
     "danger",
@@ -21,12 +21,12 @@ JACK = Caution(
 )
 BRAKES = Caution(
     "warning",
-    "Brakes that were touched may fail at the first bend, and that kills. Prove them at walking pace first. "
-    "Local codes say what a vehicle must have before a trial run.",
+    "Brakes that were worked on may fail at the first bend, which can kill. Test them at walking pace first. Local law "
+    "says what a vehicle must have before a trial run.",
 )
 FUEL_MIST = Caution(
     "warning",
-    "Spun with its plugs out, it blows fuel mist from the holes: a spark lights it, and it burns face and hands. "
+    "Spun with its plugs out, the engine blows fuel mist from the holes; a spark can light it and burn face and hands. "
     "Fuel off, coil lead off, plug leads capped, extinguisher in reach.",
 )
 CRANK = Caution(
@@ -37,10 +37,11 @@ CRANK = Caution(
 FAN = Caution(
     "warning",
     "Fan, belt and high voltage: guards on, hair and sleeves tied, no hand on leads or near the fan while it runs. "
-    "By a timing light they seem to stand still.",
+    "Under a timing light they seem to stand still.",
 )
 BURNS = Caution("caution", "Oil, heads and exhaust burn the skin for an hour after a run.")
 HOT_OIL = Caution(
     "caution",
-    "Hot oil and heads burn the skin. Drain the oil warm, not hot, with gloves; check the lash stone cold.",
+    "Hot oil and heads burn the skin. Drain the oil warm, not hot, with gloves; check the lash with the engine stone "
+    "cold.",
 )

@@ -43,7 +43,7 @@ def ceiling_table(
         rows=tuple(
             TableRow(
                 cells=(
-                    _until(one, odometer, "on from there"),
+                    _until(one, odometer, "from there on"),
                     quantity(100 * one.share, "%"),
                     quantity(one.speed, "r/min"),
                     *((quantity(per_speed * one.speed, "m/s"),) if per_speed else ()),

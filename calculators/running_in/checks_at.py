@@ -7,13 +7,13 @@ from typing import Any
 from calculators.bench import Entry, Quantity, choice, printed, symbol_of
 
 NUTS = {
-    "maker": "Not known yet, the maker's sheet says",
-    "again": "Tightened again, the maker asks for it",
-    "never": "Left alone, the maker forbids it or tightens by angle",
+    "maker": "Not known yet: see the maker's sheet",
+    "again": "Tightened again: the maker asks for it",
+    "never": "Left alone: the maker forbids it or tightens by angle",
 }
 NUTS_WORDS = {
     "maker": "head nuts only if the maker asks for it",
-    "again": "head nuts by the maker's way, before the lash",
+    "again": "head nuts as the maker says, before the lash",
     "never": "leave the head nuts alone",
 }
 

@@ -24,7 +24,8 @@ def day_values(plan: Schedule, by_key: dict[str, Due]) -> Iterator[Value]:
             key=key,
             label=label,
             quantity=f"{plan.where(due.distance)}, about {day_words(due.day)}",
-            formula="odometer = at the start + distance; day = first day on the road + 7 · distance ÷ that in a week",
+            formula="odometer = reading at the start + distance; day = first day on the road + 7 · distance ÷ that in "
+            "a week",
             source=COMMON_PRACTICE,
             given=(
                 ("odometer at the start", plan.odometer),

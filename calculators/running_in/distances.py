@@ -24,7 +24,7 @@ def odometer_unit() -> Entry[str]:
     return choice(
         "Unit of the odometer",
         UNITS,
-        hint="All distances here are in it.",
+        hint="All distances here are in this unit.",
         usual="km",
         shared_as="odometer_unit",
         said="odometer in {}",
@@ -37,7 +37,7 @@ def odometer() -> Entry[int]:
         "Odometer reading",
         0,
         2_000_000,
-        why="no odometer counts further",
+        why="no odometer goes further",
         hint="At the first start, whole figures.",
         example="48250",
         shared_as="odometer",
@@ -53,7 +53,7 @@ def distance(key: str, label: str, told: str, low: int, high: int, **facts: Any)
             label,
             low,
             high,
-            why="longer is no running-in",
+            why="no running-in takes longer",
             hint=f"{told} Left empty: {usual['km']} km or {usual['miles']} miles.",
             shared_as=f"run_in_{key}",
             **facts,
@@ -63,7 +63,7 @@ def distance(key: str, label: str, told: str, low: int, high: int, **facts: Any)
 
 def end_of_running_in(**facts: Any) -> Entry[int | None]:
     """Ask for the distance from which the highest speed is allowed."""
-    told = "From there the highest speed is allowed."
+    told = "From then on the highest speed is allowed."
     return distance("end", "Distance to the last rise", told, 20, 5000, **{"said": "run in after {}"} | facts)
 
 

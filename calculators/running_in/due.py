@@ -27,7 +27,7 @@ class Due:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Schedule:
-    """How far is driven, and when what is wanted.
+    """Limit is driven, and when what is wanted.
 
     Parameters
     ----------
@@ -94,7 +94,7 @@ class Schedule:
         second_day = self.day(self.second)
         second = f"Stone cold: {nuts}, {lash}; points gap, dwell, timing, compression; last the carburettors."
         yield Due("second", self.second, second_day, "Second re-check", second)
-        free = "Highest speed for moments at first, then as the maker says."
+        free = "Highest speed only for moments at first, then as the maker says."
         yield Due("free", self.end, self.day(self.end), "Running-in ends", free)
         yield self._after("next_oil", self.oil, self.oil_interval, oil_day, "Next oil change", "Oil and filter.")
         then = f"Stone cold: {lash}; then timing."
@@ -131,7 +131,7 @@ def calendar(plan: Schedule, dues: Sequence[Due], first_ceiling: str, vehicle: s
                 due.key,
                 due.day,
                 f"{due.label}, {where}",
-                f"{due.deed}\nDue at odometer {plan.where(due.distance)}; the day is an estimate, the odometer counts.",
+                f"{due.deed}\nDue at {plan.where(due.distance)}; the day is an estimate; the odometer counts.",
             )
         )
     return Attachment(

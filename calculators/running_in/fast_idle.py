@@ -29,7 +29,7 @@ def fast_idle(**facts: Any) -> Entry[tuple[Quantity, ...] | None]:
         why="engines of this kind",
         exact=True,
         **{
-            "hint": "Lowest and highest, as the camshaft's maker says. Left empty: 1500 to 2000 r/min, or 2000 to "
+            "hint": "Lowest and highest, from the camshaft's maker. Empty: 1500 to 2000 r/min, or 2000 to "
             "2500 with a new cam.",
             "shared_as": "fast_idle",
             "said": "fast idle {}",

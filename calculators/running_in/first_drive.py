@@ -29,19 +29,19 @@ PULLS = 10
 
 
 class FirstDrive(Question):
-    """Common practice for a rebuilt top end; the plan of the maker of engine, rings or camshaft wins over it.
+    """Common practice for a rebuilt top end; the plan of the engine, ring or camshaft maker wins over it.
 
-    The engine stands cold overnight after the first run.
+    Leave the engine to cool overnight after the first run.
     """
 
-    asks = "What do I check cold, and how do I drive it the first time?"
+    asks = "What do I check cold, and how do I do the first drive?"
 
     warm = count(
         "Minutes of gentle driving",
         1,
         40,
-        why="longer is a journey",
-        hint="Before the first pull; worked out from the first run, or typed.",
+        why="longer is no warm-up",
+        hint="Before the first hard pull; worked out from the first run, or typed.",
         usual="10",
         shared_as="first_drive_minutes",
         said="{} minutes gentle",
@@ -64,7 +64,7 @@ class FirstDrive(Question):
                     label="Gentle driving before the first pull",
                     quantity=quantity(self.warm, "min"),
                     units=("min",),
-                    formula="what the first run leaves to the road; else ten minutes",
+                    formula="what the first run leaves for the road, else ten minutes",
                     source=COMMON_PRACTICE,
                 ),
                 Value(
@@ -86,8 +86,8 @@ class FirstDrive(Question):
             ),
             notes=(
                 SWITCH_OFF,
-                "Never labour it: a low gear and light throttle rather than a high gear and the pedal down.",
-                "The makers of engine, rings, camshaft and oil have plans of their own. Those win over this one.",
+                "Never labour the engine: use a low gear and light throttle rather than a high gear and full throttle.",
+                "Plans from the makers of engine, rings, camshaft and oil win over this one.",
             ),
         )
 
@@ -97,7 +97,7 @@ class FirstDrive(Question):
 
     def _cold(self) -> Iterator[Step]:
         nuts = NUTS_WORDS[self.nuts]
-        yield Step(key="level", label="Oil level", words="Oil level, overnight cold.", large="Oil level")
+        yield Step(key="level", label="Oil level", words="Oil level, cold from overnight.", large="Oil level")
         yield Step(
             key="nuts", label="Head nuts", words=f"{nuts[0].upper()}{nuts[1:]}.", large="Head nuts: the maker's sheet"
         )
@@ -105,7 +105,7 @@ class FirstDrive(Question):
         yield Step(
             key="exhaust_nuts",
             label="Exhaust nuts",
-            words="Exhaust and inlet nuts, evenly, once.",
+            words="Exhaust and inlet nuts: once round, evenly.",
             large="Exhaust nuts",
         )
         yield Step(
@@ -117,7 +117,7 @@ class FirstDrive(Question):
         yield Step(
             key="carburettors",
             label="Carburettors",
-            words="Warm: carburettors levelled, mixture and idle set, last of all.",
+            words="Warm, last of all: balance the carburettors, set mixture and idle.",
             large="Carburettors",
         )
 
@@ -125,7 +125,7 @@ class FirstDrive(Question):
         yield Step(
             key="yard",
             label="Brakes and yard",
-            words="Brakes, steering and lamps at walking pace; look under it from the side.",
+            words="Brakes, steering and lamps at walking pace; look under the vehicle from the side.",
             large="Brakes first",
         )
         yield Step(
@@ -139,20 +139,21 @@ class FirstDrive(Question):
         yield Step(
             key="pulls",
             label="Load and release",
-            words="Ten times: half throttle on a slight rise until the speed has grown by a third, then close it and "
-            "let the speed run down. Three pulls, then easy running to cool.",
+            words="Ten times: half throttle on a slight rise until the speed has risen by a third, then close it and "
+            "let the speed fall. After three pulls, drive gently to cool.",
             large="10 × pull and release",
         )
         yield Step(
             key="stop",
             label="Stop and look",
-            words="Off the carriageway: look at both sides, and under it from the side; then go on.",
+            words="Off the road: look at both sides, and under the vehicle from the side; then go on.",
             large="Stop and look",
         )
         yield Step(
             key="home",
             label="Cool and home",
-            words="The last stretch easy, half a minute at idle, off. Oil level, leaks, plugs, the log.",
+            words="Drive the last stretch gently, idle half a minute, switch off. Check oil level, leaks and plugs; "
+            "fill in the log.",
             large="Cool it, look, write",
         )
 
@@ -188,7 +189,7 @@ def _pulls(warm: int, ceiling: str) -> Figure:
         key="pulls",
         title="The first drive: half throttle up by a third, then released",
         svg=drawing.svg(
-            f"Engine speed along the first drive: {warm} minutes gentle, then {PULLS} pulls by threes with easy "
+            f"Engine speed along the first drive: {warm} minutes gentle, then {PULLS} pulls in threes with gentle "
             f"running between, then home{f'; never above {ceiling}' if ceiling else ''}."
         ),
     )

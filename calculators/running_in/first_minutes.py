@@ -15,12 +15,12 @@ LOADS = {
 }
 BURSTS, BURST_SECONDS = 4, 15
 STANDING = 5
-"""Minutes at a fast idle where the load waits for the road."""
+"""Minutes at a fast idle if the load waits for the road."""
 _EDGES = (0, 1, 3, *range(5, 60, 5))
 _LOOK_WORDS = (
     "Pressure within ten seconds, or switch off. Then: does every cylinder fire?",
-    "Fuel: every hose and joint. Oil: covers, tubes, cooler, pipes, below.",
-    "Timing by light, as soon as it runs evenly. Charge lamp out.",
+    "Fuel: every hose and joint. Oil: covers, tubes, cooler, pipes, underneath.",
+    "Timing by light, as soon as it runs evenly. Charge lamp must be out.",
     "Temperature, smoke, noise on both sides, drips below.",
 )
 RUN_ON = "Once a minute: pressure, temperature, drips, smoke, noise. Write them down."
@@ -121,7 +121,7 @@ def _before_the_spark() -> Iterator[Step]:
         yield Step(
             key=f"burst_{burst}",
             label=f"Burst {burst}",
-            words=f"Spin it for {BURST_SECONDS} seconds at the most and watch the gauge; then rest the starter for a "
+            words=f"Spin it for {BURST_SECONDS} seconds at most and watch the gauge; then rest the starter for a "
             "minute." + (" Still nothing on the gauge: do not start, find out why." if burst == BURSTS else ""),
             large=f"Spin {BURST_SECONDS} s, rest 1 min",
             minutes=1,
@@ -129,7 +129,8 @@ def _before_the_spark() -> Iterator[Step]:
     yield Step(
         key="wet",
         label="Rockers wet",
-        words="Key out. Every rocker is wet on both sides, and every joint dry to a white cloth.",
+        words="Key out. Check that every rocker on both sides is wet, and that a white cloth stays clean on every "
+        "joint.",
         large="Rockers wet, joints dry",
     )
     yield Step(
@@ -150,7 +151,7 @@ def _ready(speed: str) -> Iterator[Step]:
     yield Step(
         key="stop_sign",
         label="The stop",
-        words="Agree who switches off and by what sign: switch first, then fuel.",
+        words="Agree who switches off and at what sign: ignition first, then fuel.",
         large="Agree the stop",
     )
     yield Step(
@@ -173,13 +174,13 @@ def _shut_down() -> Iterator[Step]:
     yield Step(
         key="look",
         label="Look",
-        words="Lamp and white cloth round every joint while it cools; hands off heads, exhaust and oil.",
+        words="Go round every joint with lamp and white cloth while it cools; keep hands off heads, exhaust and oil.",
         large="Look for leaks",
     )
     yield Step(
         key="plugs",
         label="Plugs",
-        words="When cool, read the plugs: all alike, dry, neither white nor sooty.",
+        words="When cool, read the plugs: all should look the same, dry, neither white nor sooty.",
         large="Read the plugs",
     )
 

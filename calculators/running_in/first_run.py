@@ -42,13 +42,13 @@ from calculators.running_in.speed_limit import first_ceiling
 _FAST = "Fast idle"
 _LIMITS = "Limits to keep"
 _WARMING = 10
-"""Minutes of light throttle on the first drive, where the first run left none to the road."""
+"""Minutes of light throttle on the first drive, if the first run left none for the road."""
 
 
 class FirstRun(Question):
-    """Common practice for a rebuilt top end; the plan of the maker of engine, rings or camshaft wins over it."""
+    """Common practice for a rebuilt top end; the plan of the engine, ring or camshaft maker wins over it."""
 
-    asks = "How do I warm it up the first time, minute by minute?"
+    asks = "How do I run the engine the first time, minute by minute?"
     works_out = ("first_drive_minutes",)
 
     cam = cam()
@@ -57,9 +57,8 @@ class FirstRun(Question):
         "Minutes of the first run",
         5,
         40,
-        why="shorter warms nothing, longer overheats a standing engine",
-        hint="A new cam stands at its fast idle for all of them. Where the road gives the load, all but five are "
-        "driven.",
+        why="less does not warm it, more overheats a standing engine",
+        hint="A new cam runs at its fast idle for all of them. If the load comes on the road, all but five are driven.",
         usual="20",
         shared_as="first_run_minutes",
         said="{} minutes",
@@ -71,7 +70,7 @@ class FirstRun(Question):
             "bar",
             0.1,
             15,
-            why="oil pumps of such engines",
+            why="no such oil pump gives more",
             exact=True,
             hint="Worked out from the maker's two figures, or typed.",
             shared_as="least_oil_pressure",
@@ -87,7 +86,7 @@ class FirstRun(Question):
             180,
             why="oil in such engines",
             exact=True,
-            hint="From the maker, where you can read it.",
+            hint="From the maker, if you have a gauge for it.",
             example="120 °C",
             shared_as="oil_temperature_highest",
             refines=_LIMITS,
@@ -119,7 +118,7 @@ class FirstRun(Question):
                     label="Run where it stands",
                     quantity=quantity(found[-1].end, "min"),
                     units=("min",),
-                    formula="all the minutes; five where the road gives the load",
+                    formula="all the minutes; five if the load comes on the road",
                     source=COMMON_PRACTICE,
                     given=(("minutes of the first run", self.minutes),),
                 ),
@@ -180,7 +179,7 @@ class FirstRun(Question):
                 quantity=self.least_pressure,
                 units=(symbol_of(self.least_pressure),),
                 formula="on the straight line between the hot figures at idle and at speed, at the lower end of the "
-                "fast idle; cold oil stands above it",
+                "fast idle; cold oil reads above it",
                 source=STRAIGHT,
             )
 
@@ -223,9 +222,9 @@ class FirstRun(Question):
     def _notes(self) -> Iterator[str]:
         yield SWITCH_OFF
         yield (
-            "A new cam or new tappets are run at their fast idle first and take no load until then; never a slow idle."
+            "Run a new cam or new tappets at their fast idle first, with no load until then and never at a slow idle."
             if self._is_new
-            else "Load presses the rings to the barrel; release draws oil up to wash and cool them."
+            else "Load presses the rings to the barrel; releasing draws oil up to wash and cool them."
         )
         yield "Minutes, fast idle, load and release are common practice, no source; the camshaft's maker wins."
-        yield "The makers of engine, rings, camshaft and oil have plans of their own. Those win over this one."
+        yield "Plans from the makers of engine, rings, camshaft and oil win over this one."

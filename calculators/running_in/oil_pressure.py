@@ -31,22 +31,22 @@ from calculators.formulas.running_in import least_pressure
 from calculators.running_in.fast_idle import cam, fast_idle, speeds_of
 from calculators.running_in.pressure_scales import At, pressure_scales, pressure_table
 
-STRAIGHT = Source("linear interpolation; that oil pressure follows speed so", "common practice")
+STRAIGHT = Source("linear interpolation; assumes that oil pressure follows speed in a straight line", "common practice")
 SWITCH_OFF = (
-    "Switch off at once for: oil lamp or gauge below its least, knock, a hiss or smell of fuel, a stream of oil, "
+    "Switch off at once for: oil lamp on, pressure below its least, knock, a hiss or smell of fuel, a stream of oil, "
     "a cylinder that does not fire, temperature that keeps rising."
 )
 _FAST = "Fast idle of the first run"
 
 
 def _pressure(label: str, **facts: Any) -> Entry[Quantity]:
-    return measure(label, "bar", 0.1, 15, why="oil pumps of such engines", **facts)
+    return measure(label, "bar", 0.1, 15, why="no such oil pump gives more", **facts)
 
 
 class OilPressure(Question):
-    """Hot oil, on a straight line between the maker's two figures; a worn pump sags below it before the ends do.
+    """For hot oil, on a straight line between the maker's two figures; between them a worn pump may fall below it.
 
-    Cold oil stands well above it; a reading below it is a reason to switch off.
+    Cold oil reads well above it; a reading below it is a reason to switch off.
     """
 
     asks = "What oil pressure is too low?"
@@ -87,7 +87,7 @@ class OilPressure(Question):
         "r/min",
         500,
         10000,
-        why="pressures are given for such speeds",
+        why="pressures are given for speeds like these",
         exact=True,
         card="running.oil_pressure_speed",
         example="2500 r/min",
@@ -120,7 +120,7 @@ class OilPressure(Question):
             "bar",
             0,
             2,
-            why="a worse gauge tells nothing",
+            why="a less accurate gauge is no use",
             exact=True,
             hint="Plus or minus. A ± typed with a reading wins over it.",
             usual="0.2 bar",
@@ -140,7 +140,7 @@ class OilPressure(Question):
             headline=f"Stop: too low at {spoken(low)}"
             if low
             else f"Below {printed(least, symbol)} at {fast.place}: switch off",
-            says=f"Do not run it on: oil pressure is too low at {spoken(low)}."
+            says=f"Do not keep it running: oil pressure is too low at {spoken(low)}."
             if low
             else f"Hot, it must reach {printed(self.pressure_idle, symbol)} at idle, {printed(least, symbol)} at "
             f"{fast.place} and {printed(self.pressure_hot, symbol)} at {speed.place}.",
@@ -165,8 +165,8 @@ class OilPressure(Question):
             tables=(pressure_table((idle, fast, speed), symbol),),
             notes=(
                 SWITCH_OFF,
-                "Cold oil stands well above these.",
-                "Between the maker's two figures a straight line is taken; a worn pump sags below it.",
+                "Cold oil reads well above these.",
+                "Between the maker's two figures a straight line is taken; a worn pump may fall below it.",
                 "The maker's own figure for a speed wins.",
             ),
             worked=(Worked(name="least_oil_pressure", value=least),),
@@ -205,8 +205,8 @@ def _warnings(low: Sequence[str], near: Sequence[str]) -> tuple[Caution, ...]:
         told.append(
             Caution(
                 "warning",
-                "Oil pressure is below its least. Bearings run dry and seize, and under way that can kill. Do not "
-                "run it on: find out why before the next start.",
+                "Oil pressure is below its least. Bearings run dry and seize, which can kill on the road. Do not keep "
+                "it running: find out why before the next start.",
             )
         )
     if near:

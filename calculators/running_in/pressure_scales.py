@@ -56,7 +56,7 @@ def pressure_table(rows: Sequence[At], symbol: str) -> ResultTable:
             )
             for at in rows
         ),
-        formula="enough where reading − U reaches the least; too low where reading + U stays below it",
+        formula="enough: reading − U reaches the least; too low: reading + U stays below it",
         source=DECISION,
     )
 

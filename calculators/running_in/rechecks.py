@@ -34,7 +34,7 @@ _DASH = "Speed ceilings for the card on the dash"
 class Rechecks(Question):
     """Days assume even driving from the day after the first start; where the odometer is ahead, it counts.
 
-    Common practice for a rebuilt top end; the makers' intervals win over it.
+    Common practice for a rebuilt top end; the makers' intervals win over these.
     """
 
     asks = "When is each re-check due, and when the oil change?"
@@ -54,8 +54,8 @@ class Rechecks(Question):
         "Distance driven in a week",
         5,
         5000,
-        why="less dates nothing, more is not driven",
-        hint="What the vehicle will really do; it gives the dates.",
+        why="less gives no date, more is not driven",
+        hint="What the vehicle will really cover; it gives the dates.",
         usual="150",
         shared_as="weekly_distance",
         said="{} a week",
@@ -72,7 +72,7 @@ class Rechecks(Question):
     second = distance(
         "second",
         "Distance to the second re-check",
-        "All of it once more.",
+        "Everything once more.",
         50,
         3000,
         refines=_DISTANCES,
@@ -110,7 +110,7 @@ class Rechecks(Question):
         "Longest interval in months",
         1,
         36,
-        why="oil ages and seals settle standing still",
+        why="oil ages and seals settle even unused",
         hint="Whichever comes first.",
         usual="12",
         shared_as="service_months",
@@ -129,7 +129,7 @@ class Rechecks(Question):
                 20000,
                 why="engines of this kind",
                 exact=True,
-                hint="One after the other; worked out from the highest speed, or typed.",
+                hint="In order; worked out from the highest speed, or typed.",
                 shared_as="run_in_ceilings",
                 refines=_DASH,
                 said="{}",
@@ -145,7 +145,7 @@ class Rechecks(Question):
                 "Distances from which they hold",
                 0,
                 5000,
-                why="longer is no running-in",
+                why="no running-in takes longer",
                 hint="From the first start, the first of them 0.",
                 shared_as="run_in_ceilings_from",
                 refines=_DASH,
@@ -186,10 +186,10 @@ class Rechecks(Question):
                 if due.distance
             ),
             notes=(
-                "The engine stands cold overnight after the first run: days on the road count from the next day.",
+                "The engine cools overnight after the first run: days on the road count from the next day.",
                 "Distances and intervals are common practice, no source, unless you type the makers'.",
                 "Days assume even driving. Where the odometer is ahead of the calendar, the odometer counts.",
-                "The makers of engine, rings, camshaft and oil have plans of their own. Those win over this one.",
+                "Plans from the makers of engine, rings, camshaft and oil win over this one.",
             ),
         )
 

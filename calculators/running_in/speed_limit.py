@@ -54,12 +54,12 @@ def first_ceiling(**facts: Any) -> Entry[Quantity]:
 
 
 class SpeedLimit(Question):
-    """Common practice for a rebuilt top end: a share of the highest speed, then even rises to the whole of it.
+    """Common practice for a rebuilt top end: a share of the highest speed, then even rises to all of it.
 
     The plan of the maker of engine, rings or camshaft wins over it.
     """
 
-    asks = "How fast may I turn it, and until when?"
+    asks = "How fast may I run the engine, and until when?"
     works_out = ("run_in_ceiling", "run_in_ceilings", "run_in_ceilings_from")
 
     highest_speed = measure(
@@ -101,7 +101,7 @@ class SpeedLimit(Question):
         "%",
         30,
         100,
-        why="a lower one labours the engine",
+        why="less labours the engine",
         exact=True,
         hint="The first ceiling, of the highest speed.",
         usual="67 %",
@@ -112,7 +112,7 @@ class SpeedLimit(Question):
     first = distance(
         "first",
         "Distance to the first rise",
-        "The first ceiling holds so far.",
+        "The first ceiling holds up to here.",
         10,
         3000,
         refines=_RISES,
@@ -123,7 +123,7 @@ class SpeedLimit(Question):
         "Number of rises",
         2,
         6,
-        why="fewer are a jump, more cannot be remembered",
+        why="fewer means a jump, more cannot be remembered",
         hint="The last reaches the highest speed.",
         usual="5",
         shared_as="run_in_rises",
@@ -159,10 +159,11 @@ class SpeedLimit(Question):
                 *((gear_table(found, self.odometer, self.odometer_unit, self.gears),) if self.gears else ()),
             ),
             notes=(
-                "Never labour it: a low gear and light throttle rather than a high gear and the pedal down. Free "
+                "Never labour the engine: use a low gear and light throttle rather than a high gear and full throttle. "
+                "Free "
                 "revving, no steady motorway speed, no trailer, no long idling.",
                 "The first share, the rises and their distances are common practice, no source.",
-                "The makers of engine, rings, camshaft and oil have plans of their own. Those win over this one.",
+                "Plans from the makers of engine, rings, camshaft and oil win over this one.",
             ),
             worked=(
                 Worked(name="run_in_ceiling", value=quantity(first.speed, "r/min")),

@@ -6,13 +6,13 @@ from calculators.bench import Caution
 
 VAPOUR = Caution(
     "warning",
-    "Vapour of cleaner and sealer catches fire and makes you drowsy; both hurt eyes and skin. Open the doors; no "
-    "flame, no heater, no grinder; glasses and gloves. Read the product's sheet before you open it.",
+    "Cleaner and sealer give off vapour that catches fire and makes you drowsy; both hurt eyes and skin. Open the "
+    "doors; no flame, heater or grinder; wear glasses and gloves. Read the product's sheet before you open the tube.",
 )
 CHLORINE = Caution(
     "warning",
-    "Heat, a flame, a welding arc or an ultraviolet lamp turns the vapour of a cleaner with chlorine into phosgene, "
-    "which can kill hours later. Use none.",
+    "Heat, a flame, a welding arc or an ultraviolet lamp turns the vapour of a chlorinated cleaner into phosgene, "
+    "which can kill hours later. Do not use such a cleaner.",
 )
 OLD_GASKET = Caution(
     "warning",
@@ -21,23 +21,23 @@ OLD_GASKET = Caution(
 )
 INWARDS = Caution(
     "notice",
-    "A bead squeezed inwards breaks off and blocks an oilway. Use little, and none within 5 mm of an oil hole.",
+    "A bead squeezed inwards can break off and block an oilway. Use little, and none within 5 mm of an oil hole.",
 )
 UNCURED = Caution(
     "notice",
-    "Oil or heat on a sealer that has not cured lifts it. No oil, no turning by the starter, before the time.",
+    "Oil or heat lifts a sealer that has not cured. No oil and no starter before the time given.",
 )
 COLD = Caution(
     "notice",
-    "So cold, some sealers do not cure at all. Look on the product's sheet for its least temperature, or warm the "
+    "This cold, some sealers do not cure at all. Look up the lowest temperature on the product's sheet, or warm the "
     "parts.",
 )
 NOTES = (
-    "The product maker's sheet wins over every time here, and the engine maker over both. When the engine may be "
-    "turned by hand is the sheet's to say.",
-    "Lay a bead of each sealer on a spare plate when you use it. It shows at the end what has cured.",
-    "Silicone cures by the damp of the air: in dry frost and between wide faces it takes longer than its sheet says. "
-    "Sealers without air are slow on aluminium, plating and zinc.",
+    "The product maker's sheet wins over every time here, and the engine maker over both. The sheet also says when the "
+    "engine may be turned by hand.",
+    "Whenever you use a sealer, lay a bead of it on a spare plate too. At the end it shows what has cured.",
+    "Silicone cures with moisture from the air: in dry frost and between wide faces it takes longer than its sheet "
+    "says. Anaerobic sealers are slow on aluminium, plating and zinc.",
 )
 COLD_FROM = 4.0
 """So many times the sheet's times that the cold is warned of."""
@@ -47,6 +47,7 @@ def warm(shorter: float) -> Caution:
     """Warn of a bead that skins sooner, by the share of its open time that is left."""
     return Caution(
         "notice",
-        f"So warm, a bead skins sooner: open times here are {100 * shorter:.0f}% of the sheet's. A joint closed over a "
+        f"This warm, a bead skins sooner: open times here are {100 * shorter:.0f}% of the sheet's. A joint closed over "
+        "a "
         "skin leaks. Lay everything ready before the first bead, or work where it is cooler.",
     )

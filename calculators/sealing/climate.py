@@ -35,9 +35,9 @@ def shop_temperature() -> Entry[Quantity]:
         "°C",
         -10,
         50,
-        why="no sealer cures beyond",
+        why="no sealer cures outside this range",
         exact=True,
-        hint="Of the parts, by night as well.",
+        hint="The parts' temperature, at night as well.",
         usual="20 °C",
         shared_as="workshop_temperature",
         said="parts at {}",
@@ -53,7 +53,8 @@ def sheet_temperature() -> Entry[Quantity]:
         40,
         why="rooms",
         exact=True,
-        hint="For which its times hold. Where it has figures for your temperature, type those and set both alike.",
+        hint="The one its times are for. If it has times for your temperature, type those and make both temperatures "
+        "the same.",
         usual="23 °C",
         shared_as="sheet_temperature",
         refines=SHEET,
@@ -68,7 +69,7 @@ def doubling() -> Entry[float]:
         3,
         50,
         why="sealers for engines",
-        hint="In degrees Celsius; so much warmer halves the open time. 10 is common practice.",
+        hint="In degrees Celsius; the same rise halves the open time. 10 is common practice.",
         usual="10",
         shared_as="doubling_degrees",
         refines=SHEET,
@@ -124,9 +125,9 @@ def climate_of(shop: Quantity, sheet: Quantity, doubling: float) -> Climate:
     here, there = magnitude_in(shop, "°C"), magnitude_in(sheet, "°C")
     longer, shorter = cold_factor(here, there, doubling), warm_factor(here, there, doubling)
     if longer > MOST_LONGER:
-        told = f"so cold, a sealer would take {figures(longer, 0)} times as long, and may never cure"
+        told = f"this cold, a sealer would take {figures(longer, 0)} times as long, and may never cure"
         raise InputErrors(FieldError("shop_temperature", f"Workshop temperature must be higher: {told}"))
     if shorter < LEAST_OPEN:
-        told = f"so warm, a bead would skin in {figures(100 * shorter, 0)}% of its open time"
+        told = f"this warm, a bead would skin in {figures(100 * shorter, 0)}% of its open time"
         raise InputErrors(FieldError("shop_temperature", f"Workshop temperature must be lower: {told}"))
     return Climate(longer, shorter, shop, sheet, doubling)

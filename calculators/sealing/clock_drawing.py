@@ -34,10 +34,10 @@ def one_joint(begins: str, stretches: Sequence[Stretch]) -> Figure:
             drawing.text(right, _LINE + 34 + 18 * row, words, "number" if row else "words", "end")
     if not stretches:
         drawing.line(_LEFT, _LINE, _RIGHT, _LINE)
-        drawing.text(170, _LINE + 34, "no time to wait for", "number")
+        drawing.text(170, _LINE + 34, "no waiting time", "number")
     told = "; ".join(f"{stretch.words}, until {' '.join(stretch.ends)}" for stretch in stretches)
     return Figure(
         key="clock",
-        title="From the first bead on; the stretches are not to scale",
-        svg=drawing.svg(f"{begins}: {told or 'no time to wait for'}."),
+        title="From the first bead on; not to scale",
+        svg=drawing.svg(f"{begins}: {told or 'no waiting time'}."),
     )

@@ -38,24 +38,22 @@ class Wait:
 
 
 class Closing(Question):
-    """By the times of the product's sheet; it does not know whether a sealer suits the joint, the oil or the fuel.
+    """Uses the times on the product's sheet; does not know whether a sealer suits the joint, the oil or the fuel.
 
-    Load and oil wait from the last moment at which the joint may be shut.
+    Load and oil times count from the last moment at which the joint may be closed.
     """
 
-    asks = "How long do I have to close this joint, and when may it be loaded?"
+    asks = "How long have I to close this joint, and when may I load it?"
 
     open_time = optional(
         sheet_times.open_time(
-            hint="First bead to last bolt, from the product's sheet; empty where it names none.", example="10 min"
+            hint="First bead to last bolt, from the product's sheet. Empty: none given.", example="10 min"
         )
     )
     setting = optional(
-        sheet_times.setting(
-            hint="Until the joint may be loaded: another built on it, nuts drawn down.", example="60 min"
-        )
+        sheet_times.setting(hint="Until you may load the joint: build another on it, tighten nuts.", example="60 min")
     )
-    cure = sheet_times.cure(hint="From the last bolt; 0 where the sheet names none. Overnight is 12 h.", example="24 h")
+    cure = sheet_times.cure(hint="From the last bolt; 0 if the sheet gives none. Overnight is 12 h.", example="24 h")
     shop_temperature = climate.shop_temperature()
     hour = optional(
         count(
@@ -63,7 +61,7 @@ class Closing(Question):
             0,
             23,
             why="a day has 24 hours",
-            hint="By the clock of 24 hours; empty: waits are told, not hours.",
+            hint="On the 24-hour clock. Empty: the answer gives waits, not clock times.",
             example="9",
             said="first bead at {} h",
         )
@@ -79,7 +77,7 @@ class Closing(Question):
         told = [
             f"Close the joint {shut.ends}{' of the first bead' if self.hour is None else ''}." if shut else "",
             f"It may be loaded {_after_the_bolt(load.ends)}." if load else "",
-            f"Oil may meet it {_after_the_bolt(oil.ends)}.",
+            f"Oil may touch it {_after_the_bolt(oil.ends)}.",
         ]
         return Answer(
             headline=f"Shut {shut.ends} · oil {oil.ends}" if shut else f"Oil {oil.ends}",
@@ -135,7 +133,7 @@ class Closing(Question):
             quantity=quantity(wait.here, "min"),
             units={"open": ("min",), "setting": ("min", "h"), "cure": ("h", "d")}[wait.key],
             formula="time of the sheet × "
-            + ("the share that the warmth leaves" if wait.key == "open" else "how much longer the cold makes it"),
+            + ("the share left by the warmth" if wait.key == "open" else "how much longer the cold makes it"),
             source=COMMON_PRACTICE,
             given=(("of the sheet", wait.sheet), ("factor", figures(wait.factor, 2))),
         )

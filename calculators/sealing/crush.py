@@ -24,9 +24,9 @@ from calculators.sealing.seal_drawing import pressed_seal
 
 
 class CrushOfOneSeal(Question):
-    """Of one solid seal between flat faces; the usual bands are common practice, the maker's figure wins."""
+    """For one solid seal between flat faces. The usual bands are common practice; the maker's figure wins."""
 
-    asks = "How much must this seal or washer be crushed?"
+    asks = "How much crush does this seal or washer need?"
 
     seal = crushed.kind("tube")
     free = crushed.free("6.00 mm")
@@ -79,8 +79,8 @@ class CrushOfOneSeal(Question):
 
 
 NOTES = (
-    "A metal washer that was tight once is hard. Copper is soft again after it has glowed dull red; aluminium, fibre "
-    "and rubber are thrown away.",
+    "A metal washer hardens once tightened. Heating copper to a dull red softens it again; throw aluminium, fibre and "
+    "rubber away.",
     "The seal maker's figure wins: type it in as the band.",
 )
 
@@ -108,7 +108,7 @@ def _as_it_lies(lies: Crush, band: str) -> tuple[Value, ...]:
     return (
         Value(
             key="crush",
-            label="Crush as it lies",
+            label="Crush as fitted",
             quantity=quantity(lies.crush, "%"),
             units=("%",),
             formula="(free thickness − fitted thickness) ÷ free thickness",
@@ -119,7 +119,7 @@ def _as_it_lies(lies: Crush, band: str) -> tuple[Value, ...]:
             key="verdict",
             label=f"Against {band}",
             quantity=lies.verdict,
-            formula="in or out only where the whole of the crush with its ± is",
+            formula="in or out only if all of the crush, ± included, is",
             source=DECISION,
             given=given,
         ),
@@ -146,5 +146,5 @@ def _warnings(lies: Crush | None) -> tuple[Caution, ...]:
     if lies is None or lies.verdict == "in":
         return ()
     if lies.verdict == "too close to call":
-        return (Caution("notice", "These readings cannot tell whether it seals. Measure again, finer."),)
-    return (Caution("notice", f"As measured it is crushed {lies.deed}. Another seal, or other parts."),)
+        return (Caution("notice", "These readings cannot tell whether it seals. Measure again with a finer gauge."),)
+    return (Caution("notice", f"As measured it is crushed {lies.deed}. Use another seal, or other parts."),)

@@ -54,7 +54,7 @@ class Crush:
         if self.verdict == "in":
             return "seals"
         if self.verdict == "too close to call":
-            return "measure again, finer"
+            return "measure again with a finer gauge"
         return "too little: it leaks" if best_of(self.crush) < self.least else "too much: it splits or flattens"
 
 
@@ -77,7 +77,7 @@ def fitted(example: str) -> Entry[Quantity]:
         0.05,
         30,
         why=_SEALS,
-        hint="As the parts leave it when tight: depth of the groove, gap, or the washer after tightening.",
+        hint="With the parts tight: depth of the groove, the gap, or the washer after tightening.",
         example=example,
         read_by="depth_gauge",
         said="pressed to {}",
@@ -92,9 +92,9 @@ def crush_limit(label: str, refines: str | None = None) -> Entry[Quantity | None
             "%",
             0,
             90,
-            why="a seal is not crushed away",
+            why="no seal can be crushed further",
             exact=True,
-            hint="From its maker; empty for common practice.",
+            hint="From its maker. Empty: common practice.",
             refines=refines,
             said=f"{label.partition(' ')[0].lower()} {{}}",
         )
@@ -108,7 +108,7 @@ def thickness_error() -> Entry[Quantity]:
             "Error limit of the thickness readings",
             0,
             1,
-            why="a reading further off decides nothing",
+            why="a reading further off is no use",
             exact=True,
             hint="Plus or minus. A ± typed with a reading wins over it.",
             usual="0.02 mm",
@@ -148,7 +148,7 @@ def thickness_read(value: Quantity, instrument: str, limit: Quantity) -> Any:
 def crushed(
     number: int, kind: str, free: Quantity, fitted: Quantity, band: tuple[float, float], limit: Quantity
 ) -> Crush:
-    """Judge one seal as it lies; in or out only where the whole of it with its ± is (ISO 14253-1)."""
+    """Judge one seal as it lies; in or out only if all of it, ± included, is (ISO 14253-1)."""
     whole, left = thickness_read(free, "calliper", limit), thickness_read(fitted, "depth gauge", limit)
     crush = 100 * (whole - left) / whole
     return Crush(number, BANDS[kind][0], free, fitted, crush, *band, verdict_on(crush, *band))

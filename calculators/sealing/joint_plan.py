@@ -10,18 +10,18 @@ from calculators.bench.units import figures, plain
 from calculators.formulas.cure_plan import DAY, Plan, Task
 
 ORDER = Source(
-    "J. R. Jackson (1955), the job with the longest time behind it first; search of the orders with a bound", "memory"
+    "J. R. Jackson (1955), the job with the longest time after it first; bounded search of the orders", "memory"
 )
 
 CHECKS = (
-    ("washers", "Washers", "See a new washer on both sides of every eye of an oil pipe."),
-    ("eyes", "Eyes", "See that no eye of an oil pipe touches metal, and that each pipe lies without strain."),
-    ("hollow", "Bolts", "See that every hollow bolt is the one of its place, with its holes clear, at its torque."),
-    ("hoses", "Hoses", "Bend every hose: no cracks, no soft spot. See it clear of exhaust, fan and belt."),
-    ("clamps", "Clamps", "See each clamp behind the bead of its pipe, square and tight."),
-    ("filter", "Filter", "See the filter's seal oiled, the old one gone, and the filter tight by hand."),
-    ("drain", "Drain", "Drain plug and strainer tight, new washers, safety wire where there was one."),
-    ("oil", "Oil", "Fill the oil to the mark, and write on the windscreen that it is filled."),
+    ("washers", "Washers", "Check for a new washer on both sides of every oil pipe eye."),
+    ("eyes", "Eyes", "Check that no oil pipe touches metal, and that each pipe lies without strain."),
+    ("hollow", "Bolts", "Check that every hollow bolt is in its own place, holes clear, at its torque."),
+    ("hoses", "Hoses", "Bend every hose: no cracks, no soft spots. Check that it is clear of exhaust, fan and belt."),
+    ("clamps", "Clamps", "Check that each clamp is behind the bead of its pipe, square and tight."),
+    ("filter", "Filter", "Check that the filter's seal is oiled, the old one gone, and the filter hand-tight."),
+    ("drain", "Drain", "Drain plug and strainer tight, washers new, lock wire where there was any."),
+    ("oil", "Oil", "Fill the oil to the mark, and note on the windscreen that it is filled."),
     ("paper", "Paper", "Lay clean paper under the engine, so that the first drop shows."),
 )
 """Before the first oil pressure: key, label and deed."""
@@ -114,8 +114,8 @@ def plan_table(sealing: Sealing) -> ResultTable:
             )
             for joint in sealing.joints
         ),
-        formula="Work is not broken off and lies within the hours of the workshop; cure goes on by night. A joint "
-        "begins when the hands are free and the earlier joint has set",
+        formula="Work is not interrupted and stays within workshop hours; cure goes on at night. A joint begins when "
+        "hands are free and the earlier joint has set",
         source=ORDER,
         given=(
             ("open", f"{clock(sealing.opens)[7:]} to {figures(sealing.shuts / 60, 0)}:00"),
@@ -152,7 +152,7 @@ def plan_walk(sealing: Sealing) -> Walk:
         Step(
             key="cured",
             label="Cured",
-            words=f"Leave everything alone until {oil}. Then cut a spare bead on its plate: it must have cured right "
+            words=f"Leave everything alone until {oil}. Then cut through a spare bead: it must have cured right "
             "through.",
             large=oil,
         )

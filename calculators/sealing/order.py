@@ -46,44 +46,44 @@ class JointRow(Row):
         "min",
         1,
         720,
-        why="longer work is two joints",
+        why="split longer work into two joints",
         exact=True,
         hint="From wiping the faces to the last bolt.",
         example="45; 60; 20; 25; 15",
     )
     open_time = optional(
-        sheet_times.open_time(hint="First bead to last bolt; empty for dry seals.", example="10; 15; 20; ; ")
+        sheet_times.open_time(hint="First bead to last bolt. Empty: dry seals.", example="10; 15; 20; ; ")
     )
     setting = optional(
-        sheet_times.setting(hint="Until a joint that builds on it may begin; empty for none.", example="60; 30; ; ; ")
+        sheet_times.setting(hint="Until a joint built on it may begin. Empty: none.", example="60; 30; ; ; ")
     )
-    cure = optional(sheet_times.cure(hint="From the last bolt; empty for none.", example="24; 12; 6; ; 2"))
+    cure = optional(sheet_times.cure(hint="From the last bolt. Empty: none.", example="24; 12; 6; ; 2"))
     earlier = optional(
         count(
             "Earlier joint",
             1,
             10,
             why="the joints of this list",
-            hint="Number of the joint that must be made first; empty for none.",
+            hint="Number of the joint that must be made first. Empty: none.",
             example="; 1; 2; 1; 3",
         )
     )
 
 
 class Order(Question):
-    """One pair of hands; work is not broken off, cure goes on by night.
+    """For one pair of hands; work is not interrupted, cure goes on at night.
 
-    The times are the product maker's. It does not know whether a sealer suits the joint, the oil or the fuel.
+    The times are the product maker's. Does not know whether a sealer suits the joint, the oil or the fuel.
     """
 
-    asks = "In which order do I make the joints, and when may the oil go in?"
+    asks = "In what order do I make the joints, and when may the oil go in?"
 
     start_hour = count(
         "Hour of the start",
         0,
         23,
         why=_A_DAY,
-        hint="Of day 1, by the clock of 24 hours.",
+        hint="On day 1, 24-hour clock.",
         usual="8",
         said="begin at {} h",
     )
@@ -93,8 +93,8 @@ class Order(Question):
         JointRow,
         each="Joint {}",
         most=10,
-        hint="Work: from wiping the faces to the last bolt. The times are the product's own sheet's; overnight is 12 "
-        "h. Leave empty what dry seals have not. Earlier joint: the number of the one that must be made first.",
+        hint="Work: from wiping the faces to the last bolt. The times are those on the product's sheet; overnight is "
+        "12 h. Leave empty what dry seals do not have. Earlier joint: the number of the one that must be made first.",
     )
     opens = count("Hour the workshop opens", 0, 24, why=_A_DAY, usual="7", refines=_HOURS, said="open from {} h")
     shuts = count(
@@ -102,7 +102,7 @@ class Order(Question):
         0,
         24,
         why=_A_DAY,
-        hint="0 and 24: hands work day and night.",
+        hint="0 and 24: work day and night.",
         usual="19",
         refines=_HOURS,
         said="to {} h",

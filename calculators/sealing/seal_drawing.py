@@ -49,7 +49,7 @@ def pressed_seal(free: float, wanted: tuple[float, float], fitted: float | None,
     told = f"Pressed to {figures(fitted, 2)} mm: {deed}." if fitted is not None else ""
     return Figure(
         key="seal",
-        title="In section: the shaded band is how far it may be pressed",
+        title="In section; shaded: how far it may be pressed",
         svg=drawing.svg(
             f"A seal of {figures(free, 2)} mm, to be pressed to {figures(wanted[0], 2)} to {figures(wanted[1], 2)} mm. "
             f"{told}".rstrip()
@@ -80,5 +80,5 @@ def rows_of_seals(seals: Sequence[Crush]) -> Figure:
         drawing.text(6, y, f"seal {seal.number}", "number" if seal.verdict == "out" else "words", "start")
         said.append(f"seal {seal.number} {figures(best, 0)}% of {seal.least:g} to {seal.most:g}%")
     return Figure(
-        key="seals", title="Crush of each seal, and the band it wants", svg=drawing.svg(f"Crush: {'; '.join(said)}.")
+        key="seals", title="Crush of each seal, and the band it needs", svg=drawing.svg(f"Crush: {'; '.join(said)}.")
     )

@@ -38,16 +38,16 @@ class SealRow(Row):
 
 
 class Seals(Question):
-    """Solid seals between flat faces; the usual bands are common practice, the maker's figure wins."""
+    """For solid seals between flat faces. The usual bands are common practice; the maker's figure wins."""
 
-    asks = "Will these seals and washers seal as they lie?"
+    asks = "Will these seals and washers seal as fitted?"
 
     seals = Table(
         SealRow,
         each="Seal {}",
         most=10,
-        hint="New, and as the parts leave it when tight: depth of the groove, gap, or the washer after tightening. "
-        "Least and most crush from its maker; empty for common practice.",
+        hint="New, and with the parts tight: depth of the groove, the gap, or the washer after tightening. "
+        "Least and most crush from its maker. Empty: common practice.",
     )
     thickness_error = crushed.thickness_error()
 
@@ -78,7 +78,7 @@ class Seals(Question):
                 for seal in found
             ),
             warnings=tuple(Caution("notice", f"Seal {seal.number}, {seal.seen}: {seal.deed}.") for seal in wrong)
-            + ((Caution("notice", f"{_named(close)}: measure again, finer."),) if close else ()),
+            + ((Caution("notice", f"{_named(close)}: measure again with a finer gauge."),) if close else ()),
             tables=(_table(found),),
             notes=NOTES,
         )
@@ -141,8 +141,8 @@ def _table(seals: tuple[Crush, ...]) -> ResultTable:
             Column(key="deed", label="That is", wide=True),
         ),
         rows=tuple(rows),
-        formula="(free thickness − fitted thickness) ÷ free thickness; in or out only where the whole of it with its ± "
-        "is (ISO 14253-1)",
+        formula="(free thickness − fitted thickness) ÷ free thickness; in or out only if all of it, ± included, is "
+        "(ISO 14253-1)",
         source=COMMON_PRACTICE,
         given=tuple(
             (f"seal {one.number}", f"{magnitude_in(one.free, 'mm'):.2f} to {magnitude_in(one.fitted, 'mm'):.2f} mm")

@@ -38,27 +38,27 @@ class Sealed:
 SEALED = {
     "barrel_foot": Sealed(
         headline="A thin film all round, on one face",
-        type="only where the engine maker asks for sealer: neutral-cure silicone or what is named; paper gaskets and "
-        "metal spacers dry where the maker has them so; a rubber ring with a trace of oil",
-        never="near an oilway through the joint, or on a gasket that is to stay dry: it creeps",
+        type="only if the engine maker asks for sealer: neutral-cure silicone or what the maker names; paper gaskets "
+        "and metal spacers dry if the maker says so; a rubber ring with a trace of oil",
+        never="near an oilway through the joint, or on a gasket that must stay dry: it creeps",
         wet=True,
         gasket=True,
     ),
     "barrel_head": Sealed(
-        headline="Nothing: clean metal, or its ring",
-        type="bare, a metal ring or a gasket, as the engine maker has it; sealer only where the maker asks for it",
+        headline="Nothing: clean metal, or the ring alone",
+        type="bare, a metal ring or a gasket, as the engine maker says; sealer only if the maker asks for it",
         never="on the seat: it burns out and leaves a leak",
     ),
     "stud": Sealed(
         headline="Sealer on the thread, none on the tip",
-        type="a sealer for threads whose sheet lists hot engine oil",
+        type="a thread sealer whose sheet lists hot engine oil",
         never="on the tip or in the bottom of the hole: it is pushed into the oil",
         wet=True,
     ),
     "tube": Sealed(
         headline="New seals, a trace of oil, no sealer",
         type="seals of acrylic, silicone or fluororubber; silicone grease only where the seal's maker allows it",
-        never="under the seal: sealer acts as grease, and the seal walks out",
+        never="under the seal: sealer acts as grease, and the seal works its way out",
     ),
     "cover": Sealed(
         headline="Glue on the cover, dry on the head",
@@ -74,7 +74,7 @@ SEALED = {
     ),
     "pipe": Sealed(
         headline="A new washer on each side of the eye",
-        type="copper, aluminium or bonded washers as the maker has them",
+        type="copper, aluminium or bonded washers, as the maker says",
         never="in the bolt's holes or on its thread: they carry the oil",
     ),
     "manifold": Sealed(
@@ -100,14 +100,14 @@ SEALED = {
     "drain": Sealed(
         headline="A new washer, faces wiped dry",
         type="copper, aluminium or fibre washer; new gaskets for a strainer plate",
-        never="on a straight thread that a washer seals",
+        never="on a parallel thread that a washer seals",
     ),
 }
 """Kind of joint, as ``JOINTS`` names it → what it takes: common practice, no source."""
 
 
 class WhatGoesOn(Question):
-    """By the kind of joint alone: the engine maker's word and the product's sheet go before all of it."""
+    """From the kind of joint alone: the engine maker and the product's sheet come first."""
 
     asks = "What goes on this joint, and where?"
 
@@ -131,7 +131,7 @@ class WhatGoesOn(Question):
                     key=key,
                     label=label,
                     quantity=words,
-                    formula="by the kind of joint; the engine maker's word wins",
+                    formula="by the kind of joint; the engine maker's word comes first",
                     source=COMMON_PRACTICE,
                     given=(("joint", name),),
                 )
@@ -140,8 +140,8 @@ class WhatGoesOn(Question):
             warnings=_warnings(sealed),
             steps=_walk(mind, sealed),
             notes=(
-                "Thin. One side unless the sheet says both. Within its date, within its open time.",
-                "It cannot know whether a sealer suits your oil or fuel: its sheet says that.",
+                "A thin film, on one side unless the sheet says both; product in date; closed within its open time.",
+                "This cannot know whether a sealer suits your oil or fuel: see its sheet.",
             ),
         )
 
@@ -160,9 +160,9 @@ def _walk(mind: str, sealed: Sealed) -> Walk:
     deeds = [
         ("old", "Old off", "Rag in every opening, counted. Take off the old, and count seals and washers."),
         ("clean", "Clean", clean),
-        ("dry", "Try dry", "Rags out, counted. Put the parts together once dry: they must lie home by hand."),
+        ("dry", "Try dry", "Rags out, counted. Put the parts together once dry: they must go home by hand."),
         ("lay", "Lay it", f"{sealed.headline}. {mind}"),
-        ("close", "Close", "Close it at once, straight, and tighten from the middle in small steps."),
+        ("close", "Close", "Close it straight and at once, and tighten from the middle in small steps."),
     ]
     if sealed.wet:
         deeds.append(

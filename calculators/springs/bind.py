@@ -47,9 +47,9 @@ class Guide(Row):
 
 
 class Bind(Question):
-    """Of closed and ground springs at rest. Coils of uneven pitch touch before all do."""
+    """For closed and ground springs at rest. With uneven pitch, some coils touch earlier."""
 
-    asks = "How far is it from coil bind at full lift?"
+    asks = "Limit is it from coil bind at full lift?"
     works_out = ("spring_solid",)
 
     fitted_length = one_spring.fitted_length()
@@ -63,7 +63,7 @@ class Bind(Question):
         each="Valve {}",
         most=24,
         refines="Retainer and guide",
-        hint="Or to the stem seal. Valve, retainer and collets fitted without spring, pulled shut.",
+        hint="Or to the stem seal. Valve, retainer and collets fitted without the spring, valve pulled shut.",
     )
     least_margin = one_spring.least_margin()
     wire_error = readings.wire_error()
@@ -174,7 +174,8 @@ def _warnings(verdict: str, rooms: list[Any], least: float) -> list[Caution]:
         told.append(
             Caution(
                 "warning",
-                f"At the fitted length the coil-bind margin is not surely {plain(least)} mm at full lift. Coils that "
+                f"At the fitted length the coil-bind margin is not sure to be {plain(least)} mm at full lift. Coils "
+                "that "
                 "touch bend pushrods and drop valves, and at speed that can kill. Do not fit these springs at this "
                 "length.",
             )
@@ -186,9 +187,10 @@ def _warnings(verdict: str, rooms: list[Any], least: float) -> list[Caution]:
             Caution(
                 "warning",
                 f"Valve {listed(row for row, _ in near)}: between retainer and guide {left} mm "
-                f"{'is' if len(near) == 1 else 'are'} left at full lift, not surely the {plain(least)} mm wanted. A "
+                f"{'is' if len(near) == 1 else 'are'} left at full lift, not sure to be the {plain(least)} mm wanted. "
+                "A "
                 "retainer that strikes its guide breaks it or drops the valve, and at speed that can kill. Shims do "
-                "not help: do not fit it before a machine shop has made room.",
+                "not help: do not fit it until a machine shop has made room.",
             )
         )
     return told
@@ -208,7 +210,7 @@ def _springs(solids: list[tuple[Which, Any]], margins: list[Any], least: float) 
             TableRow(cells=(which.name, quantity(solid, "mm"), quantity(margin, "mm"), verdict_on(margin, least)))
             for (which, solid), margin in zip(solids, margins, strict=True)
         ),
-        formula="fitted length − valve lift − total coils × wire diameter; in or out only where all of the ± is",
+        formula="fitted length − valve lift − total coils × wire diameter; in or out only if all of the ± is",
         source=DECISION,
     )
 

@@ -35,15 +35,15 @@ from calculators.springs.spring_drawing import Height, springs_at
 _TESTED = "Loads from a spring tester"
 FLIES = Caution(
     "warning",
-    "A compressed spring that slips off its tool flies with the force of a blow. Wear eye protection, keep the face "
-    "and the hands out of its line, and see both collets seated before you let go.",
+    "A compressed spring that slips off its tool hits like a hammer. Wear eye protection, keep face and hands out of "
+    "its line, and see both collets seated before you let go.",
 )
 MAKERS_WIN = "The maker's loads, lengths and limits win over any figure here."
 OF_THE_WIRE = (
-    "Rates from the wire hold to about 5 % at best: its diameter counts with the fourth power, and coils and modulus "
-    "are known no better. Measure two loads where you can."
+    "A rate from the wire is good to about 5% at best: the wire diameter counts to the fourth power, and coils and "
+    "modulus are no better known. Measure two loads if you can."
 )
-ALL_ALIKE = "Springs of one valve are replaced together, and all of an engine alike (common practice, no source)."
+ALL_ALIKE = "Replace the springs of one valve together, and those of an engine as a set (common practice, no source)."
 
 
 def _pressed_to(which: str) -> Entry[Quantity | None]:
@@ -71,12 +71,13 @@ def _load_at(which: str) -> Entry[Quantity | None]:
 
 
 class Loads(Question):
-    """Of closed and ground springs of round wire, at rest. Two measured loads win over the wire.
+    """For closed and ground springs of round wire, at rest.
 
-    One goes with the free length. Springs of uneven pitch get stiffer as their coils touch.
+    Two measured loads win over the wire; one load needs the free length. Springs of uneven pitch get stiffer as their
+    coils touch.
     """
 
-    asks = "What load does this spring give, seated and open?"
+    asks = "What load does this spring give, valve shut and open?"
     works_out = ("spring_rate", "spring_begins", "spring_seat_load", "spring_open_load")
 
     fitted_length = one_spring.fitted_length()
@@ -113,8 +114,8 @@ class Loads(Question):
         "Error limit of the modulus",
         "%",
         30,
-        why="spring wires differ by less",
-        hint="Plus or minus; 2 % is common practice for a wire that nobody named.",
+        why="spring wires vary by less",
+        hint="Plus or minus; 2% is common practice for an unknown wire.",
         usual="2 %",
         shared_as="spring_modulus_error",
         refines=one_spring.WIRE,

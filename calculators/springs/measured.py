@@ -61,7 +61,7 @@ class Measured:
         found = self._found()
         if best_of(found.free) <= fitted:
             free = f"{figures(best_of(found.free), 2)} mm, no longer than the fitted length"
-            rest = f"must agree with the first: together they tell of a spring of {free}"
+            rest = f"must agree with the first: together they mean a spring of {free}"
             raise InputErrors(self.which.error("load_b", "Load at the second length", rest))
         return found
 
@@ -100,7 +100,7 @@ class Measured:
                 least = f"{figures(best_of(self.solid), 2)} mm"
                 yield tell("free_length", "Free length", f"must be more than its coils take up, {least}")
             elif best_of(self.free) <= fitted:
-                hangs = f"the fitted length, {figures(fitted, 2)} mm: it would hang loose"
+                hangs = f"the fitted length, {figures(fitted, 2)} mm: it would be loose"
                 yield tell("free_length", "Free length", f"must be more than {hangs}")
         yield from self._wrong_points()
 

@@ -13,7 +13,7 @@ from calculators.formulas.helical_spring import SURELY_BORNE, shear_stress, tens
 
 SPRING = Source("Shigley, Mechanical Engineering Design, 10th edition, chapter 10")
 MOST_BORNE = 0.75
-"""Share of its tensile strength that no spring wire takes in shear, pressed beforehand or not: Shigley, Mechanical
+"""Share of its tensile strength that no spring wire takes in shear, preset or not: Shigley, Mechanical
 Engineering Design, 10th edition, table 10-6 (from memory)."""
 DEAD_COILS = 2.0
 """Of a spring whose ends are closed and ground: Shigley, Mechanical Engineering Design, 10th edition, table 10-1 (from
@@ -105,7 +105,7 @@ def unbearable(which: Which, load: Any, wire: Any, mean: Any) -> FieldError | No
     return which.error(
         "wire",
         "Wire diameter",
-        f"must be more for its load: {figures(stress, 0)} MPa at full lift, and no spring wire so thick takes "
+        f"must be more for this load: {figures(stress, 0)} MPa at full lift, and no spring wire this thick takes "
         f"{figures(most, 0)} MPa. Check coils, lengths and loads too",
     )
 

@@ -69,9 +69,9 @@ class Found:
 
 
 class OldSprings(Question):
-    """By its free length, its load at the fitted length, or both; against a new one of its kind.
+    """From its free length, its load at the fitted length, or both, compared with a new spring of its kind.
 
-    Says nothing of cracks, rust or lean: look for them first.
+    Does not see cracks, rust or lean: look for them first.
     """
 
     asks = "Is this old spring still good?"
@@ -80,7 +80,7 @@ class OldSprings(Question):
         Old,
         each="Old spring {}",
         most=24,
-        hint="Of the outer kind; the load pressed to the fitted length. Either will do.",
+        hint="For the outer spring; load at the fitted length. Either will do.",
     )
     free_length = optional(one_spring.free_length(hint="Of a new one."))
     new_load = optional(
@@ -117,7 +117,7 @@ class OldSprings(Question):
     )
     rate = optional(
         one_spring.rate(
-            hint="What an error of the length pressed to is worth; empty where the tester's length is sure.",
+            hint="Shows what an error in the tester's length is worth. Empty: that length is sure.",
             refines=readings.READINGS,
         )
     )
@@ -154,13 +154,17 @@ class OldSprings(Question):
                     else ()
                 ),
                 *(
-                    (Caution("notice", f"Old spring {listed(close)}: measure again, finer, or replace."),)
+                    (
+                        Caution(
+                            "notice", f"Old spring {listed(close)}: measure again with a finer gauge, or replace it."
+                        ),
+                    )
                     if close
                     else ()
                 ),
             ),
             tables=(self._table(found, least_free, least_load),),
-            notes=(ALL_ALIKE, MAKERS_WIN, "A crack, rust pits or a lean top fail a spring whatever its load."),
+            notes=(ALL_ALIKE, MAKERS_WIN, "A crack, rust pits or a leaning top fail a spring whatever its load."),
         )
 
     def _least(self) -> tuple[Any, Any]:
@@ -259,7 +263,7 @@ class OldSprings(Question):
                 Column(key="spring", label="Old spring"),
                 Column(key="free", label="Free length", unit="mm", places=1),
                 Column(key="load", label="Load", unit="N"),
-                Column(key="change", label="Against new", unit="%", places=0),
+                Column(key="change", label="Compared with new", unit="%", places=0),
                 Column(key="verdict", label="Verdict", strong=True),
             ),
             rows=tuple(
@@ -275,8 +279,8 @@ class OldSprings(Question):
                 )
                 for one in found
             ),
-            formula="keep where length and load, with all of their uncertainty and that of the new spring's, are above "
-            "the least ones, replace where one of them is wholly below",
+            formula="keep: length and load, with all their uncertainty and the new spring's, are above the least ones; "
+            "replace: one of them is wholly below",
             source=DECISION,
             given=(
                 *((("least load", quantity(least_load, "N")),) if least_load is not None else ()),

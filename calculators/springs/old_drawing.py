@@ -44,7 +44,7 @@ def beside_a_new_one(springs: Sequence[Beside], allowed: float) -> Figure:
     words = "; ".join(f"{one.number}: {one.found}, {one.verdict}" for one in springs)
     return Figure(
         key="old",
-        title="Old springs beside a new one, lying; what they have lost is enlarged",
+        title="Old springs lying beside a new one; what they have lost is enlarged",
         svg=drawing.svg(f"Old springs: {words}."),
     )
 

@@ -16,14 +16,14 @@ def height(label: str, **facts: Any) -> Entry[Quantity]:
     return length(label, 5, 200, why=OF_SUCH_ENGINES, **facts)
 
 
-def load(label: str, **facts: Any) -> Entry[Quantity]:
+def load(label: str, *, exact: bool = False, **facts: Any) -> Entry[Quantity]:
     """Ask for a load; ``facts`` as ``Facts`` has them."""
-    return measure(label, "N", 5, 5000, why=OF_SUCH_ENGINES, **facts)
+    return measure(label, "N", 5, 5000, why=OF_SUCH_ENGINES, exact=exact, **facts)
 
 
 def rate(**facts: Any) -> Entry[Quantity]:
     """Ask for the rate; ``facts`` as ``Facts`` has them, before ours."""
-    hint = "Worked out from two loads or from the wire, or your own."
+    hint = "Worked out from two loads or from the wire, or typed."
     return measure(
         "Rate",
         "N/mm",
@@ -140,7 +140,7 @@ def active(**facts: Any) -> Entry[float | None]:
         _coils(
             "Active coils",
             {
-                "hint": "Empty: all but the two dead ends of a ground spring.",
+                "hint": "Empty: all but the two dead end coils of a ground spring.",
                 "card": "springs.active_coils",
                 "example": "4.5",
                 "shared_as": "spring_active_coils.1",

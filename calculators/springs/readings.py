@@ -10,7 +10,7 @@ from calculators.bench.entries import either_way
 from calculators.bench.units import reading, uncertainty_in
 
 READINGS = "How good the readings are"
-_WINS = "Plus or minus, the same in all that it reads. A ± typed with a reading wins over it."
+_WINS = "Plus or minus, the same in all its readings. A ± typed with a reading wins over it."
 
 
 def _limit(label: str, own: str, high: float, usual: str, shared_as: str, said: str, hint: str) -> Entry[Quantity]:
@@ -25,7 +25,7 @@ def length_error() -> Entry[Quantity]:
 
 def length_scatter() -> Entry[Quantity]:
     """Ask how far one reading of the calliper is off besides."""
-    hint = "Plus or minus, when one length is read again: it counts where two are compared (common practice)."
+    hint = "Plus or minus, when one length is read again: it counts when two are compared (common practice)."
     return _limit("Scatter of the calliper", "mm", 5, "0.05 mm", "calliper_scatter", "read to ± {}", hint)
 
 
@@ -59,8 +59,8 @@ def coils_error() -> Entry[float]:
             "Error limit of the coils",
             0,
             2,
-            why="a count further off is none",
-            hint="Plus or minus, each count; 0.125 where they are counted to a quarter turn (common practice).",
+            why="a larger error is not a count",
+            hint="Plus or minus, for each count; 0.125 where they are counted to a quarter turn (common practice).",
             usual="0.125",
             shared_as="coils_error",
             refines=READINGS,

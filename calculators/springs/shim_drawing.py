@@ -11,7 +11,7 @@ from calculators.springs.spring_drawing import spiral
 _ACROSS, _STEP, _TALL = 4, 84.0, 150.0
 _MOST = 12
 _PER_MM = 12.0
-"""Units that a millimetre of shim is drawn thick: a shim to scale could not be seen."""
+"""Thickness at which a millimetre of shim is drawn: a shim to scale could not be seen."""
 
 
 def shims_under(valves: Sequence[tuple[int, tuple[float, ...], float]], wanted: float) -> Figure:

@@ -43,9 +43,9 @@ class Installed(Row):
 
 
 class Shims(Question):
-    """Of all piles of up to two shims those that even the springs, then come nearest to the load wanted.
+    """Finds the stacks of up to two shims that make the springs most equal, then nearest to the load wanted.
 
-    Loads as the springs were measured; a pile that would take the coils too near to each other is not proposed.
+    Loads are as measured; a stack that brings the coils too close together is not proposed.
     """
 
     asks = "Which shims bring each spring to its length?"
@@ -54,10 +54,12 @@ class Shims(Question):
         Installed,
         each="Valve {}",
         most=24,
-        hint="Seat of the spring to the retainer: valve, retainer and collets fitted without spring, pulled shut.",
+        hint="Seat of the spring to the retainer: valve, retainer and collets fitted without the spring, valve pulled "
+        "shut.",
     )
     seat_load = one_spring.load(
         "Seat load wanted",
+        exact=True,
         hint="Valve shut, both springs together; the maker's figure.",
         card="springs.seat_load",
         example="265 N",
@@ -71,7 +73,7 @@ class Shims(Question):
             5,
             why="thinner is foil, thicker is a spacer",
             exact=True,
-            hint="Thicknesses that you have, each once.",
+            hint="The thicknesses you have, each once.",
             usual="0.25 0.5 0.75 1",
             shared_as="spring_shims",
             said="shims {}",
@@ -86,9 +88,9 @@ class Shims(Question):
             "%",
             0.5,
             30,
-            why="tighter cannot be shimmed",
+            why="less cannot be shimmed",
             exact=True,
-            hint="Either way, of the load wanted.",
+            hint="Plus or minus, of the load wanted.",
             usual="5 %",
             shared_as="seat_load_band",
             refines="What is wanted",
@@ -100,7 +102,7 @@ class Shims(Question):
     rate = one_spring.rate(refines=_SPRINGS)
     begins = one_spring.height(
         "Length at which its load begins",
-        hint="Free length; worked out where two loads were measured.",
+        hint="Free length; worked out if two loads were measured.",
         shared_as="spring_begins.1",
         refines=_SPRINGS,
         said="from {}",
@@ -134,7 +136,7 @@ class Shims(Question):
             steps=walk(fitted),
             tables=(table(fitted, self.seat_load, self.load_band),),
             notes=(
-                "A shim goes under the spring, on the head; a hardened one lies against the spring (common practice, "
+                "Shims go under the spring, on the head, with a hardened one against the spring (common practice, "
                 "no source).",
                 "The maker's loads and lengths win over any figure here.",
             ),

@@ -41,7 +41,7 @@ def headline(fitted: Sequence[Fitting]) -> str:
     whole = "Valve " + " · ".join(f"{one.number}: {one.shims}" for one in fitted) + " mm"
     if len(whole) <= LONGEST_HEADLINE:
         return whole
-    return f"{sum(bool(one.pile) for one in fitted)} of {len(fitted)} valves want shims"
+    return f"{sum(bool(one.pile) for one in fitted)} of {len(fitted)} valves need shims"
 
 
 def walk(fitted: Sequence[Fitting]) -> tuple[Walk, ...]:
@@ -70,12 +70,12 @@ def warnings(fitted: Sequence[Fitting], wanted: float, load_band: Quantity, leas
         told.append(
             Caution(
                 "warning",
-                f"Valve {listed(near)}: the coil-bind margin is not surely {plain(least)} mm at full lift. Coils "
+                f"Valve {listed(near)}: the coil-bind margin is not sure to be {plain(least)} mm at full lift. Coils "
                 "that touch bend pushrods and drop valves, and at speed that can kill.",
             )
         )
     if fitted[0].margin is None:
-        message = "Coil bind is not looked at here: work it out first, or shims may press the coils together."
+        message = "Coil bind is not checked here: work it out first, or shims may press the coils together."
         told.append(Caution("notice", message))
     off = [one for one in fitted if one.verdict == "out"]
     strong = [one.number for one in off if not one.pile and best_of(one.seat) > wanted]
@@ -84,17 +84,17 @@ def warnings(fitted: Sequence[Fitting], wanted: float, load_band: Quantity, leas
         told.append(
             Caution(
                 "notice",
-                f"Valve {listed(weak)}: no pile of these shims gives the seat load wanted. Look at the seat and "
-                "the valve before you buy thicker shims: a valve sunk in its seat makes the spring long.",
+                f"Valve {listed(weak)}: no stack of these shims gives the seat load wanted. Look at seat and valve "
+                "before you buy thicker shims: a sunken valve lets the spring stand longer.",
             )
         )
     if strong:
         told.append(
             Caution(
                 "notice",
-                f"Valve {listed(strong)}: the spring stands too short, and presses more than is wanted without "
-                "any shim. Look for a shim or washer left under it, for the wrong retainer or collets, and for a "
-                "valve that stands high in its seat.",
+                f"Valve {listed(strong)}: the spring is too short and presses harder than wanted even without a shim. "
+                "Look for a shim or washer left under it, for the wrong retainer or collets, and for a valve that sits "
+                "high in its seat.",
             )
         )
     if close := [one.number for one in fitted if one.verdict == "too close to call"]:
@@ -136,8 +136,8 @@ def table(fitted: Sequence[Fitting], wanted: Quantity, load_band: Quantity) -> R
             )
             for one in fitted
         ),
-        formula="of all piles of up to two shims that keep the seat load and the coil-bind margin, those with the "
-        "least spread of heights, then nearest to the height wanted",
+        formula="of all stacks of up to two shims that keep the seat load and the coil-bind margin: least spread of "
+        "heights first, then nearest to the height wanted",
         source=DECISION,
         given=(("seat load wanted", wanted), ("tolerance", load_band)),
     )

@@ -53,12 +53,12 @@ class AtSpeed:
 
 
 class Speed(Question):
-    """An estimate: the valve gear is stiff and nothing rubs, so that a real one leaves its cam earlier.
+    """An estimate for stiff valve gear without friction; a real one leaves its cam earlier.
 
     Whether coils surge depends on the cam as well; ten swings in a turn of the camshaft are common practice.
     """
 
-    asks = "Does the spring surge, and how fast does it follow?"
+    asks = "Does the spring surge, and up to what speed does it follow the cam?"
 
     highest_speed = measure(
         "Highest speed",
@@ -77,7 +77,8 @@ class Speed(Question):
             10,
             2000,
             why="valve gear of such engines",
-            hint="Valve, retainer, collets, the rest of the gear as felt at the valve; springs not. May stay empty.",
+            hint="Valve, retainer, collets, and the rest of the gear as felt at the valve; not the springs. May stay "
+            "empty.",
             example="120",
             shared_as="valve_gear_mass",
             said="{} g moved",
@@ -85,11 +86,11 @@ class Speed(Question):
     )
     slowing = optional(
         number(
-            "Greatest slowing of the valve in mm/degree²",
+            "Greatest deceleration of the valve in mm/degree²",
             0.0005,
             0.1,
             why="cams of such engines",
-            hint="By degrees of the camshaft, near full lift; from the cam's maker or a lift table. May stay empty.",
+            hint="In camshaft degrees, near full lift; from the cam's maker or a lift table. May stay empty.",
             example="0.008",
             shared_as="valve_slowing",
             said="slowed by {}",
@@ -133,16 +134,16 @@ class Speed(Question):
         to = "" if follows is None else f"; follows to {_rounded(follows)} r/min"
         return Answer(
             headline=f"{surges}: {swings} swings a cam turn{to}",
-            says=f"At {figures(best_of(self._highest), 0)} r/min the spring swings {swings} times in one turn of the "
-            f"camshaft by itself: {surges[0].lower()}{surges[1:]}."
+            says=f"At {figures(best_of(self._highest), 0)} r/min left to itself the spring swings {swings} times in "
+            f"one turn of the camshaft: {surges[0].lower()}{surges[1:]}."
             + ("" if follows is None else f" It just follows the cam to {_rounded(follows)} r/min."),
             drawing=surging(best_of(worst.swings), SURGES),
             values=(*self._surge_values(springs), *self._follow_values(springs, follows)),
             warnings=tuple(self._warnings(springs, follows)),
             tables=(_table(springs),),
             notes=(
-                "A spring from its wire is known to some per cent only. Two unlike springs in one another calm each "
-                "other (common practice, no source).",
+                "A spring worked out from its wire is known to a few per cent only. Two different springs, one inside "
+                "the other, damp each other (common practice, no source).",
             ),
         )
 
@@ -190,7 +191,7 @@ class Speed(Question):
         else:
             moving = readings.counted(total, f"Total coils{which.behind}", self.coils_error) - DEAD_COILS
         if best_of(moving) <= 0:
-            return which.error("total", "Total coils", "must be more than the two dead ends")
+            return which.error("total", "Total coils", "must be more than the two dead end coils")
         mass = moving_mass(wire, across - wire, moving, self.density)
         frequency = natural_frequency(number_in(rate, "N/mm"), mass)
         return AtSpeed(
@@ -247,13 +248,13 @@ class Speed(Question):
                 label="Engine speed at which the springs just follow",
                 quantity=quantity(follows, "r/min"),
                 units=("r/min",),
-                formula="2 × √(load at full lift ÷ (mass × slowing)) ÷ 2π, the slowing by radians of the cam; stiff "
+                formula="2 × √(load at full lift ÷ (mass × deceleration)) ÷ 2π, the deceleration in cam radians; stiff "
                 "valve gear, no friction",
                 source=NEWTON,
                 given=(
                     ("load at full lift", quantity(sum(one.load for one in springs), "N")),
                     ("mass with a third of the springs, g", 1000 * best_of(self._moved(springs))),
-                    ("slowing, mm/degree²", self.slowing),
+                    ("deceleration, mm/degree²", self.slowing),
                 ),
             ),
             Value(
@@ -285,8 +286,9 @@ class Speed(Question):
             told.append(
                 Caution(
                     "warning",
-                    "The springs do not surely follow the cam to the highest speed. A valve that floats meets the "
-                    "piston, and at speed that can kill. Keep the speed well below, or fit stronger springs.",
+                    "The springs are not sure to follow the cam to the highest speed. A valve that floats hits the "
+                    "piston, and "
+                    "at speed that can kill. Keep the speed well below, or fit stronger springs.",
                 )
             )
         return told

@@ -50,16 +50,17 @@ class Wire:
 
 
 class Stress(Question):
-    """In round wire at rest, corrected after Wahl. What is borne is that of music wire not pressed beforehand.
+    """For round wire at rest, with Wahl's correction.
 
-    Alloyed valve spring wire, pressed and peened, bears more: ask its maker.
+    The limit is that of music wire that was not preset. Alloy valve spring wire, preset and shot-peened, bears more:
+    ask its maker.
     """
 
-    asks = "What is the wire stressed to?"
+    asks = "How highly is the wire stressed?"
 
     open_load = one_spring.load(
         "Load at full lift",
-        hint="Of the one spring; worked out from its loads or its wire, or your own.",
+        hint="Of this spring; worked out from its loads or its wire, or typed.",
         card="springs.open_load",
         example="494 N",
         shared_as="spring_open_load.1",
@@ -79,8 +80,8 @@ class Stress(Question):
         worst = max(wires, key=lambda one: best_of(one.stress) / one.surely)
         stress, surely = figures(best_of(worst.stress), 0), figures(worst.surely, 0)
         said = {
-            "in": f"{stress} MPa; it surely bears {surely}",
-            "out": f"Too much: {stress} MPa, {surely} surely borne",
+            "in": f"{stress} MPa; it is sure to bear {surely}",
+            "out": f"Too much: {stress} MPa, only {surely} sure to be borne",
         }
         headline = said.get(worst.verdict, f"Too close to call: {stress} MPa of {surely}")
         behind = f" of the {worst.which.name} spring" if len(wires) == 2 else ""
@@ -91,7 +92,8 @@ class Stress(Question):
         ]
         return Answer(
             headline=headline,
-            says=f"At full lift the wire{behind} is stressed to {stress} MPa; wire so thick surely bears {surely} MPa.",
+            says=f"At full lift the wire{behind} is stressed to {stress} MPa; wire this thick is sure to bear {surely} "
+            "MPa.",
             drawing=coils_in_section(
                 best_of(worst.wire),
                 best_of(worst.mean),
@@ -102,8 +104,8 @@ class Stress(Question):
                 (
                     Caution(
                         "warning",
-                        "At full lift the wire is stressed beyond what wire so thick surely takes: "
-                        f"{listed(hard)}. A spring that sets or breaks drops its valve, and at speed that can kill. "
+                        "At full lift the wire is stressed beyond what wire this thick is sure to bear: "
+                        f"{listed(hard)}. A spring that sags or breaks drops its valve, and at speed that can kill. "
                         "Check wire, coils and loads; ask its maker before you fit it.",
                     ),
                 )
@@ -111,7 +113,7 @@ class Stress(Question):
                 else ()
             ),
             tables=(_table(wires),) if len(wires) == 2 else (),
-            notes=("Nicks, rust pits and a bent end lower what a wire bears to a fraction.",),
+            notes=("Nicks, rust pits and a bent end cut what a wire bears to a fraction.",),
         )
 
     def _wires(self) -> list[Wire]:
@@ -162,7 +164,7 @@ class Stress(Question):
             ),
             Value(
                 key=f"{one.which.prefix}surely_borne",
-                label=f"Surely borne by wire so thick{behind}",
+                label=f"Sure to be borne by wire this thick{behind}",
                 quantity=quantity(one.surely, "MPa"),
                 units=("MPa",),
                 places=0,

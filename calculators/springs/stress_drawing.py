@@ -50,7 +50,7 @@ def coils_in_section(wire: float, mean: float, stressed: Stressed) -> Figure:
     drawing.text(across(stressed.stress), y - 22, f"{figures(stressed.stress, 0)} MPa", "number", "middle")
     return Figure(
         key="coils",
-        title="Coils cut along the spring's axis, mm; below, the stress of the wire",
+        title="Coils in section along the spring's axis, mm; below, the stress in the wire",
         svg=drawing.svg(
             f"Wire {figures(wire, 2)} mm, coil {figures(mean, 1)} mm from middle to middle. Stress at full lift "
             f"{figures(stressed.stress, 0)} MPa; surely borne {figures(stressed.surely, 0)}, by no wire "

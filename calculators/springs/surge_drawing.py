@@ -42,7 +42,7 @@ def surging(swings: float, limit: float) -> Figure:
     drawing.text(_RIGHT, y + 26, f"{most:.0f}")
     return Figure(
         key="surge",
-        title="A spring that surges, lying; below, its swings in one turn of the camshaft",
+        title="A surging spring, lying down; below, its swings in one turn of the camshaft",
         svg=drawing.svg(
             f"The spring swings {figures(swings, 1)} times in a turn of the camshaft; at least {limit:.0f} are wanted."
         ),

@@ -27,7 +27,7 @@ def headline(timing: Timing) -> str:
         return "Read full advance first"
     turned = f"{_turn_to(shift).removesuffix(' it').capitalize()} by {figures(abs(shift), 1)}°"
     if rest > timing.tolerance:
-        return f"{turned}, and mend the curve" if timing.guarded and _is_turned(timing) else "Mend the curve"
+        return f"{turned}, and correct the curve" if timing.guarded and _is_turned(timing) else "Correct the curve"
     return turned if _is_turned(timing) else "Too close to call"
 
 
@@ -43,14 +43,14 @@ def says(timing: Timing) -> str:
         return f"{told}; read it at full advance, {timing.curve[-1][0]:.0f} r/min or more, before you advance it."
     if timing.guarded and rest > timing.tolerance:
         return (
-            f"{told}, and no turn of the distributor brings all within {figures(timing.tolerance, 1)}° with full "
-            f"advance right: {turned if _is_turned(timing) else 'do not advance it'}, for full advance is then "
-            "right, and look at weights, springs and shaft."
+            f"{told}, and turning the distributor cannot bring all within {figures(timing.tolerance, 1)}° with full "
+            f"advance right: {turned if _is_turned(timing) else 'do not advance it'}, so that full advance is right, "
+            "and check weights, springs and shaft."
         )
     if rest > timing.tolerance:
         return (
-            f"{told}, and no turn of the distributor brings all within {figures(timing.tolerance, 1)}°: "
-            "look at weights, springs and shaft."
+            f"{told}, and turning the distributor cannot bring all within {figures(timing.tolerance, 1)}°: check "
+            "weights, springs and shaft."
         )
     if _is_turned(timing):
         return f"{told}; {turned} and read again."
@@ -66,11 +66,11 @@ def cautions(timing: Timing) -> Iterator[Caution]:
         yield Caution(
             "warning",
             f"{figures(best_of(most.advance), 1)}° at {most.speed:.0f} r/min is beyond full advance and its tolerance. "
-            "Too early a spark holes pistons, and an engine that fails under way can kill. Do not load it until it is "
-            "retarded.",
+            "Too early a spark holes pistons, and an engine that fails on the road can kill. Do not load the engine "
+            "until you have retarded it.",
         )
     if runs_back(timing):
-        yield Caution("notice", "The advance falls while the speed rises. Look at the weights before you set anything.")
+        yield Caution("notice", "The advance falls as the speed rises. Check the weights before you set anything.")
 
 
 def values(timing: Timing) -> Iterator[Value]:
@@ -83,10 +83,10 @@ def values(timing: Timing) -> Iterator[Value]:
         quantity=quantity(abs(timing.shift), "°"),
         units=("°",),
         places=1,
-        formula="midway between the greatest and the least of read less wanted; never so early that full advance, "
-        "where it was read, comes too early",
+        formula="midway between the greatest and the least of read less wanted; never so early that full advance, if "
+        "read, comes too early",
         source=Source(
-            "the least largest deviation is left by the middle of the range; full advance first: common practice, no "
+            "the middle of the range leaves the smallest largest deviation; full advance first: common practice, no "
             "source",
             "common practice",
         ),
@@ -94,12 +94,12 @@ def values(timing: Timing) -> Iterator[Value]:
     )
     yield Value(
         key="rest",
-        label="Largest deviation that is then left",
+        label="Largest deviation then left",
         quantity=quantity(timing.rest, "°"),
         units=("°",),
         places=1,
-        formula="greatest size of read less wanted, less what the distributor is turned by; beyond the tolerance the "
-        "curve is wrong",
+        formula="greatest size of read less wanted, less the turn of the distributor; beyond the tolerance the curve "
+        "is wrong",
         source=Source("definition of a deviation", "identity"),
         given=(("tolerance", quantity(timing.tolerance, "°")),),
     )
@@ -111,8 +111,8 @@ def _shift_label(timing: Timing) -> str:
     if timing.guarded:
         return f"To put full advance right, {_turn_to(timing.shift)} by"
     if timing.shift < 0 and not timing.full_read:
-        return "To even the light's readings out, once full advance has been read, advance it by"
-    return f"To even the light's readings out, {_turn_to(timing.shift)} by"
+        return "To even out the light's readings, once full advance has been read, advance it by"
+    return f"To even out the light's readings, {_turn_to(timing.shift)} by"
 
 
 def _turn_to(shift: float) -> str:
@@ -144,8 +144,8 @@ def light_table(timing: Timing) -> ResultTable:
             )
             for of in timing.readings
         ),
-        formula="wanted: straight from bend to bend, level before the first and behind the last; in where the whole "
-        "reading, with its uncertainty, is within the tolerance",
+        formula="wanted: straight from bend to bend, level before the first and behind the last; in: the whole "
+        "reading, ± included, is within the tolerance",
         source=DECISION,
         given=(
             ("tolerance", quantity(timing.tolerance, "°")),

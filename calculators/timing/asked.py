@@ -22,14 +22,14 @@ from calculators.bench.entries import either_way
 
 READINGS = "How good the readings are"
 ALLOWED = "What is allowed"
-_SAYS_NOTHING = "a wider limit says nothing"
-_ADVANCE_WHY = "no engine of this kind fires further off"
+_SAYS_NOTHING = "a wider limit is no use"
+_ADVANCE_WHY = "no engine of this kind fires further from the top"
 
 
 def rim_diameter(**facts: Any) -> Entry[Quantity]:
     """Ask for the rim that carries the marks."""
     told = {
-        "hint": "Of the pulley or flywheel, over the face that carries the marks.",
+        "hint": "Of the pulley or flywheel, over the face with the marks.",
         "card": "dimensions.pulley_diameter",
         "example": "168 mm",
         "shared_as": "pulley_diameter",
@@ -41,7 +41,7 @@ def rim_diameter(**facts: Any) -> Entry[Quantity]:
 
 def rotation(**facts: Any) -> Entry[str]:
     """Ask which way the crank turns."""
-    told = {"hint": "As it runs, seen from the side that the marks are read from.", "said": "{}"}
+    told = {"hint": "As it runs, seen from where you read the marks.", "said": "{}"}
     return shared.crank_rotation(**(told | facts))
 
 
@@ -55,7 +55,7 @@ def marks_on(**facts: Any) -> Entry[str]:
 def static_advance(**facts: Any) -> Entry[Quantity]:
     """Ask for the advance of an engine that stands still."""
     told = {
-        "hint": "Before top dead centre, engine standing still; minus for after it.",
+        "hint": "Before top dead centre, engine stopped; minus for after it.",
         "card": "running.static_advance",
         "example": "7°",
         "shared_as": "static_advance",
@@ -89,7 +89,7 @@ def refuse_full_below_static(static: Quantity, full: Quantity) -> None:
 
 def speed(label: str, **facts: Any) -> Entry[Quantity]:
     """Ask for a speed of the crank."""
-    why = "from the starter to the fastest of such engines"
+    why = "from starter speed to the fastest such engine"
     return measure(label, "r/min", 50, 15000, why=why, exact=True, **facts)
 
 
@@ -107,19 +107,19 @@ def limit(label: str, most: float, usual: str, **facts: Any) -> Entry[Quantity]:
 def rim_error(**facts: Any) -> Entry[Quantity]:
     """Ask how true a chalk mark is."""
     told = {
-        "hint": "Plus or minus, each by itself: chalk, pointer and eye.",
+        "hint": "Plus or minus, random at each mark: chalk, pointer and eye.",
         "usual": "0.5 mm",
         "shared_as": "rim_error",
         "refines": READINGS,
         "said": "chalk ± {}",
     }
-    return either_way(length("Chalk marks true to", 0, 10, why=_SAYS_NOTHING, exact=True, **(told | facts)))
+    return either_way(length("Error limit of the chalk marks", 0, 10, why=_SAYS_NOTHING, exact=True, **(told | facts)))
 
 
 def wheel_error(**facts: Any) -> Entry[Quantity]:
     """Ask what the degree wheel is off by, alike at every reading."""
     told = {
-        "hint": "Plus or minus, alike at every reading: how true it was set to the mark, and its own scale.",
+        "hint": "Plus or minus, the same at every reading: how exactly it was set to the mark, and its own scale.",
         "shared_as": "wheel_error",
         "refines": READINGS,
         "said": "wheel ± {}",
@@ -130,7 +130,7 @@ def wheel_error(**facts: Any) -> Entry[Quantity]:
 def wheel_read_to(**facts: Any) -> Entry[Quantity]:
     """Ask how finely the degree wheel is read."""
     told = {
-        "hint": "Plus or minus, by itself at each reading: a fifth of a mark is usual.",
+        "hint": "Plus or minus, random at each reading: a fifth of a division is usual.",
         "shared_as": "wheel_read_to",
         "refines": READINGS,
         "said": "read to ± {}",

@@ -27,7 +27,7 @@ from calculators.timing.cautions import ARRIVE, IT_FIRES, OUT_OF_TIME
 
 _WHY = "cams of road and racing engines"
 _SHORTEST = 90.0
-"""Degrees: a valve that is open for less was typed with a wrong sign."""
+"""Degrees: a valve open for less was typed with a wrong sign."""
 
 
 def _event(label: str, fact: str, hint: str = "", **facts: Any) -> Entry[Quantity]:
@@ -40,9 +40,9 @@ def _measured(label: str, key: str, example: str | None = None, **facts: Any) ->
 
 
 class CamTiming(Question):
-    """Of the crank, all at one lift, the lash set; lobes alike on both sides.
+    """Crank degrees, all at one lift, with the lash set; symmetrical lobes.
 
-    Measured at another lift the events give another duration, but nearly the same lobe centre.
+    At another lift the duration differs, but the lobe centre hardly does.
     """
 
     asks = "Is the cam in time with the crank?"
@@ -73,13 +73,13 @@ class CamTiming(Question):
     exhaust_opens_read = _measured(
         "Measured exhaust opening before bottom",
         "exhaust_opens_read",
-        refines="The exhaust measured as well",
+        refines="The exhaust, measured as well",
         said="exhaust measured {}",
     )
     exhaust_closes_read = _measured(
         "Measured exhaust closing after top",
         "exhaust_closes_read",
-        refines="The exhaust measured as well",
+        refines="The exhaust, measured as well",
         said="to {}",
     )
     cam_tolerance = asked.limit("Allowed error of the cam", 20, "3°", shared_as="cam_tolerance", said="cam ± {}")
@@ -97,8 +97,8 @@ class CamTiming(Question):
             tables=(lobes_table(cam),),
             notes=(
                 ARRIVE,
-                "Cam events hold at the lift that they are given for, and with the lash set. Measured at another lift "
-                "they give another duration, but nearly the same lobe centre.",
+                "Cam events hold for the lift they are given at, with the lash set. At another lift the duration "
+                "differs, but the lobe centre hardly does.",
             ),
         )
 

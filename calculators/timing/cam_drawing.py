@@ -46,6 +46,6 @@ def cam_figure(wanted: tuple[tuple[float, float], ...], read: tuple[tuple[float,
     )
     return Figure(
         key="cam",
-        title="When the valves are open; the stroke across each bar is its lobe centre",
+        title="When the valves are open; the line across each bar is its lobe centre",
         svg=drawing.svg(f"Valve openings after overlap top dead centre: {said}."),
     )

@@ -38,11 +38,11 @@ def says(cam: Cam) -> str:
     """Return the same as a sentence."""
     if cam.late is None:
         return (
-            f"As the maker gives it the inlet's lobe centre stands {figures(cam.inlet.centre, 1)}° after overlap top, "
+            f"By the maker's figures the inlet's lobe centre is {figures(cam.inlet.centre, 1)}° after overlap top, "
             f"the exhaust's {figures(cam.exhaust.centre, 1)}° before it. Measure the inlet's opening and closing to "
             "see whether the cam is in time."
         )
-    return f"The cam stands {_off(cam)}{_teeth(cam)}: {word(str(cam.verdict))}."
+    return f"The cam is {_off(cam)}{_teeth(cam)}: {word(str(cam.verdict))}."
 
 
 def drawn(cam: Cam) -> Figure:
@@ -85,7 +85,7 @@ def values(cam: Cam) -> Iterator[Value]:
         return
     yield Value(
         key="cam_late",
-        label=f"Cam stands {'late' if best_of(cam.late) > 0 else 'early'} by, crank",
+        label=f"Cam is {'late' if best_of(cam.late) > 0 else 'early'} by, crank",
         quantity=quantity(unsigned(cam.late), "°"),
         units=("°",),
         places=1,
@@ -104,7 +104,7 @@ def values(cam: Cam) -> Iterator[Value]:
         key="cam_verdict",
         label="Cam",
         quantity=str(cam.verdict),
-        formula="in where the whole of it, with its uncertainty, is within the allowed error",
+        formula="in: all of it, ± included, is within the allowed error",
         source=DECISION,
     )
     if cam.per_tooth is not None:
@@ -132,7 +132,7 @@ def lobes_table(cam: Cam) -> ResultTable:
             Column(key="valve", label="Valve"),
             Column(key="duration", label="Open for", unit="°", places=1),
             Column(key="centre", label="Lobe centre", unit="°", places=1, strong=True),
-            Column(key="side", label="Of overlap top"),
+            Column(key="side", label="From overlap top"),
             Column(key="duration_read", label="Open for, measured", unit="°", places=1),
             Column(key="centre_read", label="Lobe centre, measured", unit="°", places=1),
         ),

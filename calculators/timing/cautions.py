@@ -11,12 +11,12 @@ IT_FIRES = Caution(
 )
 NO_STARTER = Caution(
     "warning",
-    "With a stop in the plug hole never use the starter: it breaks the piston, or shoots the stop into hand or "
-    "face. Turn by hand, slowly, valves clear of it, and take it out at once.",
+    "With a stop in the plug hole never use the starter: it breaks the piston or shoots the stop into hand or face. "
+    "Turn by hand, slowly, valves clear of the stop, and take it out straight after.",
 )
 UNDER_THE_LIGHT = Caution(
     "warning",
-    "Under a timing light fan, belt and pulley seem to stand still and take off fingers. Keep hands, sleeves "
+    "Under a timing light, fan, belt and pulley seem to stand still but can take off fingers. Keep hands, sleeves "
     "and leads away; stop the engine before you reach in. Exhaust gas kills indoors: lead it outside.",
 )
 OUT_OF_TIME = Caution(
@@ -24,8 +24,9 @@ OUT_OF_TIME = Caution(
     "A cam that is out of time can bend valves against pistons. Do not run it. Check lash, the lift of the "
     "readings and the marks of the gears first, and turn the engine by hand.",
 )
-MAKER_WINS = "The engine maker's angles win. Where only poor fuel can be had, ask what advance is safe."
+MAKER_WINS = "The engine maker's angles win. If you can get only poor fuel, ask what advance is safe."
 ARRIVE = (
-    "Always arrive at a mark the engine's own way, so that the play of gears and chain lies where it lies running "
+    "Always approach a mark in the engine's own direction, so that the play in gears and chain is taken up as in "
+    "running "
     "(common practice, no source)."
 )

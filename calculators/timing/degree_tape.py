@@ -31,7 +31,7 @@ def rim_tape(diameter: float, marks: tuple[tuple[str, float], ...], clockwise: b
         'font-family="sans-serif" font-size="2.6">',
         f'<text x="{_MARGIN:g}" y="8">Degree tape for a rim of {diameter:.1f} mm. Print at 100 %, not fitted to the '
         "page. Degrees before top.</text>",
-        f'<text x="{_MARGIN:g}" y="12">The line below must measure 100 mm. Lower edges towards you; join like letters.'
+        f'<text x="{_MARGIN:g}" y="12">The line below must measure 100 mm. Lower edges towards you; join equal letters.'
         "</text>",
         f'<path d="M{_MARGIN:g} 17h100m0 -1.5v3m-100 0v-3" stroke="#000" stroke-width=".2" fill="none"/>',
     ]

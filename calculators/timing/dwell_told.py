@@ -13,7 +13,7 @@ from calculators.bench.words import word
 from calculators.formulas.decision_rule import Verdict
 from calculators.formulas.ignition_timing import dwell_share, spark_later
 
-_DWELL = Source("definition of dwell; a lobe alike on both sides", "identity")
+_DWELL = Source("definition of dwell; a symmetrical lobe", "identity")
 _BETWEEN = Source("linear interpolation between two readings", "identity")
 _THEN = {"out": ": set the gap before the timing", "in": ": leave the gap as it is"}
 
@@ -89,18 +89,18 @@ def values(dwell: Dwell) -> Iterator[Value]:
             key="dwell_verdict",
             label="Dwell",
             quantity=dwell.verdict,
-            formula="in where the whole of the reading, with its uncertainty, is within the tolerance",
+            formula="in: all of the reading, ± included, is within the tolerance",
             source=DECISION,
             given=(("read", quantity(dwell.read, "°")), ("tolerance", dwell.tolerance)),
         )
         yield Value(
             key="spark_later",
-            label="Setting the dwell right moves the spark later by, crank",
+            label="Correcting the dwell makes the spark later by, crank",
             quantity=quantity(spark_later(dwell.wanted - dwell.read), "°"),
             units=("°",),
             places=1,
-            formula="(dwell wanted − dwell read) ÷ 2 × 2: half of it on the opening side, twice as much at the "
-            "crank; minus is earlier",
+            formula="(dwell wanted − dwell read) ÷ 2 × 2: half of it on the opening side, doubled at the crank; minus "
+            "is earlier",
             source=_DWELL,
             given=(("dwell wanted", quantity(dwell.wanted, "°")), ("dwell read", quantity(dwell.read, "°"))),
         )
@@ -129,7 +129,7 @@ def cautions(verdict: Verdict | None) -> Iterator[Caution]:
     """Yield what to beware of at the coil, and where the dwell is not sure to be in."""
     yield Caution(
         "warning",
-        "The coil's lead carries a voltage that throws you into belt and fan. Engine off and ignition off before you "
+        "A shock from the coil's lead can throw you into belt and fan. Engine off and ignition off before you "
         "touch points, cap or coil; read the meter with hands and sleeves clear.",
     )
     if verdict == "too close to call":

@@ -37,7 +37,7 @@ class Reading(Row):
         "Advance",
         -60,
         90,
-        why="no light shows more",
+        why="no timing light shows more",
         example="7.5; 12; 17.5; 24.5; 29; 33.5",
         shared_as="light_advance",
         read_by="timing_light",
@@ -52,9 +52,9 @@ class Bend(Row):
 
 
 class TimingLight(Question):
-    """Of weights alone, the vacuum hose off and plugged where the maker wants it so; degrees and speeds of the crank.
+    """For the weights alone, vacuum hose off and plugged if the maker says so; degrees and speeds of the crank.
 
-    It does not hear the engine knock, and does not know the fuel.
+    It cannot hear the engine knock and does not know the fuel.
     """
 
     asks = "Is the advance right, and which way do I turn the distributor?"
@@ -72,11 +72,11 @@ class TimingLight(Question):
         Reading,
         each="Reading {}",
         most=12,
-        hint="Vacuum hose off and plugged where the maker wants it so. Degrees before the top; minus for after.",
+        hint="Vacuum hose off and plugged if the maker says so. Degrees before the top; minus for after.",
     )
     start_speed = asked.speed(
         "Speed at which the advance begins",
-        hint="Of the crank. A sheet for the distributor alone has half the degrees and half the speed.",
+        hint="At the crank. A distributor's own sheet shows half the degrees and half the speed.",
         card="running.advance_start_speed",
         usual="1000 r/min",
         shared_as="advance_start_speed",
@@ -93,10 +93,14 @@ class TimingLight(Question):
         said="± {}",
     )
     between = Table(
-        Bend, each="Bend {}", most=6, refines="Bends of the curve between", hint="Where it is one straight line, none."
+        Bend,
+        each="Bend {}",
+        most=6,
+        refines="Bends of the curve between",
+        hint="If the curve is one straight line, leave empty.",
     )
     light_from = choice(
-        "Mark that the light was read by",
+        "Mark read with the light",
         {"true": "The true top mark", "old": "The old mark, as the stop found it"},
         usual="true",
         shared_as="light_from",
@@ -108,7 +112,7 @@ class TimingLight(Question):
             "Old mark comes early by",
             -60,
             60,
-            why="beyond, another mark was taken",
+            why="more means that another mark was used",
             hint="From the stop in the plug hole; minus for late.",
             shared_as="old_mark_early",
             refines="Read by another mark",
@@ -119,7 +123,7 @@ class TimingLight(Question):
         "Error limit of the timing light",
         10,
         "1°",
-        hint="Plus or minus, alike at every reading.",
+        hint="Plus or minus, the same at every reading.",
         shared_as="light_error",
         refines=asked.READINGS,
         said="light ± {}",
@@ -128,7 +132,7 @@ class TimingLight(Question):
         "Light read to",
         5,
         "0.5°",
-        hint="Plus or minus, by itself at each reading: the mark dances.",
+        hint="Plus or minus, random at each reading: the mark dances.",
         shared_as="light_read_to",
         refines=asked.READINGS,
         said="read to ± {}",
@@ -156,11 +160,11 @@ class TimingLight(Question):
             notes=(
                 MAKER_WINS,
                 ARRIVE,
-                "Where standing still and full advance cannot both be right, full advance guards the pistons (common "
+                "If static and full advance cannot both be right, set full advance: it protects the pistons (common "
                 "practice, no source).",
-                "Read each plug lead in turn as well. More than about three degrees between them is a worn distributor "
+                "Also read each plug lead in turn. More than about three degrees between them means a worn distributor "
                 "(common practice, no source).",
-                "The revolution counter is taken to be true.",
+                "The revolution counter is assumed to be right.",
             ),
         )
 
@@ -175,7 +179,7 @@ class TimingLight(Question):
         curve = ((start, static), *bends, (end, full))
         for row, (before, here, after) in enumerate(zip(curve, curve[1:], curve[2:], strict=False), 1):
             if not before[0] < here[0] < end or after[0] <= here[0]:
-                message = f"must rise from bend to bend, between {plain(start)} and {plain(end)} r/min"
+                message = f"must rise from one bend to the next, between {plain(start)} and {plain(end)} r/min"
                 raise InputErrors(FieldError(f"bend_speed.{row}", f"Speed of bend {row} {message}"))
         return curve
 

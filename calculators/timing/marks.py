@@ -38,9 +38,9 @@ from calculators.timing.rim_drawing import rim_figure
 
 
 class Marks(Question):
-    """From a true top mark, on a round rim, for four strokes.
+    """From a true top mark, on a round rim, for four-stroke engines.
 
-    What was measured from a mark that is not at the top is off with it.
+    If the top mark is wrong, all marks are.
     """
 
     asks = "Where do the timing marks go?"
@@ -59,7 +59,7 @@ class Marks(Question):
                 180,
                 why="half a turn either way",
                 exact=True,
-                hint="Degrees before top dead centre, all in one line; minus for after it.",
+                hint="Degrees before top dead centre, all on one line; minus for after it.",
                 said="more at {}",
             ),
             1,
@@ -77,7 +77,7 @@ class Marks(Question):
             headline=self._headline(rim),
             says=f"From the top mark, measure along the {'rim' if rim.on_rim else 'case'}: {listed(along)}."
             if wanted
-            else "The top mark itself serves: static and full advance are 0°.",
+            else "Use the top mark itself: static and full advance are 0°.",
             drawing=rim_figure(
                 tuple((mark.name, mark.ahead, mark.top, where(rim, mark), mark.brief) for mark in rim.marks),
                 rim.clockwise,
@@ -92,8 +92,8 @@ class Marks(Question):
             notes=(
                 MAKER_WINS,
                 ARRIVE,
-                "The same distances serve from every other top mark.",
-                "Where the ends of the tape do not meet on the rim, its diameter is not what you typed.",
+                "The same distances apply from every other top mark.",
+                "If the ends of the tape do not meet on the rim, its diameter is not what you typed.",
             ),
         )
 
@@ -116,7 +116,7 @@ class Marks(Question):
         """Return static and full advance, as far as they are no top mark."""
         named = [mark for mark in rim.marks if mark.names[0] in ("static", "full advance") and mark.ahead != 0]
         if not named:
-            return "The top mark itself serves"
+            return "Use the top mark itself"
         ways = list(dict.fromkeys(rim.way(mark.ahead) for mark in named))
         brief = {"static": "static", "full advance": "full"}
         places = [f"{brief[mark.names[0]]} {where(rim, mark)}" for mark in named]
@@ -141,9 +141,9 @@ def _values(rim: Rim) -> Iterator[Value]:
             )
     yield Value(
         key="half_turn",
-        label="Half way round, for the second top mark"
+        label="Halfway round, for the second top mark"
         if any(mark.top and abs(mark.ahead) == 180 for mark in rim.marks)
-        else "Half way round",
+        else "Halfway round",
         quantity=quantity(rim.along(180), "mm"),
         units=("mm", "in"),
         formula="π × diameter ÷ 2",
@@ -205,7 +205,7 @@ def _table(rim: Rim) -> ResultTable:
             for mark in rim.marks
         ),
         formula="along it: π × diameter × degrees ÷ 360; with dividers: diameter × sin(degrees ÷ 2); the same "
-        "distances serve from every other top mark; tops stand apart by the firing intervals, less whole turns",
+        "distances apply from every other top mark; tops are apart by the firing intervals, less whole turns",
         source=GEOMETRY,
         given=(("diameter", quantity(rim.diameter, "mm")), ("crank turns", rim.rotation)),
     )

@@ -44,9 +44,9 @@ def _gap(label: str, **facts: Any) -> Entry[Quantity | None]:
 
 
 class Points(Question):
-    """Of lobes alike on both sides, by a meter on the running engine; the gap found is a straight line between two.
+    """For symmetrical lobes, with a meter on the running engine; the gap is found on a straight line between two.
 
-    A worn distributor shaft lets the dwell wander: no gap cures it.
+    With a worn distributor shaft the dwell wanders, and no gap cures that.
     """
 
     asks = "Is the dwell right, and what gap do I set?"
@@ -67,7 +67,7 @@ class Points(Question):
             1,
             99,
             why="a part of the whole",
-            hint="Where the meter shows a share instead.",
+            hint="If the meter shows a percentage instead.",
             shared_as="dwell_read_share",
             read_by="dwell_meter",
             said="read {}",
@@ -78,7 +78,7 @@ class Points(Question):
         1,
         8,
         why="distributors of such engines",
-        hint="As a rule one a cylinder.",
+        hint="Usually one for each cylinder.",
         card="layout.cylinders",
         example="4",
         shared_as="distributor_lobes",
@@ -87,7 +87,7 @@ class Points(Question):
     gap_fitted = _gap("Gap fitted", hint="At which the dwell was read.", card="running.points_gap")
     gap_second = _gap(
         "Second gap",
-        hint="Set another, read again: the two tell the gap to set.",
+        hint="Set another gap and read again: the two give the gap to set.",
         shared_as="gap_second",
         read_by="feelers",
     )
@@ -101,7 +101,7 @@ class Points(Question):
         "Error limit of the dwell meter",
         10,
         "1°",
-        hint="Plus or minus, alike at every reading.",
+        hint="Plus or minus, the same at every reading.",
         shared_as="dwell_error",
         refines=asked.READINGS,
         said="meter ± {}",
@@ -110,7 +110,7 @@ class Points(Question):
         "Dwell meter read to",
         5,
         "0.5°",
-        hint="Plus or minus, by itself at each reading.",
+        hint="Plus or minus, random at each reading.",
         shared_as="dwell_read_to",
         refines=asked.READINGS,
         said="read to ± {}",
@@ -158,7 +158,7 @@ class Points(Question):
             if value is not None and magnitude_in(value, "°") >= pitch
         ]
         if self.dwell_read is not None and self.dwell_read_share is not None:
-            message = "Dwell read in per cent must be empty where it was read in degrees"
+            message = "Dwell read in per cent must be empty if it was read in degrees"
             errors.append(FieldError("dwell_read_share", message))
         if errors:
             raise InputErrors(*errors)
@@ -202,7 +202,7 @@ class Points(Question):
         wider = best_of(tries[1][0]) - best_of(tries[0][0])
         more = best_of(tries[1][1]) - best_of(tries[0][1])
         if wider * more >= 0 or abs(more) < _WIDER:
-            message = "Dwell at the second gap must be less with the wider gap, by half a degree or more; check both"
+            message = "Dwell at the second gap must be less with the wider gap, by half a degree or more. Check both"
             raise InputErrors(FieldError("dwell_second", message))
         gap = gap_for(wanted, *tries)
         if not _LEAST_GAP <= best_of(gap) <= _MOST_GAP:

@@ -82,7 +82,7 @@ class Rim:
         if abs(ahead) < _SAME:
             return "the top mark itself"
         if abs(abs(ahead) - 180) < _SAME:
-            return "either way, half round"
+            return "either way, halfway round"
         return "clockwise" if (ahead > 0) == self.clockwise else "anticlockwise"
 
 

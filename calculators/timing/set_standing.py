@@ -25,27 +25,27 @@ from calculators.timing.standing_drawing import standing_drawing
 
 
 class SetStanding(Question):
-    """With contact breaker points, their gap set, and a true top mark; the advance at speed is not seen by it."""
+    """For contact breaker points with their gap set, and a true top mark; it does not check the advance at speed."""
 
-    asks = "How do I set the spark with the engine standing still?"
+    asks = "How do I time the spark with the engine stopped?"
 
     static_advance = asked.static_advance()
     crank_rotation = asked.rotation()
     scale_on = asked.marks_on()
-    diameter = optional(asked.rim_diameter(example=None, refines="Without a mark: measure from the top mark"))
+    diameter = optional(asked.rim_diameter(example=None, refines="No mark: measure from the top mark"))
 
     def answer(self) -> Answer:
         ahead = magnitude_in(self.static_advance, "°")
         turned, way = degrees_words(ahead), word(self.crank_rotation)
         on_rim = self.scale_on == "rim"
         return Answer(
-            headline=f"{turned}, arriving {way}",
+            headline=f"{turned}, turning {way}",
             says=f"Bring cylinder 1 to {turned}, turning {way}, and turn the distributor until the lamp just lights.",
             drawing=standing_drawing(ahead, turned, self.crank_rotation, on_rim),
             values=(
                 Value(
                     key="static",
-                    label="Spark, engine standing still",
+                    label="Spark, engine stopped",
                     quantity=turned,
                     formula="the engine maker's figure, as typed or from the engine card",
                     source=COMMON_PRACTICE,
@@ -59,7 +59,7 @@ class SetStanding(Question):
                 MAKER_WINS,
                 ARRIVE,
                 "Set the gap or the dwell first: it moves the spark.",
-                "Where standing still and full advance cannot both be right, full advance guards the pistons "
+                "If static and full advance cannot both be right, set full advance: it protects the pistons "
                 "(common practice, no source).",
             ),
         )
@@ -97,7 +97,7 @@ def _walk(turned: str, way: str, meets: str) -> Walk:
         (
             "arrive",
             turned,
-            f"Turn back past it, then {way} until {turned} meets the {meets}.",
+            f"Turn back past it, then {way} until {turned} is at the {meets}.",
             f"{way} to {turned}",
         ),
         (
@@ -110,12 +110,12 @@ def _walk(turned: str, way: str, meets: str) -> Walk:
         (
             "clamp",
             "Clamp",
-            "Clamp it, turn the crank twice round, and see the lamp light at the same mark. Ignition off.",
+            "Clamp it, turn the crank two whole turns, and check that the lamp lights at the same mark. Ignition off.",
             "Clamp, check",
         ),
     )
     stage = Stage(
-        title=f"Set it standing still: {turned}",
+        title=f"Set it, engine stopped: {turned}",
         steps=tuple(Step(key=key, label=label, words=words, large=large) for key, label, words, large in steps),
     )
     return Walk(key="standing", title="Set it", stages=(stage,))

@@ -47,7 +47,7 @@ def standing_drawing(ahead: float, said: str, rotation: str, on_rim: bool) -> Fi
     drawing.arc(_X, _Y, 34, 180 - 60 * turn, 120 * turn, "arrow")
     tip = 180 + 60 * turn
     drawing.arrowhead(*around(_X, _Y, 34, tip), tip + (0 if turn > 0 else 180), "arrow")
-    drawing.text(_X, 200, f"arrive turning {word(rotation)}", "number")
+    drawing.text(_X, 200, f"turn {word(rotation)}", "number")
     meets = "pointer" if on_rim else "notch"
     return Figure(
         key="standing",

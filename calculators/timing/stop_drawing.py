@@ -48,10 +48,10 @@ def stop_drawing(rim: Rim, early: float, half: float, along: str) -> Figure:
     holder = HOLDER_WORDS[rim.on_rim]
     return Figure(
         key="stop",
-        title=f"Between the dashed lines the stop keeps the crank from turning. Below: the {holder} at the old mark, "
+        title=f"Between the dashed lines the stop blocks the crank. Below: the {holder} at the old mark, "
         "unrolled, seen as the marks are read",
         svg=drawing.svg(
-            f"The stop was met {figures(half, 1)}° to either side of the true top. The old mark is "
+            f"The piston met the stop {figures(half, 1)}° either side of the true top. The old mark is "
             f"{figures(abs(early), 1)}° {'early' if early >= 0 else 'late'}; the true mark on the {holder}: {along}. "
             f"The crank turns {word(rim.rotation)}."
         ),

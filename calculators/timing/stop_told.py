@@ -31,7 +31,7 @@ def values(rim: Rim, stop: Stop) -> Iterator[Value]:
         key="old_mark_verdict",
         label="Old mark",
         quantity=stop.verdict,
-        formula="in where the whole of it, with its uncertainty, is within the allowed error",
+        formula="in: all of it, ± included, is within the allowed error",
         source=DECISION,
         given=given,
     )
@@ -61,7 +61,7 @@ def values(rim: Rim, stop: Stop) -> Iterator[Value]:
             quantity=quantity(stop.blind, "°"),
             units=("°",),
             places=1,
-            formula="cos a = (h² + r² − l²) ÷ (2·h·r), h = r + l − travel; so far to either side of the top",
+            formula="cos a = (h² + r² − l²) ÷ (2·h·r), h = r + l − travel; this far either side of the top",
             source=_SLIDER,
             given=(("travel", quantity(BLIND, "mm")),),
         )

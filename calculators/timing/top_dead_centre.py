@@ -32,11 +32,11 @@ from calculators.timing.stop_drawing import stop_drawing
 from calculators.timing.stop_told import values
 
 _WIDEST, _NARROWEST = 150.0, 4.0
-"""Degrees between two readings of a stop: beyond, the piston was met too far down, or not at all."""
+"""Degrees between two readings of a stop: outside these the stop met the piston too far down, or not at all."""
 _CHALK = "Chalk marks instead of a wheel"
 _NOUNS = {
-    "stop_forwards": "wheel reading, turned the engine's way, in degrees",
-    "stop_backwards": "wheel reading, turned the other way, in degrees",
+    "stop_forwards": "wheel reading, turning the engine's way, in degrees",
+    "stop_backwards": "wheel reading, turning the other way, in degrees",
     "rim_forwards": "distance from the old mark to the first chalk mark, in millimetres",
     "rim_backwards": "distance from the old mark to the second chalk mark, in millimetres",
 }
@@ -50,16 +50,16 @@ def _chalk(label: str, key: str, hint: str) -> Any:
 
 
 class TopDeadCentre(Question):
-    """By a stop in the plug hole of cylinder 1, met turning both ways by hand; bore axis and crankshaft meet.
+    """Uses a stop in the plug hole of cylinder 1, met by hand from both directions.
 
-    A pin or bore that is offset, or a stop that gives, moves the middle.
+    Takes the bore's axis to meet the crankshaft's. An offset pin or bore, or a stop that gives, moves the middle.
     """
 
     asks = "Where is true top dead centre, and is the old mark right?"
     works_out = ("old_mark_early",)
 
     stop_forwards = asked.wheel_reading(
-        "Wheel reading, turned the engine's way",
+        "Wheel reading, turning the engine's way",
         -360,
         360,
         why="one turn of the wheel either way",
@@ -70,7 +70,7 @@ class TopDeadCentre(Question):
         said="stop at {}",
     )
     stop_backwards = asked.wheel_reading(
-        "Wheel reading, turned the other way",
+        "Wheel reading, turning the other way",
         -360,
         360,
         why="one turn of the wheel either way",
@@ -84,10 +84,10 @@ class TopDeadCentre(Question):
     rim_forwards = _chalk(
         "Distance from the old mark to the first chalk mark",
         "rim_forwards",
-        "Chalked at the pointer when turned the engine's way. Minus if both marks lie on one side.",
+        "Chalked at the pointer, turning the engine's way. Minus if both marks are on one side.",
     )
     rim_backwards = _chalk(
-        "Distance from the old mark to the second chalk mark", "rim_backwards", "Chalked when turned the other way."
+        "Distance from the old mark to the second chalk mark", "rim_backwards", "Chalked turning the other way."
     )
     mark_limit = asked.limit("Allowed error of the old mark", 10, "1°", shared_as="mark_limit", said="mark ± {}")
     wheel_error = asked.wheel_error()
@@ -112,8 +112,8 @@ class TopDeadCentre(Question):
             warnings=(IT_FIRES, NO_STARTER, *_moved(rim)),
             notes=(
                 ARRIVE,
-                "The stop itself may be anywhere: only that it is met alike both ways counts. The deeper it reaches, "
-                "the less its play matters.",
+                "The stop may be anywhere, as long as the piston meets it the same from both sides. The deeper it "
+                "reaches, the less its play matters.",
             ),
             worked=(Worked(name="old_mark_early", value=quantity(stop.early, "°")),),
         )
@@ -139,7 +139,7 @@ class TopDeadCentre(Question):
             message = f"must be less than {_WIDEST:g}° apart the shorter way, not {between:.0f}°. Draw the stop back"
             raise InputErrors(FieldError(first, f"The two readings at the stop {message}"))
         if between < _NARROWEST:
-            message = f"must be more than {_NARROWEST:g}° apart, not {between:.1f}°. Let the stop reach further down"
+            message = f"must be more than {_NARROWEST:g}° apart, not {between:.1f}°. Screw the stop further in"
             raise InputErrors(FieldError(first, f"The two readings at the stop {message}"))
         limit = magnitude_in(self.mark_limit, "°")
         return Stop(early, half, limit, verdict_on(early, -limit, limit), *self._depth(half))
@@ -150,7 +150,7 @@ class TopDeadCentre(Question):
         if wheel != (None, None) and chalk != (None, None):
             box = "rim_forwards" if chalk[0] is not None else "rim_backwards"
             which = "first" if chalk[0] is not None else "second"
-            message = f"Distance from the old mark to the {which} chalk mark must be empty where the wheel was read"
+            message = f"Distance from the old mark to the {which} chalk mark must be empty if you read the wheel"
             raise InputErrors(FieldError(box, message))
         if chalk == (None, None):
             read = read_by_instrument(
@@ -198,5 +198,5 @@ def _headline(stop: Stop, off: str, there: str) -> str:
 def _moved(rim: Rim) -> tuple[Caution, ...]:
     if not is_moved(rim.stop):
         return ()
-    text = "Every distance runs from the true top mark. What was read from the old one is off with it."
+    text = "Every distance is from the true top mark. Anything measured from a wrong old mark is wrong too."
     return (Caution("notice", text),)

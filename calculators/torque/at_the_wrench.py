@@ -40,8 +40,8 @@ _SETTINGS = "smaller and larger wrenches are not used here"
 def scale_step(label: str = "Wrench scale step", **facts: Any) -> Entry[Quantity]:
     """Ask what one mark of the wrench is worth."""
     told = {"usual": "1 N·m", "read_by": "torque_wrench", "shared_as": "wrench_step", "said": "marks of {}"}
-    told["hint"] = "What one mark of the wrench is worth, in the unit it is marked in."
-    return torque(label, 0.01, 50, why="finer or coarser scales are not made", **(told | facts))
+    told["hint"] = "What one division of the wrench is worth, in the unit on its scale."
+    return torque(label, 0.01, 50, why="no finer or coarser scale is made", **(told | facts))
 
 
 def setting(label: str, shared_as: str, **facts: Any) -> Entry[Quantity | None]:
@@ -58,25 +58,25 @@ def kind_of_wrench(label: str = "Wrench type", **facts: Any) -> Entry[str]:
 
 def lever(label: str = "Wrench lever length", **facts: Any) -> Entry[Quantity]:
     """Ask how far the hand is from the drive square."""
-    told = {"hint": "Middle of the grip to middle of the drive square.", "shared_as": "wrench_length", "said": "L {}"}
-    return length(label, 50, 1500, why="shorter and longer wrenches are not pulled by one hand", **(told | facts))
+    told = {"hint": "Centre of the grip to centre of the drive square.", "shared_as": "wrench_length", "said": "L {}"}
+    return length(label, 50, 1500, why="no hand-held wrench is shorter or longer", **(told | facts))
 
 
 def extension_length(**facts: Any) -> Entry[Quantity]:
     """Ask how far the nut is from the drive square."""
-    told = {"hint": "Middle of the drive square to middle of the nut.", "said": "E {}"}
+    told = {"hint": "Centre of the drive square to centre of the nut.", "said": "E {}"}
     return length("Extension length", 5, 500, why="shorter and longer ones are not made", **(told | facts))
 
 
 def extension_angle(**facts: Any) -> Entry[Quantity]:
     """Ask which way the extension points."""
-    told = {"hint": "0 points straight on from the wrench, 90 square to it, 180 back to the hand.", "said": "at {}"}
-    return turn_of("Extension angle", 0, 180, why="either side alike", exact=True, **(told | facts))
+    told = {"hint": "0 straight on from the wrench, 90 square to it, 180 back towards the hand.", "said": "at {}"}
+    return turn_of("Extension angle", 0, 180, why="either side gives the same", exact=True, **(told | facts))
 
 
 def passes_count(**facts: Any) -> Entry[int]:
     """Ask in how many even steps the torque is reached."""
-    told = {"hint": "In even steps up to the figure; the confirming pass comes on top.", "usual": "3"}
+    told = {"hint": "In even steps up to the torque; the confirming pass is extra.", "usual": "3"}
     told["said"] = "{} passes"
     return count("Number of passes", 1, 8, why="more passes gain nothing", **(told | facts))
 
@@ -88,7 +88,7 @@ class Tightening(Given):
     wrench_high = setting(
         "Highest wrench setting",
         "wrench_high",
-        hint="Typed once, a pass that the wrench cannot be trusted with is refused.",
+        hint="Type it once, and passes too low for this wrench are refused.",
         said="to {}",
     )
     wrench_type = kind_of_wrench()
@@ -101,7 +101,7 @@ class Tightening(Given):
                 100,
                 why="a share of the final torque",
                 exact=True,
-                hint="Typed here, these replace the even steps: 40 70 100.",
+                hint="These replace the even steps: 40 70 100.",
                 refines=_PASSES,
                 said="{}",
             ),
@@ -112,13 +112,13 @@ class Tightening(Given):
     )
     nip = optional(
         torque(
-            "First nip",
+            "First pass torque",
             0.5,
             400,
             why="a first pass below the final torque",
-            hint="The first pass, as a torque; the others rise evenly from it.",
+            hint="The first pass as a torque; the others rise evenly from it.",
             refines=_PASSES,
-            said="first nip {}",
+            said="first pass {}",
         )
     )
     turns = optional(
@@ -129,7 +129,7 @@ class Tightening(Given):
                 360,
                 why="a part of a turn",
                 exact=True,
-                hint="Degrees for every nut once the final torque is on: 90, or 60 60 for two rounds.",
+                hint="Degrees for every nut after the final torque: 90, or 60 60 for two rounds.",
                 refines=_PASSES,
                 said="then {}",
             ),
@@ -141,7 +141,7 @@ class Tightening(Given):
     extension = optional(
         extension_length(
             refines=_EXTENSION,
-            hint="Middle of the drive square to middle of the nut. A straight socket extension changes nothing.",
+            hint="Centre of the drive square to centre of the nut. A straight socket extension changes nothing.",
         )
     )
     angle = extension_angle(usual="0°", refines=_EXTENSION)
@@ -150,7 +150,7 @@ class Tightening(Given):
         scale_step(
             "Small wrench scale step",
             usual=None,
-            hint="Taken for each pass that the first wrench does not reach.",
+            hint="Used for each pass that the first wrench does not reach.",
             read_by="small_wrench",
             shared_as="small_wrench_step",
             refines=_SMALL,
@@ -224,7 +224,7 @@ class Tightening(Given):
         """
         if self.shares:
             if self.nip is not None:
-                message = "First nip must be empty where the passes are typed in per cent"
+                message = "First pass torque must be empty where the passes are typed in per cent"
                 raise InputErrors(FieldError("nip", message))
             shares = tuple(magnitude_in(share, "%") / 100 for share in self.shares)
             if any(later <= earlier for earlier, later in itertools.pairwise(shares)):
@@ -235,9 +235,9 @@ class Tightening(Given):
             return even_shares(passes), "passes"
         nip = magnitude_in(self.nip, "N·m") / magnitude_in(target, "N·m")
         if nip >= 1:
-            raise InputErrors(FieldError("nip", "First nip must be below the final torque"))
+            raise InputErrors(FieldError("nip", "First pass torque must be below the final torque"))
         if passes < 2:
-            raise InputErrors(FieldError("passes", "Number of passes must be 2 or more with a first nip"))
+            raise InputErrors(FieldError("passes", "Number of passes must be 2 or more with a first pass torque"))
         return nip_shares(passes, nip), "nip"
 
     @property

@@ -19,12 +19,12 @@ def cautions(passes: Sequence[Pass], turns: Sequence[float], published: bool, ex
     found = [
         Caution(
             "warning",
-            "A stud that keeps turning without the torque rising is pulling out of its thread or stretching. "
-            "Stop: going on strips the case, or breaks the stud, which flies into hand or face.",
+            "A stud that keeps turning while the torque does not rise is pulling out of its thread or stretching. "
+            "Stop: going on strips the case or breaks the stud, which flies into hand or face.",
         ),
         Caution(
             "notice",
-            "Use the thread condition that the figure is meant for. Oil on a thread whose figure is for dry "
+            "Use the thread condition the figure is meant for. Oil on a thread whose figure is for dry "
             "threads overloads the stud.",
         ),
     ]
@@ -32,8 +32,8 @@ def cautions(passes: Sequence[Pass], turns: Sequence[float], published: bool, ex
         found.append(
             Caution(
                 "warning",
-                "A fastener tightened by angle may be stretched for good; used again it can break and fly into hand "
-                "or face. Fit new ones where the maker wants them, and never tighten or check it again with a torque "
+                "A fastener tightened by angle may be stretched permanently; used again it can break and fly into hand "
+                "or face. Fit new ones if the maker asks for them, and never tighten or check it again with a torque "
                 "wrench.",
             )
         )
@@ -43,7 +43,7 @@ def cautions(passes: Sequence[Pass], turns: Sequence[float], published: bool, ex
         )
     if len(stages) < 2:
         found.append(
-            Caution("notice", "One pass alone draws the part down crooked. Take two or more even passes first.")
+            Caution("notice", "A single pass pulls the part down crooked. Take two or more even passes first.")
         )
     if any(
         (later.wrench, later.mark) == (earlier.wrench, earlier.mark) for earlier, later in itertools.pairwise(stages)
@@ -55,14 +55,14 @@ def cautions(passes: Sequence[Pass], turns: Sequence[float], published: bool, ex
         found.append(
             Caution(
                 "notice",
-                f"Rounding to the mark is off the final torque by {abs(final.rounding):.1%}. Use a finer wrench.",
+                f"Rounding to a mark puts the final torque off by {abs(final.rounding):.1%}. Use a finer wrench.",
             )
         )
     if extended:
         found.append(
             Caution(
                 "notice",
-                "These settings hold only with this extension at this angle and the hand in the middle of the grip. "
+                "These settings hold only with this extension at this angle and your hand at the centre of the grip. "
                 "Without it they are wrong.",
             )
         )
@@ -75,10 +75,10 @@ def unknowns(untested: bool, endless: bool) -> list[Caution]:
     """Return what is taken for granted about the wrench because nobody typed it."""
     found = []
     if untested:
-        text = "Nothing says how true this wrench reads: 6% is assumed. One never tested may be off by more."
+        text = "The accuracy of this wrench is not known: 6% is assumed. A wrench never tested may be off by more."
         found.append(Caution("notice", text))
     if endless:
-        text = "Highest wrench setting is not typed: see that every setting lies well within the scale."
+        text = "Highest wrench setting is not typed: check that every setting is well within the scale."
         found.append(Caution("notice", text))
     return found
 
@@ -86,7 +86,7 @@ def unknowns(untested: bool, endless: bool) -> list[Caution]:
 def notes(turns: Sequence[float], screws: Screws | None = None) -> tuple[str, ...]:
     """Return what the settings do not say by themselves."""
     again = (
-        "Never re-torque a fastener that was tightened by angle: its torque no longer tells its load."
+        "Never re-torque a fastener tightened by angle: its torque no longer shows its load."
         if turns
         else "After the first heat cycles seats and gaskets settle and the nuts lose some of their load. "
         "Check them again only where the engine maker asks for it, cold, in the same order; "
@@ -96,14 +96,14 @@ def notes(turns: Sequence[float], screws: Screws | None = None) -> tuple[str, ..
         ()
         if turns
         else (
-            "The confirming pass finds nuts that settled while their neighbours were drawn down. "
-            "A nut that turns on it needs the pass again.",
+            "The confirming pass finds nuts that settled while their neighbours were tightened. If a nut turns on it, "
+            "do the pass again.",
         )
     )
     return (
         *first,
-        "The mark is rounded to the scale; the wrench's own error comes on top of that.",
+        "The setting is rounded to the scale; the wrench's own error comes on top.",
         again,
-        "To take the part off, slacken in the loosening order, cold, a quarter of a turn a nut first.",
-        *(("Screws and nuts alike: what was tightened last is slackened first.",) if screws else ()),
+        "To take the part off, slacken cold in the loosening order, first by a quarter turn each nut.",
+        *(("Screws and nuts alike: slacken first what was tightened last.",) if screws else ()),
     )

@@ -26,13 +26,13 @@ from calculators.torque.owned_wrench import Extension as OnIt
 from calculators.torque.passes import FARTHEST, MAIN_WORDS, Pass, reached
 from calculators.torque.passes_told import in_every_unit, wrench_values
 
-_ENDS = "the wrench ends at {}. Use a larger wrench, or a shorter extension."
-_BEGINS = "the wrench begins at {}. Use a smaller wrench."
-_UNTRUE = "below {}, {:.0%} of its highest setting, the wrench need not read true. Use a smaller wrench."
+_ENDS = "the wrench goes only to {}. Use a larger wrench or a shorter extension."
+_BEGINS = "the wrench starts at {}. Use a smaller wrench."
+_UNTRUE = "below {}, {:.0%} of its highest setting, the wrench may not be accurate. Use a smaller wrench."
 
 
 class Extension(Question):
-    """Holds with this extension at this angle, and the hand in the middle of the grip, pulling square to the wrench.
+    """Holds with this extension at this angle and the hand at the centre of the grip, pulling square to the wrench.
 
     Takes the torque on the nut as given. A straight socket extension on the drive square changes nothing.
     """
@@ -44,7 +44,7 @@ class Extension(Question):
         "Torque on the nut",
         1,
         400,
-        why="below and above, workshop wrenches do not reach",
+        why="workshop wrenches reach no lower or higher",
         hint="From the engine maker, for this nut and this thread condition.",
         example="24 N·m",
         said="{} on the nut",
@@ -57,7 +57,7 @@ class Extension(Question):
     wrench_high = at_the_wrench.setting(
         "Highest wrench setting",
         "wrench_high",
-        hint="Typed once, a setting that the wrench cannot be trusted with is refused.",
+        hint="Type it once, and settings too low for this wrench are refused.",
         said="to {}",
     )
     wrench_type = at_the_wrench.kind_of_wrench()
@@ -92,9 +92,9 @@ class Extension(Question):
             ),
             warnings=(*self._cautions(final), *unknowns(self.wrench_type == "unknown", self.wrench_high is None)),
             notes=(
-                "A straight socket extension on the drive square changes nothing. One square to the wrench (90°) needs "
-                "no other setting either.",
-                "Measure both lengths to the middle: of the grip, of the drive square, of the nut.",
+                "A straight socket extension on the drive square changes nothing. Nor does one square to the wrench "
+                "(90°).",
+                "Measure both lengths between centres: of grip, drive square and nut.",
             ),
         )
 
@@ -134,7 +134,7 @@ class Extension(Question):
         found = [
             Caution(
                 "notice",
-                "This setting holds only with this extension at this angle and the hand in the middle of the grip. "
+                "This setting holds only with this extension at this angle and your hand at the centre of the grip. "
                 "Without it, it is wrong.",
             )
         ]
@@ -142,7 +142,7 @@ class Extension(Question):
             found.append(
                 Caution(
                     "notice",
-                    f"Rounding to the mark is off the torque on the nut by {abs(final.rounding):.1%}. "
+                    f"Rounding to a mark puts the torque on the nut off by {abs(final.rounding):.1%}. "
                     "Use a finer wrench.",
                 )
             )

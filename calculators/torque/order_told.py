@@ -30,7 +30,7 @@ def order_values(studs: Studs) -> tuple[Value, ...]:
             key="loosening",
             label="Loosening order",
             quantity=" – ".join(reversed(studs.in_order)),
-            formula="the tightening order, last to first: at every step the same studs are tight",
+            formula="the tightening order backwards: at every step the same studs are tight",
             source=source,
             given=(("studs", steps),),
         ),
@@ -40,7 +40,7 @@ def order_values(studs: Studs) -> tuple[Value, ...]:
             quantity=quantity(ours / steps, "mm"),
             units=("mm",),
             places=0,
-            formula="mean over the steps of |Σ(r − c)|, the tilting moment for one unit of clamp a stud",
+            formula="mean over the steps of |Σ(r − c)|, the tilting moment for one unit of clamp per stud",
             source=BALANCE,
             given=given,
         ),
@@ -50,11 +50,11 @@ def order_values(studs: Studs) -> tuple[Value, ...]:
         values.append(
             Value(
                 key="against_edge",
-                label="Less than going round the edge, by",
+                label="Less than round the edge, by",
                 quantity=quantity(100 * (1 - ours / round_the_edge), "%"),
                 units=("%",),
                 places=0,
-                formula="1 − this order's mean ÷ the edge order's, begun at the stud that suits it best",
+                formula="1 − this order's mean ÷ the edge order's from its best starting stud",
                 source=BALANCE,
                 given=(*given, ("round the edge", quantity(round_the_edge, "mm"))),
             )
@@ -65,8 +65,8 @@ def order_values(studs: Studs) -> tuple[Value, ...]:
 def _sought_for(found: SquareOrder) -> str:
     """Return what our order is the least of, and how sure that is."""
     if found.proved:
-        proof = "exact: no order is squarer, every other was weighed or ruled out by a bound"
+        proof = "exact: no order is squarer; every other was compared or ruled out"
     else:
         better = 1 - found.least / found.imbalance
-        proof = f"found by a bounded search, not proved the best: none can be more than {better:.1%} squarer"
-    return f"least sum of |Σ(r − c)| over all steps, outward from the middle among equals; {proof}"
+        proof = f"found by a bounded search, not proved best: none can be more than {better:.1%} squarer"
+    return f"least sum of |Σ(r − c)| over all steps, from the middle outwards among equals; {proof}"

@@ -14,7 +14,7 @@ TYPES = {
     "unknown": "No standard marked on it",
     "click": "Click wrench with a scale",
     "dial": "Dial or display",
-    "beam": "Bending beam with a pointer",
+    "beam": "Deflecting beam with a pointer",
     "screwdriver": "Torque screwdriver",
 }
 LEAST_LEVER = 0.2
@@ -78,6 +78,6 @@ class Owned:
         turned = magnitude_in(extension.angle, "°")
         along = magnitude_in(extension.length, "mm") * math.cos(math.radians(turned))
         if 1 + along / magnitude_in(self.lever, "mm") < LEAST_LEVER:
-            message = "Extension length must be shorter: back to the hand it leaves under a fifth of the wrench lever"
+            message = "Extension length must be shorter: pointing back, it leaves less than a fifth of the wrench lever"
             raise InputErrors(FieldError("extension", message))
         return setting_share(number_in(self.lever, "mm"), number_in(extension.length, "mm"), turned)

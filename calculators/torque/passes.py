@@ -20,7 +20,7 @@ UNITS = ("N·m", "lbf·ft", "lbf·in", "kgf·m")
 FARTHEST = 0.04
 """A final mark farther off than this share of the final torque is not that torque (common practice, no source)."""
 HIGHEST_NIP = 0.75
-"""A first pass above this share of the final torque draws the part down in one go (common practice, no source)."""
+"""A first pass above this share of the final torque pulls the part down in one go (common practice, no source)."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -142,13 +142,13 @@ def _out_of_reach(
         mark = nearest_mark(_setting(target, share, wrench), wrench.step)
         match wrench.miss(mark), wrench.lowest, wrench.highest:
             case "above", _, float(highest):
-                misses.append(f"The {wrench.name} ends at {_printed(highest, wrench)}.")
+                misses.append(f"The {wrench.name} goes only to {_printed(highest, wrench)}.")
             case "below", float(lowest), _:
-                misses.append(f"The {wrench.name} begins at {_printed(lowest, wrench)}.")
+                misses.append(f"The {wrench.name} starts at {_printed(lowest, wrench)}.")
             case _:
                 true_from = _printed(wrench.true_from or 0.0, wrench)
                 misses.append(
-                    f"Below {true_from}, {TRUE_FROM:.0%} of its highest setting, the {wrench.name} need not read true."
+                    f"Below {true_from}, {TRUE_FROM:.0%} of its highest setting, the {wrench.name} may not be accurate."
                 )
     setting = _setting(target, share, wrenches[0])
     high = wrenches[0].highest is not None and setting > wrenches[0].highest
@@ -171,7 +171,7 @@ def _remedy(target: Any, shares: Sequence[float], wrenches: Sequence[Wrench], ch
         if all(reached("", target, share, wrenches) for share in even_shares(fewer)):
             return f"Take {fewer} passes, or {small}."
     nip = _least_nip(target, wrenches)
-    return f"Enter a first nip of {nip}, or {small}." if nip else f"{small[0].upper()}{small[1:]}."
+    return f"Enter a first pass torque of {nip}, or {small}." if nip else f"{small[0].upper()}{small[1:]}."
 
 
 def _least_nip(target: Any, wrenches: Sequence[Wrench]) -> str | None:

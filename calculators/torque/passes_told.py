@@ -61,10 +61,10 @@ def sentence(
     settings = ", then ".join(parts)
     if turns:
         further = listed(f"{turn:g}°" for turn in turns)
-        end = f"Then turn each nut {further} further, in the same order, and do not put the torque wrench on it again."
+        end = f"Then turn each nut {further} further, in the same order, and do not use the torque wrench on it again."
     else:
         end = f"Then go round once more at {confirm.setting} to confirm."
-    begin = "Bring the shaft down by one turn a nut until it lies on every post. " if drawn_down else ""
+    begin = "Bring the shaft down one turn of each nut at a time until it sits on every post. " if drawn_down else ""
     return f"{begin}Set {settings}: every nut at each setting, in the order {order}. {screw_sentence(screws)}{end}"
 
 
@@ -182,7 +182,7 @@ def wrench_values(final: Pass, kind: str, lengths: tuple[Any, Any, Any] | None) 
             label="On the nut at the final mark",
             quantity=on_the_nut,
             units=(wrench.unit, *(unit for unit in UNITS[:2] if unit != wrench.unit)),
-            formula="mark ÷ share to set; uncertain (k = 2) by the wrench's permitted deviation and by the lengths",
+            formula="mark ÷ share to set; uncertain (k = 2) by the wrench's permitted deviation and the lengths",
             source=PERMITTED,
             given=(
                 ("mark", quantity(final.mark, wrench.unit)),

@@ -33,16 +33,16 @@ from calculators.torque.walks import passes_walks
 
 SPRINGS_PUSH_BACK = Caution(
     "warning",
-    "Open valves press on the shaft unevenly. One post drawn home before the others cracks, and can throw shaft "
-    "and pushrods into hands and face. Wear eye protection, turn the crank to where fewest valves are open, go down by "
-    "one turn a nut, and see every pushrod in its cup.",
+    "Open valves press on the shaft unevenly. A post tightened home before the others can crack and throw shaft and "
+    "pushrods into hands and face. Wear eye protection, turn the crank to where fewest valves are open, go down one "
+    "turn of each nut at a time, and check that every pushrod is in its cup.",
 )
 
 
 class RockerPosts(at_the_wrench.Tightening, Question):
-    """Even passes up to the figure, from the middle outwards; takes the figure as given."""
+    """Even passes up to the torque, from the middle outwards; takes the torque as given."""
 
-    asks = "What do I set the wrench to for the rocker-shaft posts, and in which order?"
+    asks = "What do I set the wrench to for the rocker-shaft posts, and in what order?"
     from_card = ("layout.banks",)
     in_the_unit_typed = ("applied",)
 
@@ -50,7 +50,7 @@ class RockerPosts(at_the_wrench.Tightening, Question):
         "Post torque",
         1,
         100,
-        why="beyond, no post is tightened",
+        why="no post is tightened more",
         hint="From the engine maker, for these nuts and this thread condition.",
         card="torques.rocker_shaft",
         shared_as="post_torque",
@@ -63,8 +63,8 @@ class RockerPosts(at_the_wrench.Tightening, Question):
             "Shafts to tighten",
             1,
             12,
-            why="no engine here has more heads",
-            hint="Each has a list of its own to tick. Empty: one for each bank on the engine card.",
+            why="no engine here has more",
+            hint="Each has its own list to tick. Empty: one for each bank on the engine card.",
             refines="Passes",
             said="{} shafts",
         )
@@ -74,8 +74,8 @@ class RockerPosts(at_the_wrench.Tightening, Question):
             "Final torque",
             1,
             400,
-            why="below and above, workshop wrenches do not reach",
-            hint="Of the head's nuts: only to see that the two figures are not mixed up.",
+            why="workshop wrenches reach no lower or higher",
+            hint="Of the head's nuts: only to check that the two figures are not mixed up.",
             card="torques.cylinder_head",
             shared_as="head_torque",
             refines="The head's own torque",
@@ -116,5 +116,5 @@ class RockerPosts(at_the_wrench.Tightening, Question):
         if self.target is None or not math.isclose(magnitude_in(self.figure, "N·m"), magnitude_in(self.target, "N·m")):
             return ()
         figure = printed(self.figure, symbol_of(self.figure))
-        text = f"Post torque and final torque are both {figure}. See that this figure is meant for the posts."
+        text = f"Post torque and final torque are both {figure}. Check that this figure is meant for the posts."
         return (Caution("notice", text),)

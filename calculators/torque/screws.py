@@ -132,6 +132,6 @@ def _placed(
     taken = (*zip(studs.names, studs.positions, strict=True), *zip(names, places, strict=True))
     for (one, here), (other, there) in itertools.combinations(taken, 2):
         if other in names and math.dist(here, there) < CLOSEST:
-            message = f"{one} and {other} stand less than {CLOSEST:g} mm apart. Put the places of the screws right."
+            message = f"{one} and {other} stand less than {CLOSEST:g} mm apart. Correct the positions of the screws."
             raise InputErrors(FieldError("screws", message))
     return names, places

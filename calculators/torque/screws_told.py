@@ -43,7 +43,7 @@ def with_pass(screws: Screws | None, number: int, share: float) -> tuple[Step, .
             Step(
                 key=f"snug_{index}",
                 label=f"{name} snug",
-                words=f"Turn screw {name} in with the short arm of its key until it just seats.",
+                words=f"Turn in screw {name} with the short arm of its key until it just seats.",
                 large=f"{name} · snug",
             )
             for index, name in enumerate(screws.names, 1)
@@ -116,7 +116,7 @@ def screw_cautions(screws: Screws | None, unknown: bool) -> list[Caution]:
         return [
             Caution(
                 "notice",
-                "Nothing here says whether screws hold this head besides the nuts. Look between the fins, beside the "
+                "Nothing here says whether screws hold this head as well as nuts. Look between the fins, beside the "
                 "inlet flange and in the middle. Enter how many there are; 0 where there are none.",
             )
         ]

@@ -60,6 +60,6 @@ def step_chart(names: Sequence[str], ours: Sequence[float], edge: Sequence[float
     against = " against the order round the edge" if edge else ""
     return Figure(
         key="step_chart",
-        title="How lopsided the clamping is after each nut",
+        title="How uneven the clamping is after each nut",
         svg=drawing.svg(f"Imbalance in millimetres after each nut{against}. {steps}."),
     )

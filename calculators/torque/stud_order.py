@@ -16,12 +16,12 @@ class StudRow(Row):
 
 
 class StudOrder(Question):
-    """Every stud pulls alike; the part is stiff, and its joint even all over.
+    """Assumes equal pull from every stud, a stiff part and an even joint.
 
-    Order and balance rest on the places alone. It does not know a gasket that wants its middle, or a fire ring, first.
+    Uses positions only: it does not know a gasket that must be tightened first in the middle, or at a fire ring.
     """
 
-    asks = "In which order do I tighten these nuts, and how square does that keep the part?"
+    asks = "In what order do I tighten these nuts, and how square does that keep the part?"
 
     works_out = ("studs_across", "studs_up")
 
@@ -54,8 +54,8 @@ class StudOrder(Question):
             ),
             figures=studs.charted(found),
             notes=(
-                "Go round in this order in every pass. To take the part off, slacken in the reverse order, cold, a "
-                "quarter of a turn a nut first.",
+                "Go round in this order on every pass. To take the part off, slacken cold in the reverse order, first "
+                "by a quarter turn each nut.",
             ),
             worked=(
                 Worked(name="studs_across", value=tuple(row.across for row in self.places)),

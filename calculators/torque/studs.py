@@ -31,10 +31,10 @@ RINGS = {"3": "3 studs, in a ring", "5": "5 studs, in a ring"}
 ROWS = {str(count): f"{count} studs, {count // 2} by 2" for count in range(4, 21, 2)}
 PATTERNS = {"2": "2 studs", "3": RINGS["3"], "4": ROWS["4"], "5": RINGS["5"], **ROWS}
 CLOSEST = 5.0
-"""Two studs nearer than this, in mm, are one stud typed twice (common practice, no source)."""
+"""Two studs closer than this, in mm, are one stud typed twice (common practice, no source)."""
 MOST = 20
 PLACES_HINT = (
-    "Seen from outside, from any one point: across to the right, up; minus to the left or down. "
+    "Seen from outside, from any one point: across to the right, and up; minus for left or down. "
     "Row 1 is A, row 2 is B, and so on."
 )
 

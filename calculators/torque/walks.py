@@ -105,12 +105,12 @@ def _stage(title: str, key: str, names: Sequence[str], order: Sequence[int], wor
 
 def _draw_down(names: Sequence[str], order: Sequence[int]) -> Stage:
     """Return the stage that brings a rocker shaft onto its posts before any torque, a turn a nut at a time."""
-    title = "Draw down: one turn a nut, round and round"
+    title = "Bring down: one turn of each nut, round and round"
     turned = _stage(title, "down", names, order, "Turn nut {} in by one turn.", "1 turn")
     seated = Step(
         key="seated",
         label="Seated",
-        words="Go round again, one turn a nut, until the shaft lies on every post; look under each.",
+        words="Go round again, one turn of each nut, until the shaft sits on every post; look under each.",
         large="Again, until all posts touch",
     )
     return Stage(title=title, steps=(*turned.steps, seated))

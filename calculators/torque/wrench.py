@@ -34,12 +34,12 @@ from calculators.torque.walks import passes_walks
 
 
 class Wrench(at_the_wrench.Tightening, Question):
-    """Takes the figure as given: whether it is right for stud, thread and what is on the thread is the maker's to say.
+    """Takes the torque as given: ask the maker whether it is right for stud, thread and lubricant.
 
-    Degrees that the maker wants after the torque are told, not checked.
+    Degrees after the torque are passed on, not checked.
     """
 
-    asks = "What do I set the wrench to for the head, and in which order?"
+    asks = "What do I set the wrench to for the head, and in what order?"
     from_card = ("studs.cylinder_head.positions", "studs.cylinder_head.order", *FROM_CARD, "layout.banks")
     in_the_unit_typed = ("applied",)
 
@@ -47,7 +47,7 @@ class Wrench(at_the_wrench.Tightening, Question):
         "Final torque",
         1,
         400,
-        why="below and above, workshop wrenches do not reach",
+        why="workshop wrenches reach no lower or higher",
         hint="From the engine maker, for these nuts and this thread condition.",
         card="torques.cylinder_head",
         example="34 N·m",
@@ -69,8 +69,8 @@ class Wrench(at_the_wrench.Tightening, Question):
             0,
             MOST_SCREWS,
             why="no head here has more",
-            hint="In each head: internal hexagon, deep between the fins or beside the inlet flange, easily missed. "
-            "0 where there are none.",
+            hint="In each head: hexagon-socket screws, deep between the fins or beside the inlet flange, easily "
+            "missed. 0 if there are none.",
             card="studs.head_screws.screw_count",
             shared_as="head_screws",
             said="{} screws besides",
@@ -81,14 +81,14 @@ class Wrench(at_the_wrench.Tightening, Question):
             "Screw torque",
             1,
             100,
-            why="beyond, no such screw is tightened",
+            why="no such screw is tightened more",
             card="torques.head_cap_screw",
             shared_as="head_screw_torque",
             said="at {}",
         )
     )
     screw_sequence = choice(
-        "When their turn comes",
+        "When to tighten them",
         SEQUENCES,
         hint="The engine maker's order wins.",
         card="studs.head_screws.screw_sequence",
@@ -101,15 +101,15 @@ class Wrench(at_the_wrench.Tightening, Question):
             "Heads to tighten",
             1,
             12,
-            why="no engine here has more heads",
-            hint="Each has a list of its own to tick. Empty: one for each bank on the engine card.",
+            why="no engine here has more",
+            hint="Each has its own list to tick. Empty: one for each bank on the engine card.",
             refines="Heads",
             said="{}",
         )
     )
     across = studs.places(
         "Distances across",
-        hint="All in one line, A first; as typed for the order of any nuts, or here. Minus is left.",
+        hint="All on one line, A first; as typed for the nut order question, or here. Minus is left.",
         shared_as="studs_across",
     )
     up = studs.places("Distances up", hint="In the same order. Minus is down.", shared_as="studs_up")
@@ -118,7 +118,7 @@ class Wrench(at_the_wrench.Tightening, Question):
         each="Screw {}",
         most=MOST_SCREWS,
         refines="Screw positions",
-        hint="From the same point as the studs; in place of those on the engine card.",
+        hint="From the same point as the studs; used instead of those on the engine card.",
     )
 
     def answer(self) -> Answer:

@@ -31,7 +31,7 @@ const SKELETON = `
 <h2 id="the-draft">The draft</h2>
 <p class="bench-hint bench-card-kept"></p>
 <form class="bench-card-form" novalidate autocomplete="off" aria-labelledby="the-draft"></form>
-<div class="bench-summary" role="group" tabindex="-1" aria-label="What to put right" hidden></div>
+<div class="bench-summary" role="group" tabindex="-1" aria-label="What to correct" hidden></div>
 <div class="bench-card-missing"></div>
 <div class="bench-buttons">
 <button type="button" data-do="keep">Keep it as this job’s card</button>
@@ -214,7 +214,7 @@ class BenchCard extends LiveElement {
     } catch {
       words = "This browser did not keep the last change: its storage is full or closed. Export the draft.";
     }
-    if (!(await keeps())) words = "This browser forgets the draft when it is closed. Export it before.";
+    if (!(await keeps())) words = "This browser forgets the draft when it is closed. Export it first.";
     find(this, ".bench-card-kept").textContent = words;
   }
 
@@ -307,7 +307,7 @@ class BenchCard extends LiveElement {
   }
 
   #mayReplaceDraft() {
-    return !stored() || confirm("There is a draft already. Put this in its place? There is no way back.");
+    return !stored() || confirm("There is already a draft. Replace it? This cannot be undone.");
   }
 
   async _copy() {
@@ -337,7 +337,7 @@ class BenchCard extends LiveElement {
     const answer = await this.#readAll();
     if (!answer) return;
     if (answer.errors.length) {
-      this.#say("The draft is kept, and is no card yet.");
+      this.#say("The draft is kept; it is not a card yet.");
       find(this, ".bench-summary").focus();
       return;
     }
@@ -349,7 +349,7 @@ class BenchCard extends LiveElement {
   }
 
   async _giveUp() {
-    if (!confirm("Give the draft up? There is no way back.")) return;
+    if (!confirm("Give the draft up? This cannot be undone.")) return;
     localStorage.removeItem(DRAFT);
     this.#form.replaceChildren();
     find(this, ".bench-card-draft").hidden = true;

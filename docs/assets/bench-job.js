@@ -115,10 +115,10 @@ class BenchJob extends LiveElement {
   async #sayKept() {
     const exported = await lastExport();
     const old = !exported || Date.now() - Date.parse(exported) > STALE;
-    const when = exported ? `Last export: ${writtenTime(exported)}.` : "No export was made yet.";
+    const when = exported ? `Last export: ${writtenTime(exported)}.` : "Not exported yet.";
     this.#find("kept").textContent = (await keeps())
       ? `${whyNotKept() || "Kept in this browser on this device, at each change."} ${when}${old ? " Browsers may clear what a site keeps after weeks without a visit: export a copy." : ""}`
-      : "This browser forgets the job when the tab is closed. Export it before.";
+      : "This browser forgets the job when the tab is closed. Export it first.";
   }
 
   /** @param {Job} job */
@@ -203,14 +203,14 @@ class BenchJob extends LiveElement {
 
   async _begin() {
     const kept = await keeps();
-    if (!kept && !confirm("This browser holds one job at a time. Begin another, and this one is gone. There is no way back; export it before.")) return;
+    if (!kept && !confirm("This browser holds one job at a time. If you begin another, this one is deleted. This cannot be undone; export the job first.")) return;
     await beginJob();
     await askToPersist();
     this.#say(kept ? "A new job is in hand. The others are kept." : "A new job is in hand.");
   }
 
   async _discard() {
-    if (!confirm(`Throw away ${nameOf(await theJob())} with all its readings and photographs? There is no way back.`)) return;
+    if (!confirm(`Throw away ${nameOf(await theJob())} with all its readings and photographs? This cannot be undone.`)) return;
     await throwAway();
     this.#say("The job is thrown away.");
   }
@@ -290,7 +290,7 @@ class BenchJob extends LiveElement {
       await addPhotograph(blob, { caption: "", width: canvas.width, height: canvas.height });
       this.#say("The photograph is kept.");
     } catch (error) {
-      this.#say(error.name === "QuotaExceededError" ? "The storage of this browser is full: the photograph is not kept." : "This file is no picture that the browser can read.");
+      this.#say(error.name === "QuotaExceededError" ? "The storage of this browser is full: the photograph is not kept." : "This browser cannot read the file as a picture.");
     }
   }
 
@@ -327,7 +327,7 @@ class BenchJob extends LiveElement {
         ...goes.map((/** @type {string} */ words) => `${nameOf(theirs)}: ${words}.`),
       );
     }
-    if (!(await keeps())) lines.push("This browser holds one job at a time, and no photographs: the first of these takes the place of the one in hand.");
+    if (!(await keeps())) lines.push("This browser holds one job at a time, and no photographs: the first of these replaces the one in hand.");
     const yes = async () => {
       try {
         if (await takeIn(jobs, photographs, seen)) {
@@ -340,7 +340,7 @@ class BenchJob extends LiveElement {
         }
       } catch (error) {
         const full = error.name === "QuotaExceededError";
-        this.#say(full ? "The storage of this browser is full: nothing of the file is taken in. What was saved before is safe." : `That did not work: ${error.message}`);
+        this.#say(full ? "The storage of this browser is full: nothing was taken from the file. What was saved before is safe." : `That did not work: ${error.message}`);
       }
     };
     const no = () => (group.hidden = true);
@@ -394,7 +394,7 @@ async function opened(file) {
   const { soundJobs } = await import("./sound-jobs.js");
   const { jobs: sound, left } = soundJobs(data.jobs);
   if (!sound.length) throw new Error("no job in it is as a job file has it.");
-  const lines = left.slice(0, MOST_SAID).map((place) => `Left out, for it is not as a job file has it: ${place}.`);
+  const lines = left.slice(0, MOST_SAID).map((place) => `Left out, because it does not fit a job file: ${place}.`);
   if (left.length > MOST_SAID) lines.push(`Left out for the same reason: ${left.length - MOST_SAID} more entries.`);
   const jobs = [];
   for (const one of sound) {

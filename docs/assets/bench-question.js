@@ -92,7 +92,7 @@ class BenchQuestion extends LiveElement {
     this.toggleAttribute("data-behind", folded); // what is folded is no answer to what was typed, until it is asked for
     if (folded) {
       this.#glance(headline, whose, line);
-      this.#status("Being worked out");
+      this.#status("Working it out");
       return inReadersWay(this);
     }
     if (html !== undefined) {

@@ -11,7 +11,7 @@ import { theJob } from "./job.js";
 import { ask, isUp } from "./python.js";
 import release from "./release.js";
 
-const STARTING = "Starting. Type on: what you typed is answered when this is up.";
+const STARTING = "Starting. Keep typing: your entries are answered once this has started.";
 /** @type {Set<Shown>} */
 const shown = new Set();
 /** @type {WeakMap<HTMLElement, string>} what the build wrote where an answer is quoted */

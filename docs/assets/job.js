@@ -164,7 +164,7 @@ export const keeps = async () => (await opened, Boolean(db));
 
 /** @returns {string} which entries are not kept, and why; empty where all are */
 export function whyNotKept() {
-  const long = tooLong.size ? `Longer than ${LONGEST} characters, which no reading is, and not kept: ${names(tooLong)}.` : "";
+  const long = tooLong.size ? `Not kept, because longer than ${LONGEST} characters: ${names(tooLong)}.` : "";
   return [refused && `${refused} Not kept yet: ${names(onTheWay)}.`, long].filter(Boolean).join(" ");
 }
 
@@ -260,7 +260,7 @@ async function store() {
     const name = error instanceof Error ? error.name : String(error);
     refused =
       name === "QuotaExceededError"
-        ? "The storage of this browser is full. What was saved before is safe; make room or export, then type on: what is not kept goes in with your next entry."
+        ? "The storage of this browser is full. What was saved before is safe; make room or export, then type on: unsaved entries are saved with your next entry."
         : `This browser did not save the last change (${name}). What was saved before is safe.`;
   }
 }

@@ -156,9 +156,13 @@ export function lastEdit(job) {
   return edits.filter(Boolean).reduce((last, edit) => (!last || isLater(edit, last) ? edit : last), "");
 }
 
+/** Names under which older editions kept what is now asked under another; Python's `RENAMED` has them too. */
+const RENAMED = { cranking_exponent: "polytropic_exponent", cranking_exponent_error: "polytropic_exponent_error" };
+
 /**
  * A job as this edition keeps it: in older ones a unit was chosen beside a box, apart from the number that stood in it,
- * and what calculators worked out stood among the readings, each with the calculator that it was from.
+ * and what calculators worked out stood among the readings, each with the calculator that it was from; some names were
+ * others.
  *
  * @returns {Job} each number with its unit, where the job says which; one without stands in its entry's own
  * @param {Job} job
@@ -173,6 +177,11 @@ export function withUnits(job) {
       const inColumn = other === column || (other.startsWith(`${column}.`) && /^\d+$/.test(other.slice(column.length + 1)));
       if (inColumn && reading.unit === undefined) readings[other] = { ...reading, unit: text };
     }
+  }
+  for (const [before, now] of Object.entries(RENAMED)) {
+    if (!(before in readings)) continue;
+    readings[now] ??= readings[before];
+    delete readings[before];
   }
   const clocks = Object.fromEntries(
     Object.entries(job.clocks ?? {}).map(([name, clock]) => [name, typeof clock === "number" ? { until: clock, when: job.made } : clock]),

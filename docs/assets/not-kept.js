@@ -3,7 +3,7 @@ import { make } from "./elements.js";
 import { keeps, whyNotKept } from "./job.js";
 
 const BOXES = "bench-question, bench-card, h2#steps ~ ol"; // the job's own page says it beside its buttons
-const FORGETS = "This browser keeps nothing: what you type or tick is forgotten when the tab is closed. Export the job before, on the job’s page.";
+const FORGETS = "This browser keeps nothing: what you type or tick is forgotten when the tab is closed. Export the job first, on the job’s page.";
 
 async function show() {
   const article = document.querySelector("article");

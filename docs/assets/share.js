@@ -37,7 +37,7 @@ async function share(opener) {
     const code = dialog.appendChild(make("div", { className: "bench-code", innerHTML: encode(link, "svg", { ecc: "low" }) }));
     code.firstElementChild?.setAttribute("role", "img");
     code.firstElementChild?.setAttribute("aria-label", "The same link, for the camera of a phone");
-  } else dialog.appendChild(make("p", { textContent: "It is too long for a code that a phone could read." }));
+  } else dialog.appendChild(make("p", { textContent: "It is too long for a code that a phone can read." }));
   dialog.append(button("Close", () => dialog.close()));
   dialog.addEventListener("close", () => (dialog.remove(), opener.focus()));
   document.body.append(dialog);
@@ -64,7 +64,7 @@ async function offerBrought() {
     leave();
   };
   bar.append(asked === 1 ? "This link brings one entry. " : `This link brings ${asked} entries. `);
-  if (strange.length) bar.append(`Left out, for no question asks for it: ${strange.map((/** @type {string} */ name) => name.slice(0, LONGEST_NAME)).join(", ")}. `);
+  if (strange.length) bar.append(`Left out, because no question asks for it: ${strange.map((/** @type {string} */ name) => name.slice(0, LONGEST_NAME)).join(", ")}. `);
   if (bare.length) bar.append(`The link names no unit for: ${bare.join(", ")}. `);
   if (asked) bar.append(button("Use them in this job", take), " ");
   bar.append(button(asked ? "Leave them" : "Close", leave));

@@ -134,7 +134,7 @@ def test_the_air_outside_comes_from_what_the_air_is_worth():
 def test_a_vacuum_wins_over_flow_and_that_is_said():
     both = answered("air.balance", flow="6.2; 7.0", vacuum="60; 60")
     assert both.value("mean_vacuum")
-    assert both.notes[0] == "A vacuum was typed: the flow readings are left out."
+    assert both.notes[0] == "You typed a vacuum: the flow readings are ignored."
     assert "left out" not in vacuums("60", "60").notes[0]
 
 
@@ -165,7 +165,7 @@ def test_what_is_still_needed_is_said_and_no_mistake():
             "throttles",
             "Number of throttles must be 2 or more to compare their readings",
         ),
-        ({"flow": "6; 6", "stays": "3"}, "stays", "Throttle that stays must be between 1 and 2"),
+        ({"flow": "6; 6", "stays": "3"}, "stays", "Throttle to leave alone must be between 1 and 2"),
         (
             {"vacuum": "60; 40", "outside": "58 kPa"},
             "vacuum.1",
@@ -177,7 +177,7 @@ def test_what_is_still_needed_is_said_and_no_mistake():
         (
             {"flow": "6; 6", "spread_allowed": "0.4"},
             "spread_allowed",
-            "Spread allowed between throttles must be between 0.5% and 50%",
+            "Allowed spread between throttles must be between 0.5% and 50%",
         ),
     ],
 )

@@ -123,7 +123,7 @@ def test_the_longest_words_fit_the_headline():
             {"co2": "14", "o2": "10"},
             "co2",
             "Carbon dioxide must be less: carbon dioxide, oxygen and half the carbon monoxide make 25.0%, "
-            "more oxygen than air has. Set the analyser to nought in clean air.",
+            "more oxygen than air has. Zero the analyser in clean air.",
         ),
         (
             {"idle_co_least": "3", "idle_co_most": "2"},

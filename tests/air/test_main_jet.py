@@ -69,14 +69,14 @@ def test_nearest_jet_of_the_drawer_is_chosen():
 def test_the_only_jet_may_not_stay_where_it_is_far_off():
     found = answer(main_jet="130", altitude="3000 m")
     assert found.headline == "Main jet 130 is the nearest you have"
-    assert signals(found, "A smaller one is worth buying") == ["notice"]
+    assert signals(found, "Buy a smaller one") == ["notice"]
 
 
 def test_a_lean_nearest_jet_is_warned_of():
     lean = answer(altitude="-400 m", air_temperature="-30 °C")
     assert signals(lean, "Take the next larger jet") == ["notice"]
     assert not signals(answer(), "Take the next larger jet")
-    assert not signals(answer(), "worth buying")
+    assert not signals(answer(), "Buy a smaller one")
 
 
 def test_fuel_is_warned_of_before_any_jet():

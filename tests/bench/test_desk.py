@@ -145,7 +145,7 @@ def test_where_one_of_several_boxes_would_do_none_of_them_is_marked_wrong():
     asked = Desk({}, None).ask("fasteners.convert")
     view = View(asked, "Marram F4")
     assert view.state == "lacking"
-    assert view.whose == "Still needed: figure in the box of its kind."
+    assert view.whose == "Still needed: figure in the box for its quantity."
     assert not any(box.error for box in view.boxes)
 
 

@@ -137,14 +137,14 @@ def test_reads_an_entry_of_every_kind():
         ({"bore": "9 in"}, "Bore must be between 30 mm and 200 mm"),
         ({"deck": "-6"}, "Deck height must be between −5 mm and 10 mm"),
         ({"torque": ""}, "Enter the torque, in newton metres"),
-        ({"torque": "34 ± 2"}, "Torque must be one figure without a ±, like 34"),
+        ({"torque": "34 ± 2"}, "Torque must be a single figure without a ±, like 34"),
         ({"cylinders": "two"}, "Number of cylinders must be a number, like 1"),
         ({"cylinders": "2.5"}, "Number of cylinders must be a whole number, like 1"),
         ({"cylinders": "2 mm"}, "Number of cylinders must be a number without a unit"),
         ({"cylinders": "5"}, "Number of cylinders must be between 1 and 4"),
         ({"cylinders": "0"}, "Number of cylinders must be between 1 and 4"),
         ({"ratio": "4.9"}, "Target ratio must be between 5 and 12"),
-        ({"ratio": "7.6 ± 0.2"}, "Target ratio must be one figure without a ±, like 7.6"),
+        ({"ratio": "7.6 ± 0.2"}, "Target ratio must be a single figure without a ±, like 7.6"),
         ({"shape": "domed"}, "Crown must be one of: flat, dish"),
         ({"order": "1 4 x 2"}, "Firing order must be numbers in a row, like 1 4 3 2, not 4 x"),
         ({"order": "1 9"}, "Firing order must each be between 1 and 8, not 9"),
@@ -158,12 +158,12 @@ def test_reads_an_entry_of_every_kind():
         ({"order": "1 2 3 4 5"}, "Firing order must have 2 to 4 entries, not 5"),
         ({"order": "1 2 3 4 9 9"}, "Firing order must have 2 to 4 entries, not 6"),
         ({"gaps": "0.1 N"}, "Gaps must be numbers in a row, like 0.1; 0.2"),
-        ({"banks": "1 2 / x"}, "Heads must be whole numbers in groups parted by a stroke, like 1 2 / 3 4"),
-        ({"banks": "1 2 / 3 4 5"}, "Heads must be whole numbers in groups parted by a stroke, like 1 2 / 3 4"),
-        ({"banks": "1 / 2 / 3 / 4 / 5"}, "Heads must be whole numbers in groups parted by a stroke, like 1 2 / 3 4"),
-        ({"banks": "/"}, "Heads must be whole numbers in groups parted by a stroke, like 1 2 / 3 4"),
-        ({"start": "25 Nov"}, "Day must be a date with its whole year, like 2026-11-25"),
-        ({"start": "31.6.2026"}, "Day must be a day that the calendar has, like 2026-11-25"),
+        ({"banks": "1 2 / x"}, "Heads must be whole numbers in groups with a slash between, like 1 2 / 3 4"),
+        ({"banks": "1 2 / 3 4 5"}, "Heads must be whole numbers in groups with a slash between, like 1 2 / 3 4"),
+        ({"banks": "1 / 2 / 3 / 4 / 5"}, "Heads must be whole numbers in groups with a slash between, like 1 2 / 3 4"),
+        ({"banks": "/"}, "Heads must be whole numbers in groups with a slash between, like 1 2 / 3 4"),
+        ({"start": "25 Nov"}, "Day must be a date with a four-figure year, like 2026-11-25"),
+        ({"start": "31.6.2026"}, "Day must be a real date, like 2026-11-25"),
     ],
 )
 def test_each_mistake_gets_its_sentence(typed, message):
@@ -208,7 +208,7 @@ def test_every_wrong_entry_is_named_at_once_in_the_order_in_which_they_are_asked
         ("deck", "999", "thou", "Deck height must be between −196 thou and 393 thou"),
         ("bore", "wide", "in", "Bore must be a number, like 3.27"),
         ("bore", "wide", "mm", "Bore must be a number, like 83"),
-        ("torque", "20 ± 1", "lbf·ft", "Torque must be one figure without a ±, like 25.1"),
+        ("torque", "20 ± 1", "lbf·ft", "Torque must be a single figure without a ±, like 25.1"),
         ("gaps", "1 99", "thou", "Gaps must each be between 0 thou and 78.7 thou, not 99"),
         ("bore", "80", "N", "Bore must use a unit of length, like mm or in"),
         ("torque", "25", "furlong", "Torque must use a unit of torque, like N·m or lbf·ft"),
@@ -229,11 +229,11 @@ def test_a_limit_in_another_unit_never_lies_outside_the_real_one():
     "text", ["34-36", "34-36 Nm", "34 – 36 N·m", "34 Nm to 36 Nm", "34 to 36", "34,5 … 36", "34..36"]
 )
 def test_a_range_is_told_from_a_number(text):
-    assert error_of(torque=text) == ("torque", "Torque must be one figure, not a range")
+    assert error_of(torque=text) == ("torque", "Torque must be a single figure, not a range")
 
 
 def test_a_range_of_a_bare_number_is_told_too():
-    assert error_of(cylinders="2-4") == ("cylinders", "Number of cylinders must be one figure, not a range")
+    assert error_of(cylinders="2-4") == ("cylinders", "Number of cylinders must be a single figure, not a range")
 
 
 @pytest.mark.parametrize("text", ["7.6:1", "7.6 : 1", "7,6 to 1", "7.6to1", " 7.6 ∶ 1 ", "7.6"])
@@ -393,7 +393,7 @@ def test_a_comma_that_can_part_thousands_is_asked_about(text):
     with pytest.raises(Wrong) as caught:
         far.read(text, str)
     large, small = ("1500", "1.5") if "1,5" in text else ("5280", "5.28")
-    assert str(caught.value) == f"must say what its comma means: {text} can be {large} or {small}. Type one of them"
+    assert str(caught.value) == f"must make its comma clear: {text} can be {large} or {small}. Type one of them"
 
 
 @pytest.mark.parametrize(
@@ -419,7 +419,7 @@ def test_thousands_of_feet_are_asked_about_in_an_entry_of_any_limits():
         (
             Series(of=Measure(own="mm", low=0, high=2000, why="x"), fewest=1, most=3),
             "1,500; 2",
-            "must say what its comma means: 1,500 can be 1500 or 1.5. Type one of them",
+            "must make its comma clear: 1,500 can be 1500 or 1.5. Type one of them",
         ),
     ],
 )

@@ -336,20 +336,20 @@ def test_a_fault_is_told_with_the_name_of_the_file(tmp_path):
     [
         (b"name: [", ", line 1: this is not YAML"),
         (b"name: a: b", ", line 1: this is not YAML"),
-        (b"name: a\xff", ": this is not text in UTF-8: byte 8 is none of it"),
+        (b"name: a\xff", ": this is not UTF-8 text: byte 8 does not fit"),
         (b"name: \x00", ": this is not YAML"),
         (b"name: 2024-99-99", ": this is not YAML: month must be in 1..12"),
         (b"name: 0000-00-00", ": this is not YAML: year 0 is out of range"),
         (b"[" * 50_000, ": it is nested deeper than any card"),
         (b"#" * (LARGEST + 1), ": the file is larger than 100 kB, which no card is"),
         (b"[" + b"1," * 49_000 + b"]", ", line 1: it has over 5000 entries, which no card has"),
-        (b"name: A\nabout: b\nname: C", ", line 3: the key name stands twice, first in line 1; keep one"),
-        (b"layout:\n  banks: 1\n  banks: 1\n", ", line 3: the key banks stands twice, first in line 2; keep one"),
-        (b"format: 0x" + b"f" * 80_000, ", line 1: a number of 80002 digits is no fact"),
-        (b"format: " + b"9" * 5_000, ", line 1: a number of 5000 digits is no fact"),
-        (b"format: .nan", ", line 1: .nan is no number to work with"),
-        (b"format: -.inf", ", line 1: -.inf is no number to work with"),
-        (b"format: 1.0e+999", ", line 1: 1.0e+999 is no number to work with"),
+        (b"name: A\nabout: b\nname: C", ", line 3: the key name appears twice, first in line 1; keep one"),
+        (b"layout:\n  banks: 1\n  banks: 1\n", ", line 3: the key banks appears twice, first in line 2; keep one"),
+        (b"format: 0x" + b"f" * 80_000, ", line 1: a number of 80002 digits is too long to be a fact"),
+        (b"format: " + b"9" * 5_000, ", line 1: a number of 5000 digits is too long to be a fact"),
+        (b"format: .nan", ", line 1: .nan is not a usable number"),
+        (b"format: -.inf", ", line 1: -.inf is not a usable number"),
+        (b"format: 1.0e+999", ", line 1: 1.0e+999 is not a usable number"),
         (_NESTED_ALIASES, ", line 2: *a stands for another place; write the value itself"),
         (b"\n".join(b"k%d: 1" % count for count in range(2000)), ": the card has an unknown key k0, k1, k10, k100, "),
         (b"", ": the card is null; it must be a mapping of keys"),
@@ -382,7 +382,7 @@ def test_what_is_no_file_is_named_as_what_it_is(tmp_path):
     for place, kind in ((tmp_path, "a folder"), (Path(os.devnull), "a device"), (tmp_path / "pipe.yml", "a pipe")):
         with pytest.raises(CardError, match=f"{place}: this is {kind}, not a file"):
             read_card(place)
-    with pytest.raises(CardError, match="this is no name of a file"):
+    with pytest.raises(CardError, match="this is not a file name"):
         read_card(Path("a\0b"))
 
 

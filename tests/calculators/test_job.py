@@ -59,6 +59,22 @@ def test_a_file_of_every_format_opens(path):
     assert not list(job_faults({"format": 4, "jobs": [found]}))
 
 
+@pytest.mark.parametrize("before", ["cranking_exponent", "polytropic_exponent"])
+def test_the_exponent_of_cranking_is_one_reading_under_either_name_that_jobs_had(before):
+    older = job(KEPT[-1]) | {"readings": {}}
+    for name, text in ((before, "1.3"), (f"{before}_error", "0.05")):
+        older["readings"][name] = {"text": text, "when": older["made"]}
+    kept = as_kept_now(older).job["readings"]
+    assert {path: reading["text"] for path, reading in kept.items()} == {
+        "polytropic_exponent": "1.3",
+        "polytropic_exponent_error": "0.05",
+    }
+    desk = desk_of(kept, MARRAM, example=True)
+    for name in ("compression.cranking", "cylinders.expected"):
+        assert desk.ask(name).known["exponent"].value == 1.3
+        assert desk.ask(name).known["exponent_error"].value == 0.05
+
+
 def test_a_number_without_a_unit_in_an_older_file_is_taken_in_its_fields_own_and_named():
     older = job(KEPT[0]) | {"readings": {}}
     for path, text in (
@@ -117,7 +133,7 @@ def test_the_schema_of_this_format_is_sound():
                 "２０２６-11-25T00:00:00Z",
             )
         ),
-        (lambda data: data["jobs"][0].update(made="2026-02-29T00:00:00Z"), "is no time that the calendar has"),
+        (lambda data: data["jobs"][0].update(made="2026-02-29T00:00:00Z"), "is not a real date and time"),
     ],
 )
 def test_a_damaged_file_is_refused_with_the_place_and_the_fault(tmp_path, damage, fault):
@@ -140,8 +156,8 @@ def test_a_damaged_file_is_refused_with_the_place_and_the_fault(tmp_path, damage
         (b"[]", "the file: "),
         (b'"x"', "the file: "),
         (b"\x00\x01", "this is not a job file"),
-        (b"\xff\xfe", "this is not text in UTF-8: byte 1 is none of it"),
-        (b'{"format": NaN}', "this is not a job file: NaN is no number"),
+        (b"\xff\xfe", "this is not UTF-8 text: byte 1 does not fit"),
+        (b'{"format": NaN}', "this is not a job file: NaN is not a number"),
         (b"PK\x03\x04 and no more", "the archive is damaged: "),
     ],
 )
@@ -676,7 +692,7 @@ def test_one_fitter_alone_is_named_once_and_marks_nothing():
     assert not re.search(r"<i>\d*[a-z]</i>", html)
 
 
-# How far
+# Limit
 
 
 def test_ticks_are_told_as_so_many_of_so_many():

@@ -71,3 +71,8 @@ def test_the_page_asks_for_both():
     asked = {"want": "carried", "names": ["compression.ratio"], "readings": JOB}
     assert json.loads(answer_message(json.dumps(asked)))["entries"]["bore"] == "3.15 in"
     assert json.loads(answer_message(json.dumps({"want": "brought", "entries": {"bore": "80 mm"}})))["readings"]
+
+
+def test_a_link_of_an_older_edition_brings_the_exponent_under_the_name_it_has_now():
+    found = brought({"cranking_exponent": "1.3"})
+    assert (list(found["readings"]), found["strange"]) == (["polytropic_exponent"], [])

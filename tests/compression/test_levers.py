@@ -46,10 +46,10 @@ def test_what_would_have_to_change_is_said_for_each_cylinder():
     found = levers(cylinders="1", clearance="51.410", target="9")
     assert found.notes == (
         "For 9 : 1, cylinder 1 at 8.24 : 1 needs 4.9 cm³ less room above the piston: spacers 0.98 mm thinner, "
-        "a skim of the face, or so much in chamber or crown.",
+        "a skim of the face, or that volume in chamber or crown.",
     )
     assert found.warnings[0].text.startswith("Skimming brings the piston nearer")
-    assert "thicker, or so much" in levers(cylinders="1", clearance="51.410", target="7").notes[0]
+    assert "thicker, or that volume" in levers(cylinders="1", clearance="51.410", target="7").notes[0]
 
 
 def test_what_one_burette_is_off_by_drops_out_between_two_chambers():

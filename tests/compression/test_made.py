@@ -60,9 +60,9 @@ def test_a_most_deck_clearance_holds_here_too():
 @pytest.mark.parametrize(
     ("typed", "message"),
     [
-        ({"most_deck": "0.9"}, "Most deck clearance must be no less than the least, 1.00 mm"),
+        ({"most_deck": "0.9"}, "Most deck clearance must be at least the least, 1.00 mm"),
         ({"most_deck": "1.02", "deck": "0.42; 0.9; 0.45; 0.41", "barrel_length": "104.5; 104; 104; 104"},
-         "No thickness gives cylinders 1 and 2 level tops and a deck clearance between the least and the most"),
+         "No thickness gives cylinders 1 and 2 both level tops and a deck clearance within the limits"),
         ({"heads": "1 2 / 3"}, "Cylinders under each head must name each cylinder from 1 to 4 once"),
         ({"barrel_length": "104; ; ; "}, "Enter the barrel length of cylinder 2, in millimetres, or leave it empty"),
     ],

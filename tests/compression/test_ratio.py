@@ -178,7 +178,7 @@ def test_each_mistake_is_said_beside_its_box(typed, field, message):
 
 
 def test_no_room_above_the_piston_is_the_chamber_s_error():
-    with pytest.raises(InputErrors, match="Chamber volume of cylinder 1 must exceed what piston and crown take up"):
+    with pytest.raises(InputErrors, match="Chamber volume of cylinder 1 must be more than piston and crown take up"):
         ratio(**ONE | {"chamber": "5", "crown": "-8"})
 
 

@@ -126,7 +126,7 @@ def test_a_ratio_out_of_reach_shows_the_nearest_and_chooses_nothing():
     assert found.warnings[0].text == (
         "No stack of these spacers reaches 9 : 1. The nearest is 8.24 : 1, in cylinder 2, with none fitted."
     )
-    assert found.says == "9 : 1 is out of reach of this drawer. Nearest: 8.24 to 8.37 : 1, with none fitted."
+    assert found.says == "9 : 1 is out of reach of your spacers. Nearest: 8.24 to 8.37 : 1, with none fitted."
     assert why(found, "none").startswith("nearest, but ratio 8.24")
     labels = [one.label for one in found.values if one.key.startswith("spacers_")]
     assert labels == ["Nearest: spacers under cylinders 1 and 2", "Nearest: spacers under cylinders 3 and 4"]
@@ -136,10 +136,10 @@ def test_a_ratio_out_of_reach_shows_the_nearest_and_chooses_nothing():
 
 def test_a_ratio_out_of_reach_says_which_deck_clearance_forbids_more():
     # by hand: decks of 0.38 mm and more reach 1 mm with 0.75 mm, not with 0.5 mm
-    thinner = " Thinner ones would leave it less than the least deck clearance, 1.00 mm."
+    thinner = " Thinner ones would leave less than the least deck clearance, 1.00 mm."
     assert missed(target="12").warnings[0].text.endswith(thinner)
     assert "Thinner" not in missed(target="12", least_deck="0").warnings[0].text
-    thicker = " Thicker ones would leave it more than the most deck clearance, 2.00 mm."
+    thicker = " Thicker ones would leave more than the most deck clearance, 2.00 mm."
     assert missed(target="5").warnings[0].text.endswith(thicker)
     assert "Thicker" not in missed(target="3", most_deck="").warnings[0].text
 
@@ -160,10 +160,10 @@ def test_a_target_that_a_fuller_drawer_reaches_names_the_pieces_that_lack():
     }  # fmt: skip
     found = missed(**short)
     assert found.warnings[0].text == (
-        "The drawer has too few spacers for 7.5 : 1. 1.10 mm under every barrel would do, "
-        "but it needs 4 of 1.10 mm, the drawer has 3."
+        "You have too few spacers for 7.5 : 1. 1.10 mm under every barrel would do, "
+        "but it needs 4 of 1.10 mm and you have 3."
     )
-    assert "is out of reach of this drawer" in found.says
+    assert "is out of reach of your spacers" in found.says
     assert answer(**short | {"pieces": "4; 4"}).worked
 
 
@@ -214,8 +214,8 @@ def test_a_stack_too_low_for_the_deck_clearance_says_what_is_missing():
 
 def test_too_few_pieces_name_the_drawer():
     assert wrong(pieces="0; 0; 0; 3") == {
-        "pieces.4": "The drawer has too few spacers for all barrels. 1.00 mm under every barrel would do, "
-        "but it needs 4 of 1.00 mm, the drawer has 3."
+        "pieces.4": "You have too few spacers for all barrels. 1.00 mm under every barrel would do, "
+        "but it needs 4 of 1.00 mm and you have 3."
     }
 
 
@@ -232,7 +232,7 @@ def test_too_many_ways_are_refused_at_the_drawer():
     }
     (error,) = refused(**twelve).errors
     assert error.field == "thickness.1"
-    assert error.message.startswith("These spacers can be stacked in too many ways to weigh them all. Leave out ")
+    assert error.message.startswith("There are too many ways to stack these spacers to compare them all. Leave out ")
 
 
 @pytest.mark.parametrize(
@@ -246,7 +246,7 @@ def test_too_many_ways_are_refused_at_the_drawer():
         ({"height_tolerance": "2.1"}, "height_tolerance", "Height tolerance must be between 0 mm and 2 mm"),
         ({"most_pieces": "4"}, "most_pieces", "Most pieces in one stack must be between 1 and 3"),
         ({"most_deck": "21"}, "most_deck", "Most deck clearance must be between 0 mm and 20 mm"),
-        ({"most_deck": "0.9"}, "most_deck", "Most deck clearance must be no less than the least, 1.00 mm"),
+        ({"most_deck": "0.9"}, "most_deck", "Most deck clearance must be at least the least, 1.00 mm"),
         ({"barrel_length": "104; 104; 600; 104"}, "barrel_length.3", "Barrel length of cylinder 3 must be between 20"),
     ],
 )
@@ -278,7 +278,7 @@ def test_every_stack_is_ranked_and_says_why_it_lost():
     assert len(rows(report, 1)) == 15  # 1 + 4 + 10 stacks of two pieces at most
     assert why(report, "1.00 mm") == "fit this"
     assert why(report, "0.50 + 0.50 mm") == "same height with more parts"
-    assert why(report, "0.75 + 0.75 mm") == "needs 4 of 0.75 mm, the drawer has 2"
+    assert why(report, "0.75 + 0.75 mm") == "needs 4 of 0.75 mm and you have 2"
     assert why(report, "0.50 mm") == "deck clearance 0.88 mm, under 1.00 mm"
     assert re.fullmatch(r"ratio 7\.\d\d, below 7\.4", why(report, "1.00 + 0.50 mm"))
     assert re.fullmatch(r"0\.\d\d further from the target", why(report, "0.75 mm"))
@@ -297,7 +297,7 @@ def test_a_ratio_above_the_band_says_so():
 def test_spacers_that_another_head_needs_are_named_so():
     report = answer(thickness="1.0; 0.9", pieces="2; 2", most_pieces="1")
     assert value(report, "spacers_2") == "1.00 mm"
-    assert why(report, "1.00 mm") == "its spacers are needed under another head"
+    assert why(report, "1.00 mm") == "its spacers are used under another head"
 
 
 def test_mixed_pieces_of_one_height_serve_where_the_drawer_is_short():

@@ -97,7 +97,7 @@ def test_a_flow_meter_gives_the_leakage_that_the_gauges_would():
 def test_a_flow_wins_over_the_held_pressure_and_that_is_said():
     found = answer(**{"held.1": "3.0", "flow.1": "0"}, **LEAK)
     assert found.headline == "All hold: 0% at most"
-    assert found.notes[0] == "The held pressure of 1 is left out: a flow was typed."
+    assert found.notes[0] == "The held pressure of 1 is ignored: you typed a flow."
 
 
 def test_no_flow_is_no_leakage():
@@ -162,9 +162,9 @@ def test_verdicts_go_on_as_they_are():
 
 def test_the_crank_is_warned_of_first_and_then_the_spark():
     first, second, *_ = answer(**{"held.1": "5"}).warnings
-    assert (first.signal, "throws the crank round" in first.text) == ("warning", True)
+    assert (first.signal, "can throw the crank round" in first.text) == ("warning", True)
     assert "Battery lead off" in first.text
-    assert first.text.endswith("Air off first, before a bar touches the crank.")
+    assert first.text.endswith("Turn the air off before a bar touches the crank.")
     assert (second.signal, "coil still fires" in second.text) == ("warning", True)
 
 

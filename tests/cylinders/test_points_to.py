@@ -42,7 +42,7 @@ def test_what_is_heard_wins_over_the_wet_test():
         ({"by_gauge.1": "out", "by_oil.1": "lifts", "heard.1": "inlet"}, "rings or bore"),
         ({"by_gauge.1": "out", "by_oil.1": "no lift"}, "a valve or the head joint"),
         ({"by_gauge.1": "out", "by_oil.1": "no lift", "heard.1": "exhaust"}, "exhaust valve"),
-        ({"by_gauge.1": "out", "by_oil.1": "untold"}, "the wet test does not tell: leakage test"),
+        ({"by_gauge.1": "out", "by_oil.1": "untold"}, "the wet test cannot tell: leakage test"),
         ({"by_gauge.1": "in", "by_oil.1": "lowers"}, "wet reads below dry: read both again"),
         ({"by_tester.1": "in", "heard.1": "oil"}, "nothing"),
         ({"by_tester.1": "out"}, "leaks, but where is not heard yet"),

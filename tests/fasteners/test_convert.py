@@ -19,7 +19,7 @@ def answer(**typed):
 def test_a_value_is_told_in_every_unit_of_its_kind(kind):
     found = answer(**{kind: "12.5"})
     assert [value.units[0] for value in found.values] == [unit.symbol for unit in units_of(kind)]
-    assert "stands beside" in found.drawing.svg
+    assert "equals" in found.drawing.svg
 
 
 def test_the_headline_is_the_figure_and_its_first_other_unit():
@@ -63,7 +63,7 @@ def test_a_value_comes_back_from_every_unit(number, symbol):
 def test_without_a_figure_it_says_what_it_needs():
     asked = asked_with("fasteners.convert")
     assert asked.errors == ()
-    assert [error.message for error in asked.lacking] == ["Enter the figure in the box of its kind"]
+    assert [error.message for error in asked.lacking] == ["Enter the figure in the box for its quantity"]
 
 
 @pytest.mark.parametrize(

@@ -20,7 +20,7 @@ def rows(**typed):
 def test_it_gives_the_drills():
     found = answer()
     assert found.headline == "6.8 mm to tap · 8.4 mm for an insert"
-    assert found.says == "M8 × 1.25: drill 6.8 mm to tap it, 8.4 mm for a wire insert, 9.0 mm for it to pass."
+    assert found.says == "M8 × 1.25: drill 6.8 mm to tap it, 8.4 mm for a wire insert, 9.0 mm as a clearance hole."
 
 
 def test_drills_leave_about_the_share_wanted():

@@ -154,7 +154,7 @@ def test_own_strength_left_empty_is_asked_for_together():
     [
         ({"most_pull": ""}, "most_pull", "Enter the most pull of the stud, in kilonewtons"),
         ({"most_pull": "500"}, "most_pull", "Most pull of the stud must be between 0.1 kN and 400 kN"),
-        ({"engagement": "1"}, "engagement", "Length of thread in the case must be between 2 mm and 80 mm"),
+        ({"engagement": "1"}, "engagement", "Thread in the case must be between 2 mm and 80 mm"),
         (
             {"least_strength": "10"},
             "least_strength",

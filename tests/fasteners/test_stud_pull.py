@@ -170,7 +170,7 @@ def test_one_friction_and_a_true_wrench_leave_no_range():
 def test_lubricating_a_dry_figure_is_warned_of_with_its_size():
     # by hand, middle frictions 0.19 and 0.12: arms 2.460 and 1.641 mm, ratio 1.50
     found = answer(meant_for="dry", condition="oiled")
-    assert signals(found, "overloads the stud: about 1.5 times the pull that is meant") == ["warning"]
+    assert signals(found, "overloads the stud: about 1.5 times the intended pull") == ["warning"]
     assert signals(answer(meant_for="dry", condition="anti-seize"), "about 2.3 times") == ["warning"]
 
 
@@ -183,7 +183,7 @@ def test_every_answer_warns_of_oil_with_a_number_and_defers_to_the_maker():
 
 def test_dry_threads_under_an_oiled_figure_are_cautioned():
     found = answer(meant_for="oiled", condition="dry")
-    assert signals(found, "gives about 67% of the pull that is meant") == ["notice"]
+    assert signals(found, "gives about 67% of the intended pull") == ["notice"]
     assert signals(answer(meant_for="oiled"), "The figure is meant for") == []
 
 
@@ -227,8 +227,8 @@ def test_own_friction_left_empty_is_asked_for_and_no_mistake():
     ("typed", "note"),
     [
         ({"thread": "#10-32", "steel": "grade 8"}, "SAE J429 begins at 1/4 in."),
-        ({"steel": "grade 8"}, "Thread and class come from two systems"),
-        ({"thread": "3/8-24"}, "Thread and class come from two systems"),
+        ({"steel": "grade 8"}, "Thread and class belong to two systems"),
+        ({"thread": "3/8-24"}, "Thread and class belong to two systems"),
     ],
 )
 def test_odd_pairs_are_noted(typed, note):

@@ -19,19 +19,19 @@ def rows(**typed):
 @pytest.mark.parametrize(
     ("typed", "headline", "says"),
     [
-        ({"diameter": "9.88 mm", "pitch": "1.5 mm"}, "M10 × 1.5", "can be M10 × 1.5."),
-        ({"diameter": "0.37 in", "per_inch": "24"}, "3/8-24", "can be 3/8-24."),
+        ({"diameter": "9.88 mm", "pitch": "1.5 mm"}, "M10 × 1.5", "The thread can be M10 × 1.5."),
+        ({"diameter": "0.37 in", "per_inch": "24"}, "3/8-24", "The thread can be 3/8-24."),
         (
             {"diameter": "9.88 mm", "pitch": "1.4"},
             "None listed; nearest M10 × 1.5",
-            "is none listed here; nearest is M10 × 1.5.",
+            "No thread listed here fits; the nearest is M10 × 1.5.",
         ),
     ],
 )
 def test_a_measured_thread_is_named(typed, headline, says):
     found = answer(**typed)
     assert found.headline == headline
-    assert found.says == f"The thread measured {says}"
+    assert found.says == f"{says}"
 
 
 def test_without_a_pitch_the_diameter_alone_speaks():
@@ -101,12 +101,12 @@ def test_a_near_nut_is_warned_of():
         (
             {"diameter": "10", "pitch": "1.5", "per_inch": "16"},
             "per_inch",
-            "Threads per inch must be empty where the pitch is typed, or the pitch",
+            "Threads per inch must be empty if you type the pitch, or the pitch empty",
         ),
         (
             {"diameter": "11.2", "pitch": "0.5"},
             "diameter",
-            "No thread listed here comes near 11.20 mm and this pitch. Measure over the crests, and the pitch over "
+            "No thread listed here is near 11.20 mm and this pitch. Measure over the crests, and the pitch over "
             "ten threads.",
         ),
     ],

@@ -61,13 +61,14 @@ def test_where_heat_is_the_doubt_no_finer_gauge_is_asked_for():
         return [caution.text for caution in answered(ASKED, **GUESSED | feelers, end_gap=gap).warnings]
 
     assert told("0.31") == [
-        "Cylinder 1: too close to call, and no pass. How far heat closes the gap is known to ± 0.103 mm only. A finer "
-        "gauge does not help: work out what heat closes with temperatures that you know better, or ask the ring maker."
+        "Cylinder 1: too close to call, which is not a pass. Limit heat closes the gap is known to ± 0.103 mm only. "
+        "A finer "
+        "gauge does not help: work out again what heat closes, with better temperatures, or ask the ring maker."
     ]
     assert told("0.45") == []
     # 0.29 mm ± 0.115 mm of the feelers: there the gauge is the doubt too
     assert told("0.29", feeler_error="0.1") == [
-        "Too close to call is not a pass. Measure again with a finer gauge, or count the part as worn."
+        "Too close to call is not a pass. Measure again with a finer gauge, or treat the part as worn."
     ]
 
 

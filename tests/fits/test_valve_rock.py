@@ -51,7 +51,7 @@ def test_in_is_never_said_where_the_interval_crosses_the_limit(rock, error):
 def test_what_is_worn_out_is_sent_for_a_new_part_or_to_the_machine_shop():
     worn = answered(ASKED, **ONE, inlet_rock="0.9", rock_most="0.45 mm")
     assert [caution.text for caution in worn.warnings] == [
-        "What is out does not go back as it is. Fit a new part, or ask a machine shop what can be made good: it bores "
+        "Do not refit a part that is out. Fit a new part, or ask a machine shop what can be made good: it bores "
         "barrels, fits guides, cuts seats and faces heads. Measure again afterwards."
     ]
 

@@ -76,7 +76,7 @@ def test_a_plus_minus_typed_with_a_gap_wins_over_the_error_limit():
     [
         ({"inlet_found": "0.25", "exhaust_found": "0.10"}, "Set 1 inlet, 1 exhaust"),
         ({"inlet_found": "0.15"}, "Try the two blades at 1 inlet"),
-        ({"inlet_found": "0.17"}, "Leave the one valve"),
+        ({"inlet_found": "0.17"}, "Leave the valve"),
         ({"inlet_found": "0.17", "exhaust_found": "0.22"}, "Leave all 2 valves"),
         ({"cylinders": "12", "inlet_found": "0.25; " * 11 + "0.25"}, "Set 12 of 12 valves"),
         ({"cylinders": "12", "inlet_found": "0.15; " * 11 + "0.15"}, "Try the two blades at 12 valves"),
@@ -88,8 +88,8 @@ def test_the_headline_names_what_to_set_until_it_is_too_much(typed, headline):
 
 def test_says_the_turns_until_they_are_too_many():
     assert "Set 1 inlet 36° clockwise." in answer(inlet_found="0.25").says
-    assert "12 want setting: see the table." in answer(cylinders="12", inlet_found="0.25; " * 11 + "0.25").says
-    assert answer(inlet_found="0.17").says.endswith("Leave all the valves that you measured as they are.")
+    assert "12 need setting: see the table." in answer(cylinders="12", inlet_found="0.25; " * 11 + "0.25").says
+    assert answer(inlet_found="0.17").says.endswith("Leave all the valves you measured as they are.")
 
 
 def test_only_valves_that_are_out_are_turned_and_each_has_its_dial():

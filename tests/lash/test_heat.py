@@ -186,7 +186,7 @@ def test_the_larger_figure_is_no_advice_where_it_holds_the_valve_open_too():
     for typed, said in ((SURE | {"hotter": "200"}, "held off its seat"), ({}, "too close to call")):
         text = next(note for note in answer(**typed).notes if "are both common" in note)
         assert "take the larger" not in text
-        assert f"the exhaust valve ({said} at the larger): set neither before the maker has told you yours" in text
+        assert f"the exhaust valve ({said} at the larger): set neither until the maker has given you yours" in text
 
 
 @pytest.mark.parametrize(
@@ -218,7 +218,7 @@ def test_a_valve_in_doubt_in_ordinary_running_is_warned_of_once():
 
 def test_a_leaning_valve_is_told_by_how_much_it_matters():
     # by hand: 1 − cos 20° = 0.060
-    assert f"leans by 20° changes its own share by {100 * (1 - np.cos(np.radians(20))):.0f}%" in " ".join(
+    assert f"inclined by 20° changes its own share by {100 * (1 - np.cos(np.radians(20))):.0f}%" in " ".join(
         answer().notes
     )
 
@@ -258,7 +258,7 @@ def test_bars_of_the_figure_add_up_to_the_gap():
         ),
         ({"head_hot": "1000"}, "head_hot", "Head temperature must be between −40 °C and 900 °C"),
         ({"pushrod_length": "0.5"}, "pushrod_length", "Pushrod length must be between 1 mm and 600 mm"),
-        ({"hotter": "501"}, "hotter", "Rise of the valves, worked hard, in K must be between 0 and 500"),
+        ({"hotter": "501"}, "hotter", "Extra valve temperature when worked hard, in K must be between 0 and 500"),
         (
             {"temperature_error": "101"},
             "temperature_error",

@@ -20,7 +20,7 @@ def rows(found):
     ("left", "said"),
     [
         ("0.12", "closer than the clearance: set it again"),
-        ("0.14", "at the clearance, as nearly as the blades can tell"),
+        ("0.14", "at the clearance, as far as the blades can tell"),
         ("0.18", "not closer than the clearance"),
     ],
 )
@@ -28,6 +28,7 @@ def test_what_is_left_is_held_against_the_clearance(left, said):
     found = answer(**{"inlet_left.1": left})
     assert rows(found)["1 inlet"]["as_left"] == said
     assert any("Left closer" in caution.text for caution in found.warnings) == (left == "0.12")
+    assert all(caution.text.endswith(".") for caution in found.warnings)
 
 
 def test_each_kind_is_held_against_its_own_figure():

@@ -52,7 +52,7 @@ def test_it_goes_on_as_a_value_with_its_uncertainty():
 @pytest.mark.parametrize(("after", "told"), [("0.16", True), ("0.20", False)])
 def test_an_addition_too_small_to_tell_is_said_to_be(after, told):
     texts = [caution.text for caution in answer(gap_before="0.15", gap_after=after).warnings]
-    assert any("less than these readings can tell from nothing" in text for text in texts) == told
+    assert any("too small for these readings to tell from zero" in text for text in texts) == told
 
 
 def test_blades_off_the_gap_with_the_nut_loose_say_by_how_much():

@@ -24,7 +24,7 @@ def test_a_gap_that_has_closed_is_flagged_with_what_to_check():
     )
     assert rows(found)["3 exhaust"]["moved"] == "closed"
     assert rows(found)["3 exhaust"]["change"] == pytest.approx(-0.06)
-    assert rows(found)["1 inlet"]["moved"] == "no change that the blades can tell"
+    assert rows(found)["1 inlet"]["moved"] == "no change the blades can show"
     assert found.headline == "Closed: 3 exhaust"
     assert found.says.startswith("Closed since last time: 3 exhaust, by 0.06")
     assert "seat" in said(found, "notice") and "leaks" in said(found, "notice")
@@ -65,7 +65,7 @@ def test_a_gap_moved_by_half_keeps_the_engine_from_running(now, warned):
 
 def test_half_of_a_gap_that_the_blades_cannot_tell_is_no_half():
     found = answer(**{"inlet_last.1": "0.04", "inlet_found.1": "0.02"})
-    assert rows(found)["1 inlet"]["moved"] == "no change that the blades can tell"
+    assert rows(found)["1 inlet"]["moved"] == "no change the blades can show"
 
 
 def test_a_gap_that_has_opened_is_told_with_other_causes():
@@ -77,7 +77,7 @@ def test_a_gap_that_has_opened_is_told_with_other_causes():
 @pytest.mark.parametrize(
     ("typed", "headline"),
     [
-        ({"inlet_last.1": "0.15", "inlet_found.1": "0.15"}, "No change that the blades can tell"),
+        ({"inlet_last.1": "0.15", "inlet_found.1": "0.15"}, "No change the blades can show"),
         (
             {
                 "inlet_last.1": "0.15",
@@ -106,7 +106,7 @@ def test_a_valve_read_only_once_is_left_out():
 def test_several_valves_of_a_kind_are_held_each_against_its_own():
     found = answer(**{"inlet_last.1": "0.15 0.15", "inlet_found.1": "0.15 0.09"})
     assert {name: row["moved"] for name, row in rows(found).items()} == {
-        "1 inlet 1": "no change that the blades can tell",
+        "1 inlet 1": "no change the blades can show",
         "1 inlet 2": "closed",
     }
 

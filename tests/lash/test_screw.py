@@ -137,7 +137,7 @@ def test_the_steps_mark_the_slot_turn_tighten_and_measure_again():
     [
         ({"gap_now": "5.1"}, "Gap now must be between 0 mm and 5 mm"),
         ({"gap_wanted": "0.01"}, "Gap wanted must be between 0.02 mm and 1 mm"),
-        ({"gap_wanted": "0.2 ± 0.1"}, "Gap wanted must be one figure without a ±, like 0.20"),
+        ({"gap_wanted": "0.2 ± 0.1"}, "Gap wanted must be a single figure without a ±, like 0.20"),
         ({"screw_pitch": "4"}, "Screw pitch must be between 0.25 mm and 3 mm"),
     ],
 )

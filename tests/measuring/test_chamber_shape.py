@@ -23,7 +23,7 @@ def test_dome_cone_and_step_add_up_and_the_valves_are_taken_off():
     whole = magnitude_in(found.value("volume").quantity, "cm³")
     assert whole == pytest.approx(56.548668 + 30.997046 + 50.265482 - 3, abs=1e-5)
     assert (
-        "Chamber cut open, from the sealing face up: a step of 80 mm, 10 mm high, "
+        "Chamber in section, from the sealing face up: a step of 80 mm, 10 mm high, "
         "then a cone from 80 to 60 mm, 8 mm high, then a dome of 60 mm, 30 mm high."
     ) in found.drawing.svg
 
@@ -73,7 +73,7 @@ def test_without_dimensions_it_is_lacking_and_not_wrong():
         (
             {"step_diameter": "", "step_height": "", "parts": "-3"},
             "parts",
-            "Valves, plug and pockets must be empty where the chamber has no dimensions",
+            "Valves, plug and pockets must be empty if no dimensions are typed",
         ),
         ({"dome_diameter": "251"}, "dome_diameter", "Dome diameter must be between 0.1 mm and 250 mm"),
         ({"cone_narrow": "-1"}, "cone_narrow", "Cone diameter at the narrow end must be between 0 mm and 250 mm"),

@@ -140,7 +140,7 @@ def test_fills_too_far_apart_are_no_one_volume():
     said = [text for _, text in cautions(answer(**ONE | {"fill": "49.0 49.4"})) if text.startswith("Fills")]
     assert said == [
         "Fills of the chamber of cylinder 1 lie 0.40 cm³ apart. "
-        "A bubble or a leak: seal the plate again and fill again."
+        "Look for a bubble or a leak: seal the plate again and fill again."
     ]
     assert not any(text.startswith("Fills") for _, text in cautions(answer(**ONE | {"fill": "49.0 49.3"})))
 
@@ -158,16 +158,16 @@ def test_a_single_fill_is_told_what_it_hides():
             "fill_start.1",
             "Starting marks of cylinder 1 must be one for all its readings, or 3, one for each; there are 2",
         ),
-        ({"fill_start": "49.05"}, "fill.1", "Burette readings of cylinder 1 must exceed their starting marks"),
+        ({"fill_start": "49.05"}, "fill.1", "Burette readings of cylinder 1 must be more than their starting marks"),
         (
             {"fill": None, "fill_start": "0.1"},
             "fill_start.1",
-            "Starting marks of cylinder 1 must be empty where nothing was filled",
+            "Starting marks of cylinder 1 must be empty if nothing was filled",
         ),
         (
             {"fill": "0.1", "level": "top"},
             "fill.1",
-            "Burette readings of cylinder 1 must exceed what stands in the hole of the plate",
+            "Burette readings of cylinder 1 must be more than the hole in the plate holds",
         ),
         ({"fill": "49.1 ± 0.1"}, "fill.1", "Burette readings of cylinder 1 must be numbers in a row, like"),
         ({"fill": "2001"}, "fill.1", "Burette readings of cylinder 1 must each be between 0 cm³ and 2000 cm³"),

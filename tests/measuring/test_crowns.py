@@ -69,7 +69,7 @@ def test_of_many_the_headline_has_the_ends():
 
 
 def test_fingers_are_warned_of_and_a_liquid_that_burns_where_it_was_filled():
-    assert crowns(crown_depth="-3").warnings[0].text.startswith("Pistons move when the crank turns")
+    assert crowns(crown_depth="-3").warnings[0].text.startswith("Pistons move as the crank turns")
     texts = [caution.text for caution in crowns(piston_depth="10", crown_fill="47", liquid="spirit").warnings]
     assert any("catch fire" in text for text in texts)
     assert not any("catch fire" in caution.text for caution in crowns(crown_depth="-3", liquid="spirit").warnings)
@@ -106,7 +106,8 @@ def test_fills_of_a_crown_too_far_apart_are_said():
         (
             {"piston_depth": "1", "crown_fill": "900"},
             "crown_fill.1",
-            "Burette readings on the crown of cylinder 1 must fit its piston depth; a crown of 895 cm³ is no piston's",
+            "Burette readings on the crown of cylinder 1 must fit its piston depth; a crown of 895 cm³ belongs to no "
+            "piston",
         ),
         (
             {"piston_depth": "10", "crown_fill": "47 47 47", "crown_fill_start": "0.1 0.2"},

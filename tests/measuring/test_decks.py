@@ -1,4 +1,4 @@
-"""How far below its barrel's top each piston stands."""
+"""Limit below its barrel's top each piston stands."""
 
 import math
 import re
@@ -74,14 +74,14 @@ def test_three_points_are_told_what_they_hide():
 
 def test_a_reading_off_the_plane_is_named():
     assert any(
-        caution.text.startswith("Readings of cylinder 1 lie on no plane: one is off by 0.190 mm")
+        caution.text.startswith("Readings of cylinder 1 do not fit one plane: one is off by 0.190 mm")
         for caution in one("0.42 0.42 0.80 0.42 0.42 0.42").warnings
     )
 
 
 def test_pinch_points_are_warned_of_always():
     assert decks().warnings[0].signal == "warning"
-    assert decks().warnings[0].text.startswith("Pistons move when the crank turns")
+    assert decks().warnings[0].text.startswith("Pistons move as the crank turns")
 
 
 def test_answers_in_the_unit_of_the_gauge():

@@ -61,8 +61,8 @@ def test_a_difference_is_judged_with_its_band(allowed, verdict, headline, ending
 
 def test_a_burr_is_warned_of_before_the_roof_and_gloves_are_kept_from_it():
     chips, roof = four(may_differ="1").warnings
-    assert "gloves away from a turning burr" in chips.text
-    assert roof.text.startswith("Metal goes off the roof alone")
+    assert "gloves away from the spinning burr" in chips.text
+    assert roof.text.startswith("Grind only the roof")
 
 
 def test_what_is_the_same_for_both_drops_out_of_the_difference():
@@ -91,7 +91,7 @@ def test_one_chamber_has_nothing_to_compare():
 
 
 def test_a_difference_allowed_beyond_reason_is_refused():
-    with pytest.raises(InputErrors, match="Difference allowed between chambers must be between 0 cm³ and 100 cm³"):
+    with pytest.raises(InputErrors, match="Allowed difference between chambers must be between 0 cm³ and 100 cm³"):
         even(cylinders="2", chamber="49; 50", may_differ="101")
 
 

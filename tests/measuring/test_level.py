@@ -43,7 +43,7 @@ def test_decks_are_judged_with_their_band(allowed, verdict, headline, signal, wo
 
 def test_a_head_over_one_barrel_has_nothing_to_compare():
     assert level(heads="1 2 / 3 / 4").value("difference_3") is None
-    with pytest.raises(InputErrors, match="must be two or more under one of them"):
+    with pytest.raises(InputErrors, match="must include one head with two or more"):
         level(heads="1/2/3/4")
 
 
@@ -60,5 +60,5 @@ def test_each_cylinder_is_under_one_head(heads):
 
 
 def test_a_difference_allowed_beyond_reason_is_refused():
-    with pytest.raises(InputErrors, match="Difference allowed under one head must be between 0 mm and 5 mm"):
+    with pytest.raises(InputErrors, match="Allowed difference under one head must be between 0 mm and 5 mm"):
         level(difference_allowed="6")

@@ -94,7 +94,7 @@ def test_the_gauges_own_error_does_not_touch_a_tilt():
 
 
 def test_fingers_are_warned_of_always():
-    assert straight().warnings[0].text.startswith("Pistons move when the crank turns")
+    assert straight().warnings[0].text.startswith("Pistons move as the crank turns")
 
 
 @pytest.mark.parametrize(
@@ -103,7 +103,7 @@ def test_fingers_are_warned_of_always():
         ({"circle": "81"}, "circle", "Diameter of the circle of points must be at most the bore"),
         ({"circle": "9"}, "circle", "Diameter of the circle of points must be between 10 mm and 200 mm"),
         ({"bore": "29"}, "bore", "Bore must be between 30 mm and 200 mm"),
-        ({"tilt_allowed": "6"}, "tilt_allowed", "Tilt allowed must be between 0 mm and 5 mm"),
+        ({"tilt_allowed": "6"}, "tilt_allowed", "Allowed tilt must be between 0 mm and 5 mm"),
     ],
 )
 def test_each_mistake_is_said_beside_its_box(typed, field, message):

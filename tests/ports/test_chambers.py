@@ -114,7 +114,7 @@ def test_of_many_chambers_the_headline_names_only_the_most():
 
 
 def test_the_drawing_says_what_it_shows():
-    assert "cylinder 4: 0.5 cm³, 0.4 short, wall lets 0.5 go" in chambers().drawing.svg
+    assert "cylinder 4: 0.5 cm³, 0.4 short, wall allows 0.5" in chambers().drawing.svg
 
 
 def test_with_no_chamber_measured_it_says_what_it_needs():
@@ -135,7 +135,7 @@ def test_with_no_chamber_measured_it_says_what_it_needs():
         ({"wall": "0.4; 5; 5; 5"}, "Wall found of cylinder 1 must be between 0.5 mm and 50 mm"),
         ({"least_wall": "51"}, "Least wall must be between 0.5 mm and 50 mm"),
         ({"grind_area": "0.4"}, "Area to grind must be between 0.5 cm² and 500 cm²"),
-        ({"may_differ": "101"}, "Difference allowed between chambers must be between 0 cm³ and 100 cm³"),
+        ({"may_differ": "101"}, "Allowed difference between chambers must be between 0 cm³ and 100 cm³"),
         ({"wall_error": "6"}, "Error limit of the wall readings must be between 0 mm and 5 mm"),
         ({"ratio": "31; 7; 7; 7"}, "Ratio now of cylinder 1 must be between 1 and 30"),
     ],

@@ -49,7 +49,10 @@ def test_the_way_of_the_gas_turns_the_steps_round():
     answer = steps(**ROUND, flow="out")
     (pipe,) = rows(answer, "steps")
     assert (pipe["edge"], pipe["greatest"]) == ("Pipe", pytest.approx(-1.0))
-    assert (answer.headline, answer.says) == ("No edge stands into the flow", "No edge of 2 stands into the flow.")
+    assert (answer.headline, answer.says) == (
+        "No edge stands into the flow",
+        "No edge of 2 stands into the flow.",
+    )
     assert answer.value("step").label.startswith("Nearest to the flow: pipe")
     assert answer.warnings == ()
 
@@ -148,13 +151,13 @@ def test_openings_beside_one_another_are_refused():
     # by hand: radii of 18 and 17 mm, so from 35 mm on nothing is open
     assert number(steps(**ROUND, port_across="34 mm"), "shared") > 1
     assert errors_of(**ROUND, port_across="36 mm") == [
-        ("port_across", "Port offset must leave a way through: the port does not lie over the pipe")
+        ("port_across", "Port offset must leave an opening: the port does not lie over the pipe")
     ]
     assert errors_of(**ROUND, flow="out", port_up="36 mm") == [
-        ("pipe_across", "Pipe offset must leave a way through: the pipe does not lie over the port")
+        ("pipe_across", "Pipe offset must leave an opening: the pipe does not lie over the port")
     ]
     assert errors_of(pipe_width="36 mm", port_trace="50 0 80 0 80 30 50 30") == [
-        ("port_trace", "Port trace must leave a way through: the port does not lie over the pipe")
+        ("port_trace", "Port trace must leave an opening: the port does not lie over the pipe")
     ]
 
 
@@ -178,9 +181,9 @@ def test_with_nothing_measured_it_says_what_it_needs():
         ),
         (
             {"port_trace": "0 0 30 0 30 20 0"},
-            ("port_trace", "Port trace must have an even count of numbers, across and up by turns"),
+            ("port_trace", "Port trace must have an even number of figures, each across then up"),
         ),
-        ({"port_trace": "0 0 30 0 60 0"}, ("port_trace", "Port trace must go round an area, point by point")),
+        ({"port_trace": "0 0 30 0 60 0"}, ("port_trace", "Port trace must enclose an area, point by point")),
         (
             {"port_trace": "0 0 30 20 30 0 0 30"},
             ("port_trace", "Port trace must not cross itself; go round the edge point by point"),
@@ -194,7 +197,7 @@ def test_what_cannot_be_is_refused_by_name(typed, error):
 @pytest.mark.parametrize(
     ("field", "text", "message"),
     [
-        ("step_allowed", "21", "Step allowed must be between 0 mm and 20 mm"),
+        ("step_allowed", "21", "Allowed step must be between 0 mm and 20 mm"),
         ("edge_error", "6", "Error limit of an edge must be between 0 mm and 5 mm"),
         ("pipe_width", "4", "Pipe width must be between 5 mm and 150 mm"),
         ("gasket_height", "151", "Gasket height must be between 5 mm and 150 mm"),

@@ -65,10 +65,10 @@ def test_a_nut_on_the_pivot_takes_up_a_part():
     # s = 1.2379 · 1.15/2.15 = 0.6621 mm
     found = answer(adjuster_end="pivot")
     assert millimetres(found, "goes_in")[1] == pytest.approx(0.6621, abs=1e-4)
-    assert any("pivot takes up a part" in note for note in found.notes)
+    assert any("pivot has taken up part" in note for note in found.notes)
     notes = [answer(adjuster_end=end).notes[0] for end in ("valve", "pushrod")]
     assert "rocker itself leans" in notes[0]
-    assert "stands as before" in notes[1]
+    assert "is where it was" in notes[1]
 
 
 def test_the_card_says_which_end_the_adjuster_is_at():
@@ -91,11 +91,11 @@ def test_a_head_that_moves_in_uses_the_travel_the_other_way_and_warns():
 def test_an_adjuster_at_its_end_asks_for_other_pushrods():
     found = answer(travel_in="1")
     assert column(found, "verdict")[1] == "out"
-    assert found.headline == "No: 0.24 mm of thread is lacking"
-    assert found.says == "The adjusters cannot take it up: pushrods 1.24 mm longer would at cylinders 3 and 4."
+    assert found.headline == "No: 0.24 mm of thread short"
+    assert found.says == "The adjusters cannot take it up; pushrods 1.24 mm longer would at cylinders 3 and 4."
     assert any("strips" in text for text in told(found))
     closing = answer(travel_out="1", reach="-1.5; -1.5")
-    assert closing.says == "The adjusters cannot take it up: pushrods 1.50 mm shorter would at cylinders 1 and 2."
+    assert closing.says == "The adjusters cannot take it up; pushrods 1.50 mm shorter would at cylinders 1 and 2."
 
 
 def test_travel_that_is_all_used_up_is_too_close_to_call():

@@ -1,4 +1,4 @@
-"""How far each head moves, and the pushrods that it asks for."""
+"""Limit each head moves, and the pushrods that it asks for."""
 
 from pathlib import Path
 from xml.etree import ElementTree
@@ -52,7 +52,7 @@ def test_each_head_has_its_pushrod():
     assert found.headline == "277.0 and 277.2 mm"
     assert found.says == (
         "The head over cylinders 1 and 2 moves out 1.00 mm; the head over cylinders 3 and 4 moves out 1.25 mm. "
-        "Pushrods of 277.0 and 277.2 mm leave the rockers as they were."
+        "Pushrods of 277.0 and 277.2 mm keep the rockers where they were."
     )
     assert told(found) == (
         "Side of the engine with cylinder 3, case at the left. Head moves out 1.25 mm. Pushrod 276.0 mm before, "
@@ -73,7 +73,7 @@ def test_spacers_before_and_other_changes_count():
 def test_unlike_spacers_under_one_head_count_by_their_mean_and_are_told():
     found = answer(spacer_height="1; 1.25; 1; 1")
     assert column(found, "shift")[0] == pytest.approx(1.125)
-    assert any("Under cylinders 1 and 2 stand unlike spacers" in caution.text for caution in found.warnings)
+    assert any("Under cylinders 1 and 2 are different spacers" in caution.text for caution in found.warnings)
     assert [caution.signal for caution in answer().warnings] == ["notice"]
 
 
@@ -128,7 +128,7 @@ def test_one_head_alone_has_one_pushrod():
         ("cylinders", "13", "Number of cylinders must be between 1 and 12"),
         ("heads", "1 2 / 3", "Cylinders under each head must name each cylinder from 1 to 4 once"),
         ("before", "31", "Spacers fitted before must be between 0 mm and 30 mm"),
-        ("other_shift", "-11", "Other change of the head's place must be between −10 mm and 30 mm"),
+        ("other_shift", "-11", "Other change of the head's position must be between −10 mm and 30 mm"),
         ("pushrod_length", "", "Enter the pushrod length, in millimetres"),
         ("new_length", "601", "Length of the new pushrods must be between 50 mm and 600 mm"),
         ("pushrod_slope", "46", "Slope of the pushrods must be between 0° and 45°"),

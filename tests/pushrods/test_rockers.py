@@ -103,7 +103,7 @@ def test_a_head_too_far_for_its_rocker_is_refused():
         ("rocker_arm", "4", "Rocker arm at the pushrod must be between 5 mm and 100 mm"),
         ("off_square", "-31", "Rocker off square at half lift must be between −30° and 30°"),
         ("valve_lift", "31", "Valve lift must be between 1 mm and 30 mm"),
-        ("rocker_arm", "24 ± 1", "Rocker arm at the pushrod must be one figure without a ±, like 24"),
+        ("rocker_arm", "24 ± 1", "Rocker arm at the pushrod must be a single figure without a ±, like 24"),
     ],
 )
 def test_one_wrong_field_has_one_message(field, text, message):

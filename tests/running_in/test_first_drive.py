@@ -44,7 +44,7 @@ def test_without_a_ceiling_it_is_told_without_figures():
     ("nuts", "words"),
     [
         ("maker", "Head nuts only if the maker asks for it."),
-        ("again", "Head nuts by the maker's way, before the lash."),
+        ("again", "Head nuts as the maker says, before the lash."),
         ("never", "Leave the head nuts alone."),
     ],
 )
@@ -73,7 +73,7 @@ def test_what_the_cold_check_and_the_start_after_it_can_do_is_told(words, signal
 
 def test_nobody_crawls_under_it():
     found = steps(first_drive())
-    assert all("under it from the side" in found[key].words for key in ("yard", "stop"))
+    assert all("under the vehicle from the side" in found[key].words for key in ("yard", "stop"))
 
 
 @pytest.mark.parametrize(

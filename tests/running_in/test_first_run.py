@@ -61,7 +61,7 @@ def test_a_new_cam_stands_at_its_fast_idle_for_all_the_minutes():
     ]
     assert all("no load" in row["deed"] for row in rows(answer)[1:])
     assert answer.headline == "20 min at 2000 to 2500 r/min"
-    assert "never a slow idle" in answer.notes[1]
+    assert "never at a slow idle" in answer.notes[1]
 
 
 def test_load_and_release_begin_after_three_minutes_on_rollers():

@@ -82,8 +82,8 @@ def test_a_pressure_is_never_enough_where_its_interval_crosses_the_limit(hundred
 def test_a_pressure_that_is_too_low_stops_it():
     answer = pressure(read_idle="0.5", read_hot="2.0")
     assert answer.headline == "Stop: too low at idle and 2500 r/min"
-    assert answer.says == "Do not run it on: oil pressure is too low at idle and 2500 r/min."
-    assert "Do not run it on" in answer.warnings[0].text
+    assert answer.says == "Do not keep it running: oil pressure is too low at idle and 2500 r/min."
+    assert "Do not keep it running" in answer.warnings[0].text
     assert pressure(read_hot="2.0").headline == "Stop: too low at 2500 r/min"
 
 

@@ -160,7 +160,7 @@ def test_ceilings_need_a_distance_each(begins):
             {"start": "4/5/2026"},
             (
                 "start",
-                "Date of the first start must say which number is the month: 4/5/2026 can be "
+                "Date of the first start must make the month clear: 4/5/2026 can be "
                 "4 May or 5 April. Type 2026-05-04 or 2026-04-05",
             ),
         ),

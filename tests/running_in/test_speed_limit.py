@@ -25,7 +25,7 @@ def test_the_first_ceiling_and_its_odometer():
         "Stay below 3050 r/min until the odometer shows 48450; from 48850 on the highest speed is allowed."
     )
     assert [row["speed"] for row in rows(answer, "ceilings")] == [3050, 3350, 3650, 3950, 4250, 4600]
-    assert [row["until"] for row in rows(answer, "ceilings")] == [48450, 48550, 48650, 48750, 48850, "on from there"]
+    assert [row["until"] for row in rows(answer, "ceilings")] == [48450, 48550, 48650, 48750, 48850, "from there on"]
 
 
 def test_an_odometer_in_miles_brings_its_own_round_distances():
@@ -40,7 +40,7 @@ def test_distances_typed_win_over_the_usual():
     assert [(row["until"], row["speed"]) for row in rows(answer, "ceilings")] == [
         (100, 2700),
         (300, 3600),
-        ("on from there", 4600),
+        ("from there on", 4600),
     ]
 
 

@@ -17,7 +17,7 @@ def test_without_a_clock_it_tells_the_waits():
     assert found.headline == "Shut within 10 min · oil after 24 h"
     assert found.says == (
         "Close the joint within 10 min of the first bead. It may be loaded 60 min after the last bolt. "
-        "Oil may meet it 24 h after the last bolt."
+        "Oil may touch it 24 h after the last bolt."
     )
 
 
@@ -65,10 +65,10 @@ def test_what_the_sheet_does_not_name_is_left_out():
 def test_no_cure_is_no_wait():
     found = answer(cure="0", setting="0")
     assert found.headline == "Shut within 10 min · oil at once"
-    assert found.says.endswith("It may be loaded at once. Oil may meet it at once.")
+    assert found.says.endswith("It may be loaded at once. Oil may touch it at once.")
     nothing = answer(cure="0", setting="", open_time="")
     assert nothing.headline == "Oil at once"
-    assert "no time to wait for" in nothing.drawing.svg
+    assert "no waiting time" in nothing.drawing.svg
 
 
 def test_a_short_wait_is_told_in_minutes():
@@ -78,16 +78,16 @@ def test_a_short_wait_is_told_in_minutes():
 
 def test_cold_is_warned_of_and_frost_refused():
     assert any("do not cure at all" in caution.text for caution in answer(shop_temperature="2 °C").warnings)
-    with pytest.raises(InputErrors, match="so cold, a sealer would take 10 times as long"):
+    with pytest.raises(InputErrors, match="this cold, a sealer would take 10 times as long"):
         answer(shop_temperature="-10 °C")
-    with pytest.raises(InputErrors, match="so warm, a bead would skin in 2% of its open time"):
+    with pytest.raises(InputErrors, match="this warm, a bead would skin in 2% of its open time"):
         answer(shop_temperature="50 °C", doubling="5")
 
 
 def test_it_warns_of_vapour_and_of_oil_too_soon():
     signals = {caution.signal: caution.text for caution in answer().warnings}
     assert "catches fire" in signals["warning"]
-    assert "not cured lifts it" in signals["notice"]
+    assert "lifts a sealer that has not cured" in signals["notice"]
 
 
 def test_the_temperature_is_asked_once_for_all_sealing():

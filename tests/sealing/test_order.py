@@ -170,13 +170,13 @@ def test_without_a_joint_it_says_what_it_needs():
         (
             {"shop_temperature": "-10 °C"},
             "shop_temperature",
-            "Workshop temperature must be higher: so cold, a sealer would take 10 times as long, and may never cure",
+            "Workshop temperature must be higher: this cold, a sealer would take 10 times as long, and may never cure",
         ),
         (
             # by hand: 2 ^ (−27 ÷ 5) is 2 %
             {"shop_temperature": "50 °C", "doubling": "5"},
             "shop_temperature",
-            "Workshop temperature must be lower: so warm, a bead would skin in 2% of its open time",
+            "Workshop temperature must be lower: this warm, a bead would skin in 2% of its open time",
         ),
     ],
 )

@@ -52,7 +52,10 @@ def test_never_in_when_the_uncertainty_crosses_the_limit(fitted, limit, kind):
 
 
 def test_what_the_gauge_cannot_tell_is_too_close_to_call():
-    assert cells(fitted="2.69", thickness_error="0.05")[-2:] == ("too close to call", "measure again, finer")
+    assert cells(fitted="2.69", thickness_error="0.05")[-2:] == (
+        "too close to call",
+        "measure again with a finer gauge",
+    )
 
 
 def test_the_answer_names_the_seals_that_fail():

@@ -153,7 +153,7 @@ def test_change_opens_a_sheet_and_each_way_back_leaves_the_page_as_it_was(open_p
     expect(sheet).to_have_attribute("open", "")
     expect(question.locator("[name=target]")).to_be_focused()
     expect(question.locator(".q-sheet-answer")).to_be_in_viewport()
-    assert sheet.get_attribute("aria-label") == "What do I set the wrench to for the head, and in which order?"
+    assert sheet.get_attribute("aria-label") == "What do I set the wrench to for the head, and in what order?"
     if closed_by == "Escape":
         page.keyboard.press("Escape")
     elif closed_by == "Done":

@@ -203,7 +203,7 @@ def test_a_draft_with_a_mistake_outlives_a_reload_and_cannot_become_the_card(ope
     )
     press(page, "Keep it as this job’s card")
     expect(page.locator("bench-card .bench-summary")).to_be_focused()
-    expect(page.locator("bench-card .bench-status")).to_have_text("The draft is kept, and is no card yet.")
+    expect(page.locator("bench-card .bench-status")).to_have_text("The draft is kept; it is not a card yet.")
     page.locator("bench-card .bench-summary a").click()
     expect(page.locator('bench-card [name="dimensions.stroke"]')).to_be_focused()
     expect(page.get_by_label("Engine card of this job")).to_have_value("marram-f4")
@@ -397,7 +397,7 @@ def test_a_changed_figure_loses_its_source_until_one_is_given(open_page):
     stud.fill("-107 mm")
     expect(box(page, "studs.cylinder_head.source")).to_have_value("")
     press(page, "Keep it as this job’s card")
-    expect(page.locator("bench-card .bench-status")).to_have_text("The draft is kept, and is no card yet.")
+    expect(page.locator("bench-card .bench-status")).to_have_text("The draft is kept; it is not a card yet.")
 
 
 def test_what_is_inherited_is_marked_wherever_it_is_used(open_page, address):

@@ -475,7 +475,7 @@ def test_a_file_that_the_full_storage_cannot_take_is_said_plainly_and_may_be_tri
         }"""
     )
     page.get_by_role("button", name="Take it in").click()
-    expect(page.locator(".bench-status")).to_contain_text("nothing of the file is taken in")
+    expect(page.locator(".bench-status")).to_contain_text("nothing was taken from the file")
     expect(page.locator('[data-at="about.name"]')).to_have_value("Mine")
     page.evaluate("() => { IDBObjectStore.prototype.put = window.put; }")
     page.get_by_role("button", name="Take it in").click()
@@ -587,7 +587,7 @@ def test_the_preview_lists_what_goes_and_what_is_typed_meanwhile_is_looked_at_ag
     job["about"]["complaint"] = "x" * 5000
     choose_file(page, "van.json", json.dumps(file).encode())
     for words in (
-        "Left out, for it is not as a job file has it: jobs/0/about/complaint.",
+        "Left out, because it does not fit a job file: jobs/0/about/complaint.",
         "Bore: 3.15 in is taken out.",
         "Final torque: 34 N·m gives way to 31 N·m.",
         "Note: Collet groove of 3 exhaust is worn <b>badly</b>. is taken out.",
@@ -629,9 +629,7 @@ def test_a_backup_with_a_box_that_was_too_long_comes_back(open_page, address):
     fill(page, target="38")
     answered(page)
     fill(page, passes="3" * 3007)
-    expect(page.locator(".bench-not-kept")).to_contain_text(
-        "Longer than 2000 characters, which no reading is, and not kept"
-    )
+    expect(page.locator(".bench-not-kept")).to_contain_text("Not kept, because longer than 2000 characters")
     page.goto(address + JOB)
     up(page)
     there = json.loads(exported(page, "Export this job"))

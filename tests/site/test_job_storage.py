@@ -19,6 +19,7 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, precondition, rule, run_state_machine_as_test
 
 from calculators.job.difference import difference
+from calculators.job.former import RENAMED
 from calculators.job.jobs import SCHEMA_PATH, job_faults
 from tests.site.job_world import World, world
 
@@ -681,3 +682,16 @@ def test_nothing_typed_is_ever_lost_or_changed(running, said):
     said(
         f"job: {histories} histories of tabs, devices, clocks, cards, files and full storages; nothing lost or changed"
     )
+
+
+def test_a_reading_under_a_name_of_an_older_edition_is_found_under_todays(ask):
+    reading = {"text": "1.3", "when": "2026-11-25T10:00:00.000Z"}
+    for name in ("cranking_exponent", "polytropic_exponent"):
+        found = ask("withUnits", job={"readings": {name: reading, f"{name}_error": reading}})
+        assert found["readings"] == {"polytropic_exponent": reading, "polytropic_exponent_error": reading}
+
+
+def test_todays_and_pythons_names_for_readings_of_older_editions_are_the_same(ask):
+    reading = {"text": "1", "when": "2026-11-25T10:00:00.000Z"}
+    found = ask("withUnits", job={"readings": dict.fromkeys(RENAMED, reading)})
+    assert found["readings"] == dict.fromkeys(RENAMED.values(), reading)

@@ -43,7 +43,7 @@ def test_what_no_question_asks_for_is_named_and_a_number_without_a_unit_too(open
     page.goto(f"{address}{TORQUE}#with?head_torque=31&horoscope=7")
     bar = page.locator(".bench-brought")
     expect(bar).to_contain_text("This link brings one entry.")
-    expect(bar).to_contain_text("Left out, for no question asks for it: horoscope.")
+    expect(bar).to_contain_text("Left out, because no question asks for it: horoscope.")
     expect(bar).to_contain_text("The link names no unit for: Final torque (taken in N·m).")
     bar.get_by_role("button", name="Use them in this job").click()
     expect(says(page)).to_contain_text("31 N·m")
@@ -78,7 +78,7 @@ def test_a_link_of_a_former_edition_is_taken_by_the_jobs_names(open_page, serve_
     page.goto(f"{serve_in(folder)}/calculators/torque-stages/{old}")
     bar = page.locator(".bench-brought")
     expect(bar).to_contain_text("This link brings one entry.")
-    expect(bar).to_contain_text("Left out, for no question asks for it: torque-stages nip.")
+    expect(bar).to_contain_text("Left out, because no question asks for it: torque-stages nip.")
     assert f"{folder}/work-it-out/torque/#" in page.url
     bar.get_by_role("button", name="Use them in this job").click()
     expect(says(page)).to_contain_text("42 N·m")  # 31 lbf·ft: NIST SP 811 (2008), B.8

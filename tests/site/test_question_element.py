@@ -120,7 +120,7 @@ def test_done_with_it_goes_onto_the_job_sheet_once_and_comes_off_again(open_page
     done.click()
     expect(done).to_have_text("✓ On the job sheet · Undo")
     page.goto(address + "/job/")
-    expect(page.get_by_text("Bring the shaft down by one turn a nut")).to_have_count(1)
+    expect(page.get_by_text("Bring the shaft down one turn of each nut")).to_have_count(1)
 
 
 def test_ticks_of_a_question_are_kept_and_it_can_be_followed(open_page, address):

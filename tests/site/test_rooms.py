@@ -62,7 +62,7 @@ def test_a_pass_that_the_wrench_cannot_be_trusted_with_is_refused_beside_its_box
     wrench = question(open_page(TORQUE, PHONE), "torque.wrench")
     type_into(wrench, wrench_high="60")
     expect(wrench.locator('[data-box="passes"] .q-error')).to_contain_text(
-        "Below 12.0 N·m, 20% of its highest setting, the wrench need not read true. Take 2 passes"
+        "Below 12.0 N·m, 20% of its highest setting, the wrench may not be accurate. Take 2 passes"
     )
     expect(wrench.locator(".q-headline")).to_be_empty()
 

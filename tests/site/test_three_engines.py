@@ -518,7 +518,7 @@ def test_5_while_python_does_not_come_no_answer_stands_beside_what_is_typed(engi
         engine.run(SOON)  # the first limit runs already, of 30 s; those after it are not waited for
         type_into(engine, TORQUE, "target", "60")
         assert until(lambda: not engine.run(SHOWN, TORQUE, ANSWER).strip()), engine.run(SHOWN, TORQUE, ANSWER)
-        shows(engine, TORQUE, ".q-whose", "Starting. Type on: what you typed is answered when this is up.")
+        shows(engine, TORQUE, ".q-whose", "Starting. Keep typing: your entries are answered once this has started.")
         shows(engine, TORQUE, ".q-whose", "This question has stopped. Your readings are kept.", patience=60)
         assert not engine.run(SHOWN, TORQUE, ANSWER).strip()
         assert engine.run(VALUE, TORQUE, "target") == "60"

@@ -1,4 +1,4 @@
-"""How far coils and retainer are from touching at full lift."""
+"""Limit coils and retainer are from touching at full lift."""
 
 import pytest
 
@@ -85,7 +85,10 @@ def test_the_retainer_is_told_valve_by_valve():
     assert [magnitude_in(row.cells[1], "mm") for row in found.tables[1].rows] == pytest.approx([1.5, 0.9, 0.7])
     assert [row.chosen for row in found.tables[1].rows] == [False, True, True]
     (text,) = told(found)
-    assert "Valve 2 and 3: between retainer and guide 0.9 and 0.7 mm are left at full lift, not surely the 1 mm" in text
+    assert (
+        "Valve 2 and 3: between retainer and guide 0.9 and 0.7 mm are left at full lift, not sure to be the 1 mm"
+        in text
+    )
     assert "0.9 mm is left" in told(answer(to_guide="9.5; 8.9"))[0]
     assert not told(answer(to_guide="9.5"))
     # by hand: 9.05 less 8 is 1.05 mm, known to 0.12 mm

@@ -157,7 +157,7 @@ def test_a_stress_that_no_wire_takes_is_refused():
     # 2211 · 4.2 ^ −0.145 MPa, three quarters are 1347 MPa (Shigley, 10th edition, tables 10-4 and 10-6, from memory)
     ((field, message),) = errors_of(**TWO_LOADS | {"load_b": "4890 N"})
     assert field == "wire"
-    assert "5944 MPa at full lift, and no spring wire so thick takes 1347 MPa" in message
+    assert "5944 MPa at full lift, and no spring wire this thick takes 1347 MPa" in message
 
 
 @pytest.mark.parametrize(("outside", "inner"), [("33.3", "36"), ("33.3", "24.9"), ("22", "33.3")])
@@ -182,7 +182,7 @@ def test_an_inner_spring_wider_than_the_room_in_the_outer_is_refused(outside, in
         ),
         (
             {"free_length": "37"},
-            ("free_length", "Free length must be more than the fitted length, 38.00 mm: it would hang loose"),
+            ("free_length", "Free length must be more than the fitted length, 38.00 mm: it would be loose"),
         ),
         ({"free_length": "27"}, ("free_length", "Free length must be more than its coils take up, 27.30 mm")),
         ({"outside": "12 mm"}, ("outside", "Outside diameter must be three times its wire diameter or more")),
@@ -206,7 +206,7 @@ def test_an_inner_spring_wider_than_the_room_in_the_outer_is_refused(outside, in
             TWO_LOADS | {"length_a": "38.5", "load_a": "9 N", "load_b": "989 N", "fitted_length": "39", "wire": ""},
             (
                 "load_b",
-                "Load at the second length must agree with the first: together they tell of a spring of 38.58 mm, no "
+                "Load at the second length must agree with the first: together they mean a spring of 38.58 mm, no "
                 "longer than the fitted length",
             ),
         ),

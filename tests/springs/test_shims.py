@@ -67,7 +67,7 @@ def test_each_valve_has_its_step():
         ("38.0; 38.1", "No shims"),
         ("38.5; 38.5", "0.5 mm under each"),
         ("38.5", "0.5 mm"),
-        ("; ".join(["38.9", "38.4"] * 4), "8 of 8 valves want shims"),
+        ("; ".join(["38.9", "38.4"] * 4), "8 of 8 valves need shims"),
     ],
 )
 def test_the_headline_is_short_enough_for_any_engine(heights, headline):
@@ -76,14 +76,14 @@ def test_the_headline_is_short_enough_for_any_engine(heights, headline):
 
 def test_one_of_many_without_shims_is_not_counted():
     assert answer(height="; ".join(["38.9", "38.4"] * 7 + ["38.0"]), shims="0.4 0.5").headline == (
-        "14 of 15 valves want shims"
+        "14 of 15 valves need shims"
     )
 
 
 def test_a_valve_that_no_shim_brings_to_its_load_is_named():
     found = answer(height="38.0; 42.0", shims="0.25")
     assert rows(found, "verdict")[1] == "out"
-    assert any(text.startswith("Valve 2: no pile of these shims") for text in told(found))
+    assert any(text.startswith("Valve 2: no stack of these shims") for text in told(found))
     assert not any("too short" in text for text in told(found))
 
 
@@ -91,15 +91,15 @@ def test_a_valve_whose_spring_stands_too_short_is_not_sent_for_shims():
     found = answer(height="38.0; 36.5", shims="0.25")
     # by hand: 1.5 mm shorter at 28 N/mm is 42 N more than the 265 N wanted, 5 % of which are 13 N
     assert rows(found, "verdict")[1] == "out"
-    assert any(text.startswith("Valve 2: the spring stands too short") for text in told(found))
-    assert not any("no pile of these shims" in text for text in told(found))
+    assert any(text.startswith("Valve 2: the spring is too short") for text in told(found))
+    assert not any("no stack of these shims" in text for text in told(found))
 
 
 def test_a_shim_too_thick_is_no_spring_too_short():
     # by hand: 42 less 5 mm is 1 mm off the 38 wanted, nearer than without; 28 N more than a band of 13 N allows
     found = answer(height="42.0", shims="5")
     assert rows(found, "shims") == ["5"]
-    assert any(text.startswith("Valve 1: no pile of these shims") for text in told(found))
+    assert any(text.startswith("Valve 1: no stack of these shims") for text in told(found))
     assert not any("too short" in text for text in told(found))
 
 
@@ -124,14 +124,14 @@ def test_no_pile_takes_the_coils_too_near_to_each_other():
 def test_a_margin_that_a_height_does_not_leave_is_warned_of():
     found = answer(height="38.0", solid="29.3")
     assert [caution.signal for caution in found.warnings] == ["warning", "warning"]
-    assert told(found)[0].startswith("Valve 1: the coil-bind margin is not surely 1 mm at full lift.")
+    assert told(found)[0].startswith("Valve 1: the coil-bind margin is not sure to be 1 mm at full lift.")
 
 
 @pytest.mark.parametrize("missing", ["solid", "valve_lift"])
 def test_without_coil_bind_the_rest_is_answered_and_it_says_so(missing):
     found = answer(height="38.4", **{missing: ""})
     assert rows(found, "margin") == [None]
-    assert any("Coil bind is not looked at here" in text for text in told(found))
+    assert any("Coil bind is not checked here" in text for text in told(found))
     assert magnitude_in(rows(found, "seat")[0], "N") > 0
 
 

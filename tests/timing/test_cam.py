@@ -37,7 +37,7 @@ def test_a_cam_is_told_from_its_four_events():
     # by hand: 8 + 180 + 40 = 228°; 114 − 8 = 106°; 114 − 6 = 108°; overlap 14°; separation 107°
     found = answer()
     assert found.headline == "Centres: inlet 106.0°, exhaust 108.0°"
-    assert found.says.startswith("As the maker gives it the inlet's lobe centre stands 106.0° after overlap top")
+    assert found.says.startswith("By the maker's figures the inlet's lobe centre is 106.0° after overlap top")
     assert (degrees(found, "overlap"), degrees(found, "separation")) == (14, 107)
     assert [magnitude_in(row["duration"], "°") for row in rows(found)] == [228, 228]
     assert [magnitude_in(row["centre"], "°") for row in rows(found)] == [106, 108]
@@ -49,7 +49,7 @@ def test_a_cam_a_tooth_late_is_found_out():
     found = answer(inlet_opens_read="-4", inlet_closes_read="52", cam_teeth="60")
     assert degrees(found, "cam_late") == pytest.approx(12)
     assert found.headline == "12.0° late, near 1 tooth: out"
-    assert found.says == "The cam stands 12.0° late, near 1 tooth: out."
+    assert found.says == "The cam is 12.0° late, near 1 tooth: out."
     assert signals(found, "can bend valves") == ["notice"]
     assert degrees(found, "per_tooth") == pytest.approx(12)
 

@@ -62,27 +62,28 @@ def test_a_curve_that_is_only_shifted_is_cured_at_the_distributor():
 
 def test_a_curve_of_the_wrong_shape_is_not():
     found = light("850; 3500", "7; 37")
-    assert found.headline == "Retard by 7.0°, and mend the curve"
+    assert found.headline == "Retard by 7.0°, and correct the curve"
     assert found.says == (
-        "Of 2 readings of the light 1 is in, and no turn of the distributor brings all within 2.0° with full advance "
-        "right: retard it by 7.0° of the crank, for full advance is then right, and look at weights, springs and shaft."
+        "Of 2 readings of the light 1 is in, and turning the distributor cannot bring all within 2.0° with full "
+        "advance "
+        "right: retard it by 7.0° of the crank, so that full advance is right, and check weights, springs and shaft."
     )
     found = light("850; 2000", "7; 30")
-    assert found.headline == "Mend the curve"
-    assert found.says.endswith("brings all within 2.0°: look at weights, springs and shaft.")
+    assert found.headline == "Correct the curve"
+    assert found.says.endswith("cannot bring all within 2.0°: check weights, springs and shaft.")
 
 
 @pytest.mark.parametrize(
     ("at_idle", "at_full", "tolerance", "turned", "left", "headline"),
     [
         # full advance is right: midway would advance it by 3°, on to 33°
-        ("1", "30", "3", 0, 6, "Mend the curve"),
+        ("1", "30", "3", 0, 6, "Correct the curve"),
         # it lacks 1°, and gets no more
-        ("1", "29", "3", -1, 5, "Advance by 1.0°, and mend the curve"),
+        ("1", "29", "3", -1, 5, "Advance by 1.0°, and correct the curve"),
         # it lacks more, and midway is early for neither
         ("5", "26", "3", -3, 1, "Advance by 3.0°"),
         # too early already: that goes first
-        ("1", "34", "3", 4, 10, "Retard by 4.0°, and mend the curve"),
+        ("1", "34", "3", 4, 10, "Retard by 4.0°, and correct the curve"),
         # later is safe for the pistons
         ("10", "30", "3", 1.5, 1.5, "Retard by 1.5°"),
     ],
@@ -95,7 +96,7 @@ def test_full_advance_is_never_turned_too_early(at_idle, at_full, tolerance, tur
     assert (signed * magnitude_in(shift.quantity, "°"), magnitude_in(rest.quantity, "°")) == pytest.approx(
         (turned, left)
     )
-    assert ("do not advance it, for full advance is then right" in found.says) == (turned == 0)
+    assert ("do not advance it, so that full advance is right" in found.says) == (turned == 0)
     assert found.headline == headline
 
 
@@ -103,7 +104,7 @@ def test_nothing_is_advanced_before_full_advance_was_read():
     found = light("850; 2000", "3; 12.86")
     assert found.headline == "Read full advance first"
     assert "read it at full advance, 3200 r/min or more, before you advance it." in found.says
-    assert found.value("shift").label.startswith("To even the light's readings out, once full advance has been read")
+    assert found.value("shift").label.startswith("To even out the light's readings, once full advance has been read")
     assert "advance it by 4.0° of the crank" in light("850; 3200", "3; 26").says
 
 
@@ -127,8 +128,8 @@ def test_beyond_full_advance_there_is_a_warning():
 
 
 def test_an_advance_that_falls_back_is_pointed_out():
-    assert signals(light("2000; 3500", "30; 27"), "falls while the speed rises") == ["notice"]
-    assert signals(light("2000; 3500", "17; 30"), "falls while the speed rises") == []
+    assert signals(light("2000; 3500", "30; 27"), "falls as the speed rises") == ["notice"]
+    assert signals(light("2000; 3500", "17; 30"), "falls as the speed rises") == []
 
 
 def test_bends_make_the_curve_of_more_pieces():
@@ -176,12 +177,12 @@ def test_what_is_lacking_is_asked_for():
         (
             {"bend_speed": "900", "bend_advance": "10"},
             "bend_speed.1",
-            "Speed of bend 1 must rise from bend to bend, between 1000 and 3000 r/min",
+            "Speed of bend 1 must rise from one bend to the next, between 1000 and 3000 r/min",
         ),
         (
             {"bend_speed": "2000; 1500", "bend_advance": "10; 12"},
             "bend_speed.1",
-            "Speed of bend 1 must rise from bend to bend, between 1000 and 3000 r/min",
+            "Speed of bend 1 must rise from one bend to the next, between 1000 and 3000 r/min",
         ),
         ({"full_advance": "6"}, "full_advance", "Full advance must be no less than the static advance, 7.0°"),
         ({"full_speed": ""}, "full_speed", "Enter the speed of full advance, in revolutions a minute"),

@@ -75,7 +75,7 @@ def test_on_the_case_a_mark_before_top_lies_the_other_way(rotation, on, way):
         ({"static_advance": "-5"}, "Static 7.3 mm anticlockwise · full 44.0 mm clockwise"),
         ({"static_advance": "0"}, "Full 44.0 mm clockwise"),
         ({"static_advance": "30"}, "Static 44.0 mm clockwise"),
-        ({"static_advance": "0", "full_advance": "0"}, "The top mark itself serves"),
+        ({"static_advance": "0", "full_advance": "0"}, "Use the top mark itself"),
     ],
 )
 def test_headline_tells_each_way_where_they_differ(typed, headline):
@@ -86,7 +86,7 @@ def test_headline_tells_each_way_where_they_differ(typed, headline):
 def test_the_second_mark_stands_half_a_turn_round():
     found = rows(answer())
     assert [row["mark"] for row in found[:2]] == ["Top of cylinders 1 and 3", "Top of cylinders 2 and 4"]
-    assert found[1]["way"] == "either way, half round"
+    assert found[1]["way"] == "either way, halfway round"
     assert magnitude_in(found[1]["across"], "mm") == pytest.approx(168)
 
 
@@ -122,7 +122,7 @@ def test_a_v_twin_s_second_mark_stands_the_angle_of_its_banks_behind(card, behin
     assert magnitude_in(second["degrees"], "°") == pytest.approx(-behind)
     assert magnitude_in(second["along"], "mm") == pytest.approx(along, abs=1e-3)
     assert second["way"] == "anticlockwise"
-    assert found.value("half_turn").label == "Half way round"
+    assert found.value("half_turn").label == "Halfway round"
 
 
 def test_intervals_told_from_another_cylinder_give_the_same_marks():
@@ -146,7 +146,7 @@ def test_more_marks_join_those_of_the_advance_and_none_comes_twice():
 
 def test_marks_at_the_top_are_the_top_mark():
     found = answer(static_advance="0", full_advance="0")
-    assert found.says == "The top mark itself serves: static and full advance are 0°."
+    assert found.says == "Use the top mark itself: static and full advance are 0°."
     assert [row["mark"] for row in rows(found)][2:] == ["Static and full advance"]
     assert answer(firing_order="1", static_advance="0", full_advance="0").walks == ()
 

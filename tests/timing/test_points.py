@@ -98,7 +98,7 @@ def test_two_gaps_tell_the_third():
         (
             {"dwell_read": "50", "dwell_read_share": "55"},
             "dwell_read_share",
-            "Dwell read in per cent must be empty where it was read in degrees",
+            "Dwell read in per cent must be empty if it was read in degrees",
         ),
         ({"lobes": "9"}, "lobes", "Lobes of the distributor must be between 1 and 8"),
         ({"lobes": ""}, "lobes", "Enter the lobes of the distributor"),
@@ -111,19 +111,19 @@ def test_two_gaps_tell_the_third():
         (
             TWO_GAPS | {"dwell_second": "55"},
             "dwell_second",
-            "Dwell at the second gap must be less with the wider gap, by half a degree or more; check both",
+            "Dwell at the second gap must be less with the wider gap, by half a degree or more. Check both",
         ),
         (
             TWO_GAPS | {"dwell_second": "52.6"},
             "dwell_second",
-            "Dwell at the second gap must be less with the wider gap, by half a degree or more; check both",
+            "Dwell at the second gap must be less with the wider gap, by half a degree or more. Check both",
         ),
         (
             TWO_GAPS | {"dwell_second": "52.5", "dwell": "20"},
             "dwell_second",
             "No gap from 0.1 to 1.5 mm gives 20° by these two readings. Check them",
         ),
-        ({"dwell": "50 ± 1"}, "dwell", "Dwell wanted must be one figure without a ±, like 50"),
+        ({"dwell": "50 ± 1"}, "dwell", "Dwell wanted must be a single figure without a ±, like 50"),
     ],
 )
 def test_each_mistake_gets_its_sentence(typed, field, message):

@@ -14,14 +14,14 @@ def answer(**typed):
 
 def test_walk_makes_it_safe_first_and_ends_with_the_ignition_off():
     found = answer()
-    assert found.headline == "7° before top, arriving clockwise"
+    assert found.headline == "7° before top, turning clockwise"
     assert found.says.startswith("Bring cylinder 1 to 7° before top, turning clockwise")
     (walk,) = found.walks
     (stage,) = walk.stages
-    assert stage.title == "Set it standing still: 7° before top"
+    assert stage.title == "Set it, engine stopped: 7° before top"
     assert [step.key for step in stage.steps] == ["safe", "number_1", "arrive", "light", "clamp"]
     assert stage.steps[0].words.startswith("Ignition off")
-    assert "clockwise until 7° before top meets the pointer" in stage.steps[2].words
+    assert "clockwise until 7° before top is at the pointer" in stage.steps[2].words
     assert stage.steps[3].words.startswith("Ignition on, lamp")  # the first step put it off
     assert stage.steps[4].words.endswith("Ignition off.")
     assert [caution.signal for caution in found.warnings] == ["warning"]
@@ -30,9 +30,9 @@ def test_walk_makes_it_safe_first_and_ends_with_the_ignition_off():
 @pytest.mark.parametrize(
     ("typed", "words"),
     [
-        ({"crank_rotation": "anticlockwise"}, "then anticlockwise until 7° before top meets the pointer"),
-        ({"scale_on": "case"}, "then clockwise until 7° before top meets the notch"),
-        ({"static_advance": "-2.5"}, "until 2.5° after top meets the pointer"),
+        ({"crank_rotation": "anticlockwise"}, "then anticlockwise until 7° before top is at the pointer"),
+        ({"scale_on": "case"}, "then clockwise until 7° before top is at the notch"),
+        ({"static_advance": "-2.5"}, "until 2.5° after top is at the pointer"),
     ],
 )
 def test_it_is_told_for_this_engine(typed, words):

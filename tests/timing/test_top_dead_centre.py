@@ -49,7 +49,7 @@ def test_an_early_mark_moves_against_the_crank():
     assert found.value("old_mark_verdict").quantity == "out"
     assert signals(found, "never use the starter") == ["warning"]
     assert signals(found, "fires while you turn it") == ["warning"]
-    assert signals(found, "runs from the true top mark") == ["notice"]
+    assert signals(found, "is from the true top mark") == ["notice"]
     assert "true mark 4.4 mm anticlockwise" in found.drawing.svg
 
 
@@ -120,7 +120,7 @@ def test_the_old_mark_is_judged_with_all_of_its_uncertainty(backwards, verdict, 
     assert found.value("old_mark_verdict").quantity == verdict
     assert ("too close to call with this instrument" in found.says) == (verdict == "too close to call")
     assert found.headline == headline
-    assert bool(signals(found, "runs from the true top mark")) == (verdict != "in")
+    assert bool(signals(found, "is from the true top mark")) == (verdict != "in")
 
 
 def test_a_mark_that_is_in_is_left():
@@ -144,12 +144,12 @@ def test_the_stop_tells_how_deep_it_reaches_and_where_a_dial_is_blind():
         (
             {"stop_forwards": "-32"},
             "stop_backwards",
-            "Enter the wheel reading, turned the other way, in degrees",
+            "Enter the wheel reading, turning the other way, in degrees",
         ),
         (
             {"stop_backwards": "32"},
             "stop_forwards",
-            "Enter the wheel reading, turned the engine's way, in degrees",
+            "Enter the wheel reading, turning the engine's way, in degrees",
         ),
         (
             {"rim_backwards": "32"},
@@ -164,12 +164,12 @@ def test_the_stop_tells_how_deep_it_reaches_and_where_a_dial_is_blind():
         (
             STOP | {"rim_forwards": "40", "rim_backwards": "40"},
             "rim_forwards",
-            "Distance from the old mark to the first chalk mark must be empty where the wheel was read",
+            "Distance from the old mark to the first chalk mark must be empty if you read the wheel",
         ),
         (
             STOP | {"rim_backwards": "40"},
             "rim_backwards",
-            "Distance from the old mark to the second chalk mark must be empty where the wheel was read",
+            "Distance from the old mark to the second chalk mark must be empty if you read the wheel",
         ),
         (
             {"stop_forwards": "-90", "stop_backwards": "85"},
@@ -179,7 +179,7 @@ def test_the_stop_tells_how_deep_it_reaches_and_where_a_dial_is_blind():
         (
             {"rim_forwards": "1", "rim_backwards": "1"},
             "rim_forwards",
-            "The two readings at the stop must be more than 4° apart, not 1.4°. Let the stop reach further down",
+            "The two readings at the stop must be more than 4° apart, not 1.4°. Screw the stop further in",
         ),
         (
             STOP | {"stroke": "90", "rod_length": "45"},

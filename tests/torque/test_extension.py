@@ -63,14 +63,14 @@ def test_it_is_cautioned_always_and_more_where_the_mark_is_far():
     assert signals(answer(), "holds only with this extension") == ["notice"]
     assert signals(answer(), "Rounding to the mark") == []
     # by hand: 300/358 · 34 is 28.49; 28 is 1.7 % below
-    assert signals(answer(graduation="1", extension="58"), "off the torque on the nut by") == []
+    assert signals(answer(graduation="1", extension="58"), "puts the torque on the nut off by") == []
     # by hand: 300/361 · 34 = 28.255; 27.5 is 2.7 % below
-    assert signals(answer(graduation="2.5", extension="61"), "off the torque on the nut by 2.7%") == ["notice"]
+    assert signals(answer(graduation="2.5", extension="61"), "puts the torque on the nut off by 2.7%") == ["notice"]
 
 
 def test_what_nobody_says_of_the_wrench_is_told():
-    assert signals(answer(), "Nothing says how true this wrench reads: 6% is assumed.") == ["notice"]
-    assert signals(answer(wrench_type="click"), "Nothing says how true") == []
+    assert signals(answer(), "The accuracy of this wrench is not known: 6% is assumed.") == ["notice"]
+    assert signals(answer(wrench_type="click"), "The accuracy of this wrench") == []
     assert signals(answer(), "Highest wrench setting is not typed") == ["notice"]
     assert signals(answer(wrench_high="60"), "Highest wrench setting is not typed") == []
 
@@ -93,22 +93,23 @@ def test_an_angle_is_asked_for_and_not_taken_for_nought():
         (
             {"angle": "180", "extension": "250"},
             "extension",
-            "Extension length must be shorter: back to the hand it leaves under a fifth of the wrench lever",
+            "Extension length must be shorter: pointing back, it leaves less than a fifth of the wrench lever",
         ),
         (
             {"wrench_high": "28"},
             "wrench_high",
-            "The setting must be 28.3 N·m; the wrench ends at 28.0 N·m. Use a larger wrench, or a shorter extension.",
+            "The setting must be 28.3 N·m; the wrench goes only to 28.0 N·m. Use a larger wrench or a "
+            "shorter extension.",
         ),
         (
             {"wrench_low": "30"},
             "wrench_low",
-            "The setting must be 28.3 N·m; the wrench begins at 30.0 N·m. Use a smaller wrench.",
+            "The setting must be 28.3 N·m; the wrench starts at 30.0 N·m. Use a smaller wrench.",
         ),
         (
             {"wrench_high": "200"},
             "wrench_high",
-            "The setting must be 28.3 N·m; below 40.0 N·m, 20% of its highest setting, the wrench need not read true. "
+            "The setting must be 28.3 N·m; below 40.0 N·m, 20% of its highest setting, the wrench may not be accurate. "
             "Use a smaller wrench.",
         ),
         ({"wrench_low": "60", "wrench_high": "60"}, "wrench_low", "Lowest wrench setting must be below the highest"),

@@ -44,10 +44,10 @@ def test_posts_take_their_own_torque_and_are_drawn_down_first():
     assert found.value("settings").quantity == "7 → 15 → 22 N·m"
     assert found.value("target").label == "Post torque"
     assert found.says.startswith(
-        "Bring the shaft down by one turn a nut until it lies on every post. Set the wrench to"
+        "Bring the shaft down one turn of each nut at a time until it sits on every post. Set the wrench to"
     )
     (walk,) = found.walks
-    assert walk.stages[0].title == "Draw down: one turn a nut, round and round"
+    assert walk.stages[0].title == "Bring down: one turn of each nut, round and round"
     assert [step.label for step in walk.stages[0].steps] == ["B", "C", "A", "D", "Seated"]
     assert signals(found, "Open valves press on the shaft unevenly") == ["warning"]
     assert found.warnings[0].signal == "warning"
@@ -69,7 +69,7 @@ def test_posts_take_their_torque_from_the_card_and_each_head_has_a_walk():
     assert marks(found)[-1] == 22
     assert found.value("order").quantity == "A – B"
     assert [walk.key for walk in found.walks] == ["head_1", "head_2"]
-    assert found.walks[0].stages[0].title == "Head 1 · Draw down: one turn a nut, round and round"
+    assert found.walks[0].stages[0].title == "Head 1 · Bring down: one turn of each nut, round and round"
     assert len(on_card(heads="3").walks) == 3
     assert len(answer(heads="2").walks) == 2
 
@@ -82,7 +82,7 @@ def test_the_examples_heads_are_not_the_readers():
 
 
 def test_posts_at_the_torque_of_the_head_are_asked_about():
-    words = "Post torque and final torque are both 34.0 N·m. See that this figure is meant for the posts."
+    words = "Post torque and final torque are both 34.0 N·m. Check that this figure is meant for the posts."
     assert signals(answer(figure="34", target="34 N·m"), words) == ["notice"]
     assert signals(on_card(figure="34"), words) == ["notice"]
     assert signals(answer(figure="34", target="33.9"), "are both") == []
@@ -101,7 +101,7 @@ def test_posts_have_the_wrenches_and_passes_that_a_head_has():
     found = answer(wrench_high="60", wrench_low="5", small_step="0.2", small_high="12")
     assert found.headline == "7.4 → 15 → 22 N·m · B – C – A – D"
     assert answer(passes="2").headline.startswith("11 → 22 N·m")
-    assert signals(answer(passes="1"), "One pass alone") == ["notice"]
+    assert signals(answer(passes="1"), "A single pass") == ["notice"]
 
 
 @pytest.mark.parametrize(
@@ -113,12 +113,12 @@ def test_posts_have_the_wrenches_and_passes_that_a_head_has():
         ({"posts": ""}, "posts", "Enter the posts"),
         ({"posts": "5"}, "posts", "Posts must be one of: 2, 3, 4"),
         ({"graduation": "23"}, "graduation", "Wrench scale step must be smaller than the final torque"),
-        ({"nip": "22"}, "nip", "First nip must be below the final torque"),
+        ({"nip": "22"}, "nip", "First pass torque must be below the final torque"),
         ({"heads": "13"}, "heads", "Shafts to tighten must be between 1 and 12"),
         (
             {"wrench_high": "20"},
             "wrench_high",
-            "Pass 3 needs a setting of 22.0 N·m. The wrench ends at 20.0 N·m. Use a larger wrench.",
+            "Pass 3 needs a setting of 22.0 N·m. The wrench goes only to 20.0 N·m. Use a larger wrench.",
         ),
     ],
 )
