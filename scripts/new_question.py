@@ -12,7 +12,7 @@ MODULE = '''"""{words} (say in one line what this is about)."""
 
 from __future__ import annotations
 
-from calculators.bench import GEOMETRY, Answer, Drawing, Figure, Question, Value, length, magnitude_in, quantity
+from calculators.bench import GEOMETRY, Answer, Drawing, Figure, Question, Value, length, number_in, printed, quantity
 
 
 class {name}(Question):
@@ -23,13 +23,13 @@ class {name}(Question):
     diameter = length("Diameter", 1, 500, why="parts of an engine", example="80 mm", said="diameter {{}}")
 
     def answer(self) -> Answer:
-        half = magnitude_in(self.diameter, "mm") / 2
+        half = number_in(self.diameter, "mm") / 2  # a ± that was typed goes along
         drawing = Drawing(340, 120)
         drawing.circle(170, 60, 50)
         return Answer(
-            headline=f"{{half:.1f}} mm",
-            says=f"The radius is {{half:.1f}} mm.",
-            drawing=Figure(key="circle", title="The circle", svg=drawing.svg("A circle.")),
+            headline=printed(quantity(half, "mm"), "mm"),
+            says=f"The radius is {{printed(quantity(half, 'mm'), 'mm')}}.",
+            drawing=Figure(key="circle", title="The circle", svg=drawing.svg("A circle of that diameter.")),
             values=(
                 Value(
                     key="radius",
@@ -48,7 +48,7 @@ TEST = '''"""{words}."""
 
 import pytest
 
-from calculators import InputErrors, magnitude_in
+from calculators import InputErrors, magnitude_in, uncertainty_in
 from calculators.bench.asking import answered
 
 ASKED = "{room}.{question}"
@@ -56,6 +56,11 @@ ASKED = "{room}.{question}"
 
 def test_half_of_the_diameter():
     assert magnitude_in(answered(ASKED, diameter="80 mm").value("radius").quantity, "mm") == pytest.approx(40)
+
+
+def test_a_typed_limit_is_halved_with_it():
+    radius = answered(ASKED, diameter="80 ± 0.2 mm").value("radius").quantity
+    assert uncertainty_in(radius, "mm") == pytest.approx(0.2 / 2 * 2 / 3**0.5)  # limit / √3, k = 2: JCGM 100, 4.3.7
 
 
 def test_rejects_what_no_part_is():
@@ -134,6 +139,11 @@ def main() -> int:
         return 2
     for path in written:
         print(path.relative_to(ROOT))
+    room = sys.argv[1].partition(".")[0]
+    if any(path.suffix == ".md" for path in written):
+        page = f"work-it-out/{room.replace('_', '-')}.md"
+        print(f"Still to do: {page} under Work it out in mkdocs.yml, and {room} in the 'checks of' line of one")
+        print("docs/reference/checks-of-*.md.")
     return 0
 
 

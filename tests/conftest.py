@@ -78,7 +78,7 @@ def site(shared_folder: Path) -> Path:
     with FileLock(f"{built}.lock"):
         if not built.exists():
             before = resource.getrusage(resource.RUSAGE_CHILDREN)
-            command = [sys.executable, "-m", "mkdocs", "build", "--quiet", "--strict"]
+            command = [sys.executable, "-m", "mkdocs", "build", "--strict"]
             quiet = os.environ | {"NO_MKDOCS_2_WARNING": "1"}
             done = subprocess.run(command, cwd=ROOT, env=quiet, capture_output=True, text=True, check=False)
             assert done.returncode == 0, done.stderr

@@ -126,7 +126,7 @@ def test_drawings_are_plain_with_an_alternative_in_words(of):
         root = ElementTree.fromstring(figure.svg)  # noqa: S314 (our own text)
         assert root.tag == f"{SVG}svg"
         assert root.get("role") == "img"
-        assert len(root.get("aria-label")) >= 10
+        assert len(root.get("aria-label")) >= 10, "Say in the text beside a drawing what it shows."
         for element in root.iter():
             assert element.tag.removeprefix(SVG) in {"svg", "g", "line", "rect", "circle", "path", "text", "tspan"}
             assert not {"id", "style", "fill", "stroke", "href"} & set(element.keys())

@@ -554,6 +554,13 @@ SEVERAL = {
     ("lash.left", "gap_error"): "each gap is another stack of blades",
     ("lash.lock_nut", "gap_error"): "each gap is another stack of blades",
     ("lash.record", "gap_limit"): "each gap is another stack of blades",
+    ("ports.steps", "edge_error"): "each edge is traced and read by itself",
+    ("pushrods.tubes", "length_error"): "the tube and the room for it are read by callipers of their own",
+    ("sealing.crush", "thickness_error"): "the seal is read by a calliper, its groove by a depth gauge",
+    ("sealing.seals", "thickness_error"): "the seal is read by a calliper, its groove by a depth gauge",
+    ("springs.bind", "coils_error"): "the coils of each spring are counted",
+    ("springs.loads", "coils_error"): "the coils of each spring are counted",
+    ("springs.speed", "coils_error"): "the coils of each spring are counted",
     ("timing.top_dead_centre", "rim_error"): "two chalk marks",
 }
 """Limits that stand for more than one unknown, and why."""

@@ -48,7 +48,7 @@ def shop(tmp_path_factory, site):
 
 def build(place, into):
     return subprocess.run(
-        [sys.executable, "-m", "mkdocs", "build", "--quiet", "--strict", "--site-dir", into],
+        [sys.executable, "-m", "mkdocs", "build", "--strict", "--site-dir", into],
         cwd=place,
         env=os.environ | {"NO_MKDOCS_2_WARNING": "1", "PYTHONPATH": str(place)},
         capture_output=True,
