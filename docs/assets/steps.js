@@ -3,7 +3,8 @@
  *
  * A page with a .bench-heads is gone through once for each head of the engine: each has ticks of its own.
  *
- * The link beside the page's tag leads to the next step; bench-home.js says the same on the home page.
+ * The button beside the page's tag leads through them full-screen, from the next one; bench-home.js says the same
+ * on the home page.
  */
 import { theJob, tick } from "./job.js";
 import release from "./release.js";
@@ -14,6 +15,7 @@ const OF_HEAD = / head_(\d+)$/; // behind that, where each head has its own
 let heads = 1; // of the page that is shown
 let head = 1; // the one in hand
 let known = Promise.resolve(); // how many heads there are, and which is in hand
+let ticked = {}; // of the job, when they were last shown
 
 /** @returns {HTMLLIElement[]} the steps of the page that is shown */
 const steps = () => [...(document.querySelector("h2#steps ~ ol")?.children ?? [])];
@@ -37,10 +39,44 @@ function drawBoxes() {
     step.prepend(label);
   }
   known = showHeads();
+  const link = document.querySelector("a.bench-resume");
+  if (!link || !steps().length) return;
+  const start = Object.assign(document.createElement("button"), { type: "button", className: link.className, textContent: "Start" });
+  start.addEventListener("click", async () => {
+    await known;
+    (await import("./follow-steps.js")).followSteps(led);
+  });
+  link.replaceWith(start);
 }
 
+const boxAt = (index) => /** @type {HTMLInputElement | null} */ (steps()[index].querySelector(".bench-done input"));
+
+/** What the full-screen view needs of the page. */
+const led = {
+  steps,
+  deed,
+  isDone: (index) => Boolean(boxAt(index)?.checked),
+  done: (index) => {
+    boxAt(index).checked = true; // at once, for whoever asks what is left
+    return tick(place(), String(index + 1), words(), true, boxAt(index));
+  },
+  head: () => head,
+  heads: () => heads,
+  isHeadDone: (one) => steps().every((step, index) => ticked[`${page()} head_${one}`]?.[index + 1]?.words === deed(step)),
+  choose: (one) => {
+    head = one;
+    document.querySelectorAll('[name="bench-head"]')[one - 1].checked = true;
+    return showTicks();
+  },
+  get tag() {
+    return document.querySelector(".bench-tag").textContent;
+  },
+  opener: () => document.querySelector(".bench-resume"),
+};
+
 async function showTicks() {
-  const ticks = (await theJob()).ticks[place()] ?? {};
+  ({ ticks: ticked } = await theJob());
+  const ticks = ticked[place()] ?? {};
   for (const [index, step] of steps().entries()) {
     const box = step.querySelector(".bench-done input");
     if (!box) continue;
@@ -51,15 +87,14 @@ async function showTicks() {
   showNext();
 }
 
-/** Let the link beside the tag lead to the next step that is not done. */
+/** Let the button beside the tag name the next step that is not done. */
 function showNext() {
   const resume = document.querySelector(".bench-resume");
   const boxes = steps().map((step) => step.querySelector(".bench-done input"));
   const last = boxes.findLastIndex((box) => box?.checked);
   if (!resume || !boxes.length) return;
   const next = boxes.findIndex((box, index) => index > last && !box?.checked);
-  resume.textContent = last < 0 ? "To step 1" : next < 0 ? "All steps done" : `Go on with step ${next + 1}`;
-  resume.setAttribute("href", `#step-${next < 0 ? boxes.length : next + 1}`);
+  resume.textContent = last < 0 ? "Start" : next < 0 ? "All steps done" : `Go on with step ${next + 1}`;
 }
 
 /** Let the reader choose the head in hand, on a page that is gone through once a head. */

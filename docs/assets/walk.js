@@ -6,6 +6,7 @@
  */
 import { setClock, theJob, tick, untick } from "./job.js";
 import { written } from "./locale.js";
+import { speaker, stayAwake, stepKeys } from "./full-screen.js";
 
 /** @returns {Map<string, string>} the words of each step of a walk */
 const stepsOf = (walk) => new Map([...walk.querySelectorAll("[data-step]")].map(({ dataset }) => [dataset.step, dataset.words]));
@@ -70,8 +71,6 @@ async function follow(walk, name, host) {
   const back = make("button", "", "Back", row);
   const time = make("button", "", "Start the clock", row);
   const speak = make("button", "", "Speak", row);
-  speak.hidden = !("speechSynthesis" in globalThis);
-  speak.setAttribute("aria-pressed", "false");
   const close = make("button", "", "Close", row);
   let at = Math.max(0, steps.findIndex((step) => !step.checked));
   const all = () => steps.every((step) => step.checked);
@@ -100,12 +99,7 @@ async function follow(walk, name, host) {
     time.hidden = !step.dataset.minutes;
     clock.hidden = time.hidden;
     if (!time.hidden) showClock();
-    if (speak.getAttribute("aria-pressed") === "true") say(step.dataset.words); // an English voice reads a point
-  }
-
-  function say(sentence) {
-    speechSynthesis.cancel();
-    speechSynthesis.speak(Object.assign(new SpeechSynthesisUtterance(sentence), { lang: document.documentElement.lang }));
+    say();
   }
 
   next.onclick = () => {
@@ -124,35 +118,23 @@ async function follow(walk, name, host) {
     );
     showClock();
   };
-  speak.onclick = () => {
-    const on = speak.getAttribute("aria-pressed") !== "true";
-    speak.setAttribute("aria-pressed", String(on));
-    if (on) say(steps[at].dataset.words);
-    else speechSynthesis.cancel();
-  };
   close.onclick = () => dialog.close();
 
-  /** Keep the screen on, where the browser can; it lets go whenever the page is hidden. */
-  let awake;
-  const wake = async () => {
-    if (document.visibilityState === "visible") awake = await navigator.wakeLock?.request("screen").catch(() => {});
-  };
-  document.addEventListener("visibilitychange", wake);
   const ticking = setInterval(() => clock.hidden || showClock(), 1000);
   const gone = new AbortController();
+  const say = speaker(speak, () => steps[at].dataset.words, gone.signal); // an English voice reads a point
+  stepKeys(dialog, () => next, { forward: () => next.click(), back: () => back.click() });
   addEventListener("popstate", () => dialog.close(), { signal: gone.signal });
   dialog.addEventListener("close", () => {
     clearInterval(ticking);
     gone.abort();
-    document.removeEventListener("visibilitychange", wake);
-    awake?.release();
-    if ("speechSynthesis" in globalThis) speechSynthesis.cancel();
     dialog.remove();
     host.querySelector(`[data-walk="${walk.dataset.walk}"] .bench-follow-start`)?.focus();
+    host.dispatchEvent(new Event("bench-followed"));
   });
   document.body.append(dialog);
   show();
   dialog.showModal();
   next.focus();
-  wake();
+  stayAwake(gone.signal);
 }
