@@ -50,6 +50,12 @@ class Ticked:
     last: str
     words: str
 
+    @property
+    def is_finished(self) -> bool:
+        """Tell whether all steps are ticked, as far as they were counted."""
+        done, _, of = self.how_far.partition(" of ")
+        return done == of
+
 
 @dataclass(frozen=True, slots=True)
 class Line:
@@ -273,6 +279,8 @@ def job_html(job: Mapping[str, Any], card: EngineCard | None = None) -> str:
 def handover_html(job: Mapping[str, Any], card_title: str | None = None, card: EngineCard | None = None) -> str:
     """Return the handover as one HTML document: the same bytes from the same job, here and in the browser.
 
+    One page tells the owner, a second the next mechanic; the readings are an annex.
+
     Parameters
     ----------
     job : mapping
@@ -282,13 +290,16 @@ def handover_html(job: Mapping[str, Any], card_title: str | None = None, card: E
     card : EngineCard, optional
         The job's.
     """
+    walks, answers = ticked(job), decided(job, card)
     return document(
         "Handover",
         job,
         "handover.html",
         facts=facts(job, card_title),
-        decided=decided(job, card),
-        ticked=ticked(job),
+        decided=answers,
+        doubted=[one for one in answers if one.is_doubted],
+        finished=[walk for walk in walks if walk.is_finished],
+        unfinished=[walk for walk in walks if not walk.is_finished],
         measured=(shown := measured(job)),
         plus_minus=_has_plus_minus(job, shown),
     )
