@@ -1,6 +1,7 @@
 /** What every page loads: the elements, and Python for the reader who is on the way to a question. */
 import "./bench-diagnostics.js";
 import "./card-values.js";
+import "./clocks.js";
 import "./not-kept.js";
 import "./steps.js";
 import { rehearse, startPython } from "./python.js";

@@ -6,6 +6,7 @@
  * The button beside the page's tag leads through them full-screen, from the next one; bench-home.js says the same
  * on the home page.
  */
+import { minutesIn, startWords } from "./clocks.js";
 import { theJob, tick } from "./job.js";
 import release from "./release.js";
 
@@ -37,6 +38,7 @@ function drawBoxes() {
     });
     label.append(box);
     step.prepend(label);
+    drawClock(step);
   }
   known = showHeads();
   const link = document.querySelector("a.bench-resume");
@@ -47,6 +49,19 @@ function drawBoxes() {
     (await import("./follow-steps.js")).followSteps(led);
   });
   link.replaceWith(start);
+}
+
+/** A step that says how long it takes has a clock. */
+function drawClock(step) {
+  const said = step.cloneNode(true);
+  for (const other of said.querySelectorAll(".admonition, .q-alone")) other.remove();
+  const minutes = minutesIn(said.textContent);
+  if (!minutes) return;
+  const row = Object.assign(document.createElement("p"), { className: "bench-buttons" });
+  const start = Object.assign(document.createElement("button"), { type: "button", className: "bench-clock", textContent: startWords(minutes) });
+  start.dataset.minutes = String(minutes);
+  row.append(start);
+  step.append(row);
 }
 
 const boxAt = (index) => /** @type {HTMLInputElement | null} */ (steps()[index].querySelector(".bench-done input"));
@@ -81,6 +96,7 @@ async function showTicks() {
     const box = step.querySelector(".bench-done input");
     if (!box) continue;
     box.checked = ticks[index + 1]?.words === deed(step);
+    for (const clock of step.querySelectorAll("button.bench-clock:not([data-of])")) clock.dataset.clock = `${place()} ${index + 1}`;
     const [number, done] = [index + 1, deed(step)];
     box.setAttribute("aria-label", heads > 1 ? `Head ${head}, step ${number} done: ${done}` : `Step ${number} done: ${done}`);
   }
