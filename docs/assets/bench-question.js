@@ -178,8 +178,10 @@ class BenchQuestion extends HTMLElement {
     const focused = shown.contains(document.activeElement) ? document.activeElement : null;
     const step = focused?.dataset.step;
     const fold = focused?.closest("[data-fold]")?.dataset.fold;
+    const walk = focused?.matches(".bench-follow-start") && focused.closest("[data-walk]").dataset.walk;
     shown.innerHTML = html;
-    if (step) this.querySelector(`[data-step="${CSS.escape(step)}"]`)?.focus();
+    if (walk) this.querySelector(`[data-walk="${walk}"] .bench-follow-start`)?.focus();
+    else if (step) this.querySelector(`[data-step="${CSS.escape(step)}"]`)?.focus();
     else if (fold) this.querySelector(`[data-fold="${CSS.escape(fold)}"] > summary`)?.focus();
   }
 

@@ -99,5 +99,7 @@ function quote(places, answers) {
   }
 }
 
-addEventListener("bench-job", ask_all);
+/** No answer rests on ticks and clocks; a new one would take the steps away from under whoever follows them. */
+const RESTS_ON = (path) => !/^(ticks|clock) /.test(path);
+addEventListener("bench-job", ({ detail }) => (!detail.paths || detail.paths.some(RESTS_ON)) && ask_all());
 document$.subscribe(() => ask_all()); // the theme's: each page that is shown, also without a reload

@@ -125,10 +125,11 @@ async function follow(walk, name, host) {
   const say = speaker(speak, () => steps[at].dataset.words, gone.signal); // an English voice reads a point
   stepKeys(dialog, () => next, { forward: () => next.click(), back: () => back.click() });
   addEventListener("popstate", () => dialog.close(), { signal: gone.signal });
-  dialog.addEventListener("close", () => {
+  dialog.addEventListener("close", async () => {
     clearInterval(ticking);
     gone.abort();
     dialog.remove();
+    await showTicks(host, name.slice(0, -walk.dataset.walk.length - 1)); // the answer, and its boxes, may be new ones
     host.querySelector(`[data-walk="${walk.dataset.walk}"] .bench-follow-start`)?.focus();
     host.dispatchEvent(new Event("bench-followed"));
   });
