@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from calculators.job.sheet import handover_html
+from calculators.job.sheet import handover_html, job_html
 from tests.calculators.test_job import BARE, MARRAM, job, job_today
 
 WHEN = "2026-11-25T10:00:00.000Z"
@@ -75,3 +75,20 @@ def test_a_decision_that_is_doubted_is_said_to_both():
 def test_where_no_check_was_put_down_the_owner_is_told_to_ask():
     assert "No check was put down." in sections(handover_html(BARE))["owner"]
     assert "No check was put down." not in sections(handover_html(job()))["owner"]
+
+
+def test_the_sheet_begins_with_how_the_job_stands_and_what_is_open():
+    found = BARE | {
+        "ticks": {
+            "build/set-valve-lash/ steps": ticks(12, 12),
+            "build/tighten-a-head-down/ steps head_2": ticks(4, 15),
+        }
+    }
+    top = job_html(found).partition('id="about-this-job"')[0]
+    assert "1 finished, 1 begun; 0 decided and set." in top
+    assert "Tighten a head down, head 2: 4 of 15" in top
+    assert "Set valve lash" not in top
+    assert "Still open" not in job_html(BARE)
+    changed = job_today()
+    changed["readings"]["chamber.2"]["text"] = "50.6 ± 0.2"
+    assert "Work it out again." in job_html(changed, MARRAM).partition('id="about-this-job"')[0]
