@@ -6,6 +6,7 @@ import csv
 import io
 import json
 from collections.abc import Callable, Mapping
+from datetime import UTC, datetime
 from typing import Any
 
 from calculators.bench.card import EngineCard
@@ -18,6 +19,7 @@ from calculators.bench.units import NotANumber, UnknownUnit, read_number
 from calculators.card.form import card_form_html, live_card, missing_html, taken_in, texts_of
 from calculators.card.texts import card_texts
 from calculators.checks import repeated
+from calculators.formulas.calendar_file import Entry, calendar_file
 from calculators.job.decisions import checks_of, decision_of, desk_of
 from calculators.job.difference import difference
 from calculators.job.jobs import taken_in as job_taken_in
@@ -45,6 +47,7 @@ def answer_message(message: str) -> str:
         - ``job``: the ``job`` and its ``card``; ``csv``: the ``job``;
         - ``paper``: the ``job``, its ``card``, and which ``paper``;
         - ``incoming``: a ``job`` from outside;
+        - ``clock-file``: the ``name`` of a clock, its ``words``, ``until`` when, and when ``made``, in ms since 1970;
         - ``carried``: the ``names`` of the questions of a page, and the job's ``readings``;
         - ``brought``: the ``entries`` of a link;
         - ``difference``: ``mine`` (or null) and ``theirs``, and both merged, ``whole``;
@@ -167,12 +170,20 @@ def _quote(desk: Desk, path: str) -> dict[str, str]:
     return {"text": value.texts[0] if value else "", "whose": "example" if asked.is_example else "yours"}
 
 
+def _clock_file(asked: Asked) -> dict[str, Any]:
+    """Return a clock as a calendar's entry that rings when it runs out."""
+    until, made = (datetime.fromtimestamp(asked[key] / 1000, UTC) for key in ("until", "made"))
+    entry = Entry(asked["name"], until, f"Time is up: {asked['words']}", asked["words"])
+    return {"text": calendar_file("Top-End Bench Book", "clock", made.date(), [entry])}
+
+
 _ANSWERS: dict[str, Callable[[Asked], dict[str, Any]]] = {
     "questions": _questions,
     "done-with": _done_with,
     "job": lambda asked: {"html": job_html(asked["job"], _card({"card": None} | dict(asked)))},
     "paper": _paper,
     "csv": lambda asked: {"text": readings_csv(asked["job"])},
+    "clock-file": _clock_file,
     "incoming": lambda asked: job_taken_in(asked["job"]),
     "carried": lambda asked: {"entries": carried(asked["names"], asked["readings"])},
     "brought": lambda asked: brought(asked["entries"]),

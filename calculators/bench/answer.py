@@ -12,6 +12,7 @@ from calculators.bench.report import (
     Attachment,
     Caution,
     Check,
+    Clock,
     Figure,
     Table,
     Value,
@@ -68,6 +69,8 @@ class Answer:
         What is to be done, in order; where it is done more than once (two heads), a walk for each.
     tables, figures : tuple
         What lies behind the answer, folded.
+    clocks : tuple of Clock
+        What is waited for; offered where the answer is the reader's own.
     worked : tuple of Worked
         What other questions go on with.
     """
@@ -82,6 +85,7 @@ class Answer:
     figures: tuple[Figure, ...] = ()
     attachments: tuple[Attachment, ...] = ()
     checks: tuple[Check, ...] = ()
+    clocks: tuple[Clock, ...] = ()
     notes: tuple[str, ...] = ()
     worked: tuple[Worked, ...] = ()
 

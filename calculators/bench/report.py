@@ -348,6 +348,29 @@ class Check:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class Clock:
+    """What is waited for: the page offers to start it, and the job keeps when it runs out.
+
+    Parameters
+    ----------
+    waits_for : str
+        What may be done, or must be done, when it is over: ``Oil may meet the joint``.
+    starts : str
+        What the button says, by the deed from which it counts: ``Last bolt done: start the cure, 24 h``.
+    minutes : float
+        From that deed.
+    """
+
+    waits_for: str
+    starts: str
+    minutes: float
+
+    def __post_init__(self) -> None:
+        if not self.minutes > 0 or " " not in self.waits_for:
+            raise ValueError(f"a clock runs for some minutes and says in words what for: {self.waits_for!r}")
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class Attachment:
     """A file to take away, as text: a calendar, a table.
 

@@ -1,10 +1,10 @@
-"""A calendar file: whole days with a reminder each, as any calendar takes them."""
+"""A calendar file: whole days or moments, with a reminder each, as any calendar takes them."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date
+from datetime import UTC, date, datetime
 from uuid import NAMESPACE_URL, uuid5
 
 LINE = 75
@@ -13,7 +13,7 @@ LINE = 75
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One day in the calendar. ``key`` is its own within the file."""
+    """One day in the calendar, or one moment with its time zone. ``key`` is its own within the file."""
 
     key: str
     day: date
@@ -38,7 +38,7 @@ def calendar_file(product: str, subject: str, stamp: date, entries: Iterable[Ent
     Notes
     -----
     Days without an hour, so that no time zone enters; busy for nobody; a reminder at
-    six in the evening before, by the reader's own clock.
+    six in the evening before, by the reader's own clock. A moment stands in UTC, and its reminder rings then.
 
     Examples
     --------
@@ -56,14 +56,14 @@ def calendar_file(product: str, subject: str, stamp: date, entries: Iterable[Ent
             "BEGIN:VEVENT",
             f"UID:{uuid5(NAMESPACE_URL, f'{subject}/{entry.key}')}",
             f"DTSTAMP:{_digits(stamp)}T000000Z",
-            f"DTSTART;VALUE=DATE:{_digits(entry.day)}",
+            _start(entry.day),
             f"SUMMARY:{escaped(entry.summary)}",
             f"DESCRIPTION:{escaped(entry.description)}",
             "TRANSP:TRANSPARENT",
             "BEGIN:VALARM",
             "ACTION:DISPLAY",
             f"DESCRIPTION:{escaped(entry.summary)}",
-            "TRIGGER:-PT6H",
+            "TRIGGER:PT0S" if isinstance(entry.day, datetime) else "TRIGGER:-PT6H",
             "END:VALARM",
             "END:VEVENT",
         ]
@@ -106,6 +106,14 @@ def folded(line: str) -> str:
         piece += letter
         length += octets
     return "\r\n".join([*pieces, piece])
+
+
+def _start(day: date) -> str:
+    """Return when an entry begins; RFC 5545, 3.3.5, form 2: a moment in UTC."""
+    if not isinstance(day, datetime):
+        return f"DTSTART;VALUE=DATE:{_digits(day)}"
+    moment = day.astimezone(UTC)
+    return f"DTSTART:{_digits(moment)}T{moment:%H%M%S}Z"
 
 
 def _digits(day: date) -> str:

@@ -18,7 +18,7 @@ from calculators.bench.markup import environment
 from calculators.bench.question import questions
 from calculators.bench.units import spelled as unit_spelled
 from calculators.bench.words import word
-from calculators.job.decisions import decided, title_of
+from calculators.job.decisions import Decided, decided, title_of
 from calculators.job.former import FORMER
 from calculators.job.readings import Read, as_read, named
 
@@ -49,6 +49,12 @@ class Ticked:
     how_far: str
     last: str
     words: str
+
+    @property
+    def is_finished(self) -> bool:
+        """Tell whether all steps are ticked, as far as they were counted."""
+        done, _, of = self.how_far.partition(" of ")
+        return done == of
 
 
 @dataclass(frozen=True, slots=True)
@@ -255,6 +261,7 @@ def job_html(job: Mapping[str, Any], card: EngineCard | None = None) -> str:
     """
     readings = job.get("readings", {})
     units, unit = _odometer_unit(readings)
+    walks, answers = ticked(job), decided(job, card)
     return environment.get_template("job.html").render(
         job=job,
         about=job.get("about", {}),
@@ -264,14 +271,17 @@ def job_html(job: Mapping[str, Any], card: EngineCard | None = None) -> str:
         odometer_units={one: word(one) for one in units},
         odometer_unit=unit,
         lists=LISTS,
-        decided=decided(job, card),
-        ticked=ticked(job),
+        decided=answers,
+        ticked=walks,
+        **_open_points(walks, answers),
         readings=grouped(job),
     )
 
 
 def handover_html(job: Mapping[str, Any], card_title: str | None = None, card: EngineCard | None = None) -> str:
     """Return the handover as one HTML document: the same bytes from the same job, here and in the browser.
+
+    One page tells the owner, a second the next mechanic; the readings are an annex.
 
     Parameters
     ----------
@@ -282,16 +292,26 @@ def handover_html(job: Mapping[str, Any], card_title: str | None = None, card: E
     card : EngineCard, optional
         The job's.
     """
+    walks, answers = ticked(job), decided(job, card)
     return document(
         "Handover",
         job,
         "handover.html",
         facts=facts(job, card_title),
-        decided=decided(job, card),
-        ticked=ticked(job),
+        decided=answers,
+        **_open_points(walks, answers),
         measured=(shown := measured(job)),
         plus_minus=_has_plus_minus(job, shown),
     )
+
+
+def _open_points(walks: Sequence[Ticked], answers: Sequence[Decided]) -> dict[str, Any]:
+    """Return what is finished, what is only begun, and which decisions are to be looked at again."""
+    return {
+        "finished": [walk for walk in walks if walk.is_finished],
+        "unfinished": [walk for walk in walks if not walk.is_finished],
+        "doubted": [one for one in answers if one.is_doubted],
+    }
 
 
 def _has_plus_minus(job: Mapping[str, Any], shown: Measured) -> bool:

@@ -10,6 +10,7 @@ from typing import Any
 from calculators.bench import (
     COMMON_PRACTICE,
     Answer,
+    Clock,
     Question,
     Value,
     count,
@@ -91,6 +92,7 @@ class Closing(Question):
                 ],
             ),
             values=(*(value for wait in waits.values() for value in self._told(wait)), *here.values()),
+            clocks=tuple(_clock_of(wait) for wait in waits.values() if wait.here),
             warnings=(VAPOUR, UNCURED, *here.warnings(shut is not None)),
             notes=NOTES,
         )
@@ -145,6 +147,26 @@ class Closing(Question):
             source=COMMON_PRACTICE,
             given=(("first bead", "not given" if self.hour is None else clock(self._begin)),),
         )
+
+
+def _clock_of(wait: Wait) -> Clock:
+    """Return the clock of a time: the open time from the first bead, the others from the last bolt."""
+    if wait.key == "open":
+        minutes = math.floor(round(wait.here, 6) * 10) / 10
+        return Clock(
+            waits_for="Shut the joint, last bolt",
+            starts=f"First bead now: {plain(minutes)} min to shut the joint",
+            minutes=minutes,
+        )
+    waits_for, what = {
+        "setting": ("The joint may be loaded", "the wait for load"),
+        "cure": ("Oil may meet the joint", "the cure"),
+    }[wait.key]
+    return Clock(
+        waits_for=waits_for,
+        starts=f"Sealed now, last bolt: start {what}, {_wait(wait.here)}",
+        minutes=math.ceil(round(wait.here, 6)),
+    )
 
 
 def _after_the_bolt(ends: str) -> str:

@@ -4,6 +4,7 @@
  * What stands in the form and what is wrong with it is worked out by Python. What is typed is a draft,
  * kept at each change, until it is a card without a mistake.
  */
+import { begun, readBegun } from "./begin-card.js";
 import { LiveElement, find, findAll } from "./elements.js";
 import { allJobs, chooseCard, keeps, theJob } from "./job.js";
 import { inReadersWay, written, writtenTime } from "./locale.js";
@@ -26,6 +27,7 @@ const SKELETON = `
 <button type="button" data-do="exportCard">Export it as a file</button>
 <label class="bench-file">Import a file<input type="file" class="bench-aloud" accept=".yml,.json,application/json"></label>
 </div>
+${begun()}
 <div class="bench-card-about"></div>
 <div class="bench-card-draft" hidden>
 <h2 id="the-draft">The draft</h2>
@@ -345,6 +347,16 @@ class BenchCard extends LiveElement {
     localStorage.removeItem(DRAFT);
     await this.#show();
     this.#say("Every page now takes its figures from this card.");
+    find(this, "select", HTMLSelectElement).focus();
+  }
+
+  async _begin() {
+    const { data, errors } = await readBegun(this);
+    if (errors || !data) return this.#say("It is not a card yet: put right what is marked.");
+    await chooseCard({ name: `own-${fileName(data.name, "card")}`.slice(0, 80), data }, this);
+    find(this, ".bench-begin").removeAttribute("open");
+    await this.#show();
+    this.#say("Every page now takes its figures from this card. What else a question needs, it asks for.");
     find(this, "select", HTMLSelectElement).focus();
   }
 

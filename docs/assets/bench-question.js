@@ -186,8 +186,10 @@ class BenchQuestion extends LiveElement {
     const focused = shown.contains(document.activeElement) ? document.activeElement : null;
     const step = focused?.getAttribute("data-step");
     const fold = focused?.closest("[data-fold]")?.dataset.fold;
+    const walk = focused?.matches(".bench-follow-start") && focused.closest("[data-walk]")?.getAttribute("data-walk");
     shown.innerHTML = html;
-    if (step) this.querySelector(`[data-step="${CSS.escape(step)}"]`)?.focus();
+    if (walk) this.querySelector(`[data-walk="${walk}"] .bench-follow-start`)?.focus();
+    else if (step) this.querySelector(`[data-step="${CSS.escape(step)}"]`)?.focus();
     else if (fold) this.querySelector(`[data-fold="${CSS.escape(fold)}"] > summary`)?.focus();
   }
 

@@ -2,6 +2,7 @@
 import "./bench-diagnostics.js";
 import "./card-values.js";
 import "./redrawn.js";
+import "./clocks.js";
 import "./not-kept.js";
 import "./steps.js";
 import { rehearse, startPython } from "./python.js";

@@ -106,5 +106,7 @@ function quote(places, answers) {
   }
 }
 
-addEventListener("bench-job", askAll);
+/** No answer rests on ticks and clocks; a new one would take the steps away from under whoever follows them. @param {string} path */
+const restsOn = (path) => !/^(ticks|clock) /.test(path);
+addEventListener("bench-job", ({ detail }) => (!detail.paths || detail.paths.some(restsOn)) && askAll());
 document$.subscribe(() => askAll()); // the theme's: each page that is shown, also without a reload

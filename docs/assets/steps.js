@@ -3,9 +3,11 @@
  *
  * A page with a .bench-heads is gone through once for each head of the engine: each has ticks of its own.
  *
- * The link beside the page's tag leads to the next step; bench-home.js says the same on the home page.
+ * The button beside the page's tag leads through them full-screen, from the next one; bench-home.js says the same
+ * on the home page.
  */
-import { make } from "./elements.js";
+import { minutesIn, startWords } from "./clocks.js";
+import { button, find, findAll, make } from "./elements.js";
 import { lastTick, theJob, tick } from "./job.js";
 import release from "./release.js";
 
@@ -15,6 +17,8 @@ const OF_HEAD = / head_(\d+)$/; // behind that, where each head has its own
 let heads = 1; // of the page that is shown
 let head = 1; // the one in hand
 let known = Promise.resolve(); // how many heads there are, and which is in hand
+/** @type {Job["ticks"]} of the job, when they were last shown */
+let ticked = {};
 
 /** The steps of the page that is shown. */
 const steps = () => [...(document.querySelector("h2#steps ~ ol")?.querySelectorAll(":scope > *") ?? [])];
@@ -37,31 +41,75 @@ function drawBoxes() {
       tick(place(), String(index + 1), words(), done, box);
     });
     step.prepend(make("label", { className: "bench-done" }, box));
+    drawClock(step);
   }
   known = showHeads();
+  const link = document.querySelector("a.bench-resume");
+  if (!link || !steps().length) return;
+  const follow = async () => {
+    await known;
+    (await import("./follow-steps.js")).followSteps(led);
+  };
+  link.replaceWith(button("Start", follow, { className: link.className }));
 }
 
+/** A step that says how long it takes has a clock. @param {Element} step */
+function drawClock(step) {
+  const said = /** @type {Element} */ (step.cloneNode(true));
+  for (const other of said.querySelectorAll(".admonition, .q-alone")) other.remove();
+  const minutes = minutesIn(said.textContent ?? "");
+  if (!minutes) return;
+  const start = button(startWords(minutes), undefined, { className: "bench-clock" });
+  start.dataset.minutes = String(minutes);
+  step.append(make("p", { className: "bench-buttons" }, start));
+}
+
+/** What the full-screen view needs of the page. @type {import("./follow-steps.js").Led} */
+const led = {
+  steps,
+  deed,
+  isDone: (index) => Boolean(boxOf(steps()[index])?.checked),
+  done: (index) => {
+    const box = boxOf(steps()[index]);
+    if (box) box.checked = true; // at once, for whoever asks what is left
+    return tick(place(), String(index + 1), words(), true, box);
+  },
+  head: () => head,
+  heads: () => heads,
+  isHeadDone: (one) => steps().every((step, index) => ticked[`${page()} head_${one}`]?.[index + 1]?.words === deed(step)),
+  choose: (one) => {
+    head = one;
+    findAll(document, '[name="bench-head"]', HTMLInputElement)[one - 1].checked = true;
+    return showTicks();
+  },
+  get tag() {
+    return find(document, ".bench-tag").textContent ?? "";
+  },
+  opener: () => find(document, ".bench-resume"),
+};
+
 async function showTicks() {
-  const ticks = (await theJob()).ticks[place()] ?? {};
+  ({ ticks: ticked } = await theJob());
+  const ticks = ticked[place()] ?? {};
   for (const [index, step] of steps().entries()) {
     const box = boxOf(step);
     if (!box) continue;
     box.checked = ticks[index + 1]?.words === deed(step);
+    for (const clock of findAll(step, "button.bench-clock:not([data-of])", HTMLButtonElement)) clock.dataset.clock = `${place()} ${index + 1}`;
     const [number, done] = [index + 1, deed(step)];
     box.setAttribute("aria-label", heads > 1 ? `Head ${head}, step ${number} done: ${done}` : `Step ${number} done: ${done}`);
   }
   showNext();
 }
 
-/** Let the link beside the tag lead to the next step that is not done. */
+/** Let the button beside the tag name the next step that is not done. */
 function showNext() {
   const resume = document.querySelector(".bench-resume");
   const boxes = steps().map(boxOf);
   const last = boxes.findLastIndex((box) => box?.checked);
   if (!resume || !boxes.length) return;
   const next = boxes.findIndex((box, index) => index > last && !box?.checked);
-  resume.textContent = last < 0 ? "To step 1" : next < 0 ? "All steps done" : `Go on with step ${next + 1}`;
-  resume.setAttribute("href", `#step-${next < 0 ? boxes.length : next + 1}`);
+  resume.textContent = last < 0 ? "Start" : next < 0 ? "All steps done" : `Go on with step ${next + 1}`;
 }
 
 /** Let the reader choose the head in hand, on a page that is gone through once a head. */

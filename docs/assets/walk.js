@@ -7,6 +7,7 @@
 import { button, findAll, make } from "./elements.js";
 import { setClock, theJob, tick, untick } from "./job.js";
 import { written } from "./locale.js";
+import { speaker, stayAwake, stepKeys } from "./full-screen.js";
 
 /** @returns {Map<string, string>} the words of each step of a walk @param {Element} walk */
 const stepsOf = (walk) => new Map(boxesOf(walk).map(({ dataset: { step = "", words = "" } }) => [step, words]));
@@ -80,8 +81,6 @@ async function follow(walk, name, host) {
   const clock = part("p", "clock");
   const next = dialog.appendChild(make("button", { className: "bench-follow-next" }));
   const [back, time, speak] = ["Back", "Start the clock", "Speak"].map((name) => button(name));
-  speak.hidden = !("speechSynthesis" in globalThis);
-  speak.setAttribute("aria-pressed", "false");
   part("div", "row", back, time, speak, button("Close", () => dialog.close()));
   let at = Math.max(0, steps.findIndex((step) => !step.checked));
   const all = () => steps.every((step) => step.checked);
@@ -112,13 +111,7 @@ async function follow(walk, name, host) {
     time.hidden = !step.dataset.minutes;
     clock.hidden = time.hidden;
     if (!time.hidden) showClock();
-    if (speak.getAttribute("aria-pressed") === "true") say(whole); // an English voice reads a point
-  }
-
-  /** @param {string} sentence */
-  function say(sentence) {
-    speechSynthesis.cancel();
-    speechSynthesis.speak(Object.assign(new SpeechSynthesisUtterance(sentence), { lang: document.documentElement.lang }));
+    say();
   }
 
   next.onclick = () => {
@@ -137,35 +130,22 @@ async function follow(walk, name, host) {
     );
     showClock();
   };
-  speak.onclick = () => {
-    const on = speak.getAttribute("aria-pressed") !== "true";
-    speak.setAttribute("aria-pressed", String(on));
-    if (on) say(steps[at].dataset.words ?? "");
-    else speechSynthesis.cancel();
-  };
-
-  /** Keep the screen on, where the browser can; it lets go whenever the page is hidden. */
-  /** @type {WakeLockSentinel | undefined | void} */
-  let awake;
-  const wake = async () => {
-    if (document.visibilityState === "visible") awake = await navigator.wakeLock?.request("screen").catch(() => {});
-  };
-  document.addEventListener("visibilitychange", wake);
   const ticking = setInterval(() => clock.hidden || showClock(), 1000);
   const gone = new AbortController();
+  const say = speaker(speak, () => steps[at].dataset.words ?? "", gone.signal); // an English voice reads a point
+  stepKeys(dialog, () => next, { forward: () => next.click(), back: () => back.click() });
   addEventListener("popstate", () => dialog.close(), { signal: gone.signal });
-  dialog.addEventListener("close", () => {
+  dialog.addEventListener("close", async () => {
     clearInterval(ticking);
     gone.abort();
-    document.removeEventListener("visibilitychange", wake);
-    awake?.release();
-    if ("speechSynthesis" in globalThis) speechSynthesis.cancel();
     dialog.remove();
+    await showTicks(host, name.slice(0, -(walk.dataset.walk ?? "").length - 1)); // the answer, and its boxes, may be new ones
     host.querySelector(`[data-walk="${walk.dataset.walk}"] .bench-follow-start`)?.focus();
+    host.dispatchEvent(new Event("bench-followed"));
   });
   document.body.append(dialog);
   show();
   dialog.showModal();
   next.focus();
-  wake();
+  stayAwake(gone.signal);
 }

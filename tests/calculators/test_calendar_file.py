@@ -1,7 +1,7 @@
 """Calendar files: lines, folds, escapes, and the same text for the same plan."""
 
 import re
-from datetime import date
+from datetime import date, datetime, timedelta, timezone
 
 from hypothesis import given
 from hypothesis import strategies as st
@@ -79,3 +79,11 @@ def test_the_same_plan_gives_the_same_text_and_another_entry_another_name():
     assert uid(made()) == uid(made("Oil later", "Filter too"))
     assert uid(made()) != uid(made(subject="car"))
     assert uid(made()) != uid(made(key="lash"))
+
+
+def test_a_moment_stands_in_utc_and_its_reminder_rings_then():
+    """RFC 5545 (2009): 3.3.5 form 2, date with UTC time; 3.8.6.3: a duration of nothing is the start itself."""
+    moment = datetime(2026, 12, 1, 0, 30, 5, tzinfo=timezone(timedelta(hours=2)))
+    text = calendar_file("Bench", "van", DAY, [Entry("cure", moment, "Oil", "Filter")])
+    assert "DTSTART:20261130T223005Z\r\n" in text
+    assert "TRIGGER:PT0S\r\n" in text

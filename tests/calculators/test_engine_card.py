@@ -236,12 +236,29 @@ def test_a_layout_gives_the_lash_plan_one_stop_or_more_for_each_cylinder(card):
         ("layout-inline-four-1243", [{1, 4}, {2, 3}]),
         ("layout-inline-six", [{1, 6}, {2, 5}, {3, 4}]),
         ("layout-v8", [{1, 6}, {8, 5}, {4, 7}, {3, 2}]),
+        # flat: those that face each other
+        ("layout-flat-twin", [{1, 2}]),
+        ("layout-flat-four-1432", [{1, 3}, {2, 4}]),
+        ("layout-flat-four-1324", [{1, 2}, {3, 4}]),
+        ("layout-flat-six-162435", [{1, 4}, {2, 5}, {3, 6}]),
+        ("layout-flat-six-145236", [{1, 2}, {3, 4}, {5, 6}]),
     ],
 )
 def test_cylinders_that_rise_together_fire_one_turn_apart(name, pairs):
     order = CARDS[name].fact("layout.firing_order")
     half = len(order) // 2
     assert {frozenset((order[index], order[index + half])) for index in range(half)} == set(map(frozenset, pairs))
+
+
+@pytest.mark.parametrize("name", [name for name in CARDS if name.startswith("layout-flat")])
+def test_in_a_flat_layout_those_that_face_each_other_rise_together(name):
+    # geometry: opposed pistons on opposite throws are at top at the same time, and fire one turn apart
+    order = CARDS[name].fact("layout.firing_order")
+    half = len(order) // 2
+    assert {frozenset(pair) for pair in zip(*CARDS[name].fact("layout.banks"), strict=True)} == {
+        frozenset((order[index], order[index + half])) for index in range(half)
+    }
+    assert sum(CARDS[name].fact("layout.firing_intervals")) == 720
 
 
 @pytest.mark.parametrize(("name", "angle"), [("layout-v-twin-45", 45), ("layout-v-twin-90", 90)])

@@ -652,7 +652,7 @@ def test_any_text_in_any_place_stays_text(text):
     found["notes"][0]["text"] = text
     found["about"]["vehicle"] = text
     assert handover_html(found).count("<article") == 1
-    assert job_html(found).count("<h2") == 9
+    assert job_html(found).count("<h2") == 10
     assert paper_html("measuring", found, None).count("<article") == 1
 
 

@@ -3,6 +3,7 @@
 import pytest
 
 from calculators import InputErrors, magnitude_in
+from calculators.bench import Clock
 from calculators.bench.asking import answered, asked_with
 
 SHEET = {"open_time": "10 min", "setting": "60 min", "cure": "24 h", "shop_temperature": "23 °C"}
@@ -113,3 +114,22 @@ def test_each_mistake_gets_its_sentence(typed, message):
     with pytest.raises(InputErrors) as caught:
         answer(**typed)
     assert [error.message for error in caught.value.errors] == [message]
+
+
+def test_its_clocks_count_from_the_bead_and_from_the_last_bolt():
+    """A deadline never runs longer than the sheet allows, a wait never shorter."""
+    clocks = answer(open_time="10 min", setting="61.2 min", cure="24 h", shop_temperature="23", sheet_temperature="23")
+    found = {clock.waits_for: clock.minutes for clock in clocks.clocks}
+    assert found == {"Shut the joint, last bolt": 10, "The joint may be loaded": 62, "Oil may meet the joint": 1440}
+    assert [clock.starts.partition(":")[0] for clock in clocks.clocks] == [
+        "First bead now",
+        "Sealed now, last bolt",
+        "Sealed now, last bolt",
+    ]
+    assert len(answer(cure="0", setting="", open_time="").clocks) == 0
+
+
+def test_a_clock_runs_for_some_time_and_says_what_for():
+    for waits_for, minutes in (("Oil may meet the joint", 0), ("Cure", 5)):
+        with pytest.raises(ValueError, match="a clock runs"):
+            Clock(waits_for=waits_for, starts="now", minutes=minutes)

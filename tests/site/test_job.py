@@ -28,6 +28,7 @@ WIDTHS = {"A4": 595.3, "Letter": 612.0}
 """Points: 210 mm (ISO 216) and 8.5 in (ANSI/ASME Y14.1)."""
 CARD = Path(__file__).parents[2] / "docs/engines/marram-f4.yml"
 SINGLE = CARD.with_name("layout-single.yml")
+PAGES_OF_A_HANDOVER = ["Handover Vehicle", "For the next mechanic", "Annex: the record"]
 TORQUE, COMPRESSION = "/work-it-out/torque/", "/work-it-out/compression/"
 RATIO = "compression.ratio"
 JOB = "/job/"
@@ -254,8 +255,11 @@ def test_a_whole_job_goes_in_through_the_pages_and_out_as_a_handover(open_page, 
         page.get_by_role("button", name="Print the handover").click()
         expect(page.locator("body > .bench-paper")).to_be_attached()
         pdf = pypdf.PdfReader(io.BytesIO(page.pdf(format=paper)))
-        text = " ".join(" ".join(one.extract_text() for one in pdf.pages).split())
-        assert len(pdf.pages) <= 2
+        pages = [" ".join(one.extract_text().split()) for one in pdf.pages]
+        assert [text.partition(" Marram")[0][:21] for text in pages] == PAGES_OF_A_HANDOVER
+        assert "Received by" in pages[0]
+        assert "80.02 mm" in pages[2]
+        text = " ".join(pages)
         for words in ("Marram delivery van", "80.02 mm", "Groove worn <b>badly</b>", "Received by", "Spacer"):
             assert words in text, words
         expect(page.locator("body > .bench-paper")).to_have_count(0)
@@ -786,12 +790,15 @@ def job_of_everything() -> dict:
     return job
 
 
-def test_the_handover_of_a_whole_job_is_two_sheets_and_every_number_on_it_was_read(browser):
+def test_the_handover_of_a_whole_job_is_a_page_for_each_reader_and_every_number_on_it_was_read(browser):
     job = job_of_everything()
     page = fresh(browser).new_page()
     page.set_content(paper_html("handover", job, read_card(CARD)))
     for paper in ("A4", "Letter"):
-        assert len(pypdf.PdfReader(io.BytesIO(page.pdf(format=paper))).pages) <= 3, paper
+        owner, mechanic, annex = pypdf.PdfReader(io.BytesIO(page.pdf(format=paper))).pages
+        assert "Received by" in owner.extract_text(), paper
+        assert mechanic.extract_text().startswith("For the next mechanic"), paper
+        assert annex.extract_text().startswith("Annex"), paper
     printed = page.locator(".readings b").all_text_contents()
     units = set(page.locator(".readings p > b:last-of-type").all_text_contents())
     read = {text for one in as_read(job["readings"]) for text in (one.text, one.text.rpartition(" ")[0])}

@@ -1,0 +1,66 @@
+/** What the full-screen views share: the screen stays on, words are spoken, and a pedal or a presenter leads on. */
+
+const FORWARD = new Set([" ", "Enter", "PageDown", "ArrowRight", "ArrowDown"]);
+const BACK = new Set(["PageUp", "ArrowLeft", "ArrowUp"]);
+
+/** Keep the screen on until the signal comes, where the browser can; it lets go whenever the page is hidden. @param {AbortSignal} signal */
+export function stayAwake(signal) {
+  /** @type {WakeLockSentinel | undefined | void} */
+  let awake;
+  const wake = async () => {
+    if (document.visibilityState !== "visible") return;
+    awake = await navigator.wakeLock?.request("screen").catch(() => {});
+    if (signal.aborted) awake?.release();
+  };
+  document.addEventListener("visibilitychange", wake, { signal });
+  signal.addEventListener("abort", () => awake?.release());
+  wake();
+}
+
+/**
+ * Let a button turn the voice on and off.
+ *
+ * @param {HTMLButtonElement} button
+ * @param {() => string} words what stands there now
+ * @param {AbortSignal} signal
+ * @returns {() => void} speaks what stands there, if the voice is on
+ */
+export function speaker(button, words, signal) {
+  const can = "speechSynthesis" in globalThis;
+  button.hidden = !can;
+  button.setAttribute("aria-pressed", "false");
+  const isOn = () => button.getAttribute("aria-pressed") === "true";
+  const say = () => {
+    if (!isOn()) return;
+    speechSynthesis.cancel();
+    speechSynthesis.speak(Object.assign(new SpeechSynthesisUtterance(words()), { lang: document.documentElement.lang }));
+  };
+  button.onclick = () => {
+    button.setAttribute("aria-pressed", String(!isOn()));
+    if (isOn()) say();
+    else speechSynthesis.cancel();
+  };
+  signal.addEventListener("abort", () => can && speechSynthesis.cancel());
+  return say;
+}
+
+/**
+ * Lead on and back by keys. Space and Enter belong to the button that has the focus, unless that leads on itself.
+ *
+ * @param {HTMLDialogElement} dialog
+ * @param {() => Element} primary the button that leads on
+ * @param {{forward: () => void, back: () => void}} deeds
+ */
+export function stepKeys(dialog, primary, { forward, back }) {
+  const leads = (/** @type {KeyboardEvent} */ { key, target, ctrlKey, altKey, metaKey }) =>
+    !ctrlKey && !altKey && !metaKey &&
+    (BACK.has(key) || (FORWARD.has(key) && !((key === " " || key === "Enter") && target instanceof Element && target.closest("button, a") && target !== primary())));
+  dialog.addEventListener("keydown", (event) => {
+    if (!leads(event)) return;
+    event.preventDefault();
+    if (event.repeat) return; // a pedal that is held down is pressed once
+    if (FORWARD.has(event.key)) forward();
+    else back();
+  });
+  dialog.addEventListener("keyup", (event) => event.key === " " && leads(event) && event.preventDefault());
+}

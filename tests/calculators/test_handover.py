@@ -1,0 +1,94 @@
+"""The handover: a page for the owner, a page for the next mechanic, the record behind them."""
+
+from __future__ import annotations
+
+import re
+
+from calculators.job.sheet import handover_html, job_html
+from tests.calculators.test_job import BARE, MARRAM, job, job_today
+
+WHEN = "2026-11-25T10:00:00.000Z"
+
+
+def sections(html: str) -> dict[str, str]:
+    return dict(re.findall(r'<section class="([\w-]+)">(.*?)</section>', html, re.DOTALL))
+
+
+def ticks(done: int, of: int) -> dict:
+    return {str(step): {"words": f"Step {step}", "when": WHEN, "of": of} for step in range(1, done + 1)}
+
+
+def test_the_owner_reads_what_was_found_done_measured_and_what_comes_next():
+    owner = sections(handover_html(job(), MARRAM.title))["owner"]
+    headings = re.findall(r"<h2>(.+?)</h2>", owner)
+    assert headings == [
+        "What it came in with",
+        "What was found",
+        "What was done",
+        "What was measured and set",
+        "Left, and advised",
+        "What is next, and when",
+        "Until the first check",
+    ]
+    for words in ("R. Tide", "Low compression on 3.", "Spacer", "Fit 0.5 mm under both barrels.", "Valve lash, cold"):
+        assert words in owner
+    assert owner.count("WARNING") >= 2
+    assert "Received by" in owner
+
+
+def test_the_next_mechanic_reads_what_is_open_and_each_value_and_the_record_is_an_annex():
+    pages = sections(handover_html(job(), MARRAM.title))
+    assert list(pages) == ["owner", "next-mechanic", "annex"]
+    assert "2 of 32 steps ticked" in pages["next-mechanic"]
+    assert "3.15 in" in pages["annex"]
+    assert "3.15 in" not in pages["owner"] + pages["next-mechanic"]
+    for page in ("next-mechanic", "annex"):
+        assert "F4-00017" in pages[page]  # a sheet that lies alone says whose it is
+
+
+def test_what_is_finished_was_done_and_what_is_not_is_open():
+    found = BARE | {
+        "ticks": {
+            "build/set-valve-lash/ steps": ticks(12, 12),
+            "build/tighten-a-head-down/ steps head_2": ticks(4, 15),
+        }
+    }
+    pages = sections(handover_html(found))
+    assert "Set valve lash" in pages["owner"]
+    assert "Tighten" not in pages["owner"]
+    assert "Tighten a head down, head 2: 4 of 15 steps ticked" in pages["next-mechanic"]
+    assert "Set valve lash: all 12 steps" in pages["next-mechanic"]
+
+
+def test_a_decision_that_is_doubted_is_said_to_both():
+    found = job_today()
+    said = []
+    for chamber in ("49.6 ± 0.2", "50.6 ± 0.2"):
+        found["readings"]["chamber.2"]["text"] = chamber
+        pages = sections(handover_html(found, MARRAM.title, MARRAM))
+        again = "Work it out again: what it rests on has changed."
+        said.append((pages["owner"].count("To be looked at again"), pages["next-mechanic"].count(again)))
+    as_it_was, changed = said
+    assert changed == (as_it_was[0] + 1, as_it_was[1] + 1)
+
+
+def test_where_no_check_was_put_down_the_owner_is_told_to_ask():
+    assert "No check was put down." in sections(handover_html(BARE))["owner"]
+    assert "No check was put down." not in sections(handover_html(job()))["owner"]
+
+
+def test_the_sheet_begins_with_how_the_job_stands_and_what_is_open():
+    found = BARE | {
+        "ticks": {
+            "build/set-valve-lash/ steps": ticks(12, 12),
+            "build/tighten-a-head-down/ steps head_2": ticks(4, 15),
+        }
+    }
+    top = job_html(found).partition('id="about-this-job"')[0]
+    assert "1 finished, 1 begun; 0 decided and set." in top
+    assert "Tighten a head down, head 2: 4 of 15" in top
+    assert "Set valve lash" not in top
+    assert "Still open" not in job_html(BARE)
+    changed = job_today()
+    changed["readings"]["chamber.2"]["text"] = "50.6 ± 0.2"
+    assert "Work it out again." in job_html(changed, MARRAM).partition('id="about-this-job"')[0]

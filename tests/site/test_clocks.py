@@ -1,0 +1,104 @@
+"""Clocks of the job: started by a step or an answer, they run down on every page and after the browser was shut."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from playwright.sync_api import Page, expect
+
+from tests.site.conftest import PHONE, fill, kept_job, question
+
+COVERS, PIPES = "/build/fit-the-rocker-covers/", "/refit/fuel-and-oil-pipes/"
+SEALING = "/work-it-out/sealing/"
+CLOSING = "sealing.closing"
+_NOTES = """
+window.told = [];
+window.asked = 0;
+window.Notification = class {
+  static permission = "default";
+  static async requestPermission() { asked += 1; return (Notification.permission = "granted"); }
+  constructor(title) { told.push(title); }
+};
+"""
+
+
+def start(page: Page) -> None:
+    page.locator("li button.bench-clock").first.click()
+    expect(page.locator(".bench-clock-line")).to_have_count(1)
+
+
+def test_a_step_s_clock_runs_on_every_page_and_after_the_browser_was_shut(open_page, address):
+    page = open_page(None, PHONE)
+    page.clock.install()
+    page.goto(address + PIPES)
+    expect(page.locator("li button.bench-clock").first).to_have_text("Start the clock: 10 min")
+    start(page)
+    left = page.locator(".bench-clock-left")
+    expect(left).to_have_text(re.compile(r"^(10:00|9:5\d)$"))
+    page.clock.fast_forward(120_000)
+    expect(left).to_have_text(re.compile(r"^(8:00|7:5\d)$"))
+    page.goto(address + "/")
+    expect(page.locator(".bench-clock-line a")).to_contain_text("Fuel and oil pipes, step")
+    expect(left).to_have_text(re.compile(r"^(8:00|7:5\d)$"))
+    (name,) = kept_job(page)["clocks"]
+    assert name.startswith("refit/fuel-and-oil-pipes/ steps ")
+    page.locator(".bench-clock-line a").click()
+    assert f"#step-{name.rpartition(' ')[2]}" in page.url
+    page.clock.fast_forward(600_000)
+    expect(left).to_have_text(re.compile(r"^Time is up, (2:0\d|1:5\d) ago$"))
+    page.get_by_role("button", name="Take it away").click()
+    expect(page.locator(".bench-clocks")).to_have_count(0)
+    assert kept_job(page)["clocks"] == {}
+
+
+def test_it_asks_to_notify_on_a_tap_only_and_rings_once(open_page, address):
+    page = open_page(None, PHONE)
+    page.add_init_script(_NOTES)
+    page.clock.install()
+    page.goto(address + PIPES)
+    start(page)
+    assert page.evaluate("asked") == 0
+    page.get_by_role("button", name="Tell me").click()
+    expect(page.get_by_role("button", name="Tell me")).to_have_count(0)
+    assert page.evaluate("asked") == 1
+    page.clock.fast_forward(599_000)
+    assert page.evaluate("told") == []
+    page.clock.fast_forward(3_000)
+    expect(page.locator(".bench-clocks [role=status]")).to_contain_text("Time is up: Fuel and oil pipes, step")
+    page.clock.fast_forward(10_000)
+    page.wait_for_function("() => told.length === 1")
+    page.reload()
+    expect(page.locator(".bench-clock-up")).to_have_count(1)
+    page.clock.fast_forward(5_000)
+    assert page.evaluate("told") == []  # it ran out while this page was not open
+
+
+def test_sealed_now_starts_the_cure_of_that_product_and_goes_into_a_calendar(open_page, address):
+    page = open_page(SEALING, PHONE)
+    expect(question(page, CLOSING)).to_have_attribute("data-state", "example")
+    expect(question(page, CLOSING).locator(".bench-clock")).to_have_count(0)  # never the example's
+    page.goto(address + "/job/")
+    page.locator("#job-card").select_option("layout-single")
+    expect(page.locator(".bench-status").first).to_contain_text("takes its numbers")
+    page.goto(address + SEALING)
+    fill(page, CLOSING, open_time="8", cure="24", shop_temperature="23")
+    expect(question(page, CLOSING)).to_have_attribute("data-state", "yours")
+    starts = question(page, CLOSING).locator(".bench-clock")
+    expect(starts).to_have_text(
+        ["First bead now: 8 min to shut the joint", "Sealed now, last bolt: start the cure, 24 h"]
+    )
+    starts.last.click()
+    clock = page.locator(".bench-clock-line")
+    expect(clock).to_contain_text("Oil may meet the joint")
+    expect(clock.locator(".bench-clock-left")).to_have_text(re.compile("24 h 00 min|23 h 59 min"))
+    (kept,) = kept_job(page)["clocks"].values()
+    with page.expect_download() as waiting:
+        clock.get_by_role("button", name="Calendar file").click()
+    lines = Path(waiting.value.path()).read_text(encoding="utf-8").splitlines()
+    until = page.evaluate(
+        "until => new Date(until).toISOString().slice(0, 19).replace(/[-:]/g, '') + 'Z'", kept["until"]
+    )
+    assert f"DTSTART:{until}" in lines  # RFC 5545 (2009), 3.3.5: form 2, UTC
+    assert "TRIGGER:PT0S" in lines  # 3.8.6.3
+    assert "SUMMARY:Time is up: Oil may meet the joint" in lines

@@ -1,0 +1,236 @@
+"""A procedure followed full-screen: its cautions first, step by step, by touch and by keys."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.site.conftest import DESK, PHONE, kept_job, sizes
+
+HEAD, COVERS = "/build/tighten-a-head-down/", "/build/fit-the-rocker-covers/"
+WRENCH = "#q-torque-wrench"
+SCREENS = [(320, 568), (360, 740), (390, 844), (430, 932), (740, 360)]
+
+
+def start(page: Page):
+    page.locator("button.bench-resume").click()
+    led = page.locator("dialog.bench-led")
+    expect(led.locator(".bench-led-words")).to_be_attached()
+    return led
+
+
+def go_on(led, steps: int) -> None:
+    """Do so many steps, each caution read before."""
+    for _ in range(steps):
+        place = led.locator(".bench-follow-stage").text_content()
+        while led.locator(".bench-led-read").count():
+            led.locator(".bench-led-read").click()
+        led.locator(".bench-follow-next").click()
+        expect(led.locator(".bench-follow-stage")).not_to_have_text(place)
+
+
+@sizes
+def test_a_step_is_done_only_after_its_caution_was_read_and_its_tick_is_the_page_s(open_page, size):
+    page = open_page(HEAD, size)
+    led = start(page)
+    done, stage = led.locator(".bench-follow-next"), led.locator(".bench-follow-stage")
+    expect(stage).to_have_text("6·4 · Head 1 · step 1 of 15")
+    expect(led.locator(".bench-led-deed")).to_have_text("Read the maker's figure and its conditions")
+    go_on(led, 3)
+    expect(stage).to_contain_text("step 4 of 15")
+    expect(led.locator(".admonition-title")).to_have_text("Notice: uneven barrel tops")
+    expect(led).not_to_contain_text("Lay the straightedge")
+    expect(done).to_be_disabled()
+    led.get_by_role("button", name="Read it").click()
+    expect(done).to_be_enabled()
+    expect(led).to_contain_text("Lay the straightedge")
+    expect(led.locator(".bench-led-minded")).to_have_text("Notice: uneven barrel tops")
+    expect(led.locator(".bench-led-large")).to_contain_text("mm")  # how much the tops may differ
+    led.get_by_role("button", name="Stop here").click()
+    expect(led).to_have_count(0)
+    expect(page.locator("#step-4")).to_be_in_viewport()
+    expect(page.locator(".bench-done :checked")).to_have_count(3)
+    page.reload()
+    expect(page.locator("button.bench-resume")).to_have_text("Go on with step 4")
+    expect(start(page).locator(".bench-follow-stage")).to_contain_text("step 4 of 15")
+    expect(done).to_be_disabled()  # read again: a day may lie between
+
+
+@pytest.mark.parametrize("size", SCREENS, ids=[f"{wide}x{high}" for wide, high in SCREENS])
+def test_nothing_overlaps_and_the_drawing_is_in_the_upper_half(open_page, size):
+    page = open_page(HEAD, size)
+    led = start(page)
+    seen = set()
+    while True:
+        place = led.locator(".bench-follow-stage").text_content()
+        body = led.locator(".bench-led-body")
+        assert body.evaluate("one => one.scrollWidth <= one.clientWidth"), place
+        parts = {
+            name: box
+            for name in (
+                ".bench-follow-stage",
+                ".bench-led-body",
+                ".bench-led-asks",
+                ".bench-follow-next",
+                ".bench-follow-row",
+            )
+            if (box := led.locator(name).bounding_box()) and box["height"]
+        }
+        for name, box in parts.items():
+            assert box["x"] >= 0 and box["x"] + box["width"] <= size[0], (place, name)
+            assert box["y"] >= 0 and box["y"] + box["height"] <= size[1], (place, name)
+            for other, that in parts.items():
+                apart = (
+                    box["x"] + box["width"] <= that["x"] + 0.5
+                    or that["x"] + that["width"] <= box["x"] + 0.5
+                    or box["y"] + box["height"] <= that["y"] + 0.5
+                    or that["y"] + that["height"] <= box["y"] + 0.5
+                )
+                assert name == other or apart, (place, name, other)
+        assert parts[".bench-led-body"]["height"] >= 0.3 * size[1], place
+        for button in led.locator("button:visible").all():
+            assert button.bounding_box()["height"] >= 48, place
+        drawing = led.locator(".bench-led-drawing svg")
+        if drawing.count():
+            seen.add(place)
+            box = drawing.bounding_box()
+            assert box["y"] + box["height"] / 2 <= size[1] / 2, place
+        if "all steps" in place:
+            break
+        if led.locator(".bench-led-read").count():
+            led.locator(".bench-led-read").click()
+        else:
+            go_on(led, 1)
+    assert len(seen) >= 2
+
+
+def test_a_step_opens_into_its_nuts_and_comes_back_and_home_names_the_next(open_page, address):
+    page = open_page(HEAD, PHONE)
+    led = start(page)
+    go_on(led, 8)
+    led.get_by_role("button", name="Read it").click()
+    expect(led.locator(".bench-led-large")).to_contain_text("11 → 23 → 34")
+    expect(led.locator(".bench-led-whose")).to_have_text("Example: Marram F4")
+    led.locator(".bench-led-now").click()
+    nuts = page.locator("dialog.bench-follow:not(.bench-led)")
+    for number in range(1, 4):
+        expect(nuts.locator(".bench-follow-stage")).to_contain_text(f"step {number} of 36")
+        nuts.locator(".bench-follow-next").click()
+    nuts.get_by_role("button", name="Close").click()
+    expect(nuts).to_have_count(0)
+    expect(led.locator(".bench-led-now")).to_contain_text("3 of 36")
+    expect(led.locator(".bench-led-now")).to_be_focused()
+    led.get_by_role("button", name="Stop here").click()
+    page.goto(address + "/")
+    expect(page.locator(".bench-next-at")).to_have_text(
+        "NEXT · 6·4 step 9 · Head 1 · Pass 1 of 3: set 11 N·m · 4 of 36"
+    )
+    expect(page.locator(".bench-next-title")).to_have_text("F · 11 N·m")
+
+
+def test_each_head_is_a_run_of_its_own(open_page):
+    page = open_page(HEAD, PHONE)
+    led = start(page)
+    go_on(led, 15)
+    expect(led.locator(".bench-led-deed")).to_have_text("All 15 steps are done.")
+    led.get_by_role("button", name="Go on with head 2").click()
+    expect(led.locator(".bench-follow-stage")).to_have_text("6·4 · Head 2 · step 1 of 15")
+    go_on(led, 1)
+    ticks = kept_job(page)["ticks"]
+    assert {name: len(done) for name, done in ticks.items()} == {
+        "build/tighten-a-head-down/ steps head_1": 15,
+        "build/tighten-a-head-down/ steps head_2": 1,
+    }
+
+
+@pytest.mark.parametrize("key", ["Space", "PageDown", "ArrowRight", "ArrowDown", "Enter"])
+def test_a_pedal_or_a_presenter_leads_through_what_is_to_be_read(open_page, key):
+    page = open_page(HEAD, DESK)
+    led = start(page)
+    stage, done = led.locator(".bench-follow-stage"), led.locator(".bench-follow-next")
+    for number in range(2, 5):
+        page.keyboard.press(key)
+        expect(stage).to_contain_text(f"step {number} of 15")
+    expect(done).to_be_disabled()
+    page.keyboard.press(key)  # reads the caution, and no more
+    expect(done).to_be_enabled()
+    expect(stage).to_contain_text("step 4 of 15")
+    page.keyboard.press("PageUp")
+    expect(stage).to_contain_text("step 3 of 15")
+    led.get_by_role("button", name="Back").focus()
+    page.keyboard.press("Space")  # the button that has the focus is pressed
+    expect(stage).to_contain_text("step 2 of 15")
+    page.keyboard.press("Escape")
+    expect(led).to_have_count(0)
+    expect(page.locator("button.bench-resume")).to_be_focused()
+    expect(page.locator(".bench-done :checked")).to_have_count(3)
+
+
+def test_a_key_shows_what_is_below_before_it_ticks_and_held_down_it_is_one_press(open_page):
+    page = open_page(HEAD, (320, 568))
+    led = start(page)
+    go_on(led, 1)
+    body, stage = led.locator(".bench-led-body"), led.locator(".bench-follow-stage")
+    assert body.evaluate("one => one.scrollHeight > one.clientHeight + 8")
+    page.keyboard.press("PageDown")
+    page.wait_for_function("() => document.querySelector('.bench-led-body').scrollTop > 8")
+    expect(stage).to_contain_text("step 2 of 15")
+    page.keyboard.press("PageDown")
+    expect(stage).to_contain_text("step 3 of 15")
+    page.keyboard.down("PageDown")
+    expect(stage).to_contain_text("step 4 of 15")
+    for _ in range(4):
+        page.keyboard.down("PageDown")  # the keyboard repeats it
+    page.keyboard.up("PageDown")
+    expect(led.get_by_role("button", name="Read it")).to_be_attached()
+    assert body.evaluate("one => one.scrollTop") == 0
+
+
+@sizes
+def test_a_step_that_lacks_readings_opens_their_form_and_comes_back(open_page, address, size):
+    page = open_page("/job/", size)
+    page.locator("#job-card").select_option("layout-single")
+    expect(page.locator(".bench-status").first).to_contain_text("takes its numbers")
+    page.goto(address + HEAD)
+    expect(page.locator(WRENCH)).to_have_attribute("data-state", "lacking")
+    led = start(page)
+    go_on(led, 8)
+    led.get_by_role("button", name="Read it").click()
+    led.get_by_role("button", name="Enter your readings").click()
+    sheet = page.locator(f"{WRENCH} dialog")
+    expect(page.locator(f"{WRENCH} [name=target]")).to_be_focused()
+    page.locator(f"{WRENCH} [name=target]").fill("30")
+    sheet.get_by_role("button", name="Done").click()
+    expect(sheet).to_be_hidden()
+    expect(led).to_be_visible()
+    expect(led.locator(".bench-follow-stage")).to_contain_text("step 9 of 15")
+    assert page.evaluate("document.querySelector('.bench-led').contains(document.activeElement)")
+
+
+_VOICE = """
+window.spoken = [];
+window.awake = [];
+const voice = { speak: ({ text }) => spoken.push(text), cancel: () => spoken.push("") };
+Object.defineProperty(window, "speechSynthesis", { value: voice });
+window.SpeechSynthesisUtterance = class { constructor(text) { this.text = text; } };
+const release = async () => awake.push("released");
+const request = async (kind) => (awake.push(kind), { release });
+Object.defineProperty(navigator, "wakeLock", { value: { request } });
+"""
+
+
+def test_the_screen_stays_on_and_the_step_is_spoken_on_request(open_page, address):
+    page = open_page(None, PHONE)
+    page.add_init_script(_VOICE)
+    page.goto(address + COVERS)
+    led = start(page)
+    page.wait_for_function("() => awake.length === 1")
+    assert page.evaluate("[...spoken]") == []
+    led.get_by_role("button", name="Speak").click()
+    shown = led.locator(".bench-led-words").inner_text()
+    assert page.evaluate("spoken.at(-1)") == shown
+    go_on(led, 1)
+    assert page.evaluate("spoken.at(-1)") == led.locator(".bench-led-words").inner_text() != shown
+    led.get_by_role("button", name="Stop here").click()
+    page.wait_for_function("() => awake.at(-1) === 'released'")
+    assert page.evaluate("spoken.at(-1)") == ""
