@@ -22,7 +22,7 @@ const rung = new Set(); // by name and moment: those that this tab has rung for
 const running = new Set();
 /** @type {AudioContext | undefined} */
 let sound;
-let strip = made();
+const strip = made();
 let ticking = 0;
 
 /** @returns {number} how many minutes a step says that it takes; none: 0 @param {string} words */
