@@ -114,8 +114,7 @@ class Made(Gauges, Question):
                     "limits"
                 )
                 raise InputErrors(FieldError("most_deck" if self.most_deck is not None else "least_deck", message))
-            for cylinder, length in zip(head, lengths, strict=True):
-                found[cylinder] = height + max(lengths) - length
+            found.update(zip(head, each_height(height, lengths), strict=True))
         heights = [found[cylinder] for cylinder in range(self.cylinders)]
         ratios = [engine.ratio(cylinder, height) for cylinder, height in enumerate(heights)]
         texts = tuple(figures(height, 2) if height >= ALIKE else "none" for height in heights)
@@ -237,3 +236,8 @@ def _headline(heads: Sequence[Sequence[int]], texts: Sequence[str], ratios: Sequ
         for head in heads
     )
     return whole if len(whole) <= LONGEST_HEADLINE else f"Barrel by barrel, for {reached(ratios)} : 1"
+
+
+def each_height(height: float, lengths: Sequence[float]) -> list[float]:
+    """Return the spacers of one head: so much more under a barrel as it is shorter than the longest, as it was read."""
+    return [height + max(lengths) - length for length in lengths]

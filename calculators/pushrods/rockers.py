@@ -68,7 +68,7 @@ class Rockers(Question):
         shared_as="rocker_pushrod_arm",
         said="arm {}",
     )
-    valve_lift = shared.valve_lift()
+    valve_lift = shared.valve_lift(exact=True)
     off_square = angle(
         "Rocker off square at half lift",
         -30,

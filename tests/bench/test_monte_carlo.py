@@ -31,6 +31,7 @@ from calculators.bench.kinds import Series
 from calculators.bench.printing import said_whole
 from calculators.bench.question import entries_and_columns, questions
 from calculators.bench.units import bare, magnitude_in, number_in, quantity, read_number, symbol_of, uncertainty_in
+from calculators.compression import made
 from calculators.formulas import shim_choice, spacer_choice
 from calculators.springs import readings as spring_readings
 from tests.examples import ORDINARY
@@ -46,6 +47,7 @@ COMPARED = 3
 """So many draws are worked out with whole uncertain numbers as well as with what was thrown alone."""
 
 DECISIONS = (
+    made.each_height,
     spacer_choice.best_choice,
     spacer_choice._unstinted_choice,
     spacer_choice.candidates,

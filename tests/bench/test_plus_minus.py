@@ -49,6 +49,7 @@ TWO_GAPS = {"lobes": "4", "dwell": "50", "dwell_read": "53", "gap_second": "0.45
         ("lash.found", "allowance", "Allowance over the gap", "0.05 ± 0.01", GAPS | SCREW),
         ("lash.blades", "allowance", "Allowance over the gap", "0.05 ± 0.01", GAPS),
         ("cylinders.leakage", "orifice", "Orifice", "1 ± 0.1", {"cylinders": "1", "supply": "5.5", "held": "5"}),
+        ("pushrods.rockers", "valve_lift", "Valve lift", "8.2 ± 0.5", ROCKER | {"rocker_arm": "24"}),
         ("springs.shims", "seat_load", "Seat load wanted", "265 ± 20", {"rate": "28 N/mm", "begins": "47 mm"}),
     ],
 )
@@ -90,7 +91,6 @@ def shown(found, key):
         ("compression.made", "barrel_length", "104 ± 0.2; 104 ± 0.2", RATIO | {"target": "7.6"}, "step_1"),
         ("fasteners.which_thread", "diameter", "9.88 ± 0.2", {"pitch": "1.5"}, "thread_1"),
         ("fasteners.which_thread", "pitch", "1.5 ± 0.1", {"diameter": "9.88"}, "thread_1"),
-        ("pushrods.rockers", "valve_lift", "8.2 ± 0.5", ROCKER | {"rocker_arm": "24"}, "wander_after"),
         ("pushrods.adjusters", "travel_out", "2 ± 0.5", ROCKER | {"travel_in": "3", "reach": "-1"}, "left"),
         ("timing.light", "old_mark_early", "2 ± 1", CURVE | {"light_from": "old"}, "light"),
         ("timing.points", "gap_fitted", "0.35 ± 0.02", TWO_GAPS, "gap_to_set"),

@@ -11,7 +11,7 @@ ONE = {"cylinders": "1"}
 
 def test_the_least_of_a_valves_readings_counts():
     answer = answered(ASKED, **ONE, exhaust_gaps="3.4 2.9 2.8 3.1", inlet_gaps="2.9")
-    assert answer.says.startswith("All that is judged is in: exhaust valve 1, room to the piston 2.800 mm")
+    assert answer.says.startswith("All parts judged are in: exhaust valve 1, room to the piston 2.800 mm")
 
 
 @pytest.mark.parametrize(
