@@ -100,11 +100,14 @@ class BenchQuestion extends LiveElement {
       const held = this.contains(document.activeElement) ? document.activeElement : null;
       const open = !this.#form.hidden;
       const sheet = isOpen(this.#sheet);
+      const refining = new Set(findAll(this, "[data-refines][open]", HTMLElement).map(({ dataset }) => dataset.refines));
       this.innerHTML = html;
       if (this.#one) this.#one.open = true;
+      for (const fold of findAll(this, "[data-refines]", HTMLDetailsElement)) fold.open ||= refining.has(fold.dataset.refines);
       if (sheet && this.#sheet) openSheet(this.#sheet, () => this.querySelector(".q-change"));
       else if (open && this.#one) this.#open(true);
       if (held?.id) this.#goOn(held);
+      else if (held?.matches(".q-headline")) find(this, ".q-headline").focus({ preventScroll: true });
     } else {
       this.#replace(".q-answer", answer);
       this.#replace(".q-folds", folds);
@@ -204,7 +207,7 @@ class BenchQuestion extends LiveElement {
       const parts = [...box.querySelectorAll("[data-part]")];
       const shown = find(box, ".q-error");
       if (wrongs || !error) {
-        if (shown.textContent !== error) shown.textContent = error;
+        if (shown.textContent !== written(error)) shown.textContent = written(error);
         for (const marked of parts.length ? parts : [control]) marked.setAttribute("aria-invalid", String(Boolean(error)));
       }
       if (missing || (wrongs && error)) box.closest("[data-refines]:not([open])")?.setAttribute("open", "");
