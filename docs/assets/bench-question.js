@@ -107,7 +107,7 @@ class BenchQuestion extends LiveElement {
       if (sheet && this.#sheet) openSheet(this.#sheet, () => this.querySelector(".q-change"));
       else if (open && this.#one) this.#open(true);
       if (held?.id) this.#goOn(held);
-      else if (held?.matches(".q-headline")) find(this, ".q-headline").focus({ preventScroll: true });
+      else this.#backToHeadline(held);
     } else {
       this.#replace(".q-answer", answer);
       this.#replace(".q-folds", folds);
@@ -132,6 +132,11 @@ class BenchQuestion extends LiveElement {
     this.#showDone();
     follow();
     if (whyNotKept()) this.#status(whyNotKept());
+  }
+
+  /** Whoever had gone to the headline is there again. @param {Element | null} before */
+  #backToHeadline(before) {
+    if (before?.matches(".q-headline")) find(this, ".q-headline").focus({ preventScroll: true });
   }
 
   /** Whoever was typing in a box that was replaced goes on in the new one. @param {any} before */
@@ -183,7 +188,7 @@ class BenchQuestion extends LiveElement {
     this.#status(STOPPED);
   }
 
-  /** A part that is replaced keeps the focus on the same fold or tick. @param {string} part @param {string} html */
+  /** A part that is replaced keeps the focus on the same fold or tick, or on the headline. @param {string} part @param {string} html */
   #replace(part, html) {
     const shown = find(this, part);
     const focused = shown.contains(document.activeElement) ? document.activeElement : null;
@@ -192,6 +197,7 @@ class BenchQuestion extends LiveElement {
     shown.innerHTML = html;
     if (step) this.querySelector(`[data-step="${CSS.escape(step)}"]`)?.focus();
     else if (fold) this.querySelector(`[data-fold="${CSS.escape(fold)}"] > summary`)?.focus();
+    else this.#backToHeadline(focused);
   }
 
   /**
