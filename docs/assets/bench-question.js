@@ -100,11 +100,14 @@ class BenchQuestion extends LiveElement {
       const held = this.contains(document.activeElement) ? document.activeElement : null;
       const open = !this.#form.hidden;
       const sheet = isOpen(this.#sheet);
+      const refining = new Set(findAll(this, "[data-refines][open]", HTMLElement).map(({ dataset }) => dataset.refines));
       this.innerHTML = html;
       if (this.#one) this.#one.open = true;
+      for (const fold of findAll(this, "[data-refines]", HTMLDetailsElement)) fold.open ||= refining.has(fold.dataset.refines);
       if (sheet && this.#sheet) openSheet(this.#sheet, () => this.querySelector(".q-change"));
       else if (open && this.#one) this.#open(true);
       if (held?.id) this.#goOn(held);
+      else this.#backToHeadline(held);
     } else {
       this.#replace(".q-answer", answer);
       this.#replace(".q-folds", folds);
@@ -129,6 +132,11 @@ class BenchQuestion extends LiveElement {
     this.#showDone();
     follow();
     if (whyNotKept()) this.#status(whyNotKept());
+  }
+
+  /** Whoever had gone to the headline is there again. @param {Element | null} before */
+  #backToHeadline(before) {
+    if (before?.matches(".q-headline")) find(this, ".q-headline").focus({ preventScroll: true });
   }
 
   /** Whoever was typing in a box that was replaced goes on in the new one. @param {any} before */
@@ -180,7 +188,7 @@ class BenchQuestion extends LiveElement {
     this.#status(STOPPED);
   }
 
-  /** A part that is replaced keeps the focus on the same fold or tick. @param {string} part @param {string} html */
+  /** A part that is replaced keeps the focus on the same fold or tick, or on the headline. @param {string} part @param {string} html */
   #replace(part, html) {
     const shown = find(this, part);
     const focused = shown.contains(document.activeElement) ? document.activeElement : null;
@@ -191,6 +199,7 @@ class BenchQuestion extends LiveElement {
     if (walk) this.querySelector(`[data-walk="${walk}"] .bench-follow-start`)?.focus();
     else if (step) this.querySelector(`[data-step="${CSS.escape(step)}"]`)?.focus();
     else if (fold) this.querySelector(`[data-fold="${CSS.escape(fold)}"] > summary`)?.focus();
+    else this.#backToHeadline(focused);
   }
 
   /**
@@ -206,7 +215,7 @@ class BenchQuestion extends LiveElement {
       const parts = [...box.querySelectorAll("[data-part]")];
       const shown = find(box, ".q-error");
       if (wrongs || !error) {
-        if (shown.textContent !== error) shown.textContent = error;
+        if (shown.textContent !== written(error)) shown.textContent = written(error);
         for (const marked of parts.length ? parts : [control]) marked.setAttribute("aria-invalid", String(Boolean(error)));
       }
       if (missing || (wrongs && error)) box.closest("[data-refines]:not([open])")?.setAttribute("open", "");
