@@ -116,6 +116,7 @@ class BenchQuestion extends LiveElement {
       if (sheet && this.#sheet) openSheet(this.#sheet, () => this.querySelector(".q-change"));
       else if (open && this.#one) this.#open(true);
       if (held?.id) this.#goOn(held);
+      else if (held?.matches(".q-headline")) find(this, ".q-headline").focus({ preventScroll: true });
     } else {
       this.#replace(".q-answer", answer);
       this.#replace(".q-folds", folds);
@@ -230,7 +231,7 @@ class BenchQuestion extends LiveElement {
       const parts = [...box.querySelectorAll("[data-part]")];
       const shown = find(box, ".q-error");
       if (wrongs || !error) {
-        if (shown.textContent !== error) shown.textContent = error;
+        if (shown.textContent !== written(error)) shown.textContent = written(error);
         for (const marked of parts.length ? parts : [control]) marked.setAttribute("aria-invalid", String(Boolean(error)));
       }
       if (missing || (wrongs && error)) box.closest("[data-refines]:not([open])")?.setAttribute("open", "");

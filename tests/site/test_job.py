@@ -143,7 +143,9 @@ def test_a_fold_opened_while_an_answer_is_on_its_way_stays_open(open_page, addre
     page.add_init_script(
         """
         const post = Worker.prototype.postMessage;
-        Worker.prototype.postMessage = function (...given) { setTimeout(() => post.apply(this, given), window.slow ?? 0); };
+        Worker.prototype.postMessage = function (...given) {
+          setTimeout(() => post.apply(this, given), window.slow ?? 0);
+        };
         """
     )
     page.goto(address + TORQUE)
