@@ -26,6 +26,8 @@ const PARTED = "; "; // what parts the readings of several boxes in the one text
 class BenchQuestion extends LiveElement {
   #errorTimer = 0;
   #whole = true; // the boxes are the build's, and not yet what the job holds
+  /** @type {Set<string | undefined>} what was typed here last, and not elsewhere since, by path */
+  #mine = new Set();
 
   /** @param {AbortSignal} signal */
   arrive(signal) {
@@ -37,6 +39,7 @@ class BenchQuestion extends LiveElement {
     this.addEventListener("click", ({ target }) => this.#clicked(target), { signal });
     this.addEventListener("toggle", ({ target }) => this.#unfolded(target), { signal, capture: true });
     addEventListener("hashchange", () => this.#openIfWanted(), { signal });
+    addEventListener("bench-job", ({ detail }) => detail.here !== this && this.#takeOver(detail.paths), { signal });
     addEventListener("bench-python", ({ detail }) => detail.state === "stopped" && this.stopped(), { signal });
     this.querySelector(".bench-not-running")?.remove();
     startPython();
@@ -71,6 +74,14 @@ class BenchQuestion extends LiveElement {
     return this.querySelector(".q-sheet");
   }
 
+  /** What was typed in another box or tab for an entry of this question is to stand in its box too. @param {string[] | null} paths */
+  #takeOver(paths) {
+    if (!paths) this.#mine.clear();
+    else if (paths.some((path) => this.querySelector(`[data-path="${CSS.escape(path)}"]`))) paths.forEach((path) => this.#mine.delete(path));
+    else return;
+    this.#whole = true;
+  }
+
   /** What the desk is to ask for. */
   wanted() {
     const tables = [...this.querySelectorAll("[data-rows]")];
@@ -100,10 +111,8 @@ class BenchQuestion extends LiveElement {
       const held = this.contains(document.activeElement) ? document.activeElement : null;
       const open = !this.#form.hidden;
       const sheet = isOpen(this.#sheet);
-      const refining = new Set(findAll(this, "[data-refines][open]", HTMLElement).map(({ dataset }) => dataset.refines));
-      this.innerHTML = html;
+      this.#fill(this, html);
       if (this.#one) this.#one.open = true;
-      for (const fold of findAll(this, "[data-refines]", HTMLDetailsElement)) fold.open ||= refining.has(fold.dataset.refines);
       if (sheet && this.#sheet) openSheet(this.#sheet, () => this.querySelector(".q-change"));
       else if (open && this.#one) this.#open(true);
       if (held?.id) this.#goOn(held);
@@ -148,6 +157,8 @@ class BenchQuestion extends LiveElement {
     const box = document.getElementById(before.id);
     box?.focus({ preventScroll: true });
     if (!(box instanceof HTMLInputElement)) return;
+    const carrier = box.matches("[data-part]") ? find(severalOf(box), "[data-path]") : box;
+    if (!this.#mine.has(carrier.dataset.path)) return;
     box.value = before.value;
     box.setSelectionRange(before.selectionStart, before.selectionEnd);
     if (box.matches("[data-part]")) this.#joined(box);
@@ -188,6 +199,19 @@ class BenchQuestion extends LiveElement {
     this.#status(STOPPED);
   }
 
+  /** A fold that was opened or shut since Python was asked stays so; one that has something wrong in it is open. @param {HTMLElement} shown @param {string} html */
+  #fill(shown, html) {
+    const folds = () => findAll(shown, "[data-fold], [data-refines]", HTMLDetailsElement);
+    /** @param {HTMLElement} fold */
+    const nameOf = ({ dataset }) => dataset.fold ?? dataset.refines;
+    const before = new Map(folds().map((fold) => [nameOf(fold), fold.open]));
+    shown.innerHTML = html;
+    for (const fold of folds()) {
+      const was = before.get(nameOf(fold)) ?? fold.open;
+      fold.open = fold.dataset.fold ? was : was || fold.open;
+    }
+  }
+
   /** A part that is replaced keeps the focus on the same fold or tick, or on the headline. @param {string} part @param {string} html */
   #replace(part, html) {
     const shown = find(this, part);
@@ -195,7 +219,7 @@ class BenchQuestion extends LiveElement {
     const step = focused?.getAttribute("data-step");
     const fold = focused?.closest("[data-fold]")?.dataset.fold;
     const walk = focused?.matches(".bench-follow-start") && focused.closest("[data-walk]")?.getAttribute("data-walk");
-    shown.innerHTML = html;
+    this.#fill(shown, html);
     if (walk) this.querySelector(`[data-walk="${walk}"] .bench-follow-start`)?.focus();
     else if (step) this.querySelector(`[data-step="${CSS.escape(step)}"]`)?.focus();
     else if (fold) this.querySelector(`[data-fold="${CSS.escape(fold)}"] > summary`)?.focus();
@@ -283,7 +307,8 @@ class BenchQuestion extends LiveElement {
       const reading = { text: control.value, unit: unit?.value, kind: control.dataset.instrument, called };
       return [control.dataset.path, control.value.trim() ? reading : undefined];
     });
-    keepReadings(Object.fromEntries(readings), null);
+    for (const control of typed) this.#mine.add(control.dataset.path);
+    keepReadings(Object.fromEntries(readings), this);
   }
 
   /**
