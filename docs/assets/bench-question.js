@@ -41,6 +41,8 @@ function placeOf(control) {
 class BenchQuestion extends LiveElement {
   #errorTimer = 0;
   #whole = true; // the boxes are the build's, and not yet what the job holds
+  /** @type {Set<string | undefined>} what was typed here last, and not elsewhere since, by path */
+  #mine = new Set();
 
   /** @param {AbortSignal} signal */
   arrive(signal) {
@@ -52,6 +54,7 @@ class BenchQuestion extends LiveElement {
     this.addEventListener("click", ({ target }) => this.#clicked(target), { signal });
     this.addEventListener("toggle", ({ target }) => this.#unfolded(target), { signal, capture: true });
     addEventListener("hashchange", () => this.#openIfWanted(), { signal });
+    addEventListener("bench-job", ({ detail }) => detail.here !== this && this.#takeOver(detail.paths), { signal });
     addEventListener("bench-python", ({ detail }) => detail.state === "stopped" && this.stopped(), { signal });
     this.querySelector(".bench-not-running")?.remove();
     startPython();
@@ -86,6 +89,14 @@ class BenchQuestion extends LiveElement {
     return this.querySelector(".q-sheet");
   }
 
+  /** What was typed in another box or tab for an entry of this question is to stand in its box too. @param {string[] | null} paths */
+  #takeOver(paths) {
+    if (!paths) this.#mine.clear();
+    else if (paths.some((path) => this.querySelector(`[data-path="${CSS.escape(path)}"]`))) paths.forEach((path) => this.#mine.delete(path));
+    else return;
+    this.#whole = true;
+  }
+
   /** What the desk is to ask for. */
   wanted() {
     const tables = [...this.querySelectorAll("[data-rows]")];
@@ -115,7 +126,7 @@ class BenchQuestion extends LiveElement {
       const held = this.contains(document.activeElement) ? document.activeElement : null;
       const open = !this.#form.hidden;
       const sheet = isOpen(this.#sheet);
-      this.innerHTML = html;
+      this.#fill(this, html);
       if (this.#one) this.#one.open = true;
       if (sheet && this.#sheet) openSheet(this.#sheet, () => this.querySelector(".q-change"));
       else if (open && this.#one) this.#open(true);
@@ -156,6 +167,8 @@ class BenchQuestion extends LiveElement {
     const box = document.getElementById(before.id);
     box?.focus({ preventScroll: true });
     if (!(box instanceof HTMLInputElement)) return;
+    const carrier = box.matches("[data-part]") ? find(severalOf(box), "[data-path]") : box;
+    if (!this.#mine.has(carrier.dataset.path)) return;
     box.value = before.value;
     box.setSelectionRange(before.selectionStart, before.selectionEnd);
     if (box.matches("[data-part]")) this.#joined(box);
@@ -196,11 +209,24 @@ class BenchQuestion extends LiveElement {
     this.#status(STOPPED);
   }
 
+  /** A fold that was opened or shut since Python was asked stays so; one that has something wrong in it is open. @param {HTMLElement} shown @param {string} html */
+  #fill(shown, html) {
+    const folds = () => findAll(shown, "[data-fold], [data-refines]", HTMLDetailsElement);
+    /** @param {HTMLElement} fold */
+    const nameOf = ({ dataset }) => dataset.fold ?? dataset.refines;
+    const before = new Map(folds().map((fold) => [nameOf(fold), fold.open]));
+    shown.innerHTML = html;
+    for (const fold of folds()) {
+      const was = before.get(nameOf(fold)) ?? fold.open;
+      fold.open = fold.dataset.fold ? was : was || fold.open;
+    }
+  }
+
   /** A part that is replaced keeps the focus on the same control. @param {string} part @param {string} html */
   #replace(part, html) {
     const shown = find(this, part);
     const held = shown.contains(document.activeElement) ? document.activeElement : null;
-    shown.innerHTML = html;
+    this.#fill(shown, html);
     if (held) this.#holdOn(held);
   }
 
@@ -223,7 +249,7 @@ class BenchQuestion extends LiveElement {
       const parts = [...box.querySelectorAll("[data-part]")];
       const shown = find(box, ".q-error");
       if (wrongs || !error) {
-        if (shown.textContent !== error) shown.textContent = error;
+        if (shown.textContent !== written(error)) shown.textContent = written(error);
         for (const marked of parts.length ? parts : [control]) marked.setAttribute("aria-invalid", String(Boolean(error)));
       }
       if (missing || (wrongs && error)) box.closest("[data-refines]:not([open])")?.setAttribute("open", "");
@@ -291,7 +317,8 @@ class BenchQuestion extends LiveElement {
       const reading = { text: control.value, unit: unit?.value, kind: control.dataset.instrument, called };
       return [control.dataset.path, control.value.trim() ? reading : undefined];
     });
-    keepReadings(Object.fromEntries(readings), null);
+    for (const control of typed) this.#mine.add(control.dataset.path);
+    keepReadings(Object.fromEntries(readings), this);
   }
 
   /**

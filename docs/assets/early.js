@@ -48,3 +48,14 @@
 addEventListener("popstate", (event) => {
   if (!dispatchEvent(new CustomEvent("bench-back", { cancelable: true }))) event.stopImmediatePropagation();
 });
+
+/** A button of a question that is pressed before the question's own script has come is pressed, once, when it has. */
+{
+  const pressed = new WeakSet();
+  addEventListener("click", ({ target }) => {
+    const early = target instanceof Element && target.closest("bench-question:not(:defined) button");
+    if (!(early instanceof HTMLElement) || pressed.has(early)) return;
+    pressed.add(early);
+    customElements.whenDefined("bench-question").then(() => early.click());
+  });
+}

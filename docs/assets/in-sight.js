@@ -7,10 +7,15 @@ import { button, find } from "./elements.js";
 
 /** @type {HTMLButtonElement | undefined} */
 let strip;
-/** @type {HTMLElement | undefined} the box that the reader came from */
-let box;
-/** @type {HTMLElement | undefined} */
-let headline;
+/** @type {HTMLElement | null} the box that the reader came from */
+let box = null;
+/** @type {Element | null} its question */
+let asked = null;
+
+/** @returns {HTMLElement | null} that box as it stands now: Python's first answer replaces all boxes */
+const boxNow = () => (box?.isConnected ? box : document.getElementById(box?.id ?? ""));
+/** @returns {HTMLElement | null} */
+const headlineNow = () => asked?.querySelector(".q-headline") ?? null;
 
 /** @param {Element} element */
 const seen = (element) => {
@@ -20,10 +25,10 @@ const seen = (element) => {
 };
 
 function toAndFro() {
-  if (!headline) return;
-  if (document.activeElement === headline) return box?.focus();
-  headline.closest("bench-question")?.scrollIntoView({ block: "start" });
-  headline.focus();
+  const headline = headlineNow();
+  if (headline && document.activeElement === headline) return boxNow()?.focus();
+  asked?.scrollIntoView({ block: "start" });
+  headline?.focus();
 }
 
 function make() {
@@ -45,8 +50,9 @@ export function follow() {
   const at = document.activeElement;
   const question = at instanceof HTMLElement ? at.closest("bench-question") : null;
   const isBox = Boolean(question && at?.matches("[data-path], [data-part], [data-unit-of]") && !at.closest("dialog[open]")); // a sheet has it at its top
-  if (isBox) [box, headline] = [/** @type {HTMLElement} */ (at), question?.querySelector(".q-headline") ?? undefined];
-  const back = Boolean(headline && at === headline && box?.isConnected);
+  if (isBox) [box, asked] = [/** @type {HTMLElement} */ (at), question];
+  const headline = headlineNow();
+  const back = Boolean(headline && at === headline && boxNow());
   const wanted = back || (isBox && headline && !seen(headline));
   if (!wanted || !question || !headline) {
     if (strip) strip.hidden = true;

@@ -10,7 +10,7 @@
 const AS_PRINTED = "en-GB";
 const LEFT = 'input, textarea, select, code, pre, .bench-source, [data-locale="as-is"]';
 const SHOWN = ["aria-label", "data-label"]; // attributes that are read aloud, or that the stylesheet writes
-const DECIMAL = /(class |^|[^\w.])(\d+)\.(\d+)(?!\.?\d)/g; // no clause 4.3.7, no file name, no class of steel
+const DECIMAL = /([Cc]lass |steel |head: |^|[^\w.])(\d+)\.(\d+)(?!\.?\d)/g; // no clause 4.3.7, no file name, no class of steel
 const DECIMALS_IN_A_ROW = /(\d,\d+), (?=[±−+-]?\d+,\d)/g; // one comma cannot both part numbers and stand in them
 const DAY =
   /\b(?:(Mon|Tue|Wed|Thu|Fri|Sat|Sun) )?(\d{1,2}) (Jan(?:uary)?|Feb(?:ruary)?|Mar(?:ch)?|Apr(?:il)?|May|June?|July?|Aug(?:ust)?|Sep(?:tember)?|Oct(?:ober)?|Nov(?:ember)?|Dec(?:ember)?)(?: (\d{4}))?\b/g;
@@ -32,7 +32,7 @@ const monthFirst = part(new Intl.DateTimeFormat(reader, { dateStyle: "long" }), 
 const { hourCycle } = new Intl.DateTimeFormat(reader, { hour: "numeric" }).resolvedOptions();
 
 /** @param {string} found @param {string} before @param {string} whole @param {string} rest */
-const withComma = (found, before, whole, rest) => (before === "class " ? found : `${before}${whole},${rest}`);
+const withComma = (found, before, whole, rest) => (before.length > 1 ? found : `${before}${whole},${rest}`);
 /** @param {string} _ @param {string} weekday @param {string} day @param {string} month @param {string} year */
 const monthBeforeDay = (_, weekday, day, month, year) => `${weekday ? `${weekday}, ` : ""}${month} ${day}${year ? `, ${year}` : ""}`;
 

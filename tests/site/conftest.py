@@ -130,6 +130,7 @@ def form_of(page: Page, name: str = WRENCH) -> Locator:
         folded.first.click()
     if one.locator(".q-form").is_hidden():
         one.locator(".q-change").first.click()
+    expect(one.locator(".q-form")).to_be_visible()
     return one
 
 

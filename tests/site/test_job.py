@@ -30,6 +30,7 @@ CARD = Path(__file__).parents[2] / "docs/engines/marram-f4.yml"
 SINGLE = CARD.with_name("layout-single.yml")
 TORQUE, COMPRESSION = "/work-it-out/torque/", "/work-it-out/compression/"
 RATIO = "compression.ratio"
+SPACERS = "compression.spacers"
 JOB = "/job/"
 
 
@@ -137,6 +138,28 @@ def test_a_fold_stays_open_and_keeps_the_focus_while_numbers_change(open_page):
     expect(question(page).locator(".bench-source").first).to_be_visible()
 
 
+def test_a_fold_opened_while_an_answer_is_on_its_way_stays_open(open_page, address):
+    page = open_page(None)
+    page.add_init_script(
+        """
+        const post = Worker.prototype.postMessage;
+        Worker.prototype.postMessage = function (...given) {
+          setTimeout(() => post.apply(this, given), window.slow ?? 0);
+        };
+        """
+    )
+    page.goto(address + TORQUE)
+    fill(page, target="43")
+    expect(says(page)).to_contain_text("43 N·m")
+    page.evaluate("window.slow = 2000")
+    fill(page, target="44")
+    page.wait_for_timeout(300)  # until it is asked
+    question(page).locator('[data-fold="working"] > summary').click()
+    expect(says(page)).to_contain_text("43 N·m")
+    expect(says(page)).to_contain_text("44 N·m")
+    expect(question(page).locator(".bench-source").first).to_be_visible()
+
+
 def test_steps_of_a_procedure_are_ticked_and_the_home_page_knows_where_the_reader_was(open_page, address):
     page = open_page("/build/tighten-a-head-down/", PHONE)
     boxes = page.locator(".bench-done input")
@@ -169,6 +192,22 @@ def test_a_card_chosen_in_another_tab_leaves_what_was_typed(open_page, address):
     expect(question(page, RATIO).locator('[name="bore"]')).to_have_value("80.5")
 
 
+def test_what_is_typed_in_another_tab_or_question_stands_in_every_box_for_it(open_page, address):
+    page = open_page(COMPRESSION)
+    fill(page, RATIO, bore="80.5")
+    fill(page, SPACERS, target="9.5")  # where the focus then is
+    spacers = question(page, SPACERS)
+    expect(spacers.locator('[name="bore"]')).to_have_value("80.5")
+    other = page.context.new_page()
+    other.goto(address + COMPRESSION)
+    fill(other, RATIO, bore="81.5")
+    fill(other, SPACERS, target="9.6")
+    for box, text in (("bore", "81.5"), ("target", "9.6")):
+        expect(spacers.locator(f'[name="{box}"]')).to_have_value(text)
+    expect(question(page, RATIO).locator('[name="bore"]')).to_have_value("81.5")
+    expect(spacers.locator('[name="target"]')).to_be_focused()
+
+
 def test_another_tab_begins_a_job_and_this_one_shows_nothing_of_the_old(open_page, address):
     page = open_page(COMPRESSION)
     fill(page, RATIO, deck__1="0.50")
@@ -179,6 +218,7 @@ def test_another_tab_begins_a_job_and_this_one_shows_nothing_of_the_old(open_pag
     write(other, "about.name", "Car A")
     other.get_by_role("button", name="Begin another job").click()
     expect(question(page, RATIO)).to_have_attribute("data-state", "example")
+    expect(question(page, RATIO).locator('[name="deck.1"]')).to_have_value("")
     fill(page, RATIO, deck__2="0.40")
     expect(question(page, RATIO)).to_have_attribute("data-state", "mixed")
     page.wait_for_timeout(300)

@@ -28,7 +28,12 @@ from tests.site.engines import Missing, firefox, until, webkit
 
 QUESTION, READING = "/work-it-out/torque/", "/reference/glossary/"
 SAVED, NOT_SAVED = "Saved for offline use", "Not saved on this device"
-LEAD = "return document.querySelector('.bench-lead').innerText"
+OPEN = """
+const form = document.querySelector(".q-form");
+if (form.hidden) document.querySelector(".q-change").click();
+return !form.hidden;
+"""
+SAYS = "return document.querySelector('.q-says')?.innerText ?? ''"
 LINE = "return document.querySelector('bench-offline').innerText"
 NO_ADDRESS = "This address cannot be saved for offline use"
 METERED = "Object.defineProperty(Navigator.prototype, 'connection', {get: () => ({saveData: true})})"
@@ -467,8 +472,9 @@ def test_other_engines_answer_without_a_network_too(shelf, start):
             assert until(lambda: engine.run(LINE).strip() == SAVED)
             shelf.stop()
             engine.open(shelf.address + QUESTION)
+            assert until(lambda: engine.run(OPEN))
             engine.type('[name="target"]', "40")
-            assert until(lambda: "40 N·m" in engine.run(LEAD).replace("\u00a0", " "))
+            assert until(lambda: "40 N·m" in engine.run(SAYS).replace("\u00a0", " "))
             assert engine.run(LINE).strip() == SAVED
     except Missing as missing:
         pytest.skip(str(missing))
@@ -534,7 +540,9 @@ def test_every_page_leads_to_the_manifest_and_its_icons(first):
         text = path.read_text(encoding="utf-8")
         for found in re.findall(r'<link rel="(?:manifest|apple-touch-icon)" href="([^"]+)"', text):
             assert file_of(first, urljoin(where, found)).is_file()
-        assert text.count('rel="manifest"') == text.count('rel="apple-touch-icon"') == text.count("<bench-offline") == 1
+        assert text.count('rel="manifest"') == text.count('rel="apple-touch-icon"') == 1
+        leads_on = path.parent.parent == first / "calculators"  # an address of a former edition, left at once
+        assert text.count("<bench-offline") == (0 if leads_on else 1)
     for icon in manifest["icons"]:
         assert icon["sizes"] == "{}x{}".format(*png_size(first / icon["src"]))
 

@@ -108,6 +108,51 @@ def test_enter_goes_to_the_next_empty_box_and_from_the_last_to_the_answer(open_p
     expect(posts(page).locator(".q-headline")).to_be_focused()
 
 
+def held_back(open_page, address, path):
+    """Open a page whose Python is held back, and return it with what lets Python come."""
+    page, held = open_page(None, PHONE), []
+    page.route("**/runtime.bin", lambda route: held.append(route))
+    page.goto(address + path)
+
+    def come():
+        page.wait_for_timeout(300)  # until it is asked for
+        assert held
+        for route in held:
+            route.continue_()
+
+    return page, come
+
+
+def test_a_fold_of_the_form_stays_open_under_the_hand_when_python_comes(open_page, address):
+    page, come = held_back(open_page, address, TORQUE)
+    posts(page).get_by_role("button", name="Change").click()
+    fold = posts(page).locator('[data-refines="Passes"]')
+    fold.locator("summary").click()
+    fold.locator("[name=heads]").press_sequentially("3")
+    expect(posts(page)).to_have_attribute("data-waiting", "")
+    come()
+    expect(posts(page)).to_have_attribute("data-state", "mixed")
+    expect(fold).to_have_attribute("open", "")
+    expect(fold.locator("[name=heads]")).to_be_focused()
+    expect(posts(page).locator("[data-refines][open]")).to_have_count(1)
+
+
+def test_the_way_to_the_answer_and_back_outlasts_the_start_of_python(open_page, address):
+    page, come = held_back(open_page, address, TORQUE)
+    posts(page).get_by_role("button", name="Change").click()
+    for key, text in {"figure": "24", "graduation": "2"}.items():
+        posts(page).locator(f"[name={key}]").fill(text)
+        posts(page).locator(f"[name={key}]").press("Enter")
+    headline = posts(page).locator(".q-headline")
+    expect(headline).to_be_focused()
+    expect(headline).to_be_empty()
+    come()
+    expect(headline).to_have_text("8 → 16 → 24\u00a0N·m · A – B")
+    expect(headline).to_be_focused()
+    page.get_by_role("button", name="Back to the box").click()
+    expect(posts(page).locator("[name=graduation]")).to_be_focused()
+
+
 @sizes
 def test_done_with_it_goes_onto_the_job_sheet_once_and_comes_off_again(open_page, address, size):
     page = with_a_card(open_page, address, size)

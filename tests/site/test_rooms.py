@@ -21,8 +21,12 @@ def with_a_card(open_page, address, size):
 
 def type_into(asked, **texts):
     """Type into boxes by their keys, ``__`` for the point in ``chamber.2``; their folds are opened first."""
+    folded = asked.locator(".q-one:not([open]) > summary")
+    if folded.count():
+        folded.click()
     if asked.locator(".q-form").is_hidden():
-        asked.get_by_role("button", name="Change").click()
+        asked.locator(".q-change").click()
+    expect(asked.locator(".q-form")).to_be_visible()
     for key, text in texts.items():
         box = asked.locator(f'[name="{key.replace("__", ".")}"]')
         folded = box.locator("xpath=ancestor::details[not(@open)]")

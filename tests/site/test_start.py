@@ -24,6 +24,20 @@ def test_starts_from_the_snapshot(open_page):
     assert (history["way"], history["state"], history["setbacks"]) == ("snapshot", "ready", [])
 
 
+def test_a_button_pressed_before_its_script_has_come_is_pressed_once_it_has(open_page, address):
+    page = open_page(None)
+    held = []
+    page.route("**/bench-question.js", held.append)
+    page.goto(address + PAGE)
+    change = question(page).locator(".q-change")
+    change.click()
+    change.click()  # by a hand that thinks it missed
+    expect(question(page).locator(".q-form")).to_be_hidden()
+    for route in held:
+        route.continue_()
+    expect(question(page).locator(".q-form")).to_be_visible()
+
+
 def test_an_idle_python_rehearses_and_a_keystroke_is_answered_in_between(browser, address):
     context = browser.new_context()
     page = context.new_page()
