@@ -10,7 +10,7 @@
 const AS_PRINTED = "en-GB";
 const LEFT = 'input, textarea, select, code, pre, .bench-source, [data-locale="as-is"]';
 const SHOWN = ["aria-label", "data-label"]; // attributes that are read aloud, or that the stylesheet writes
-const DECIMAL = /([Cc]lass |steel |head: |^|[^\w.])(\d+)\.(\d+)(?!\.?\d)/g; // no clause 4.3.7, no file name, no class of steel
+const DECIMAL = /([Cc]lass |steel |^head: |^|[^\w.])(\d+)\.(\d+)(?!\.?\d)/g; // no clause 4.3.7, no file name, no class of steel
 const DECIMALS_IN_A_ROW = /(\d,\d+), (?=[±−+-]?\d+,\d)/g; // one comma cannot both part numbers and stand in them
 const DAY =
   /\b(?:(Mon|Tue|Wed|Thu|Fri|Sat|Sun) )?(\d{1,2}) (Jan(?:uary)?|Feb(?:ruary)?|Mar(?:ch)?|Apr(?:il)?|May|June?|July?|Aug(?:ust)?|Sep(?:tember)?|Oct(?:ober)?|Nov(?:ember)?|Dec(?:ember)?)(?: (\d{4}))?\b/g;

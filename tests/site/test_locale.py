@@ -100,7 +100,7 @@ def test_a_reader_who_writes_as_we_print_has_the_page_as_built(open_page):
 def test_a_class_stamped_on_a_stud_keeps_its_point(open_page):
     page = open_page("/work-it-out/fasteners/", DESK, locale="de-DE")
     now = [text for _, _, text in shown(page)]
-    assert any("M8 × 1,25" in text for text in now)
+    assert any("M10 × 1,5, metric coarse" in text for text in now)
     assert any("class 8.8" in text for text in now)
     assert {"the figure 8.8", "12.9"} <= set(now)
     assert any("steel 8.8" in text for text in now)
