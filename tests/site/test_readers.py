@@ -20,7 +20,7 @@ from pypdf import PdfReader
 
 from calculators.bench.question import rooms
 from scripts.static_server import Handler, server
-from tests.site.conftest import DESK, PHONE, ROOT, answered, fill, form_of, fresh, question, says, sizes
+from tests.site.conftest import DESK, PHONE, ROOT, TYPE, answered, fill, form_of, fresh, question, says, sizes
 from tests.site.test_pages import PAGES
 
 GUIDELINES = {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
@@ -182,6 +182,19 @@ def test_a_whole_plan_is_worked_through_by_keys_alone(watch, address, size):
     expect(start).to_be_focused()
     expect(walk.locator("[data-step]:not(:checked)")).to_have_count(0)
     page.context.close()
+
+
+def test_the_focus_stays_on_its_control_when_the_answer_around_it_is_put_in_place_anew(open_page):
+    page = open_page(TORQUE)
+    fill(page, target="30")
+    answered(page)
+    one = question(page)
+    controls = ("[data-walk=head_2] .bench-follow-start", ".q-headline", '[data-fold="steps head_2"] > summary')
+    for target, control in enumerate(controls, 31):
+        one.locator(control).focus()
+        one.locator("[name=target]").evaluate(TYPE, str(target))
+        expect(says(page)).to_contain_text(f"{target} N·m")
+        expect(one.locator(control)).to_be_focused()
 
 
 @sizes
