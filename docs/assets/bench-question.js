@@ -23,6 +23,21 @@ const partsOf = (several) => findAll(several, "[data-part]", HTMLInputElement);
 const severalOf = (part) => /** @type {HTMLElement} */ (part.closest(".q-several"));
 const PARTED = "; "; // what parts the readings of several boxes in the one text that the job keeps
 
+const ONE_OF_A_KIND = ["q-headline", "q-done", "q-change", "q-sheet-done", "bench-follow-start", "bench-untick"];
+
+/** What finds the same control again when the HTML around it is new. @param {any} control @returns {string} */
+function placeOf(control) {
+  const { step, unitOf } = control.dataset;
+  const fold = control.closest("[data-fold]")?.dataset.fold;
+  const walk = control.closest("[data-walk]")?.dataset.walk;
+  const within = walk ? `[data-walk="${CSS.escape(walk)}"] ` : "";
+  const kind = ONE_OF_A_KIND.find((name) => control.classList.contains(name));
+  if (step) return `${within}[data-step="${CSS.escape(step)}"]`;
+  if (unitOf) return `[data-unit-of="${CSS.escape(unitOf)}"]`;
+  if (kind) return `${within}.${kind}`;
+  return fold ? `[data-fold="${CSS.escape(fold)}"] > summary` : ".q-one > summary";
+}
+
 class BenchQuestion extends LiveElement {
   #errorTimer = 0;
   #whole = true; // the boxes are the build's, and not yet what the job holds
@@ -116,7 +131,7 @@ class BenchQuestion extends LiveElement {
       if (sheet && this.#sheet) openSheet(this.#sheet, () => this.querySelector(".q-change"));
       else if (open && this.#one) this.#open(true);
       if (held?.id) this.#goOn(held);
-      else this.#backToHeadline(held);
+      else if (held) this.#holdOn(held);
     } else {
       this.#replace(".q-answer", answer);
       this.#replace(".q-folds", folds);
@@ -141,11 +156,6 @@ class BenchQuestion extends LiveElement {
     this.#showDone();
     follow();
     if (whyNotKept()) this.#status(whyNotKept());
-  }
-
-  /** Whoever had gone to the headline is there again. @param {Element | null} before */
-  #backToHeadline(before) {
-    if (before?.matches(".q-headline")) find(this, ".q-headline").focus({ preventScroll: true });
   }
 
   /** Whoever was typing in a box that was replaced goes on in the new one. @param {any} before */
@@ -212,18 +222,18 @@ class BenchQuestion extends LiveElement {
     }
   }
 
-  /** A part that is replaced keeps the focus on the same fold or tick, or on the headline. @param {string} part @param {string} html */
+  /** A part that is replaced keeps the focus on the same control. @param {string} part @param {string} html */
   #replace(part, html) {
     const shown = find(this, part);
-    const focused = shown.contains(document.activeElement) ? document.activeElement : null;
-    const step = focused?.getAttribute("data-step");
-    const fold = focused?.closest("[data-fold]")?.dataset.fold;
-    const walk = focused?.matches(".bench-follow-start") && focused.closest("[data-walk]")?.getAttribute("data-walk");
+    const held = shown.contains(document.activeElement) ? document.activeElement : null;
     this.#fill(shown, html);
-    if (walk) this.querySelector(`[data-walk="${walk}"] .bench-follow-start`)?.focus();
-    else if (step) this.querySelector(`[data-step="${CSS.escape(step)}"]`)?.focus();
-    else if (fold) this.querySelector(`[data-fold="${CSS.escape(fold)}"] > summary`)?.focus();
-    else this.#backToHeadline(focused);
+    if (held) this.#holdOn(held);
+  }
+
+  /** The focus stays on the control that stands where another stood. @param {Element} before */
+  #holdOn(before) {
+    const control = this.querySelector(placeOf(before));
+    if (control instanceof HTMLElement) control.focus({ preventScroll: true });
   }
 
   /**

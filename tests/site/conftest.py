@@ -134,7 +134,7 @@ def form_of(page: Page, name: str = WRENCH) -> Locator:
     return one
 
 
-_TYPE = """
+TYPE = """
 (box, text) => {
   box.value = text;
   box.dispatchEvent(new Event("input", { bubbles: true }));
@@ -154,7 +154,7 @@ def fill(page: Page, name: str = WRENCH, **boxes: str) -> None:
         if control.evaluate("control => control.tagName") == "SELECT":
             control.select_option(text)
         elif control.get_attribute("type") == "hidden":  # it carries what several boxes hold
-            control.evaluate(_TYPE, text)
+            control.evaluate(TYPE, text)
         else:
             control.fill(text)
 

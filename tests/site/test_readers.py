@@ -20,7 +20,7 @@ from pypdf import PdfReader
 
 from calculators.bench.question import rooms
 from scripts.static_server import Handler, server
-from tests.site.conftest import DESK, PHONE, ROOT, answered, fill, form_of, fresh, question, says, sizes
+from tests.site.conftest import DESK, PHONE, ROOT, TYPE, answered, fill, form_of, fresh, question, says, sizes
 from tests.site.test_pages import PAGES
 
 GUIDELINES = {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
@@ -110,7 +110,7 @@ def seen(watch: Callable[..., Page], address: str) -> dict[str, dict[str, list[s
             of["faint"] += page.evaluate("least => readers.faint(least)", IN_SUNLIGHT)
         if path in ROOMS:
             break_an_entry(page)
-            of["faults"] += page.evaluate("of => readers.faults('.bench-question', of)", GUIDELINES)
+            of["faults"] += page.evaluate("of => readers.faults('bench-question', of)", GUIDELINES)
             for theme in THEMES:
                 wear(page, theme)
                 of["faint"] += page.evaluate("least => readers.faint(least)", IN_SUNLIGHT)
@@ -180,8 +180,21 @@ def test_a_whole_plan_is_worked_through_by_keys_alone(watch, address, size):
         page.keyboard.press("Enter")
     expect(page.locator(".bench-follow")).to_have_count(0)
     expect(start).to_be_focused()
-    assert steps.evaluate_all("all => all.filter(one => !one.checked).map(one => one.dataset.step)") == []
+    expect(walk.locator("[data-step]:not(:checked)")).to_have_count(0)
     page.context.close()
+
+
+def test_the_focus_stays_on_its_control_when_the_answer_around_it_is_put_in_place_anew(open_page):
+    page = open_page(TORQUE)
+    fill(page, target="30")
+    answered(page)
+    one = question(page)
+    controls = ("[data-walk=head_2] .bench-follow-start", ".q-headline", '[data-fold="steps head_2"] > summary')
+    for target, control in enumerate(controls, 31):
+        one.locator(control).focus()
+        one.locator("[name=target]").evaluate(TYPE, str(target))
+        expect(says(page)).to_contain_text(f"{target} N·m")
+        expect(one.locator(control)).to_be_focused()
 
 
 @sizes
@@ -295,6 +308,7 @@ def test_states_are_told_apart_with_the_readers_own_few_colours(watch, address, 
       const { borderTopStyle, borderTopWidth, outlineStyle } = getComputedStyle(one);
       return [borderTopStyle, borderTopWidth, outlineStyle].join();
     }"""
+    question(page).locator(".q-walk details > summary").first.click()
     step = question(page).locator(".bench-step").first
     before = step.evaluate(look)
     step.locator("input").check()
@@ -321,22 +335,29 @@ def test_every_page_is_valid_html(site, audits):
     assert found["unused"] == []
 
 
-def test_a_calculator_prints_on_few_sheets_with_its_whole_table_and_its_folds_closed(watch, address):
+def test_a_room_prints_on_few_sheets_with_what_the_reader_opened_and_nothing_of_a_closed_fold(watch, address):
     page = watch()
     page.goto(address + TORQUE)
     fill(page, target="31")
     answered(page)
+    question(page).locator('[data-fold="table passes"] > summary').click()
+    expect(question(page).locator('[data-fold="table passes"]')).to_contain_text("32.9 N·m")
+    glance = page.locator("#q-torque-rocker_posts .q-glance-headline").inner_text()
+    opened = "all => all.map(one => one.open)"
+    before = page.eval_on_selector_all("article details", opened)
     sheets = [
         " ".join(sheet.extract_text().split())
         for sheet in PdfReader(io.BytesIO(page.pdf(format="A4", prefer_css_page_size=True))).pages
     ]
     assert len(sheets) <= 4
     whole = " ".join(sheets)
-    for words in ("Set the wrench to 10, 21 and 31 N·m", "Final torque", "At most", "32.9 N·m"):
-        assert words in whole.replace("\u00a0", " ")
-    for folded in ("Extension length", "1 lbf·ft = 1.355818"):
+    line = "31 N·m · marks of 1 N·m · 3 passes"
+    for words in ("Set the wrench to 10, 21 and 31 N·m", line, "On the nut, at least", "At most", "32.9 N·m"):
+        assert words in whole
+    assert glance and " ".join(glance.split()) in whole
+    for folded in ("Extension length", "1 lbf·ft = 1.355818", "How this is worked out", "Good to know", "36 steps"):
         assert folded not in whole
-    assert question(page).locator("details[open]").count() == 0
+    assert page.eval_on_selector_all("article details", opened) == before
     page.context.close()
 
 
