@@ -27,7 +27,7 @@ def test_starts_from_the_snapshot(open_page):
 def test_a_button_pressed_before_its_script_has_come_is_pressed_once_it_has(open_page, address):
     page = open_page(None)
     held = []
-    page.route("**/bench-question.js", held.append)
+    page.route("**/bench-question.js", lambda route: held.append(route))
     page.goto(address + PAGE)
     change = question(page).locator(".q-change")
     change.click()
@@ -118,6 +118,8 @@ def test_one_python_lives_across_pages_in_any_folder(open_page, serve_in, folder
         expect(page.locator("#steps")).to_be_attached()
         fill(page, name, **{key: text})
         answered(page, name)
+        page.go_back()  # from the sheet to its page
+        expect(question(page, name).locator(".q-sheet")).to_be_hidden()
         page.go_back()
         expect(page.locator("h1")).to_contain_text("Top-End Bench Book")
     assert page.evaluate("window.marker") == "kept"
