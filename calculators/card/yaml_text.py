@@ -69,7 +69,7 @@ def tree(text: str) -> Any:
     --------
     >>> tree("name: Mine\nname: Yours")
     Traceback (most recent call last):
-    ValueError: , line 2: the key name stands twice, first in line 1; keep one
+    ValueError: , line 2: the key name appears twice, first in line 1; keep one
     """
     loader = None
     try:

@@ -64,7 +64,7 @@ def test_what_is_wrong_stands_beside_its_row_and_no_card_is_made(open_page):
     row = fold.locator('[data-path="dimensions.bore"]')
     expect(row.locator(".bench-error")).not_to_be_empty()
     expect(row.locator("input")).to_be_focused()
-    expect(page.locator(".bench-status").first).to_contain_text("It is no card yet")
+    expect(page.locator(".bench-status").first).to_contain_text("It is not a card yet")
     assert "data" not in (kept_job(page) or {}).get("card", {})
     row.locator("input").fill("80")
     fold.get_by_role("button", name="Make this the job’s card").click()

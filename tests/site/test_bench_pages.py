@@ -317,6 +317,7 @@ def test_common_practice_in_a_step_is_a_mark_behind_a_full_stop_and_named_in_the
 # ---------------------------------------------------------------------------- steps that are named by their number
 
 NAMED_STEPS = {
+    ("build/fit-rings-pistons-and-barrels.md", 2): "Turn one side up, cover studs and mouths",
     ("build/fit-rings-pistons-and-barrels.md", 8): "Turn the rod out",
     ("build/fit-tappets-and-pushrods.md", 6): "Check the length",
     ("build/fit-tappets-and-pushrods.md", 8): "Slide each tappet in",

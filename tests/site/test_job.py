@@ -559,7 +559,7 @@ def test_where_the_browser_holds_one_job_none_is_lost_unasked(open_page):
     assert "holds one job at a time" in asked.value.message
     expect(name).to_have_value("Mine")
     choose_file(page, "van.json", NEWEST.read_bytes())
-    expect(incoming(page)).to_contain_text("the first of these takes the place of the one in hand")
+    expect(incoming(page)).to_contain_text("the first of these replaces the one in hand")
     page.get_by_role("button", name="Take it in").click()
     expect(page.locator('[data-at="about.engine_number"]')).to_have_value("F4-00017")
     page.reload()

@@ -391,7 +391,7 @@ def test_what_the_boxes_take_the_file_takes(ask):
     typed(ask, "a", "bore", "8" * bound)
     typed(ask, "a", "stroke", "7" * (bound + 1))
     assert kept(ask) == {"bore": "8" * bound}
-    assert f"Longer than {bound} characters, which no reading is, and not kept: stroke." in ask("look", tab="a")["why"]
+    assert f"Not kept, because longer than {bound} characters: stroke." in ask("look", tab="a")["why"]
     assert not list(job_faults({"format": 3, "jobs": [stored(ask)]}))
     typed(ask, "a", "stroke", "74")
     assert ask("look", tab="a")["why"] == ""

@@ -534,7 +534,7 @@ def test_6_what_the_boxes_take_can_be_restored_and_one_bad_entry_takes_no_other_
                    await job.keepReadings({ bore: { text: "8".repeat(2000), unit: "mm" } }, null);
                    await job.write("about.owner", "R. Tide", null)""",
     )
-    assert until(lambda: "not kept: Stroke" in engine.run(NOTICE)), engine.run(NOTICE)
+    assert until(lambda: "longer than 2000 characters: Stroke" in engine.run(NOTICE)), engine.run(NOTICE)
     keeps(engine, head_torque="30 N·m", bore="8" * 2000 + " mm")
     engine.open(f"{address}/job/")
     assert until(lambda: engine.run(RECEIVE, "no file") is True)
