@@ -41,7 +41,7 @@ _LIBRARIES = {
 _JOB_SCHEMA = ROOT / "calculators/job/job.schema.json"
 _RUN_TOGETHER, _KEPT_APART = "e=e+s+o.id}return e", 'e=e+s+o.id+","}return e'
 _COMMENT = re.compile(rb"^[ \t]*/\*\*(?:(?!\*/).)*\*/[ \t]*\n", re.MULTILINE | re.DOTALL)
-_EMBEDS = re.compile(r"^```(question|room)", re.MULTILINE)
+_EMBEDS = re.compile(r"^ *```(question|room)\b", re.MULTILINE)
 
 
 @dataclass
