@@ -34,13 +34,10 @@ function drawBoxes() {
   for (const [index, step] of steps().entries()) {
     if (step.querySelector(".bench-done")) continue;
     step.id = `step-${index + 1}`;
-    const box = make("input", { type: "checkbox" });
-    box.addEventListener("change", async () => {
-      const done = box.checked;
-      await known; // under which head it belongs
-      tick(place(), String(index + 1), words(), done, box);
-    });
+    const box = make("input", { type: "checkbox", disabled: true }); // until it is known under which head it belongs
+    box.addEventListener("change", () => tick(place(), String(index + 1), words(), box.checked, box));
     step.prepend(make("label", { className: "bench-done" }, box));
+    nameBox(step, index);
     drawClock(step);
   }
   known = showHeads();
@@ -95,11 +92,17 @@ async function showTicks() {
     const box = boxOf(step);
     if (!box) continue;
     box.checked = ticks[index + 1]?.words === deed(step);
+    box.disabled = false;
     for (const clock of findAll(step, "button.bench-clock:not([data-of])", HTMLButtonElement)) clock.dataset.clock = `${place()} ${index + 1}`;
-    const [number, done] = [index + 1, deed(step)];
-    box.setAttribute("aria-label", heads > 1 ? `Head ${head}, step ${number} done: ${done}` : `Step ${number} done: ${done}`);
+    nameBox(step, index);
   }
   showNext();
+}
+
+/** Say what a box ticks. @param {Element} step @param {number} index */
+function nameBox(step, index) {
+  const done = `tep ${index + 1} done: ${deed(step)}`;
+  boxOf(step)?.setAttribute("aria-label", heads > 1 ? `Head ${head}, s${done}` : `S${done}`);
 }
 
 /** Let the button beside the tag name the next step that is not done. */

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import json
 import random
+import re
 import zipfile
 from pathlib import Path
 
@@ -177,6 +178,23 @@ def test_steps_of_a_procedure_are_ticked_and_the_home_page_knows_where_the_reade
     expect(page.locator("h1")).to_contain_text("Tighten a cylinder head down")
     assert page.url.endswith("#step-1")
     expect(page.locator(".bench-resume")).to_have_text("Go on with step 10")
+
+
+def test_a_step_has_its_name_at_once_and_takes_a_tick_when_its_head_is_known(open_page):
+    """A tick that waits for the card can go with a page that is left."""
+    page = open_page("/")
+    waiting = []
+    page.route("**/cards.js*", lambda route: waiting.append(route))
+    page.goto(page.url + "build/tighten-a-head-down/")
+    box = page.locator(".bench-done input").nth(8)
+    expect(box).to_have_attribute("aria-label", re.compile("tep 9 done: Tighten"))
+    expect(box).to_be_disabled()
+    while not waiting:
+        page.wait_for_timeout(50)
+    for route in waiting:
+        route.continue_()
+    expect(box).to_be_enabled()
+    expect(box).to_have_attribute("aria-label", re.compile("Head 1, step 9 done"))
 
 
 def test_a_card_chosen_in_another_tab_leaves_what_was_typed(open_page, address):
