@@ -1,4 +1,4 @@
-"""MkDocs hook: brings step 1 of a procedure near its title, labels its symptoms for a phone, marks common practice and clocks."""
+"""MkDocs hook: brings step 1 near the title, labels symptoms for a phone, marks common practice and clocks."""
 
 from __future__ import annotations
 
