@@ -45,7 +45,7 @@ const SKELETON = `
 <button type="button" data-paper="handover">Print the handover</button>
 <button type="button" data-do="handoverFile">Handover as a file</button>
 </div>
-<details class="bench-job-shop"><summary>Jobs of this shop</summary><div></div></details>
+<details class="bench-more bench-job-shop"><summary>Jobs of this shop</summary><div></div></details>
 <div class="bench-job-incoming" role="group" aria-label="What the file would change" tabindex="-1" hidden></div>
 <div class="bench-job-sheet"></div>
 <h2 id="photographs">Photographs</h2>
