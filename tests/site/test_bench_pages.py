@@ -360,6 +360,11 @@ NAMED_STEPS = {
     ("refit/flywheel-and-clutch.md", 6): "Measure the end play",
     ("refit/flywheel-and-clutch.md", 7): "Choose the shims",
     ("run/retorque-in-the-vehicle.md", 8): "Torque the nuts again",
+    ("measure/valve-to-piston.md", 4): "Clay: lay it on the crown",
+    ("measure/valve-to-piston.md", 8): "Clay: take the head off and cut",
+    ("measure/valve-to-piston.md", 9): "Springs: put them in",
+    ("measure/valve-to-piston.md", 11): "Springs: read at seven places of the crank",
+    ("measure/valve-to-piston.md", 12): "Judge",
 }
 _NAMED = re.compile(
     r"(?:\]\((?P<page>[\w./-]+\.md)\),(?: up to its)? )?\bsteps? (?P<numbers>\d+(?:(?:, | and | to )\d+)*)"

@@ -359,8 +359,15 @@ IN_ORDER = {
     "measure/valve-to-piston": (
         "**Make sure that it cannot start.**",
         "Clamps on each barrel",
-        "**Set the lash of these two valves to nothing.**",
-        "**Clay: turn twice round.**",
+        "**Clay: lay it on the crown.**",
+        "**Clay: put the head on.**",
+        "**Clay: set the lash of both valves to nothing.**",
+        "**Clay: turn the crank twice round.**",
+        "**Clay: take the head off and cut.**",
+        "**Springs: put them in.**",
+        "**Springs: head on, lash to nothing.**",
+        "**Springs: read at seven places of the crank.**",
+        "**Judge.**",
         "Light springs out, the right ones in",
     ),
     "strip/lock-the-flywheel": (
