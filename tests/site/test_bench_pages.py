@@ -352,7 +352,7 @@ NAMED_STEPS = {
     ("build/find-top-dead-centre.md", 2): "Free the valves of number 1",
     ("build/find-top-dead-centre.md", 12): "Make the mark",
     ("strip/tag-and-keep-in-order.md", 12): "Store for weeks",
-    ("strip/take-the-engine-out.md", 19): "Take off the rest of the ancillaries",
+    ("strip/take-the-engine-out.md", 19): "Note belt, distributor and flaps",
     ("refit/clean-the-carburettors.md", 1): "Empty it outdoors",
     ("refit/distributor.md", 3): "Find the firing top of number 1",
     ("refit/distributor.md", 8): "Let the distributor in",

@@ -372,7 +372,7 @@ IN_ORDER = {
     ),
     "strip/lock-the-flywheel": (
         "Battery off, plugs out",
-        "Segment: at least three teeth",
+        "Use the toothed segment",
         "**Take up the play.**",
         "**Take the lock off before you turn the crank.**",
     ),
