@@ -40,6 +40,7 @@ _LIFT_TRUCK = "TM 10-3930-653-14&P"
 _LOADER = "TM 10-3930-659-34"
 _CRANE = "TM 5-3810-206-35"
 _AIR_COOLED = "TM 9-2815-220-24"
+_GENERATOR = "TM 5-6115-545-34"
 _HANDLER = "TM 5-3810-306-34"
 _TRUCK = "TM 9-2815-254-24"
 
@@ -48,7 +49,7 @@ _STEM_IN_GUIDE = Published("greatest", (("TM 9-4310-397-14", 0.152), (_LIFT_TRUC
 PUBLISHED = {
     "wear": Published(
         "greatest",
-        (("TM 10-3930-647-14&P", 1.0), (_AIR_COOLED, 1.22), ("TM 5-3805-255-14", 1.49)),
+        (("TM 10-3930-647-14&P", 1.0), (_GENERATOR, 1.18), (_AIR_COOLED, 1.22), ("TM 5-3805-255-14", 1.49)),
         "thousandths of the bore",
     ),
     "out_of_round": Published("greatest", (("TM 10-4320-351-14", 0.051), (_AIR_COOLED, 0.076))),

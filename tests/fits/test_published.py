@@ -34,7 +34,8 @@ def test_wear_is_the_share_of_the_bore_that_its_row_prints():
             r"at most ([\d.]+) thousandths of the bore: ([\d.]+) in.*? on ([\d.]+) in", PAGE
         )
     ]
-    assert shares == [(1.22, pytest.approx(1.22, abs=5e-3)), (1.49, pytest.approx(1.49, abs=5e-3))]
+    assert [share for share, _ in shares] == [1.22, 1.18, 1.49]
+    assert all(share == pytest.approx(worked_out, abs=5e-3) for share, worked_out in shares)
 
 
 @pytest.mark.parametrize("row", [row for row in ROWS if " in (" in row[1]], ids=lambda row: row[0])
