@@ -134,10 +134,14 @@ class Plate:
     def tag(self, x: float, y: float, words: str, to: Sequence[Point], part: str, through: Sequence[str] = ()) -> Plate:
         """Hang a parts tag with its middle at (x, y); its leader goes by the points ``to`` and ends in a dot.
 
-        ``part`` is what the dot lies in, and ``through`` the parts in front of it that the leader may pass.
+        ``part`` is what the dot lies in, and ``through`` the parts in front of it that the leader may pass. Without
+        points the tag lies on its part.
         """
         width, height = width_of(words, LETTERS) + 22, 22.0
         left, top = x - width / 2, y - height / 2
+        if not to:
+            self.labels.append(Label(words, left, top, width, height, True, (), part))
+            return self
         aim = to[0]
         start = (min(max(aim[0], left + 8), left + width - 8), min(max(aim[1], top), top + height))
         if top < aim[1] < top + height:
