@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from calculators.drawings.kit import oblique
 from calculators.drawings.kit.engine import Engine
-from calculators.drawings.kit.oblique import block, drum, hole, lying, seen, swept
+from calculators.drawings.kit.oblique import block, drum, hole, seen, swept
 from calculators.drawings.kit.path import Path, Point, blob, box, closed, disc, line
 from calculators.drawings.kit.plate import Part, Piece, Plate
 
@@ -127,18 +127,18 @@ def _piston(plate: Plate, foot: float) -> float:
 
 
 def _case(plate: Plate, shown: int, deep: float, top: float) -> None:
-    _at(plate, block(168, 64, 0, deep), "case", 0, top, _FRONT)
+    _at(plate, block(168, 64, 0, deep), "crankcase", 0, top, _FRONT)
     for number in reversed(range(shown)):
-        for x, away in ((-44, 24), (44, 24), (-44, -24), (44, -24)):
-            _at(plate, [hole(4, 0)], "case", x, top, number * _PITCH + away)
+        for side, away in ((-44.0, 24.0), (44.0, 24.0), (-44.0, -24.0), (44.0, -24.0)):
+            _at(plate, [hole(4, 0)], "crankcase", side, top, number * _PITCH + away)
         for away in (_VALVES, -_VALVES):
-            _at(plate, [hole(6, 0)], "case", -68, top, number * _PITCH + away)
-        _at(plate, [hole(0.6 * _BORE, 0)], "case", 0, top, number * _PITCH)
+            _at(plate, [hole(6, 0)], "crankcase", -68, top, number * _PITCH + away)
+        _at(plate, [hole(0.6 * _BORE, 0)], "crankcase", 0, top, number * _PITCH)
     reach = 0.6 * _BORE * oblique.DEPTH
     _at(plate, swept(closed((-6, -34), (6, -34), (7, reach - 1), (-8, reach - 1)), 8), "rod", 0, top, 0)
     _at(plate, [*swept(disc(0, -44, 12), 10), Piece(disc(0, -44, 6.5))], "rod", 0, top, 0)
     x, y = seen(_AXIS, top, _FRONT)
-    plate.tag(x, y + 32, "crankcase", [], "case")
+    plate.tag(x, y + 32, "crankcase", [], "crankcase")
 
 
 def _beside(plate: Plate, top: float, foot: float) -> None:

@@ -136,7 +136,8 @@ def spring(outside: float, wire: float, length: float, coils: float) -> Part:
     """Return a coil spring: far half-turns first, near ones over them."""
     r, turns = outside / 2 - wire / 2, max(3, round(coils - 1))
     pitch = (length - wire) / turns
-    far, near = [], []
+    far: list[Piece] = []
+    near: list[Piece] = []
     for number in range(turns * 2 + 1):
         places = []
         for step in range(9):
@@ -167,7 +168,7 @@ def valve(head: float, stem: float, length: float) -> Part:
     pieces += drum(s + 2.4, -9, -15, s)
     pieces += drum(s, -13, -length + 9)
     pieces += [*drum(s * 0.7, -length + 9, -length + 6), *drum(s, -length + 6, -length)]
-    return Part("valve", tuple(pieces[:-1]) + (pieces[-1],))
+    return Part("valve", tuple(pieces))
 
 
 def cap(outside: float, hole_: float) -> Part:
@@ -206,3 +207,19 @@ def nut(radius: float, thick: float, bore: float) -> Part:
     flats = [line((x, y), (x, y - thick)) for x, y in near[1:3]]
     edges = Path(tuple(step for flat in flats for step in flat.steps))
     return Part("nut", (Piece(body), Piece(edges, "fine"), Piece(top), hole(bore, -thick)))
+
+
+def collets(radius: float, stem: float, tall: float, apart: float) -> Part:
+    """Return both halves, the wide end above, each so far from the middle."""
+    pieces: list[Piece] = []
+    for side in (-1, 1):
+        start = 180 if side < 0 else 0
+        end = _SIDE + 180 if side < 0 else _SIDE
+        near, above = arc(0, 0, radius * 0.72, 180, end - 180), arc(0, 0, radius, end, 180 - end)
+        wall = [*lying(near, 0).lines()[0], *lying(above, -tall).lines()[0]]
+        half = [Piece(closed(*wall)), Piece(lying(sector(0, 0, stem, radius, start, 180), -tall))]
+        if side < 0:
+            ends = [seen(0, y, -r) for r, y in ((stem, 0), (radius * 0.72, 0), (radius, -tall), (stem, -tall))]
+            half.append(Piece(closed(*ends)))
+        pieces += [piece.shaped(piece.path.moved(side * apart, 0)) for piece in half]
+    return Part("collets", tuple(pieces))
