@@ -41,6 +41,7 @@ def draw(engine: Engine) -> Plate:
         "case with the connecting rod. To the left a pushrod and its tube; to the right a stud with its nut.",
         case + 80,
         "at an angle, the case below",
+        named=True,
     )
     _case(plate, shown, deep, case)
     _at(plate, oblique.ring(0.66 * _BORE, 0.11 * _BORE, 2.5).pieces, "spacer", 0, spacer, 0)

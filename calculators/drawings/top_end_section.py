@@ -37,6 +37,7 @@ def draw(engine: Engine) -> Plate:
         f"the valve. The adjuster is at the {engine.adjuster} end of the rocker.",
         at.foot + 118,
         IN_THE_ENGINE,
+        named=True,
     )
     _case(plate, at)
     _cover(plate, at)

@@ -25,6 +25,7 @@ def draw(engine: Engine) -> Plate:
         "above and the seat below, and the port between them; the valve, which enters from below.",
         616,
         "at an angle, the head cut",
+        named=True,
     )
     collets, cap, coil, block, foot = 66.0, 118.0, 222.0, 374.0, 596.0
     plate.put(oblique.valve(head, stem, 1.42 * _BORE), _AXIS, foot)
