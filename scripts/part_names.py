@@ -48,11 +48,11 @@ def parts() -> dict[str, dict[str, Any]]:
 
 
 def words(glossary: str) -> dict[str, Word]:
-    """Return the lines of the glossary by their words.
+    r"""Return the lines of the glossary by their words.
 
     Examples
     --------
-    >>> words("| Word | Also called | What it is |\\n| --- | --- | --- |\\n| fin | | a thin plate |")["fin"]
+    >>> words("| Word | Also called | What it is |\n| --- | --- | --- |\n| fin | | a thin plate |")["fin"]
     Word(also='', means='a thin plate')
     """
     return {row["word"]: Word(row["also"], row["means"]) for row in _ROW.finditer(glossary)}
@@ -98,7 +98,7 @@ def told(all_parts: Mapping[str, Mapping[str, Any]], pages: Mapping[str, str]) -
         Names a word, a page, a question or a fact of the card that does not exist.
     """
     glossary = words(pages[GLOSSARY])
-    facts = {entry.path: entry.noun for section in SECTIONS for entry in section.entries}
+    facts = {entry.path: _fact(entry.path, entry.label) for section in SECTIONS for entry in section.entries}
     listed = sorted(all_parts, key=lambda tag: all_parts[tag]["word"])
     yield '<p class="bench-part-list">'
     yield from (f'<a href="#{tag}">{all_parts[tag]["word"]}</a>' for tag in listed)
@@ -118,7 +118,7 @@ def told(all_parts: Mapping[str, Mapping[str, Any]], pages: Mapping[str, str]) -
         if part.get("ask"):
             yield f"- **Work out:** {' '.join(_question(name) for name in part['ask'])}"
         if part.get("card"):
-            quoted = " · ".join(f"{_lower(facts[path])} [[{path}]]" for path in part["card"])
+            quoted = " · ".join(f"{facts[path]} [[{path}]]" for path in part["card"])
             yield f"- **On the card** (demonstration engine): {quoted}"
         yield ""
 
@@ -127,8 +127,17 @@ def _sentence(words_: str) -> str:
     return f"{words_[0].upper()}{words_[1:]}."
 
 
-def _lower(label: str) -> str:
-    return label[0].lower() + label[1:]
+def _fact(path: str, label: str) -> str:
+    """Return what a fact is called beside its part: what its section says is said here too."""
+    label = label[0].lower() + label[1:]
+    section = path.partition(".")[0]
+    return {
+        "torques": f"torque, {label}",
+        "materials": "material",
+        "clearances": f"lash, {label}",
+        "limits": f"{label} (limit)",
+        "compression": label if "deck" in path else "compression ratio",
+    }.get(section, label)
 
 
 def _page(path: str, pages: Mapping[str, str]) -> str:

@@ -52,9 +52,9 @@ def draw(engine: Engine) -> Plate:
     _head(plate, engine, shown, deep, head)
     _rockers(plate, engine, shown, rocker)
     _cover(plate, deep, cover)
-    _beside(plate, head + 34, pin - 54)
+    _beside(plate, head + 34, pin - 55)
     plate.tag(43, rocker + 42, "rocker", [(_AXIS - 38, rocker + 6)], "rocker")
-    level = head + 82
+    level = head + 92
     for words, reach, wanted in (
         ("barrel", 0.6, foot - barrel * 0.45),
         ("rings", 0.44, rings + 26),
@@ -63,7 +63,7 @@ def draw(engine: Engine) -> Plate:
     ):
         level = max(level, wanted)
         plate.tag(246, level, words, [(_AXIS + reach * _BORE, wanted)], words)
-        level += 54
+        level += 55
     return plate
 
 

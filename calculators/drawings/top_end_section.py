@@ -50,7 +50,7 @@ def draw(engine: Engine) -> Plate:
     plate.tag(at.face - 75, above - 84, "piston", [(at.face - 40 * k, axis - 26 * k)], "piston", ["barrel"])
     plate.tag(at.face + 2, above - 84, "head", [(at.face + 10 * k, axis - 0.65 * at.bore)], "head")
     plate.tag(at.face + 14 * k + 38, above - 30, "valve", [(at.face + 22 * k, axis)], "valve", ["head", "seat"])
-    plate.tag(277, above - 84, "spring", [(291, above - 8), (at.back + 26 * k, axis - 11 * k)], "spring", ["cover"])
+    plate.tag(277, above - 84, "spring", [(291, above - 8), _on_spring(engine, at)], "spring", ["cover"])
     plate.tag(28, below + 30, "cam", [(at.cam, rod + 6 * k)], "cam", ["case"])
     plate.tag(62, below + 84, "tappet", [(at.cam + 48 * k, rod + 7 * k)], "tappet", ["case"])
     plate.tag(middle, below + 30, "seal", [(at.base - 5.5 * k, rod + 13.5 * k)], "tube", ["case"])
@@ -62,6 +62,19 @@ def draw(engine: Engine) -> Plate:
 def _shaft(engine: Engine, at: _Frame) -> tuple[float, float]:
     """Return where the rocker's shaft is: farther out where the screw is between rocker and valve."""
     return at.face + (125 if engine.adjuster == "pushrod" else 135) * at.k, at.axis + 46 * at.k
+
+
+def _on_spring(engine: Engine, at: _Frame) -> Point:
+    """Return a place on the second of the turns that are seen in front."""
+    outside, wire, length = _spring(engine, at)
+    pitch = (length - 2 * wire) / max(3, round(engine.coils - 1))
+    r = outside / 2 - wire / 2
+    return at.back + (1 + wire + pitch * 1.07) * at.k, at.axis - 0.72 * r * at.k
+
+
+def _spring(engine: Engine, at: _Frame) -> tuple[float, float, float]:
+    """Return outside diameter, wire and length of the spring, in eightieths of a bore."""
+    return engine.spring * at.scale / at.k, engine.wire * at.scale / at.k, 36.0
 
 
 def _case(plate: Plate, at: _Frame) -> None:
@@ -154,13 +167,13 @@ def _head(plate: Plate, engine: Engine, at: _Frame) -> None:
 def _valve_gear(plate: Plate, engine: Engine, at: _Frame) -> None:
     k, axis, rod = at.k, at.axis, at.rod
     tip, stem = at.face + 115 * k, engine.stem * at.scale / k
-    spring = engine.spring * at.scale / k
+    spring, wire, length = _spring(engine, at)
     shaft_x, shaft_y = _shaft(engine, at)
     plate.put(
         parts.stud((at.back + 14 * k - at.base + 22 * k) / k, 8).scaled(k), at.base - 22 * k, axis + 0.89 * at.bore
     )
     plate.put(parts.nut(19, 9).scaled(k), at.back, axis + 0.89 * at.bore)
-    plate.put(parts.spring(spring, engine.wire * at.scale / k, 36, engine.coils).scaled(k), at.back + 1 * k, axis)
+    plate.put(parts.spring(spring, wire, length, engine.coils).scaled(k), at.back + 1 * k, axis)
     plate.draw(box(at.back + 1 * k, axis - stem * k / 2, tip - at.back - k, stem * k), name="valve")
     plate.put(parts.cap(spring, stem).scaled(k), at.back + 37 * k, axis)
     plate.put(parts.collets(stem).scaled(k), at.back + 37 * k, axis)

@@ -30,12 +30,14 @@ def draw(engine: Engine) -> Plate:
     collets, cap, coil, block, foot = 66.0, 118.0, 222.0, 374.0, 596.0
     plate.put(oblique.valve(head, stem, 1.42 * _BORE), _AXIS, foot)
     _head(plate, head / 2, stem / 2, spring / 2, block)
-    plate.put(oblique.spring(spring, engine.wire * scale, 64, engine.coils), _AXIS, coil)
+    measures = spring, engine.wire * scale, 64, engine.coils
+    plate.put(oblique.spring(*measures), _AXIS, coil)
+    wire_x, wire_y = oblique.front_of_spring(*measures)
     plate.put(oblique.cap(spring, stem + 10), _AXIS, cap)
     plate.put(oblique.collets(stem / 2 + 7, stem / 2, 20, 14), _AXIS, collets)
     plate.tag(262, collets - 6, "collets", [(_AXIS + 14 + stem / 2 + 3, collets - 8)], "collets")
     plate.tag(44, cap - 6, "cap", [(_AXIS - spring / 2 + 5, cap - 6)], "cap")
-    plate.tag(262, coil - 34, "spring", [(_AXIS + spring / 2 - 2, coil - 28)], "spring")
+    plate.tag(262, coil - 34, "spring", [(_AXIS + wire_x, coil + wire_y)], "spring")
     plate.tag(34, block - _TALL - 28, "guide", [(_AXIS - stem / 2 - 3, block - _TALL - 9)], "guide", ["head"])
     plate.tag(262, block + 38, "seat", [(_AXIS + head / 2 + 2, block - 12)], "seat", ["head"])
     plate.tag(262, foot - 100, "valve", [(_AXIS + stem / 4, foot - 92)], "valve")

@@ -134,19 +134,30 @@ def _inside(radius: float, thick: float) -> Path:
 
 def spring(outside: float, wire: float, length: float, coils: float) -> Part:
     """Return a coil spring: far half-turns first, near ones over them."""
-    r, turns = outside / 2 - wire / 2, max(3, round(coils - 1))
-    pitch = (length - wire) / turns
+    turns = _turns(coils)
     far: list[Piece] = []
     near: list[Piece] = []
     for number in range(turns * 2 + 1):
-        places = []
-        for step in range(9):
-            angle = math.radians(_SIDE + 180 * (number + step / 8))
-            height = -wire / 2 - min(pitch * (number + step / 8) / 2, length - wire)
-            x, y = r * math.sin(angle), -r * math.cos(angle)
-            places.append((x - DEPTH * y, height + DEPTH * y))
+        places = [_on_coil(outside, wire, length, turns, number + step / 8) for step in range(9)]
         (far if number % 2 else near).append(Piece(_band(places, wire)))
     return Part("spring", (*far, *near))
+
+
+def front_of_spring(outside: float, wire: float, length: float, coils: float) -> Point:
+    """Return a place on the wire of a spring, half way up, where it is nearest."""
+    turns = _turns(coils)
+    return _on_coil(outside, wire, length, turns, 2 * (turns // 2) + 0.5)
+
+
+def _turns(coils: float) -> int:
+    return max(3, round(coils - 1))
+
+
+def _on_coil(outside: float, wire: float, length: float, turns: int, halves: float) -> Point:
+    """Return where the middle of the wire is seen so many half-turns from the foot, where it comes to the front."""
+    x, y = around(0, 0, outside / 2 - wire / 2, _SIDE + 180 * halves)
+    height = -wire / 2 - min((length - wire) / turns * halves / 2, length - wire)
+    return x - DEPTH * y, height + DEPTH * y
 
 
 def _band(points: Sequence[Point], wide: float) -> Path:
