@@ -44,7 +44,7 @@ def drum(radius: float, foot: float, top: float, upper: float | None = None) -> 
 
 def swept(outline: Path, depth: float) -> list[Piece]:
     """Return a shape seen from its front, so deep: the faces that look up or right, the nearest last, and its front."""
-    front = outline.lines()[0][:-1]
+    front = _thinned(outline.lines()[0])[:-1]
     if sum(x1 * y2 - x2 * y1 for (x1, y1), (x2, y2) in _pairs(front)) < 0:
         front.reverse()
     faces: list[list[Point]] = []
@@ -59,7 +59,16 @@ def swept(outline: Path, depth: float) -> list[Piece]:
         faces[0] = [*faces.pop()[:-1], *faces[0]]
     faces.sort(key=lambda face: sum(x - y for x, y in face) / len(face))
     sides = [closed(*face, *(seen(x, y, depth) for x, y in reversed(face))) for face in faces]
-    return [Piece(outline), *map(Piece, sides), Piece(outline)]
+    return [*map(Piece, sides), Piece(outline)]
+
+
+def _thinned(points: Sequence[Point]) -> list[Point]:
+    """Return a stroke without places that lie too close together to be told apart."""
+    kept = [points[0]]
+    for point in points[1:-1]:
+        if math.dist(point, kept[-1]) > 1.8:
+            kept.append(point)
+    return [*kept, points[-1]]
 
 
 def block(width: float, foot: float, top: float, depth: float) -> list[Piece]:
@@ -134,11 +143,11 @@ def _inside(radius: float, thick: float) -> Path:
 
 def spring(outside: float, wire: float, length: float, coils: float) -> Part:
     """Return a coil spring: far half-turns first, near ones over them."""
-    turns = _turns(coils)
+    turns, steps = _turns(coils), 8 if outside > 30 else 5
     far: list[Piece] = []
     near: list[Piece] = []
     for number in range(turns * 2 + 1):
-        places = [_on_coil(outside, wire, length, turns, number + step / 8) for step in range(9)]
+        places = [_on_coil(outside, wire, length, turns, number + step / steps) for step in range(steps + 1)]
         (far if number % 2 else near).append(Piece(_band(places, wire)))
     return Part("spring", (*far, *near))
 
