@@ -70,6 +70,14 @@ def test_each_tag_is_a_part_that_the_book_tells_of_and_leads_there_by_touch_and_
 
 
 @pytest.mark.parametrize("name", NAMED)
+def test_keys_go_from_tag_to_tag_down_the_drawing(name):
+    plate = drawn(name, CARDS["marram-f4"])
+    stops = [float(top) for top in re.findall(r'class="reach" x="[-\d.]+" y="([-\d.]+)"', plate.inside())]
+    assert len(stops) >= 7
+    assert stops == sorted(stops)
+
+
+@pytest.mark.parametrize("name", NAMED)
 def test_a_part_leads_where_its_tag_does_and_no_key_stops_at_it(name):
     plate = drawn(name, CARDS["marram-f4"])
     painted = {part for part, _ in plate.painted} & {label.words for label in tags_of(plate)}

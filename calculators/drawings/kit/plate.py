@@ -214,7 +214,9 @@ class Plate:
             if label.leader:
                 ends = disc(*label.leader[-1], 2.6).text()
                 inside += f'<path class="leader" d="{line(*label.leader).text()}"/><path class="dot" d="{ends}"/>'
-        for label in self.labels:
+        # keys go from tag to tag as an eye does
+        labels = sorted(self.labels, key=lambda label: (label.y, label.x)) if self.named else self.labels
+        for label in labels:
             drawn = _label(label)
             if self.named and label.boxed:
                 drawn = f'<a role="link" tabindex="0" {_leads(label.words)}>{_reach(label)}{drawn}</a>'
