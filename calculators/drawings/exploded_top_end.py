@@ -111,7 +111,7 @@ def _head(plate: Plate, engine: Engine, shown: int, deep: float, foot: float) ->
             away = number * _PITCH + side * _VALVES
             coil = oblique.spring(wide * 0.9, max(2.4, engine.wire / engine.bore * _BORE), 22, 4)
             _at(plate, coil.pieces, "spring", 4, foot - 74, away)
-            _at(plate, oblique.cap(wide * 0.95, 6).pieces, "cap", 4, foot - 96, away)
+            _at(plate, [*drum(wide * 0.48, 0, -5), hole(4, -5)], "cap", 4, foot - 96, away)
     x, y = seen(_AXIS, foot, _FRONT)
     plate.tag(x, y - 44, "head", [], "head")
 

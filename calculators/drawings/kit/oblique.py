@@ -66,7 +66,7 @@ def _thinned(points: Sequence[Point]) -> list[Point]:
     """Return a stroke without places that lie too close together to be told apart."""
     kept = [points[0]]
     for point in points[1:-1]:
-        if math.dist(point, kept[-1]) > 1.8:
+        if math.dist(point, kept[-1]) > 2.1:
             kept.append(point)
     return [*kept, points[-1]]
 
@@ -99,7 +99,7 @@ def barrel(bore: float, length: float, fins: int = 7, spigot: float = 9) -> Part
     at, pitch = -spigot, (length - spigot - bore * 0.1) / fins
     for _ in range(fins):
         pieces += drum(bore * 0.72, at, at - pitch * 0.34)
-        pieces += drum(wall, at - pitch * 0.34, at - pitch)
+        pieces.append(drum(wall, at - pitch * 0.34, at - pitch)[0])  # the next fin hides its top
         at -= pitch
     pieces += drum(wall, at, -length)
     pieces.append(hole(bore / 2, -length))
@@ -118,7 +118,7 @@ def piston(bore: float, pin: float) -> Part:
     pieces += [Piece(disc(0, -tall * 0.28, pin / 2 + 3), "open"), Piece(disc(0, -tall * 0.28, pin / 2))]
     at = -tall * 0.62
     for _ in range(3):
-        pieces += drum(r * 0.93, at, at - tall * 0.05)
+        pieces.append(drum(r * 0.93, at, at - tall * 0.05)[0])
         pieces += drum(r, at - tall * 0.05, at - tall * 0.12)
         at -= tall * 0.12
     return Part("piston", (*pieces, *drum(r, at, -tall)))
@@ -143,7 +143,7 @@ def _inside(radius: float, thick: float) -> Path:
 
 def spring(outside: float, wire: float, length: float, coils: float) -> Part:
     """Return a coil spring: far half-turns first, near ones over them."""
-    turns, steps = _turns(coils), 8 if outside > 30 else 5
+    turns, steps = _turns(coils), 8 if outside > 30 else 4
     far: list[Piece] = []
     near: list[Piece] = []
     for number in range(turns * 2 + 1):
