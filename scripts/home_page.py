@@ -64,7 +64,8 @@ def on_page_markdown(markdown: str, *, page: Page, config: MkDocsConfig, files: 
         f'<p><a class="bench-go" href="{_address(_FIRST)}">Begin with safety</a></p></div>'
         f'<nav class="bench-stages" aria-label="Stages of the job">{stages}</nav>'
         '<p class="bench-ways"><a class="bench-way" href="work-it-out/">Work it out</a> '
-        '<a class="bench-way" href="faults/">Find a fault</a></p>'
+        '<a class="bench-way" href="faults/">Find a fault</a> '
+        '<a class="bench-way" href="reference/names-of-the-parts/">Name a part</a></p>'
         "</bench-home></div>"
     )
     return markdown.replace(PLACE, element)
