@@ -72,7 +72,7 @@ function block({ says, figures, address, page }, own) {
     write(figure, own ? WAITING : example);
     return make("li", {}, make("span", { className: "bench-found-called" }, called), figure);
   });
-  const link = make("a", { href: new URL(address, ROOT).href, onclick: shut }, page);
+  const link = make("a", { href: new URL(address, ROOT).href, onclick: follow }, page);
   const title = make("p", {}, says, ...(own ? [] : [" ", make("em", {}, WHOSE.example)]));
   return make("div", { className: "bench-found-one" }, title, make("ul", {}, ...lines), link);
 }
@@ -80,13 +80,34 @@ function block({ says, figures, address, page }, own) {
 /** @param {HTMLElement} figure @param {string} text @param {string} [whose] */
 const write = (figure, text, whose) => figure.replaceChildren(make("strong", {}, text), ...(whose ? [" ", make("em", {}, whose)] : []));
 
-/** Shut the search as the theme does when a page of its own list is chosen. */
-function shut() {
+/**
+ * Follow a link once the search is shut: on a phone the theme holds the page where it was until then.
+ * @param {PointerEvent} event
+ */
+function follow(event) {
   const open = find(document, "#__search", HTMLInputElement);
-  if (open.checked) open.click();
+  if (!open.checked || event.metaKey || event.ctrlKey) return;
+  event.preventDefault();
+  event.stopPropagation();
+  open.click();
+  const link = /** @type {HTMLAnchorElement} */ (event.currentTarget);
+  const go = () => (document.body.hasAttribute("data-md-scrolllock") ? requestAnimationFrame(go) : link.click());
+  go();
+}
+
+/** The theme's keys: down from the box through what is found, up again; Tab leaves the search. @param {KeyboardEvent} event */
+function step(event) {
+  const stops = [box, ...findAll(place, "a", HTMLAnchorElement), ...findAll(document, ".md-search-result a", HTMLAnchorElement).slice(0, 1)];
+  const at = stops.indexOf(/** @type {HTMLAnchorElement} */ (document.activeElement));
+  const to = stops[at + (event.key === "ArrowDown" ? 1 : -1)];
+  if (!place.firstChild || at < 0 || at > place.childElementCount || !to || !["ArrowDown", "ArrowUp"].includes(event.key)) return;
+  event.preventDefault();
+  event.stopPropagation();
+  to.focus();
 }
 
 for (const sign of ["input", "keyup", "focus"]) box.addEventListener(sign, () => void show());
+for (const one of [box, place]) one.addEventListener("keydown", step);
 box.form?.addEventListener("reset", () => setTimeout(show));
 addEventListener("bench-job", () => shown && show(true));
 theJob().then((job) => isBegun(job) && startPython());

@@ -113,7 +113,7 @@ def test_the_beginning_of_any_word_of_the_book_finds_something(launch, site, add
 ASKED = {
     # asked, in British or in American words: the figures of the example, of the reader's own card, and the page
     "head torque": ("34 N·m (25.1 lbf·ft)", "25 lbf·ft (33.9 N·m)", "/build/tighten-a-head-down/#q-torque-wrench"),
-    "cylinder head bolts": ("11 → 23 → 34 N·m", "8 → 17 → 25 lbf·ft", "/build/tighten-a-head-down/#q-torque-wrench"),
+    "cylinder head bolts": ("11 → 23 → 34 N·m", "11 → 23 → 34 N·m", "/build/tighten-a-head-down/#q-torque-wrench"),
     "valve lash": ("0.15 mm (5.9 thou)", "0.10 mm (3.9 thou)", "/build/set-valve-lash/#q-lash-plan"),
     "tappet clearances": ("0.20 mm (7.9 thou)", "0.20 mm (7.9 thou)", "/build/set-valve-lash/#q-lash-plan"),
     "inlet clearance": ("0.15 mm (5.9 thou)", "0.10 mm (3.9 thou)", "/build/set-valve-lash/#q-lash-plan"),
@@ -197,12 +197,13 @@ def test_what_the_search_says_is_reached_by_key_and_goes_with_the_words(open_pag
     page = open_page("/reference/glossary/")
     seek(page, "head torque")
     expect(page.locator(f"{ANSWER} a")).to_have_count(1)
-    assert page.locator(".md-search-result__list a").first.get_attribute("href")
-    for _ in range(3):
-        page.keyboard.press("Tab")
-        if page.locator(f"{ANSWER} a").evaluate("one => one === document.activeElement"):
-            break
-    expect(page.locator(f"{ANSWER} a")).to_be_focused()
+    theirs = page.locator(".md-search-result__list a").first
+    expect(theirs).to_be_visible()
+    for key, stop in (("ArrowDown", f"{ANSWER} a"), ("ArrowUp", ".md-search__input"), ("ArrowDown", f"{ANSWER} a")):
+        page.keyboard.press(key)
+        expect(page.locator(stop)).to_be_focused()
+    page.keyboard.press("ArrowDown")
+    expect(theirs).to_be_focused()
     seek(page, "qwertz")
     expect(page.locator(ANSWER)).to_have_count(0)
     seek(page, "torque")  # of what?
