@@ -12,11 +12,11 @@ from typing import Any
 from calculators.bench.card import EngineCard
 from calculators.bench.desk import Desk
 from calculators.bench.errors import JobError
-from calculators.card.figures import figure
 from calculators.bench.kinds import split_line
 from calculators.bench.page import View, changes, inner_html
 from calculators.bench.question import question
 from calculators.bench.units import NotANumber, UnknownUnit, read_number
+from calculators.card.figures import figure
 from calculators.card.form import card_form_html, live_card, missing_html, taken_in, texts_of
 from calculators.card.texts import card_texts
 from calculators.checks import repeated

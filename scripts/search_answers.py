@@ -1,4 +1,4 @@
-"""What the search says at once: the figures of ``search_answers.yml``, as a module that the browser loads for a search."""
+"""What the search says at once: ``search_answers.yml`` with its figures, as a module that the browser loads then."""
 
 from __future__ import annotations
 
