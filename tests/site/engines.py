@@ -7,6 +7,7 @@ they speak themselves: Firefox by WebDriver BiDi (W3C), which needs no geckodriv
 
 from __future__ import annotations
 
+import base64
 import functools
 import http.client
 import json
@@ -184,6 +185,13 @@ class Firefox:
             return bool(self.run("return document.querySelector(arguments[0])?.value", selector) == text)
 
         assert until(typed), f"{selector} does not take {text}"
+
+    def print(self, width: float, height: float) -> bytes:
+        """Return the page as a PDF on paper of so many millimetres; its own rules say the margins."""
+        paper = {"width": width / 10, "height": height / 10}
+        margin = dict.fromkeys(("top", "bottom", "left", "right"), 1.15)  # bench.css: 11 mm and 12 mm
+        printed = self._send("browsingContext.print", context=self._context, page=paper, margin=margin, background=True)
+        return base64.b64decode(printed["data"])
 
     def close(self) -> None:
         with suppress(websocket.WebSocketException, OSError):
