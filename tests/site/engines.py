@@ -186,11 +186,13 @@ class Firefox:
 
         assert until(typed), f"{selector} does not take {text}"
 
-    def print(self, width: float, height: float) -> bytes:
-        """Return the page as a PDF on paper of so many millimetres; its own rules say the margins."""
+    def print(self, width: float, height: float, margin: float) -> bytes:
+        """Return the page as a PDF; paper and margin in millimetres."""
         paper = {"width": width / 10, "height": height / 10}
-        margin = dict.fromkeys(("top", "bottom", "left", "right"), 1.15)  # bench.css: 11 mm and 12 mm
-        printed = self._send("browsingContext.print", context=self._context, page=paper, margin=margin, background=True)
+        margins = dict.fromkeys(("top", "bottom", "left", "right"), margin / 10)
+        printed = self._send(
+            "browsingContext.print", context=self._context, page=paper, margin=margins, background=True
+        )
         return base64.b64decode(printed["data"])
 
     def close(self) -> None:
@@ -231,6 +233,13 @@ class WebKit:
         self._send("POST", f"{box}/clear")
         self._send("POST", f"{box}/value", text=text)
 
+    def resize(self, width: int, height: int) -> None:
+        """Give the page's window a size, in CSS pixels; what the browser itself takes of it is added."""
+        self._send("POST", f"{self._path}/window/rect", width=width, height=height)
+        lacks = width - int(self.run("return innerWidth"))
+        if lacks:
+            self._send("POST", f"{self._path}/window/rect", width=width + lacks, height=height)
+
     def close(self) -> None:
         self._send("DELETE", self._path)
         self._driver.close()
@@ -261,7 +270,7 @@ def firefox(proxy: str) -> Iterator[Engine]:
 
 
 @contextmanager
-def webkit(proxy: str) -> Iterator[Engine]:
+def webkit(proxy: str) -> Iterator[WebKit]:
     driver = program("WebKitWebDriver", package="webkit2gtk-driver")
     screen = program("Xvfb", package="xvfb")
     with started([screen, "-displayfd", "1", "-screen", "0", "1280x900x24"], stdout=subprocess.PIPE) as xvfb:
