@@ -210,6 +210,21 @@ def test_what_the_search_says_is_reached_by_key_and_goes_with_the_words(open_pag
     expect(page.locator(ANSWER)).to_have_count(0)
 
 
+def test_what_the_search_says_fits_the_narrowest_screen_and_a_thumb(open_page):
+    page = open_page("/reference/glossary/", (320, 568))
+    for query in ("head torque", "seat width", "valve lash"):
+        seek(page, query)
+        expect(page.locator(f"{ANSWER} a").first).to_be_visible()
+        link = page.locator(f"{ANSWER} a").first.bounding_box()
+        assert link["height"] >= 48
+        for part in page.locator(f"{ANSWER} :is(p, li, strong, em)").all():
+            box = part.bounding_box()
+            assert box["x"] >= 0, query
+            assert box["x"] + box["width"] <= 320, query
+        below = page.locator(".md-search__scrollwrap").bounding_box()  # the pages that are found are seen as well
+        assert below["height"] >= 200, query
+
+
 def test_each_answer_of_the_search_leads_to_a_place_that_is_there(site):
     found = next(site.glob("assets/*/found.js")).read_text(encoding="utf-8")
     answers = json.loads(found.removeprefix("export default ").rstrip().removesuffix(";"))
