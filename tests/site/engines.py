@@ -187,7 +187,7 @@ class Firefox:
         assert until(typed), f"{selector} does not take {text}"
 
     def print(self, width: float, height: float, margin: float) -> bytes:
-        """Return the page as a PDF; paper and margin in millimetres."""
+        """Return the page as a PDF, in its own size; paper and margin in millimetres."""
         paper = {"width": width / 10, "height": height / 10}
         margins = dict.fromkeys(("top", "bottom", "left", "right"), margin / 10)
         printed = self._send(
