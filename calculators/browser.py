@@ -169,7 +169,9 @@ def _quote(desk: Desk, path: str) -> dict[str, str]:
     name, _, key = path.rpartition(".")
     asked = desk.ask(question(name).name)
     value = asked.answer.value(key) if asked.answer else None
-    return {"text": value.texts[0] if value else "", "whose": "example" if asked.is_example else "yours"}
+    if not value:
+        return {"text": "", "whose": "nobody"}
+    return {"text": value.texts[0], "whose": "example" if asked.is_example else "yours"}
 
 
 def _figures(asked: Asked) -> dict[str, Any]:

@@ -71,7 +71,7 @@ HEAVY: dict[str, tuple[str, dict[str, str], str]] = {
 """The dearest questions there are: which, what is typed over its example by path, and what each keystroke changes."""
 ON_DEMAND = (
     "fflate.js",
-    "qr.js",
+    "qr/index.js",
     "bench-job.js",
     "bench-card.js",
     "bench-checks.js",

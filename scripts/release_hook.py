@@ -32,7 +32,7 @@ _NODE, _JSON_SCHEMA = ROOT / "node_modules", ROOT / "node_modules/@cfworker/json
 _LIBRARIES = {
     "idb.js": _NODE / "idb/build/index.js",
     "fflate.js": _NODE / "fflate/esm/browser.js",
-    "qr.js": _NODE / "qr/index.js",
+    **{f"qr/{name}": _NODE / "qr" / name for name in ("index.js", "decode.js")},
     "b612-bold.woff2": _NODE / "@fontsource/b612/files/b612-latin-700-normal.woff2",
     **{f"json-schema/{path.name}": path for path in sorted(_JSON_SCHEMA.glob("*.js"))},
     "paper.css": ROOT / "calculators/bench/templates/paper.css",

@@ -5,6 +5,7 @@ import "./redrawn.js";
 import "./clocks.js";
 import "./not-kept.js";
 import "./steps.js";
+import { fromDesk } from "./job.js";
 import { rehearse, startPython } from "./python.js";
 import release from "./release.js";
 
@@ -31,6 +32,9 @@ const worked = (name) => ({
   readings: {},
   example: true,
 });
+
+/** A shop's folder is written to at each change, whichever page makes it. */
+fromDesk("folder").then((kept) => kept && import("./shop-folder.js")).catch(console.warn);
 
 /** To print, the theme opens every fold; ours stay as the reader left them. Hence capture: ours is told first. */
 const folds = "details:is([class*='bench-'], .q-fold, .q-one)";

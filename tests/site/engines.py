@@ -190,9 +190,8 @@ class Firefox:
         """Return the page as a PDF, in its own size; paper and margin in millimetres."""
         paper = {"width": width / 10, "height": height / 10}
         margins = dict.fromkeys(("top", "bottom", "left", "right"), margin / 10)
-        printed = self._send(
-            "browsingContext.print", context=self._context, page=paper, margin=margins, background=True
-        )
+        given = {"page": paper, "margin": margins, "background": True, "shrinkToFit": False}
+        printed = self._send("browsingContext.print", context=self._context, **given)
         return base64.b64decode(printed["data"])
 
     def close(self) -> None:
