@@ -177,3 +177,7 @@ declare module "*/checks.js" {
   const checks: { ours: string }[];
   export default checks;
 }
+declare module "*/found.js" {
+  const found: { says: string; asked: string[]; figures: [string, string, string][]; address: string; page: string }[];
+  export default found;
+}
