@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Iterable, Mapping, Set
+
 from calculators.drawings.kit.letters import width_of
 from calculators.drawings.kit.path import box, closed, line
 from calculators.drawings.kit.plate import LETTERS, WIDTH, Plate
@@ -11,37 +14,62 @@ _ROW, _AIR, _GAP, _LANE = 19.0, 10.0, 28.0, 16.0
 _SPINE, _BRANCH = 20.0, 62.0
 """From the left of the questions to the line that leads on, and to what is found."""
 _RIGHT = WIDTH - 2
+TALLEST = 1050.0
+"""Units: what stands on a sheet of Letter paper, 7 cm wide."""
 
 
-def ladder_map(ladder: Ladder) -> Plate:
-    """Draw a ladder.
+def ladder_maps(ladder: Ladder) -> list[Plate]:
+    """Draw a ladder, on more than one plate where it is longer than a sheet of paper.
 
     A question is a box with its number, a finding has the clipped corner of a tag. What leads on past other
-    questions runs in a lane at the left.
+    questions runs in a lane at the left; what leads onto another plate is told in words.
     """
     lanes = _lanes(ladder)
     left = _LANE * max(lanes.values(), default=0) + (6 if lanes else 2)
-    plate = Plate(f"{ladder.title}, as a map", told(ladder), 0)
-    sides: dict[int, tuple[float, float]] = {}
-    y = 2.0
+    highs = {one.number: _question(Plate("", "", 0), one, left, 0, set()) for one in ladder.questions}
+    plates = math.ceil(sum(highs.values()) / TALLEST)
+    share, before = sum(highs.values()) / plates, 0.0
+    parts: list[list[Question]] = [[] for _ in range(plates)]
     for question in ladder.questions:
-        rows = wrapped(f"{question.number}  {question.asks}", _RIGHT - left - 20)
-        foot = y + _ROW * len(rows) + _AIR
-        sides[question.number] = y + 14, foot - 8
-        plate.draw(box(left, y, _RIGHT - left, foot - y), name=f"question {question.number}")
-        _write(plate, left + 10, y, rows)
-        y = _answered(plate, question, left, foot)
+        parts[int((before + highs[question.number] / 2) / share)].append(question)
+        before += highs[question.number]
+    of = [f", part {part} of {plates}" if plates > 1 else "" for part in range(1, plates + 1)]
+    return [
+        _plate(f"{ladder.title}, as a map{which}", part, lanes, left) for part, which in zip(parts, of, strict=True)
+    ]
+
+
+def _plate(title: str, questions: list[Question], lanes: Mapping[tuple[int, int], int], left: float) -> Plate:
+    plate = Plate(title, told(questions), 0)
+    here = {question.number for question in questions}
+    tops, feet, y = {}, {}, 2.0
+    for question in questions:
+        tops[question.number], feet[question.number] = y, y + _box(question, left)
+        y = _question(plate, question, left, y, here)
     for (start, to), lane in lanes.items():
-        x, begin, end = left - _LANE * lane, sides[start][1], sides[to][0]
-        plate.draw(line((left, begin), (x, begin), (x, end), (left - 8, end)), "open")
-        plate.arrow((left - 9, end), (left - 2, end))
-    plate.height = y - _GAP + 4
+        if start in here and to in here:
+            x, begin, end = left - _LANE * lane, feet[start] - 8, tops[to] + 14
+            plate.draw(line((left, begin), (x, begin), (x, end), (left - 8, end)), "open")
+            plate.arrow((left - 9, end), (left - 2, end))
+    leads_on = any(answer.to is not None for answer in questions[-1].answers.values())
+    plate.height = y if leads_on else y - _GAP + 4
     return plate
 
 
-def _answered(plate: Plate, question: Question, left: float, foot: float) -> float:
-    """Draw what the answers of a question lead to, and return where the next question begins."""
-    spine, begun = left + _SPINE, foot
+def _rows(question: Question, left: float) -> list[str]:
+    return wrapped(f"{question.number}  {question.asks}", _RIGHT - left - 20)
+
+
+def _box(question: Question, left: float) -> float:
+    return _ROW * len(_rows(question, left)) + _AIR
+
+
+def _question(plate: Plate, question: Question, left: float, y: float, here: Set[int]) -> float:
+    """Draw a question with what its answers lead to, and return where the next one begins; ``here`` are its plate's."""
+    spine, foot = left + _SPINE, y + _box(question, left)
+    plate.draw(box(left, y, _RIGHT - left, foot - y), name=f"question {question.number}")
+    _write(plate, left + 10, y, _rows(question, left))
+    begun = foot
     for said, answer in question.answers.items():
         if answer.to is not None:
             continue
@@ -57,11 +85,17 @@ def _answered(plate: Plate, question: Question, left: float, foot: float) -> flo
         _write(plate, x + 10, top, rows)
         begun = middle
     for said, answer in question.answers.items():
-        if answer.to == question.number + 1:
+        if answer.to == question.number + 1 and answer.to in here:
             plate.arrow((spine, begun), (spine, foot + _GAP - 2))
             plate.words(spine + 10, foot + _GAP / 2, said.lower(), "start")
         elif answer.to is not None:
-            plate.words(_RIGHT, foot + _GAP / 2, f"{said.lower()}: go to {answer.to}", "end")
+            next_one = answer.to == question.number + 1
+            plate.words(
+                left if next_one else _RIGHT,
+                foot + _GAP / 2,
+                f"{said.lower()}: go to {answer.to}",
+                "start" if next_one else "end",
+            )
     return foot + _GAP
 
 
@@ -103,13 +137,13 @@ def wrapped(words: str, width: float) -> list[str]:
     return rows
 
 
-def told(ladder: Ladder) -> str:
-    """Return a ladder in words, for who cannot see its map."""
+def told(questions: Iterable[Question]) -> str:
+    """Return questions in words, for who cannot see its map."""
     return " ".join(
         f"{question.number}. {question.asks} "
         + " ".join(
             f"{said}: {f'go to {answer.to}' if answer.to else answer.finding}."
             for said, answer in question.answers.items()
         )
-        for question in ladder.questions
+        for question in questions
     )

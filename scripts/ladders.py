@@ -221,12 +221,14 @@ def prepared(markdown: str, drawing: str) -> str:
             if on := _ON.fullmatch(words.strip()):
                 words = f"[go to {on[1]}](#ask-{on[1]}){{ data-to={on[1]} }}"
             elif found := _FINDING.match(words):
-                words = f"**{found[1]}**{{ #end-{number}-{said.lower()} .bench-finding }} <span class=\"bench-next\">{found[2]}</span>"
+                marked = f"**{found[1]}**{{ #end-{number}-{said.lower()} .bench-finding }}"
+                words = f'{marked} <span class="bench-do-next">{found[2]}</span>'
             line = f"    - {said} → {words}"
         lines.append(line)
     body = "\n".join(lines).strip("\n")
     ladder = f'<div class="bench-ladder" markdown="1">\n\n{body}\n\n</div>'
-    return f"{head}\n{HEADING}\n\n<div class=\"bench-ladder-sides\" markdown=\"1\">\n\n{ladder}\n\n{drawing}\n\n</div>\n{mark}{foot}"
+    sides = f'<div class="bench-ladder-sides" markdown="1">\n\n{ladder}\n\n{drawing}\n\n</div>'
+    return f"{head}\n{HEADING}\n\n{sides}\n{mark}{foot}"
 
 
 _BEGIN = '<p class="bench-ladder-begin"><a class="bench-go" id="walk-1" href="#ask-1">One question at a time</a></p>'

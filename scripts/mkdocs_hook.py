@@ -144,8 +144,9 @@ def draw(source: str, language: str, css_class: str, options: dict[str, Any], md
 
 def _with_ladder(markdown: str) -> str:
     try:
-        drawing = ladder_map.ladder_map(ladders.read(markdown))
-        return ladders.prepared(markdown, drawing_fence.shown_plate(drawing, _build.looks, "ladder"))
+        maps = enumerate(ladder_map.ladder_maps(ladders.read(markdown)), 1)
+        drawn = [drawing_fence.shown_plate(plate, _build.looks, f"map-{part}") for part, plate in maps]
+        return ladders.prepared(markdown, f'<div class="bench-ladder-maps">{"".join(drawn)}</div>')
     except (ladders.LadderError, drawing_fence.DrawingError) as error:
         raise PluginError(f"{_build.page}: {error}") from None
 

@@ -13,10 +13,11 @@ const PLACE = /^#walk-(\d+)(?:-(yes|no))?$/;
 const KEPT = "bench-ladder "; // before a page's path: where its reader stopped
 const ANSWERS = /** @type {const} */ (["yes", "no"]);
 const LEFT_OUT = ".admonition, .bench-figure, .cp, ul";
-/** @type {(() => void) | undefined} */
-let leave; // the walk that is open
+/** @type {{go: (place: Place) => void, end: () => void} | undefined} */
+let open; // the walk in hand
 let shown = ""; // the page whose ladder is in the document
-let closing = false; // the walk's own entries of the history are being left
+/** @type {(() => void) | undefined} */
+let atRest; // what is to be done when a walk's own entries of the history are left
 
 /** @typedef {"yes" | "no"} Said */
 /** @typedef {{number: number, said?: Said}} Place a question, or what an answer to it finds */
@@ -52,6 +53,12 @@ function wayTo({ number, said }) {
   return way;
 }
 
+/** @returns {Element[]} what is to be read before a question; before the first also when to stop and ask @param {number} number */
+function cautionsOf(number) {
+  const [stop] = number === 1 ? findAll(document, "#when-to-stop-and-ask + ul", HTMLElement) : [];
+  return [...(stop ? [stop] : []), ...stepOf({ number }).querySelectorAll(".admonition")];
+}
+
 /** @returns {string} @param {Element} one */
 function words(one) {
   const copy = /** @type {Element} */ (one.cloneNode(true));
@@ -84,7 +91,7 @@ function noteOf(place) {
 /** @returns {Place | undefined} where the reader stopped in this tab */
 function kept() {
   try {
-    return placeOf(sessionStorage.getItem(KEPT + location.pathname) ?? "");
+    return placeOf(sessionStorage.getItem(KEPT + shown) ?? "");
   } catch {
     return undefined; // forbidden
   }
@@ -92,12 +99,11 @@ function kept() {
 
 /** A page with a ladder is shown. */
 export function arrive() {
-  leave?.();
+  open?.end();
   shown = location.pathname;
   const [link] = findAll(document, "a.bench-go#walk-1", HTMLElement);
   if (link) {
-    const begin = button("", () => open(kept() ?? { number: 1 }), { className: "bench-go", id: link.id });
-    link.replaceWith(begin);
+    link.replaceWith(button("", () => begin(kept() ?? { number: 1 }), { className: "bench-go", id: link.id }));
     nameBegin();
   }
   const place = placeOf(location.hash);
@@ -106,43 +112,47 @@ export function arrive() {
 
 /** The button says where it leads. */
 function nameBegin() {
-  const [begin] = findAll(document, "button.bench-go#walk-1", HTMLElement);
+  const [start] = findAll(document, "button.bench-go#walk-1", HTMLElement);
   const at = kept();
-  if (begin) begin.textContent = at ? (at.said ? "Back to what was found" : `Go on with question ${at.number}`) : "One question at a time";
+  if (start) start.textContent = at ? (at.said ? "Back to what was found" : `Go on with question ${at.number}`) : "One question at a time";
 }
 
 /** @param {Place} place */
-function open(place) {
+function begin(place) {
   history.pushState(null, "", hashOf(place));
   walk(place, 1);
 }
 
-addEventListener("popstate", () => {
-  if (closing || leave || location.pathname !== shown || !document.querySelector(".bench-ladder")) return;
+/** Steps of the history within a walk are no navigation: told of one, the theme would fetch the page anew. */
+addEventListener("popstate", (event) => {
+  if (location.pathname !== shown || !document.querySelector(".bench-ladder")) return open?.end();
   const place = placeOf(location.hash);
-  if (place) walk(place);
-});
+  if (!place && !open && !atRest) return undefined;
+  event.stopImmediatePropagation();
+  if (atRest) atRest();
+  else if (!place) open?.end();
+  else if (open) open.go(place);
+  else walk(place);
+  return undefined;
+}, { capture: true });
 
 /** Lead through the ladder of this page. @param {Place} from @param {number} entries of the history that are its own */
 function walk(from, entries = 0) {
-  leave?.();
-  const here = location.pathname;
+  open?.end();
+  const opened = entries; // by the page's button
   const dialog = make("dialog", { className: "bench-follow bench-led bench-walk" });
   dialog.setAttribute("aria-label", title());
   const stage = make("p", { className: "bench-follow-stage" });
   const body = make("div", { className: "bench-led-body" });
   const asks = make("div", { className: "bench-led-asks" });
   const back = button("Back", goBack);
-  const stop = button("Stop here", () => ((stops = true), dialog.close()));
+  const stop = button("Stop here", stopHere);
   const speak = button("Speak");
   dialog.append(stage, body, asks, make("div", { className: "bench-follow-row" }, back, stop, speak));
-  const opened = entries; // by the page's button
   const gone = new AbortController();
   const { signal } = gone;
   const read = new Set(); // cautions, by question and place
   let at = from;
-  let leaves = false; // for another page
-  let stops = false;
 
   const primary = () => findAll(dialog, ".bench-led-read", HTMLElement)[0] ?? asks;
   const press = (/** @type {string} */ name, /** @type {string} */ says, /** @type {() => unknown} */ deed) =>
@@ -177,13 +187,13 @@ function walk(from, entries = 0) {
 
   function show() {
     try {
-      sessionStorage.setItem(KEPT + here, hashOf(at));
+      sessionStorage.setItem(KEPT + shown, hashOf(at));
     } catch {} // forbidden: it is not remembered
     back.disabled = at.number === 1 && !at.said;
     stage.textContent = `${title()} · ${at.said ? "found" : `question ${at.number}`}`;
     if (at.said) return showFinding(at.said);
     const step = stepOf(at);
-    const cautions = [...step.querySelectorAll(".admonition")];
+    const cautions = cautionsOf(at.number);
     const unread = cautions.findIndex((_, place) => !read.has(`${at.number} ${place}`));
     const answers = ANSWERS.map((said) => press("answer", said === "yes" ? "Yes" : "No", () => answer(said)));
     for (const one of answers) one.disabled = unread >= 0;
@@ -196,15 +206,16 @@ function walk(from, entries = 0) {
   function showCaution(step, one, key) {
     const copy = /** @type {Element} */ (one.cloneNode(true));
     for (const named of copy.querySelectorAll("[id]")) named.removeAttribute("id");
+    const before = one.matches("ul") ? "When to stop and ask" : `Before: ${words(find(step, "[id^='ask-']"))}`;
     const seen = press("read", "Read it", () => (read.add(key), go(at)));
-    body.replaceChildren(text(paragraph("before", `Before: ${words(find(step, "[id^='ask-']"))}`), copy), seen);
+    body.replaceChildren(text(paragraph("before", before), copy), seen);
   }
 
   /** @param {Element} step @param {Element[]} cautions */
   function showQuestion(step, cautions) {
     const drawn = step.querySelector(".bench-figure svg");
     const drawing = make("div", { className: "bench-led-drawing" }, ...(drawn ? [copyOf(drawn)] : []));
-    const minded = cautions.map((one) => paragraph(`minded ${one.classList[1]}`, find(one, ".admonition-title").textContent ?? ""));
+    const minded = cautions.filter((one) => one.matches(".admonition")).map((one) => paragraph(`minded ${one.classList[1]}`, find(one, ".admonition-title").textContent ?? ""));
     const asked = paragraph("deed", words(find(step, "[id^='ask-']")));
     body.replaceChildren(...(drawn ? [drawing] : []), text(asked, restOf(step, LEFT_OUT), ...minded));
   }
@@ -212,7 +223,8 @@ function walk(from, entries = 0) {
   /** @param {Said} said */
   function showFinding(said) {
     const line = answerOf(stepOf(at), said);
-    const next = make("p", {}, restOf(find(line, ".bench-next"), ".cp"));
+    const next = make("p", {}, restOf(find(line, ".bench-do-next"), ".cp"));
+    body.replaceChildren(text(paragraph("deed", words(find(line, ".bench-finding"))), next));
     const links = findAll(next, "a[href]", HTMLAnchorElement);
     asks.replaceChildren(
       ...links.slice(-1).map((link) => make("a", { className: "bench-led-now", href: link.href }, words(link))),
@@ -257,40 +269,40 @@ function walk(from, entries = 0) {
     const said = ANSWERS.find((one) => one[0] === key.toLowerCase());
     if (said && !at.said && !ctrlKey && !altKey && !metaKey && !body.querySelector(".bench-led-read")) answer(said);
   });
-  dialog.addEventListener("click", ({ target }) => target instanceof Element && target.closest("a[href]") && ((leaves = true), dialog.close()));
-  dialog.addEventListener("cancel", () => (stops = true));
-  addEventListener("popstate", () => {
-    const place = location.pathname === here ? placeOf(location.hash) : undefined;
-    leaves = location.pathname !== here;
-    if (!place) return dialog.close();
-    entries = Math.max(0, entries + wayTo(place).length - wayTo(at).length);
-    go(place);
-  }, { signal });
-  dialog.addEventListener("close", end);
-  const mine = () => ((leaves = true), dialog.close());
+  dialog.addEventListener("click", ({ target }) => target instanceof Element && target.closest("a[href]") && setTimeout(end)); // a link that is gone leads nowhere
+  dialog.addEventListener("cancel", (event) => (event.preventDefault(), stopHere()));
+
+  /** The reader leaves the walk for its page. */
+  function stopHere() {
+    end();
+    atRest = () => {
+      atRest = undefined;
+      if (PLACE.test(location.hash)) history.replaceState(null, "", location.pathname + location.search);
+      nameBegin();
+      stepOf(at).scrollIntoView({ behavior: "instant" });
+      findAll(document, "button.bench-go#walk-1", HTMLElement)[0]?.focus({ preventScroll: true });
+    };
+    if (entries) history.go(-entries);
+    else atRest();
+  }
 
   function end() {
     gone.abort();
+    dialog.close();
     dialog.remove();
-    if (leave === mine) leave = undefined;
-    if (leaves) return;
+    if (open === mine) open = undefined;
     nameBegin();
-    if (stops && entries) {
-      closing = true;
-      addEventListener("popstate", () => requestAnimationFrame(atRest), { once: true });
-      history.go(-entries);
-    } else atRest();
   }
 
-  /** The page as it is without the walk. */
-  function atRest() {
-    closing = false;
-    if (PLACE.test(location.hash)) history.replaceState(null, "", location.pathname + location.search);
-    stepOf(at).scrollIntoView({ behavior: "instant" });
-    findAll(document, "button.bench-go#walk-1", HTMLElement)[0]?.focus({ preventScroll: true });
-  }
-
-  leave = mine;
+  const mine = {
+    end,
+    /** @param {Place} place */
+    go(place) {
+      entries = Math.max(0, entries + wayTo(place).length - wayTo(at).length);
+      go(place);
+    },
+  };
+  open = mine;
   document.body.append(dialog);
   dialog.showModal();
   go(from);
