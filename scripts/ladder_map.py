@@ -14,7 +14,7 @@ _ROW, _AIR, _GAP, _LANE = 19.0, 10.0, 28.0, 16.0
 _SPINE, _BRANCH = 20.0, 62.0
 """From the left of the questions to the line that leads on, and to what is found."""
 _RIGHT = WIDTH - 2
-TALLEST = 1050.0
+TALLEST = 1080.0
 """Units: what stands on a sheet of Letter paper, 7 cm wide."""
 
 
