@@ -418,6 +418,8 @@ def test_the_map_stands_beside_the_list_on_a_wide_screen_and_on_paper_alone(open
     expect(page.locator(".bench-ladder-maps")).to_be_hidden()
     page.emulate_media(media="print")
     expect(page.locator(".bench-ladder-maps")).to_be_visible()
+    margin = page.locator(".bench-ladder > ol").evaluate("one => parseFloat(getComputedStyle(one).marginLeft)")
+    assert margin >= 5 / 25.4 * 96 - 1  # room for the numbers
 
 
 @pytest.fixture(scope="module")
