@@ -265,9 +265,11 @@ function walk(from, entries = 0) {
     },
     back: goBack,
   });
-  dialog.addEventListener("keydown", ({ key, ctrlKey, altKey, metaKey }) => {
+  dialog.addEventListener("keydown", (event) => {
+    const { key, ctrlKey, altKey, metaKey } = event;
     const said = ANSWERS.find((one) => one[0] === key.toLowerCase());
-    if (said && !at.said && !ctrlKey && !altKey && !metaKey && !body.querySelector(".bench-led-read")) answer(said);
+    event.stopPropagation(); // n is the theme's key for the next page
+    if (said && !event.repeat && !at.said && !ctrlKey && !altKey && !metaKey && !body.querySelector(".bench-led-read")) answer(said);
   });
   dialog.addEventListener("click", ({ target }) => target instanceof Element && target.closest("a[href]") && setTimeout(end)); // a link that is gone leads nowhere
   dialog.addEventListener("cancel", (event) => (event.preventDefault(), stopHere()));

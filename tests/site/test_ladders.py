@@ -243,7 +243,7 @@ def test_a_caution_is_read_before_an_answer_and_the_finding_reaches_job_sheet_an
         "Does the starter turn it over briskly? Yes. Does it start cold, and refuse only when hot? No." in note["text"]
     )
     page.goto(f"{address}/job/")
-    expect(page.get_by_label("Note 1")).to_have_value(note["text"])
+    expect(page.locator("textarea[data-at^='notes.']")).to_have_value(note["text"])
     page.evaluate("window.print = () => {}")
     page.get_by_role("button", name="Print the handover").click()
     expect(page.locator("body > .bench-paper")).to_contain_text("Will not start: No fuel.")
@@ -286,6 +286,7 @@ def test_back_goes_one_back_by_button_browser_and_key_and_a_page_read_on_comes_b
     page.go_back()
     expect(stage).to_have_text("Leaks oil · question 2")
     page.go_back()
+    expect(stage).to_have_text("Leaks oil · question 1")
     page.go_back()
     expect(walk).to_have_count(0)
     expect(page.locator("h1")).to_contain_text("Leaks oil")
