@@ -123,18 +123,18 @@ function begin(place) {
   walk(place, 1);
 }
 
-/** Steps of the history within a walk are no navigation: told of one, the theme would fetch the page anew. */
-addEventListener("popstate", (event) => {
+/** Steps of the history within a walk are no news for the theme: early.js keeps them from it, which would fetch the page anew. */
+addEventListener("bench-back", (event) => {
   if (location.pathname !== shown || !document.querySelector(".bench-ladder")) return open?.end();
   const place = placeOf(location.hash);
   if (!place && !open && !atRest) return undefined;
-  event.stopImmediatePropagation();
+  event.preventDefault();
   if (atRest) atRest();
   else if (!place) open?.end();
   else if (open) open.go(place);
   else walk(place);
   return undefined;
-}, { capture: true });
+});
 
 /** Lead through the ladder of this page. @param {Place} from @param {number} entries of the history that are its own */
 function walk(from, entries = 0) {
