@@ -125,7 +125,7 @@ def wrapped(words: str, width: float) -> list[str]:
     Examples
     --------
     >>> wrapped("Does air hiss in at a joint?", 120)
-    ['Does air', 'hiss in at a', 'joint?']
+    ['Does air hiss in', 'at a joint?']
     """
     rows = [""]
     for word in words.split(" "):
