@@ -16,7 +16,7 @@ import yaml
 
 from calculators import EngineCard
 from calculators.drawings import drawn, follows_the_card, names
-from calculators.drawings.kit.plate import NAMES
+from calculators.drawings.kit.plate import NAMES, Plate
 
 NARROWEST, WIDEST = 320, 360
 SMALLEST_TEXT = 13
@@ -147,11 +147,16 @@ def plate(name: str, card: EngineCard, known: frozenset[str], prefix: str) -> st
     ------
     DrawingError
     """
-    try:
-        shown = _figure(drawn(name, card).svg(), known, prefix, "bench-plate")
-    except DrawingError as error:
-        raise DrawingError(f"{name}: {error}") from None
+    shown = shown_plate(drawn(name, card), known, prefix)
     return shown.replace("<figure ", f'<figure data-drawing="{name}" ', 1) if follows_the_card(name) else shown
+
+
+def shown_plate(of: Plate, known: frozenset[str], prefix: str) -> str:
+    """Return a plate as a figure of a page; ``known`` and ``prefix`` as for `figure`."""
+    try:
+        return _figure(of.svg(), known, prefix, "bench-plate")
+    except DrawingError as error:
+        raise DrawingError(f"{of.title}: {error}") from None
 
 
 def _names(folder: Path) -> list[str]:
