@@ -25,6 +25,7 @@ ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
 from calculators import BenchError, drawings, read_card  # noqa: E402
+from calculators.card.schema import card_schema  # noqa: E402
 from scripts import browser_python, check_list, former_pages, service_worker  # noqa: E402
 
 _INLINE = {name: re.compile(rf"<{name}>(.*?)</{name}>", re.DOTALL) for name in ("script", "style")}
@@ -132,6 +133,8 @@ def on_files(files: Files, *, config: MkDocsConfig) -> Files:
     for name, path in _LIBRARIES.items():
         files.append(File.generated(config, f"assets/{_release.name}/{name}", abs_src_path=str(path)))
     files.append(File.generated(config, "job/job.schema.json", abs_src_path=str(_JOB_SCHEMA)))
+    card_layout = json.dumps(card_schema(), ensure_ascii=False, indent=1)
+    files.append(File.generated(config, "job/engine-card/engine-card.schema.json", content=card_layout))
     for path in sorted(browser_python.OUTPUT.iterdir()):
         files.append(File.generated(config, f"assets/{_release.name}/python/{path.name}", abs_src_path=str(path)))
     return files

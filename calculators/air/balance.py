@@ -25,6 +25,7 @@ from calculators.bench import (
     read_by_instrument,
     shared,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.entries import Quantity, either_way
 from calculators.bench.instruments import common_error
 from calculators.bench.units import bare, figures, number_in, reading
@@ -106,7 +107,7 @@ class BalanceOfThrottles(Question):
         1,
         12,
         why=shared.ENGINES,
-        card="carburettor.throttles",
+        card=CardFacts.carburettor.throttles.path,
         usual="2",
         shared_as="throttles",
         said="{} throttles",

@@ -19,6 +19,7 @@ from calculators.bench import (
     optional,
     quantity,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.units import bare, figures, plain
 
 _JETS = "no main jet is smaller or larger"
@@ -40,7 +41,7 @@ class MainJet(AirHere, Question):
         900,
         why=_JETS,
         hint="The number stamped on it.",
-        card="carburettor.main_jet",
+        card=CardFacts.carburettor.main_jet.path,
         example="125",
         shared_as="main_jet",
         said="jet {}",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.entries import (
     Entry,
     Quantity,
@@ -31,7 +32,7 @@ def bore(**facts: Any) -> Entry[Quantity]:
         200,
         why=ENGINES,
         **{
-            "card": "dimensions.bore",
+            "card": CardFacts.dimensions.bore.path,
             "example": "80 mm",
             "shared_as": "bore",
             "read_by": "bore_gauge",
@@ -48,7 +49,8 @@ def stroke(**facts: Any) -> Entry[Quantity]:
         20,
         250,
         why=ENGINES,
-        **{"card": "dimensions.stroke", "example": "74 mm", "shared_as": "stroke", "said": "stroke {}"} | facts,
+        **{"card": CardFacts.dimensions.stroke.path, "example": "74 mm", "shared_as": "stroke", "said": "stroke {}"}
+        | facts,
     )
 
 
@@ -59,7 +61,8 @@ def cylinders(**facts: Any) -> Entry[int]:
         1,
         12,
         why=ENGINES,
-        **{"card": "layout.cylinders", "example": "4", "shared_as": "cylinders", "said": "{} cylinders"} | facts,
+        **{"card": CardFacts.layout.cylinders.path, "example": "4", "shared_as": "cylinders", "said": "{} cylinders"}
+        | facts,
     )
 
 
@@ -73,7 +76,7 @@ def heads(**facts: Any) -> Entry[tuple[tuple[int, ...], ...]]:
             why=ENGINES,
             **{
                 "hint": "A slash between the heads: 1 2 / 3 4.",
-                "card": "layout.banks",
+                "card": CardFacts.layout.banks.path,
                 "example": "1 2 / 3 4",
                 "shared_as": "banks",
             }
@@ -142,7 +145,7 @@ def rod_length(**facts: Any) -> Entry[Quantity]:
         why=ENGINES,
         **{
             "hint": "Centre of the big end to centre of the small end.",
-            "card": "dimensions.rod_length",
+            "card": CardFacts.dimensions.rod_length.path,
             "example": "132 mm",
             "shared_as": "rod_length",
         }
@@ -159,7 +162,7 @@ def inlet_closing(**facts: Any) -> Entry[Quantity]:
         why="cams of road engines",
         **{
             "hint": "Where the valve has practically shut. If your figure is for a lift, it shuts some degrees later.",
-            "card": "cam_events.inlet_closes_after_bottom",
+            "card": CardFacts.cam_events.inlet_closes_after_bottom.path,
             "example": "40°",
             "shared_as": "inlet_closing",
         }
@@ -232,7 +235,7 @@ def firing_order(**facts: Any) -> Entry[tuple[int, ...]]:
             12,
             why=ENGINES,
             **{
-                "card": "layout.firing_order",
+                "card": CardFacts.layout.firing_order.path,
                 "example": "1 4 3 2",
                 "shared_as": "firing_order",
                 "said": "firing order {}",
@@ -259,7 +262,7 @@ def inlet_clearance(**facts: Any) -> Entry[Quantity]:
         exact=True,
         **{
             "hint": "The engine maker's, at the temperature the maker gives.",
-            "card": "clearances.inlet",
+            "card": CardFacts.clearances.inlet.path,
             "example": "0.15 mm",
             "shared_as": "inlet_clearance",
             "said": "inlet {}",
@@ -277,7 +280,7 @@ def exhaust_clearance(**facts: Any) -> Entry[Quantity]:
         why=CLEARANCE_WHY,
         exact=True,
         **{
-            "card": "clearances.exhaust",
+            "card": CardFacts.clearances.exhaust.path,
             "example": "0.20 mm",
             "shared_as": "exhaust_clearance",
             "said": "exhaust {}",
@@ -373,7 +376,7 @@ def crank_rotation(**facts: Any) -> Entry[str]:
         DIRECTIONS,
         **{
             "hint": "Seen from the pulley end.",
-            "card": "layout.crank_rotation",
+            "card": CardFacts.layout.crank_rotation.path,
             "example": "clockwise",
             "shared_as": "crank_rotation",
         }
@@ -392,7 +395,7 @@ def engine_speed(**facts: Any) -> Entry[Quantity]:
         exact=True,
         **{
             "hint": "The speed you want to know about.",
-            "card": "running.highest_speed",
+            "card": CardFacts.running.highest_speed.path,
             "example": "4600 r/min",
             "shared_as": "engine_speed",
             "said": "at {}",
@@ -410,7 +413,7 @@ def inlet_valve_head(**facts: Any) -> Entry[Quantity]:
         why="valves of such engines",
         **{
             "hint": "Its diameter.",
-            "card": "dimensions.inlet_valve_head",
+            "card": CardFacts.dimensions.inlet_valve_head.path,
             "example": "34 mm",
             "shared_as": "inlet_valve_head",
             "said": "valve {}",
@@ -432,7 +435,7 @@ def firing_intervals(**facts: Any) -> Entry[tuple[Quantity, ...] | None]:
                 **{
                     "hint": "Crank angle from each cylinder of the firing order to the next, and from the last to the "
                     "first. Empty: it fires evenly.",
-                    "card": "layout.firing_intervals",
+                    "card": CardFacts.layout.firing_intervals.path,
                     "shared_as": "firing_intervals",
                 }
                 | facts,
@@ -454,7 +457,7 @@ def rocker_ratio(**facts: Any) -> Entry[float]:
         to_one=True,
         **{
             "hint": "Valve arm over pushrod arm, to 1.",
-            "card": "dimensions.rocker_ratio",
+            "card": CardFacts.dimensions.rocker_ratio.path,
             "example": "1.15",
             "shared_as": "rocker_ratio",
             "said": "rocker {} : 1",
@@ -474,7 +477,7 @@ def adjuster_end(**facts: Any) -> Entry[str]:
         },
         **{
             "hint": "Where the adjusting screw is. Choose the wrong end and the turn is wrong by the rocker ratio.",
-            "card": "valve_gear.adjuster_end",
+            "card": CardFacts.valve_gear.adjuster_end.path,
             "example": "pushrod",
             "shared_as": "adjuster_end",
             "said": "{}",
@@ -526,7 +529,7 @@ def height_tolerance(**facts: Any) -> Entry[Quantity]:
             why="no head seals on tops further apart",
             **{
                 "hint": "Limit the barrel tops under one head may differ.",
-                "card": "compression.head_height_tolerance",
+                "card": CardFacts.compression.head_height_tolerance.path,
                 "usual": "0.05 mm",
                 "said": "tops within {}",
             }
@@ -545,7 +548,7 @@ def may_differ(**facts: Any) -> Entry[Quantity]:
         exact=True,
         **{
             "hint": "The largest less the smallest. Empty: the engine maker gives none.",
-            "card": "compression.chamber_difference",
+            "card": CardFacts.compression.chamber_difference.path,
             "said": "{} allowed",
         }
         | facts,
@@ -571,7 +574,7 @@ def valve_lift(**facts: Any) -> Entry[Quantity]:
         30,
         why="valves of such engines",
         **{
-            "card": "dimensions.valve_lift",
+            "card": CardFacts.dimensions.valve_lift.path,
             "example": "8.2 mm",
             "shared_as": "valve_lift",
             "said": "lift {}",

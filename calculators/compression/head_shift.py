@@ -19,6 +19,7 @@ from calculators.bench import (
     quantity,
     shared,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.entries import length
 from calculators.bench.units import figures, printed
 from calculators.bench.verdict import best_of
@@ -70,7 +71,7 @@ class HeadShift(Question):
             why="rockers of such engines",
             to_one=True,
             hint="Valve movement divided by pushrod movement; empty where it is not known.",
-            card="dimensions.rocker_ratio",
+            card=CardFacts.dimensions.rocker_ratio.path,
             shared_as="rocker_ratio",
             refines="The rockers",
         )

@@ -21,6 +21,7 @@ from calculators.bench import (
     read_by_instrument,
     shared,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.entries import Entry, Given, either_way, length
 from calculators.bench.heads import each_under_one_head
 from calculators.bench.verdict import best_of
@@ -44,7 +45,7 @@ def target(**facts: Any) -> Entry[float]:
         to_one=True,
         **{
             "hint": "To 1. From the engine maker, for the fuel you can get.",
-            "card": "compression.ratio",
+            "card": CardFacts.compression.ratio.path,
             "example": "7.6",
             "shared_as": "target_ratio",
             "said": "{} : 1",
@@ -62,7 +63,7 @@ def tolerance() -> Entry[float]:
             2,
             why="less cannot be measured, more is no tolerance",
             hint="Plus or minus.",
-            card="compression.ratio_tolerance",
+            card=CardFacts.compression.ratio_tolerance.path,
             usual="0.2",
             shared_as="ratio_tolerance",
             refines=WANTED,
@@ -81,7 +82,7 @@ def least_deck(**facts: Any) -> Entry[Quantity]:
         exact=True,
         **{
             "hint": "The smallest gap allowed between piston and head.",
-            "card": "compression.least_deck_clearance",
+            "card": CardFacts.compression.least_deck_clearance.path,
             "usual": "1 mm",
             "shared_as": "least_deck_clearance",
             "said": "deck clearance at least {}",
@@ -100,7 +101,7 @@ def most_deck() -> Entry[Quantity | None]:
             why=shared.ENGINES,
             exact=True,
             hint="A wider gap no longer squeezes the charge. Empty: no limit.",
-            card="compression.most_deck_clearance",
+            card=CardFacts.compression.most_deck_clearance.path,
             shared_as="most_deck_clearance",
             refines=WANTED,
             said="at most {}",
@@ -166,7 +167,7 @@ class Gauges(Given):
         10,
         why="gaskets and rings of such heads",
         hint="Compressed; 0 if there is no gasket.",
-        card="dimensions.head_gasket_thickness",
+        card=CardFacts.dimensions.head_gasket_thickness.path,
         usual="0 mm",
         shared_as="gasket_thickness",
         read_by="micrometer",
@@ -180,7 +181,7 @@ class Gauges(Given):
             250,
             why=shared.ENGINES,
             hint="Empty: the same as the cylinder's.",
-            card="dimensions.head_gasket_bore",
+            card=CardFacts.dimensions.head_gasket_bore.path,
             shared_as="gasket_bore",
             refines=GASKET,
             said="bore {}",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from calculators.bench import Entry, Quantity, Source, magnitude_in, measure, optional, quantity, shared
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.entries import either_way
 from calculators.bench.instruments import read_by_instrument
 from calculators.bench.units import number_in
@@ -50,7 +51,7 @@ def least_pressure() -> Entry[Quantity | None]:
             why=_ENGINES,
             exact=True,
             hint="The maker's figure, for sea level.",
-            card="limits.cranking_pressure",
+            card=CardFacts.limits.cranking_pressure.path,
             shared_as="least_cranking_pressure",
             said="at least {}",
         )
@@ -67,7 +68,7 @@ def most_spread() -> Entry[Quantity | None]:
             20,
             why=_ENGINES,
             exact=True,
-            card="limits.cranking_spread",
+            card=CardFacts.limits.cranking_spread.path,
             shared_as="most_cranking_spread",
             said="within {}",
         )

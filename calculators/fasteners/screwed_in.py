@@ -18,6 +18,7 @@ from calculators.bench import (
     optional,
     quantity,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.printing import said_whole
 from calculators.bench.units import figures, magnitude_in, plain, printed, symbol_of
 from calculators.fasteners.screwed_drawing import stud_in_case
@@ -70,7 +71,7 @@ class ScrewedIn(Question):
             "cast magnesium": "Cast magnesium",
             "own": "Own strength, typed below",
         },
-        card="materials.case",
+        card=CardFacts.materials.case.path,
         usual="unknown",
         shared_as="case_metal",
         said="{}",
@@ -90,7 +91,7 @@ class ScrewedIn(Question):
             why="shorter does not hold, longer gains nothing",
             hint="Full threads in contact only, without chamfer and run-out. Empty: the answer gives only the length "
             "needed.",
-            card="studs.cylinder_head.engagement",
+            card=CardFacts.studs.cylinder_head.engagement.path,
             example="20 mm",
             shared_as="stud_engagement",
             said="{} in",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from calculators.bench import Entry, Quantity, length, magnitude_in, optional, shared
+from calculators.bench.card_facts import CardFacts
 
 LIMITS = "The engine maker's limits"
 GAUGES = "How good the gauges are"
@@ -28,7 +29,7 @@ def limit(label: str, card: str, **facts: Any) -> Entry[Quantity | None]:
 
 def guide_limit() -> Entry[Quantity | None]:
     """Ask for the greatest guide clearance: for stem and guide as measured, and as rocked."""
-    return limit("Greatest guide clearance", "limits.guide_clearance", shared_as="guide_clearance_most")
+    return limit("Greatest guide clearance", CardFacts.limits.guide_clearance.path, shared_as="guide_clearance_most")
 
 
 def in_mm(figure: Quantity | None) -> float | None:

@@ -17,6 +17,7 @@ from calculators.bench import (
     magnitude_in,
     optional,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.fits import gauges
 from calculators.fits.answers import Column, as_read, judged
 from calculators.fits.drawing import shown
@@ -58,7 +59,7 @@ class ValveRock(Question):
             150,
             why="guides of such engines",
             exact=True,
-            card="valve_gear.guide_length",
+            card=CardFacts.valve_gear.guide_length.path,
             said="guide {} long",
         )
     )
@@ -76,7 +77,7 @@ class ValveRock(Question):
         )
     )
     valves = Table(Valves, each="Cylinder {}", most=12, count="cylinders")
-    rock_most = gauges.limit("Greatest valve rock", "limits.valve_rock")
+    rock_most = gauges.limit("Greatest valve rock", CardFacts.limits.valve_rock.path)
     guide_clearance_most = gauges.guide_limit()
     dial_error = gauges.dial_error()
 

@@ -9,6 +9,7 @@ from typing import Any, cast
 from uncertainties import UFloat
 
 from calculators.bench import Entry, Quantity, choice, count, grouped, length, listed, optional, shared
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.entries import either_way
 from calculators.bench.units import measured, uncertainty_in
 from calculators.bench.words import word
@@ -52,7 +53,7 @@ def allowance(**facts: Any) -> Entry[Quantity]:
         exact=True,
         **{
             "hint": "How much wider than its figure a gap may be; never closer.",
-            "card": "valve_gear.gap_allowance",
+            "card": CardFacts.valve_gear.gap_allowance.path,
             "usual": "0.05 mm",
             "shared_as": "gap_allowance",
             "said": "up to {} wider",
@@ -92,7 +93,7 @@ def screw_pitch(**facts: Any) -> Entry[Quantity]:
         exact=True,
         **{
             "hint": "Limit one turn moves the screw. 24 threads to the inch: 1/24 in.",
-            "card": "valve_gear.adjuster_pitch",
+            "card": CardFacts.valve_gear.adjuster_pitch.path,
             "example": "1 mm",
             "shared_as": "adjuster_pitch",
             "said": "pitch {}",
@@ -119,7 +120,7 @@ def banks(**facts: Any) -> Entry[tuple[tuple[int, ...], ...] | None]:
                 **{
                     "hint": "For the drawing from above. Count each bank from the pulley end: 1 2 / 3 4. An inline "
                     "engine is one bank.",
-                    "card": "layout.banks",
+                    "card": CardFacts.layout.banks.path,
                     "shared_as": "banks",
                 }
                 | facts,

@@ -25,6 +25,7 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.answer import LONGEST_HEADLINE
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.engine_from_above import from_above
 from calculators.bench.words import listed, word
 from calculators.formulas.base_circle import CYCLE
@@ -56,7 +57,7 @@ class CylinderMarks(Question):
             600,
             why="pulleys and flywheels of such engines",
             hint="Over the face with the marks, to paint those that are missing.",
-            card="dimensions.pulley_diameter",
+            card=CardFacts.dimensions.pulley_diameter.path,
             shared_as="pulley_diameter",
             said="rim {}",
         )

@@ -22,6 +22,7 @@ from calculators.bench import (
     read_by_instrument,
     shared,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.entries import length
 from calculators.bench.heads import each_under_one_head
 from calculators.bench.instruments import Expanded
@@ -67,7 +68,7 @@ class Level(Question):
         why="with more, no head seals",
         exact=True,
         hint="The deepest deck less the shallowest.",
-        card="compression.head_height_tolerance",
+        card=CardFacts.compression.head_height_tolerance.path,
         usual="0.05 mm",
         shared_as="deck_difference_allowed",
         said="{} allowed",

@@ -24,6 +24,7 @@ from calculators.bench import (
     quantity,
     shared,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.entries import length
 from calculators.bench.instruments import Expanded
 from calculators.bench.units import printed
@@ -63,7 +64,7 @@ class Straight(Depths, Question):
         why="with more, no head seals",
         exact=True,
         hint="Of a barrel: across the bore, along the gudgeon pin.",
-        card="compression.barrel_tilt",
+        card=CardFacts.compression.barrel_tilt.path,
         usual="0.05 mm",
         shared_as="tilt_allowed",
         said="{} allowed",

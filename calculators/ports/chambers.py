@@ -27,6 +27,7 @@ from calculators.bench import (
     shared,
     volume,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.entries import either_way
 from calculators.bench.units import figures
 from calculators.bench.verdict import best_of, verdict_on
@@ -87,7 +88,7 @@ class Chambers(Question):
         why="no wall of such a head is thicker",
         exact=True,
         hint="What must be left: from the engine maker or the head's drawing, never a guess.",
-        card="limits.chamber_wall",
+        card=CardFacts.limits.chamber_wall.path,
         shared_as="chamber_wall_least",
         said="walls not below {}",
     )
@@ -112,7 +113,7 @@ class Chambers(Question):
             why="chambers further apart are not a matched set",
             exact=True,
             hint="The largest less the smallest. Empty: the engine maker gives none.",
-            card="compression.chamber_difference",
+            card=CardFacts.compression.chamber_difference.path,
             shared_as="chamber_difference",
             refines="What is allowed",
             said="{}",

@@ -23,6 +23,7 @@ from calculators.bench import (
     quantity,
     shared,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.units import figures
 from calculators.bench.verdict import best_of, expanded_of
 from calculators.bench.words import word
@@ -47,7 +48,7 @@ class Narrowest(Question):
             1,
             30,
             why="valves of such engines",
-            card="dimensions.valve_lift",
+            card=CardFacts.dimensions.valve_lift.path,
             shared_as="valve_lift",
             said="lift {}",
         )
@@ -59,7 +60,7 @@ class Narrowest(Question):
             100,
             why="valves of such engines",
             hint="Narrowest bore under the inlet seat.",
-            card="dimensions.inlet_throat",
+            card=CardFacts.dimensions.inlet_throat.path,
             shared_as="inlet_throat",
             said="throat {}",
         )
@@ -71,7 +72,7 @@ class Narrowest(Question):
             25,
             why="valves of such engines",
             hint="Where it passes the throat. Empty: ignored.",
-            card="dimensions.valve_stem",
+            card=CardFacts.dimensions.valve_stem.path,
             said="stem {}",
         )
     )

@@ -20,6 +20,7 @@ from calculators.bench import (
     optional,
     quantity,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.entries import either_way
 from calculators.bench.units import figures
 from calculators.bench.words import listed as spoken
@@ -86,7 +87,7 @@ class Steps(Question):
             why="with a larger step, the parts do not belong together",
             exact=True,
             hint="Limit an edge may stand into the flow; empty where there is no limit.",
-            card="limits.port_step",
+            card=CardFacts.limits.port_step.path,
             shared_as="port_step",
             refines=_AT,
             said="{}",

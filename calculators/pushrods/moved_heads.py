@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from calculators.bench import Entry, Quantity, Row, Source, angle, length, read_by_instrument, shared
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.units import figures
 from calculators.bench.verdict import best_of
 from calculators.bench.words import listed
@@ -60,7 +61,7 @@ def slope() -> Entry[Quantity]:
         why="steeper ones belong to other engines",
         exact=True,
         hint="Between pushrod and barrel axis; the tubes slope the same. 0° if parallel to it.",
-        card="dimensions.pushrod_slope",
+        card=CardFacts.dimensions.pushrod_slope.path,
         usual="0°",
         shared_as="pushrod_slope",
         refines="Slope",

@@ -24,6 +24,7 @@ from calculators.bench import (
     quantity,
     shared,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.units import figures, printed
 from calculators.bench.verdict import best_of
 from calculators.formulas.adjuster_screw import Place, leverage
@@ -63,7 +64,7 @@ class Rockers(Question):
         why="rockers of such engines",
         exact=True,
         hint="From the middle of the shaft to the pushrod's end.",
-        card="dimensions.rocker_pushrod_arm",
+        card=CardFacts.dimensions.rocker_pushrod_arm.path,
         example="24 mm",
         shared_as="rocker_pushrod_arm",
         said="arm {}",

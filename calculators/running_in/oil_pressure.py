@@ -25,6 +25,7 @@ from calculators.bench import (
     read_by_instrument,
     symbol_of,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.entries import either_way
 from calculators.bench.words import listed as spoken
 from calculators.formulas.running_in import least_pressure
@@ -59,7 +60,7 @@ class OilPressure(Question):
         3000,
         why="engines of this kind",
         exact=True,
-        card="running.idle_speed",
+        card=CardFacts.running.idle_speed.path,
         example="850 r/min",
         shared_as="idle_speed",
         said="idle {}",
@@ -68,7 +69,7 @@ class OilPressure(Question):
         "Least oil pressure at idle",
         exact=True,
         hint="Hot; the maker's figure.",
-        card="running.oil_pressure_idle",
+        card=CardFacts.running.oil_pressure_idle.path,
         example="0.8 bar",
         shared_as="oil_pressure_idle",
         said="least {}",
@@ -77,7 +78,7 @@ class OilPressure(Question):
         "Least oil pressure at speed",
         exact=True,
         hint="Hot; the maker's figure.",
-        card="running.oil_pressure_hot",
+        card=CardFacts.running.oil_pressure_hot.path,
         example="2.8 bar",
         shared_as="oil_pressure_hot",
         said="least {}",
@@ -89,7 +90,7 @@ class OilPressure(Question):
         10000,
         why="pressures are given for speeds like these",
         exact=True,
-        card="running.oil_pressure_speed",
+        card=CardFacts.running.oil_pressure_speed.path,
         example="2500 r/min",
         shared_as="oil_pressure_speed",
         said="at {}",

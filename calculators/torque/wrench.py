@@ -14,6 +14,7 @@ from calculators.bench import (
     optional,
     torque,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.torque import at_the_wrench, studs
 from calculators.torque.cautions import cautions, notes, unknowns
 from calculators.torque.order_told import order_values
@@ -40,7 +41,12 @@ class Wrench(at_the_wrench.Tightening, Question):
     """
 
     asks = "What do I set the wrench to for the head, and in what order?"
-    from_card = ("studs.cylinder_head.positions", "studs.cylinder_head.order", *FROM_CARD, "layout.banks")
+    from_card = (
+        CardFacts.studs.cylinder_head.positions.path,
+        CardFacts.studs.cylinder_head.order.path,
+        *FROM_CARD,
+        CardFacts.layout.banks.path,
+    )
     in_the_unit_typed = ("applied",)
 
     target = torque(
@@ -49,7 +55,7 @@ class Wrench(at_the_wrench.Tightening, Question):
         400,
         why="workshop wrenches reach no lower or higher",
         hint="From the engine maker, for these nuts and this thread condition.",
-        card="torques.cylinder_head",
+        card=CardFacts.torques.cylinder_head.path,
         example="34 N·m",
         shared_as="head_torque",
         said="{}",
@@ -71,7 +77,7 @@ class Wrench(at_the_wrench.Tightening, Question):
             why="no head here has more",
             hint="In each head: hexagon-socket screws, deep between the fins or beside the inlet flange, easily "
             "missed. 0 if there are none.",
-            card="studs.head_screws.screw_count",
+            card=CardFacts.studs.head_screws.screw_count.path,
             shared_as="head_screws",
             said="{} screws besides",
         )
@@ -82,7 +88,7 @@ class Wrench(at_the_wrench.Tightening, Question):
             1,
             100,
             why="no such screw is tightened more",
-            card="torques.head_cap_screw",
+            card=CardFacts.torques.head_cap_screw.path,
             shared_as="head_screw_torque",
             said="at {}",
         )
@@ -91,7 +97,7 @@ class Wrench(at_the_wrench.Tightening, Question):
         "When to tighten them",
         SEQUENCES,
         hint="The engine maker's order wins.",
-        card="studs.head_screws.screw_sequence",
+        card=CardFacts.studs.head_screws.screw_sequence.path,
         usual=USUAL,
         shared_as="head_screw_sequence",
         said="{}",
@@ -179,5 +185,5 @@ class Wrench(at_the_wrench.Tightening, Question):
 
     @property
     def _heads(self) -> int:
-        banks = self.card.fact("layout.banks") if self.card else None
+        banks = self.card.facts.layout.banks if self.card else None
         return int(self.heads or len(banks or ()) or 1)

@@ -194,12 +194,12 @@ def test_a_draft_with_a_mistake_outlives_a_reload_and_cannot_become_the_card(ope
     box(page, "dimensions.stroke").fill("74 N")
     box(page, "dimensions.stroke.source").fill("measured")
     expect(page.locator('[data-field="dimensions.stroke"] .bench-error')).to_have_text(
-        "Stroke must be a length, like 80 mm"
+        "Stroke must use a unit of length, like mm or in"
     )
     page.reload()
     expect(page.locator('bench-card [name="dimensions.stroke"]')).to_have_value("74 N")
     expect(page.locator('[data-field="dimensions.stroke"] .bench-error')).to_have_text(
-        "Stroke must be a length, like 80 mm"
+        "Stroke must use a unit of length, like mm or in"
     )
     press(page, "Keep it as this job’s card")
     expect(page.locator("bench-card .bench-summary")).to_be_focused()
