@@ -134,7 +134,7 @@ def on_files(files: Files, *, config: MkDocsConfig) -> Files:
         files.append(File.generated(config, f"assets/{_release.name}/{name}", abs_src_path=str(path)))
     files.append(File.generated(config, "job/job.schema.json", abs_src_path=str(_JOB_SCHEMA)))
     card_layout = json.dumps(card_schema(), ensure_ascii=False, indent=1)
-    files.append(File.generated(config, "job/engine-card/engine-card.schema.json", content=card_layout))
+    files.append(File.generated(config, "job/engine-card.schema.json", content=card_layout))
     for path in sorted(browser_python.OUTPUT.iterdir()):
         files.append(File.generated(config, f"assets/{_release.name}/python/{path.name}", abs_src_path=str(path)))
     return files

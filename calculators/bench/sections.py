@@ -68,9 +68,13 @@ class Section:
         return tuple(found for found in cls.members().values() if isinstance(found, Part))
 
     @classmethod
+    def facts(cls) -> list[Entry[Any] | Rows[Any]]:
+        """Return its tables and its entries, in the order of a form."""
+        return [found for kind in (Rows, Entry) for found in cls.members().values() if isinstance(found, kind)]
+
+    @classmethod
     def paths(cls) -> tuple[str, ...]:
-        """Return where its facts and tables stand on a card."""
-        return (*(entry.path for entry in cls.entries()), *(table.path for table in cls.tables()))
+        return tuple(fact.path for fact in cls.facts())
 
     @classmethod
     def says_source(cls, key: str) -> bool:

@@ -185,7 +185,7 @@ def _wrong(kind: Kind, value: Any, like: Callable[[], str]) -> str:
         case Measure():
             if is_of_kind(value, unit(kind.own).kind):
                 return ""
-            if not isinstance(value, str) or _is_bare(value):
+            if not isinstance(value, str) or is_bare(value):
                 return f"must name its unit, like {like()}"
     if not isinstance(value, str):
         return "must be text"
@@ -210,7 +210,14 @@ def is_of_kind(text: Any, kind: str) -> bool:
         return False
 
 
-def _is_bare(text: str) -> bool:
+def is_bare(text: str) -> bool:
+    """Return whether a text is a number that names no unit.
+
+    Examples
+    --------
+    >>> is_bare("78.5"), is_bare("2.75 in"), is_bare("a rag")
+    (True, False, False)
+    """
     try:
         return read_number(text).unit is None
     except (NotANumber, UnknownUnit):

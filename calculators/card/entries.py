@@ -83,8 +83,7 @@ def boxes() -> Iterator[str]:
             yield table.path
             yield from (cell(table, number, column) for number in range(1, table.most + 1) for column in table.columns)
         for entry in section.entries():
-            yield entry.path
-            yield f"{entry.path}.source"
+            yield from (entry.path, f"{entry.path}.source")
 
 
 def cell(table: Rows[Any], number: int, column: Entry[Any]) -> str:
