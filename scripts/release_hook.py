@@ -26,7 +26,7 @@ sys.path.insert(0, str(ROOT))
 
 from calculators import BenchError, drawings, read_card  # noqa: E402
 from calculators.card.schema import card_schema  # noqa: E402
-from scripts import browser_python, check_list, former_pages, service_worker  # noqa: E402
+from scripts import browser_python, check_list, former_pages, room_pages, service_worker  # noqa: E402
 
 _INLINE = {name: re.compile(rf"<{name}>(.*?)</{name}>", re.DOTALL) for name in ("script", "style")}
 _NODE, _JSON_SCHEMA = ROOT / "node_modules", ROOT / "node_modules/@cfworker/json-schema/dist/esm"
@@ -74,10 +74,11 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     global _release
     _release = _Release()  # a watching server builds again and again
     assets = sorted(path for path in (docs / "assets").rglob("*") if path.is_file())
-    embedding = [path for path in sorted(docs.rglob("*.md")) if _EMBEDS.search(path.read_text(encoding="utf-8"))]
+    pages = sorted(docs.rglob("*.md"))
+    embedding = [path.relative_to(docs) for path in pages if _EMBEDS.search(path.read_text(encoding="utf-8"))]
     facts = {
         "python": {key: parts[key] for key in ("info", "runtime", "snapshot", "shared") if key in parts},
-        "questionPages": [_address(path.relative_to(docs)) for path in embedding],
+        "questionPages": [_address(path) for path in (*embedding, *map(Path, room_pages.made(docs)))],
         "card": card,
     }
     more = {"cards": cards, "job-schema": json.loads(_JOB_SCHEMA.read_text(encoding="utf-8"))}
