@@ -138,10 +138,8 @@ def _place(section: type[Section], path: str, title: str) -> None:
         if isinstance(found, Part):
             words = key.replace("_", " ")
             _place(found.of, place, f"{title}: {words}" if title else words.capitalize())
-            continue
-        found.path = place
-        for column in found.columns if isinstance(found, Rows) else ():
-            column.path = f"{place}.{column.key}"
+        else:
+            found.path = place
 
 
 def every_section(section: type[Section]) -> Iterator[type[Section]]:

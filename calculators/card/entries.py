@@ -72,6 +72,7 @@ def nouns() -> Mapping[str, str]:
         for entry in section.entries():
             unclear = any(label.startswith(f"{entry.label} ") for label in elsewhere)
             found[entry.path] = f"{entry.label} ({section.title.lower()})" if unclear else entry.label
+        found |= {f"{table.path}.{column.key}": column.label for table in section.tables() for column in table.columns}
     return found
 
 

@@ -6,6 +6,7 @@ import json
 import re
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
+from itertools import takewhile
 from typing import Any
 
 from calculators.bench.card import EngineCard
@@ -236,27 +237,18 @@ def _lacking(path: tuple[str | int, ...], rows: Mapping[str, list[int]]) -> tupl
 
 def _place(path: tuple[str | int, ...], rows: Mapping[str, list[int]]) -> tuple[str, str]:
     """Return the name of the box that a path of the card's tree stands for, and what it is called."""
-    keys = [str(key) for key in path]
-    for entry in HEADINGS:
-        if keys[:1] == [entry.key]:
-            return entry.path, nouns()[entry.path]
-    for section in SECTIONS:
-        above = section.path.split(".")
-        if keys[: len(above)] != above:
-            continue
-        key, *rest = keys[len(above) :] or [""]
-        for entry in section.entries():
-            if entry.key == key:
-                own = section.says_source(key) and rest[:1] == ["source"]
-                return f"{entry.path}.source" if own else entry.path, nouns()[entry.path]
-        for table in section.tables():
-            if table.key == key and len(rest) > 1:
-                number = rows[table.path][int(rest[0])]
-                column = next(column for column in table.columns if column.key == rest[1])
-                return cell(table, number, column), f"{column.label} of row {number}"
-            if table.key == key:
-                return table.path, _LIST
-    return "", "The card"
+    keys: list[str] = []
+    row = ""
+    for key in takewhile(lambda key: key != "value", path):
+        if isinstance(key, int):
+            row = str(rows[".".join(keys)][key])
+        keys.append(row if isinstance(key, int) else key)
+    box = ".".join(keys)
+    if row:
+        return box, f"{nouns()['.'.join(key for key in keys if key != row)]} of row {row}"
+    if box in rows:
+        return box, _LIST
+    return box, nouns().get(box) or nouns().get(box.removesuffix(".source"), "The card")
 
 
 def card_form_html(texts: Texts) -> str:
