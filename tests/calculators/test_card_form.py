@@ -555,6 +555,39 @@ def test_a_page_is_told_what_stands_in_the_form():
     assert 'href="#card-dimensions-bore"' in wrong["summary"]
 
 
+def begun(**rows):
+    typed = {
+        path.replace("__", "."): dict(zip(("value", "unit", "from"), row, strict=True)) for path, row in rows.items()
+    }
+    layout = {"name": "layout-flat-twin", "data": CARDS["layout-flat-twin"].data}
+    return ask(want="card-begun", card=layout, rows={"name": {"value": "Curlew F2"}} | typed)
+
+
+def test_a_card_is_begun_with_a_layout_and_five_facts():
+    made = begun(
+        dimensions__bore=("78.5", "mm", "told"),
+        dimensions__stroke=("2.75 in", "mm", "measured"),
+        torques__cylinder_head=("22", "lbf·ft", "maker’s book"),
+        clearances__inlet=(" ", "mm", "told"),
+    )
+    assert made["errors"] == []
+    card = made["data"]
+    assert (card["name"], card["about"]) == ("Curlew F2", "flat twin; begun with five facts.")
+    assert card["layout"] == CARDS["layout-flat-twin"].data["layout"]
+    assert card["dimensions"]["bore"] == {"value": "78.5 mm", "source": "told"}
+    assert card["dimensions"]["stroke"] == {"value": "2.75 in", "source": "measured"}  # it brings its own unit
+    assert card["torques"]["cylinder_head"]["value"] == "22 lbf·ft"
+    assert "clearances" not in card
+
+
+def test_what_is_wrong_with_a_card_that_is_begun_is_told_as_in_the_whole_form():
+    told = begun(dimensions__bore=("8", "mm", "told"), dimensions__stroke=("a rag", "mm", "told"))["errors"]
+    assert [(error["field"], error["message"]) for error in told] == [
+        ("dimensions.bore", "Bore (dimensions) must be between 30 mm and 200 mm"),
+        ("dimensions.stroke", "Stroke must be a number, like 80 mm"),
+    ]
+
+
 def test_a_page_is_told_what_is_missing_and_what_to_quote():
     card = {"name": "x", "data": CARDS["layout-v8"].data}
     assert "<a href=" in ask(want="card-missing", card=card)["html"]
