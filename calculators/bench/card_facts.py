@@ -8,8 +8,25 @@ what it cannot take.
 
 from __future__ import annotations
 
+from dataclasses import replace
+from typing import Any
+
 from calculators.bench import entries
-from calculators.bench.entries import angle, choice, count, grouped, length, listed, measure, number, torque, volume
+from calculators.bench.entries import (
+    Entry,
+    Facts,
+    angle,
+    choice,
+    count,
+    grouped,
+    length,
+    listed,
+    measure,
+    number,
+    torque,
+    volume,
+)
+from calculators.bench.kinds import Measure
 from calculators.bench.sections import Part, Rows, Section, every_section, names, text
 
 FORMAT = 1
@@ -295,6 +312,26 @@ class CardFacts(Section):
     seats = Part(Seats)
     limits = Part(Limits)
     studs = Part(Studs)
+
+
+def card_entry[T](fact: Entry[T], label: str, *, exact: bool | None = None, **facts: Any) -> Entry[T]:
+    """Return a question's entry for a fact of the card, within the card's limits.
+
+    Parameters
+    ----------
+    fact : Entry
+        ``CardFacts.dimensions.bore``
+    label : str
+        What the question calls it.
+    exact : bool, optional
+        Whether a ± behind it is refused; as the card has it, where it is not said.
+    **facts
+        As ``Facts`` has them.
+    """
+    kind = fact.kind
+    if isinstance(kind, Measure) and exact is not None:
+        kind = replace(kind, exact=exact)
+    return Entry(label, kind, Facts(**({"card": fact.path} | facts)))
 
 
 CARD_PATHS = frozenset(path for section in every_section(CardFacts) for path in section.paths())

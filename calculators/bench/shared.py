@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators.bench.card_facts import CardFacts
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.entries import (
     Entry,
     Quantity,
@@ -26,43 +26,28 @@ ENGINES = "engines of this kind"
 
 def bore(**facts: Any) -> Entry[Quantity]:
     """Ask for the bore; ``facts`` as ``Facts`` has them, before ours."""
-    return length(
+    return card_entry(
+        CardFacts.dimensions.bore,
         "Bore",
-        30,
-        200,
-        why=ENGINES,
-        **{
-            "card": CardFacts.dimensions.bore.path,
-            "example": "80 mm",
-            "shared_as": "bore",
-            "read_by": "bore_gauge",
-            "said": "bore {}",
-        }
-        | facts,
+        **{"example": "80 mm", "shared_as": "bore", "read_by": "bore_gauge", "said": "bore {}"} | facts,
     )
 
 
 def stroke(**facts: Any) -> Entry[Quantity]:
     """Ask for the stroke; ``facts`` as ``Facts`` has them, before ours."""
-    return length(
+    return card_entry(
+        CardFacts.dimensions.stroke,
         "Stroke",
-        20,
-        250,
-        why=ENGINES,
-        **{"card": CardFacts.dimensions.stroke.path, "example": "74 mm", "shared_as": "stroke", "said": "stroke {}"}
-        | facts,
+        **{"example": "74 mm", "shared_as": "stroke", "said": "stroke {}"} | facts,
     )
 
 
 def cylinders(**facts: Any) -> Entry[int]:
     """Ask for the cylinders; ``facts`` as ``Facts`` has them, before ours."""
-    return count(
+    return card_entry(
+        CardFacts.layout.cylinders,
         "Number of cylinders",
-        1,
-        12,
-        why=ENGINES,
-        **{"card": CardFacts.layout.cylinders.path, "example": "4", "shared_as": "cylinders", "said": "{} cylinders"}
-        | facts,
+        **{"example": "4", "shared_as": "cylinders", "said": "{} cylinders"} | facts,
     )
 
 
@@ -138,17 +123,10 @@ def deck(**facts: Any) -> Entry[Quantity]:
 
 def rod_length(**facts: Any) -> Entry[Quantity]:
     """Ask for the rod length; ``facts`` as ``Facts`` has them, before ours."""
-    return length(
+    return card_entry(
+        CardFacts.dimensions.rod_length,
         "Rod length",
-        20,
-        500,
-        why=ENGINES,
-        **{
-            "hint": "Centre of the big end to centre of the small end.",
-            "card": CardFacts.dimensions.rod_length.path,
-            "example": "132 mm",
-            "shared_as": "rod_length",
-        }
+        **{"hint": "Centre of the big end to centre of the small end.", "example": "132 mm", "shared_as": "rod_length"}
         | facts,
     )
 
@@ -254,15 +232,12 @@ CLEARANCE_WHY = "less is not set with blades; more means worn valve gear"
 
 def inlet_clearance(**facts: Any) -> Entry[Quantity]:
     """Ask for the inlet clearance; ``facts`` as ``Facts`` has them, before ours."""
-    return length(
+    return card_entry(
+        CardFacts.clearances.inlet,
         "Inlet clearance",
-        0.02,
-        1,
-        why=CLEARANCE_WHY,
         exact=True,
         **{
             "hint": "The engine maker's, at the temperature the maker gives.",
-            "card": CardFacts.clearances.inlet.path,
             "example": "0.15 mm",
             "shared_as": "inlet_clearance",
             "said": "inlet {}",
@@ -273,19 +248,11 @@ def inlet_clearance(**facts: Any) -> Entry[Quantity]:
 
 def exhaust_clearance(**facts: Any) -> Entry[Quantity]:
     """Ask for the exhaust clearance; ``facts`` as ``Facts`` has them, before ours."""
-    return length(
+    return card_entry(
+        CardFacts.clearances.exhaust,
         "Exhaust clearance",
-        0.02,
-        1,
-        why=CLEARANCE_WHY,
         exact=True,
-        **{
-            "card": CardFacts.clearances.exhaust.path,
-            "example": "0.20 mm",
-            "shared_as": "exhaust_clearance",
-            "said": "exhaust {}",
-        }
-        | facts,
+        **{"example": "0.20 mm", "shared_as": "exhaust_clearance", "said": "exhaust {}"} | facts,
     )
 
 
@@ -386,16 +353,12 @@ def crank_rotation(**facts: Any) -> Entry[str]:
 
 def engine_speed(**facts: Any) -> Entry[Quantity]:
     """Ask for the engine speed; ``facts`` as ``Facts`` has them, before ours."""
-    return measure(
+    return card_entry(
+        CardFacts.running.highest_speed,
         "Engine speed",
-        "r/min",
-        100,
-        20000,
-        why=ENGINES,
         exact=True,
         **{
             "hint": "The speed you want to know about.",
-            "card": CardFacts.running.highest_speed.path,
             "example": "4600 r/min",
             "shared_as": "engine_speed",
             "said": "at {}",
@@ -406,19 +369,10 @@ def engine_speed(**facts: Any) -> Entry[Quantity]:
 
 def inlet_valve_head(**facts: Any) -> Entry[Quantity]:
     """Ask for the inlet valve head; ``facts`` as ``Facts`` has them, before ours."""
-    return length(
+    return card_entry(
+        CardFacts.dimensions.inlet_valve_head,
         "Inlet valve head",
-        10,
-        100,
-        why="valves of such engines",
-        **{
-            "hint": "Its diameter.",
-            "card": CardFacts.dimensions.inlet_valve_head.path,
-            "example": "34 mm",
-            "shared_as": "inlet_valve_head",
-            "said": "valve {}",
-        }
-        | facts,
+        **{"hint": "Its diameter.", "example": "34 mm", "shared_as": "inlet_valve_head", "said": "valve {}"} | facts,
     )
 
 
@@ -449,15 +403,11 @@ def firing_intervals(**facts: Any) -> Entry[tuple[Quantity, ...] | None]:
 
 def rocker_ratio(**facts: Any) -> Entry[float]:
     """Ask for the rocker ratio; ``facts`` as ``Facts`` has them, before ours."""
-    return number(
+    return card_entry(
+        CardFacts.dimensions.rocker_ratio,
         "Rocker ratio",
-        0.5,
-        3,
-        why="rockers of such engines",
-        to_one=True,
         **{
             "hint": "Valve arm over pushrod arm, to 1.",
-            "card": CardFacts.dimensions.rocker_ratio.path,
             "example": "1.15",
             "shared_as": "rocker_ratio",
             "said": "rocker {} : 1",
@@ -540,18 +490,11 @@ def height_tolerance(**facts: Any) -> Entry[Quantity]:
 
 def may_differ(**facts: Any) -> Entry[Quantity]:
     """Ask for the difference allowed between chambers; ``facts`` as ``Facts`` has them, before ours."""
-    return volume(
+    return card_entry(
+        CardFacts.compression.chamber_difference,
         "Allowed difference between chambers",
-        0,
-        100,
-        why="chambers further apart are not a matched set",
         exact=True,
-        **{
-            "hint": "The largest less the smallest. Empty: the engine maker gives none.",
-            "card": CardFacts.compression.chamber_difference.path,
-            "said": "{} allowed",
-        }
-        | facts,
+        **{"hint": "The largest less the smallest. Empty: the engine maker gives none.", "said": "{} allowed"} | facts,
     )
 
 
@@ -568,16 +511,8 @@ def dimension_error(**facts: Any) -> Entry[Quantity]:
 
 def valve_lift(**facts: Any) -> Entry[Quantity]:
     """Ask for the valve lift; ``facts`` as ``Facts`` has them, before ours."""
-    return length(
+    return card_entry(
+        CardFacts.dimensions.valve_lift,
         "Valve lift",
-        1,
-        30,
-        why="valves of such engines",
-        **{
-            "card": CardFacts.dimensions.valve_lift.path,
-            "example": "8.2 mm",
-            "shared_as": "valve_lift",
-            "said": "lift {}",
-        }
-        | facts,
+        **{"example": "8.2 mm", "shared_as": "valve_lift", "said": "lift {}"} | facts,
     )

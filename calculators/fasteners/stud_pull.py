@@ -14,13 +14,12 @@ from calculators.bench import (
     count,
     length,
     magnitude_in,
-    measure,
     number,
     optional,
     quantity,
     shared,
 )
-from calculators.bench.card_facts import CardFacts
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.units import figures, plain, printed, symbol_of
 from calculators.fasteners.pull_drawing import pull_figure
 from calculators.fasteners.pull_told import (
@@ -68,15 +67,10 @@ class StudPull(Question):
 
     thread = head_stud_thread()
     steel = head_stud_steel()
-    torque = measure(
+    torque = card_entry(
+        CardFacts.torques.cylinder_head,
         "Final torque",
-        "N·m",
-        1,
-        400,
-        why="workshop wrenches reach no lower or higher",
-        exact=True,
         hint="From the engine maker, for this nut.",
-        card=CardFacts.torques.cylinder_head.path,
         example="34 N·m",
         shared_as="head_torque",
         said="{}",

@@ -39,7 +39,7 @@ class HeadFace(Question):
     asks = "Is this head's face flat?"
 
     heads = Table(Heads, each="Head {}", most=6)
-    flatness_most = gauges.limit("Greatest gap under the straight edge", CardFacts.limits.head_flatness.path)
+    flatness_most = gauges.limit("Greatest gap under the straight edge", CardFacts.limits.head_flatness)
     feeler_error = gauges.feeler_error()
 
     def answer(self) -> Answer:

@@ -54,8 +54,8 @@ class Piston(Question):
 
     cylinders = gauges.cylinders()
     pairs = Table(Pair, each="Cylinder {}", most=12, count="cylinders")
-    clearance_least = gauges.limit("Least piston clearance", CardFacts.limits.piston_clearance_least.path)
-    clearance_most = gauges.limit("Greatest piston clearance", CardFacts.limits.piston_clearance.path)
+    clearance_least = gauges.limit("Least piston clearance", CardFacts.limits.piston_clearance_least)
+    clearance_most = gauges.limit("Greatest piston clearance", CardFacts.limits.piston_clearance)
     bore_error = gauges.bore_gauge_error()
     bore_scatter = gauges.bore_gauge_scatter()
     micrometer_error = gauges.micrometer_error()

@@ -35,7 +35,7 @@ class Pushrod(Question):
 
     cylinders = gauges.cylinders()
     pushrods = Table(Pushrods, each="Cylinder {}", most=12, count="cylinders")
-    pushrod_most = gauges.limit("Greatest pushrod run-out", CardFacts.limits.pushrod_runout.path)
+    pushrod_most = gauges.limit("Greatest pushrod run-out", CardFacts.limits.pushrod_runout)
     dial_error = gauges.dial_error()
 
     def answer(self) -> Answer:

@@ -76,8 +76,8 @@ class RingGap(Question):
         )
     )
     rings = Table(Rings, each="Cylinder {}", most=12, count="cylinders")
-    gap_least = gauges.limit("Least ring end gap", CardFacts.rings.end_gap_least.path)
-    gap_most = gauges.limit("Greatest ring end gap", CardFacts.limits.ring_end_gap.path)
+    gap_least = gauges.limit("Least ring end gap", CardFacts.rings.end_gap_least)
+    gap_most = gauges.limit("Greatest ring end gap", CardFacts.limits.ring_end_gap)
     feeler_error = gauges.feeler_error()
 
     def answer(self) -> Answer:

@@ -40,7 +40,7 @@ class RingSide(Question):
 
     cylinders = gauges.cylinders()
     pistons = Table(Grooves, each="Cylinder {}", most=12, count="cylinders")
-    side_most = gauges.limit("Greatest ring side clearance", CardFacts.limits.ring_side_clearance.path)
+    side_most = gauges.limit("Greatest ring side clearance", CardFacts.limits.ring_side_clearance)
     feeler_error = gauges.feeler_error()
 
     def answer(self) -> Answer:

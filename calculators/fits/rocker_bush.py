@@ -50,7 +50,7 @@ class RockerBush(Question):
     cylinders = gauges.cylinders()
     exhaust_rockers = Table(Exhaust, each="Exhaust rocker {}", most=12, count="cylinders")
     inlet_rockers = Table(Inlet, each="Inlet rocker {}", most=12, count="cylinders", refines="Inlet rockers")
-    bush_most = gauges.limit("Greatest rocker bush clearance", CardFacts.limits.rocker_bush_clearance.path)
+    bush_most = gauges.limit("Greatest rocker bush clearance", CardFacts.limits.rocker_bush_clearance)
     guide_error = gauges.small_bore_error()
     micrometer_error = gauges.micrometer_error()
 

@@ -35,7 +35,7 @@ class StemRunout(Question):
 
     cylinders = gauges.cylinders()
     valves = Table(Valves, each="Cylinder {}", most=12, count="cylinders")
-    runout_most = gauges.limit("Greatest stem run-out", CardFacts.limits.valve_stem_runout.path)
+    runout_most = gauges.limit("Greatest stem run-out", CardFacts.limits.valve_stem_runout)
     dial_error = gauges.dial_error()
 
     def answer(self) -> Answer:

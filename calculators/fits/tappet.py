@@ -46,7 +46,7 @@ class Tappet(Question):
     cylinders = gauges.cylinders()
     exhaust_tappets = Table(Exhaust, each="Exhaust tappet {}", most=12, count="cylinders")
     inlet_tappets = Table(Inlet, each="Inlet tappet {}", most=12, count="cylinders", refines="Inlet tappets")
-    tappet_most = gauges.limit("Greatest tappet clearance", CardFacts.limits.tappet_clearance.path)
+    tappet_most = gauges.limit("Greatest tappet clearance", CardFacts.limits.tappet_clearance)
     guide_error = gauges.small_bore_error()
     micrometer_error = gauges.micrometer_error()
 

@@ -35,7 +35,7 @@ class TappetFace(Question):
 
     cylinders = gauges.cylinders()
     tappets = Table(Tappets, each="Cylinder {}", most=12, count="cylinders")
-    hollow_most = gauges.limit("Greatest tappet face hollow", CardFacts.limits.tappet_face_hollow.path)
+    hollow_most = gauges.limit("Greatest tappet face hollow", CardFacts.limits.tappet_face_hollow)
     feeler_error = gauges.feeler_error()
 
     def answer(self) -> Answer:

@@ -36,7 +36,7 @@ class ValveMargin(Question):
 
     cylinders = gauges.cylinders()
     valves = Table(Valves, each="Cylinder {}", most=12, count="cylinders")
-    margin_least = gauges.limit("Least valve margin", CardFacts.limits.valve_margin.path)
+    margin_least = gauges.limit("Least valve margin", CardFacts.limits.valve_margin)
     calliper_error = gauges.calliper_error()
 
     def answer(self) -> Answer:

@@ -16,14 +16,13 @@ from calculators.bench import (
     choice,
     count,
     described,
-    length,
     listed,
     magnitude_in,
     optional,
     shared,
 )
 from calculators.bench.answer import LONGEST_HEADLINE
-from calculators.bench.card_facts import CardFacts
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.entries import either_way
 from calculators.formulas.base_circle import KINDS, Kind
 from calculators.formulas.firing import begun_at, firing_angles
@@ -171,14 +170,11 @@ class Plan(Question):
     )
     exhaust_closes = _event("Exhaust closing", CardFacts.cam_events.exhaust_closes_after_top, "After top dead centre")
     event_lift = optional(
-        length(
+        card_entry(
+            CardFacts.cam_events.at_lift,
             "Lift of the cam events",
-            0,
-            3,
-            why="events are given near the seat",
             exact=True,
             hint="The lift for which they are given.",
-            card=CardFacts.cam_events.at_lift.path,
             shared_as="event_lift",
             refines=_CAMS,
         )

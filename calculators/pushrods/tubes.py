@@ -28,7 +28,7 @@ from calculators.bench import (
     printed,
     quantity,
 )
-from calculators.bench.card_facts import CardFacts
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.units import figures, magnitude_in
 from calculators.bench.verdict import best_of, verdict_on
 from calculators.formulas.decision_rule import Verdict
@@ -36,8 +36,6 @@ from calculators.formulas.pushrod_geometry import span_after
 from calculators.pushrods import moved_heads
 from calculators.pushrods.moved_heads import COSINES, MAKERS_WIN, in_words, moves, named, spoken
 from calculators.pushrods.side_drawing import Side, side_drawing
-
-_TUBES = "engines of this kind"
 
 
 def _crush(label: str, example: str, fact: Entry[Any], hint: str = "") -> Entry[Quantity]:
@@ -83,26 +81,20 @@ class Tubes(Question):
         said="{}",
     )
     tube_free_length = optional(
-        length(
+        card_entry(
+            CardFacts.dimensions.tube_free_length,
             "Free length of a tube",
-            30,
-            600,
-            why=_TUBES,
             hint="With its seals on, out of the engine. Empty: a tube that is stretched to length.",
-            card=CardFacts.dimensions.tube_free_length.path,
             example="203 mm",
             shared_as="tube_free_length",
             read_by="calliper",
             said="{} long",
         )
     )
-    seat_distance = length(
+    seat_distance = card_entry(
+        CardFacts.dimensions.tube_seat_distance,
         "Distance between the tube's seats",
-        30,
-        600,
-        why=_TUBES,
         hint="Before the change, head tightened down.",
-        card=CardFacts.dimensions.tube_seat_distance.path,
         example="201 mm",
         shared_as="tube_seat_distance",
         read_by="calliper",

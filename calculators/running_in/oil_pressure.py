@@ -25,7 +25,7 @@ from calculators.bench import (
     read_by_instrument,
     symbol_of,
 )
-from calculators.bench.card_facts import CardFacts
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.entries import either_way
 from calculators.bench.words import listed as spoken
 from calculators.formulas.running_in import least_pressure
@@ -53,14 +53,10 @@ class OilPressure(Question):
     asks = "What oil pressure is too low?"
     works_out = ("least_oil_pressure",)
 
-    idle_speed = measure(
+    idle_speed = card_entry(
+        CardFacts.running.idle_speed,
         "Idle speed",
-        "r/min",
-        300,
-        3000,
-        why="engines of this kind",
         exact=True,
-        card=CardFacts.running.idle_speed.path,
         example="850 r/min",
         shared_as="idle_speed",
         said="idle {}",
@@ -83,14 +79,10 @@ class OilPressure(Question):
         shared_as="oil_pressure_hot",
         said="least {}",
     )
-    pressure_speed = measure(
+    pressure_speed = card_entry(
+        CardFacts.running.oil_pressure_speed,
         "Speed for that pressure",
-        "r/min",
-        500,
-        10000,
-        why="pressures are given for speeds like these",
         exact=True,
-        card=CardFacts.running.oil_pressure_speed.path,
         example="2500 r/min",
         shared_as="oil_pressure_speed",
         said="at {}",

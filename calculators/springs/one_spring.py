@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from calculators.bench import Entry, Quantity, described, length, measure, number, optional
-from calculators.bench.card_facts import CardFacts
+from calculators.bench.card_facts import CardFacts, card_entry
 
 OF_SUCH_ENGINES = "valve springs of such engines"
 INNER = "A second spring inside the first"
@@ -83,37 +83,19 @@ def free_length(**facts: Any) -> Entry[Quantity]:
 
 def wire(**facts: Any) -> Entry[Quantity]:
     """Ask for the wire; ``facts`` as ``Facts`` has them, before ours."""
-    return length(
+    return card_entry(
+        CardFacts.springs.wire_diameter,
         "Wire diameter",
-        1,
-        12,
-        why=OF_SUCH_ENGINES,
-        **{
-            "card": CardFacts.springs.wire_diameter.path,
-            "example": "4.2 mm",
-            "shared_as": "spring_wire.1",
-            "read_by": "micrometer",
-            "said": "wire {}",
-        }
-        | facts,
+        **{"example": "4.2 mm", "shared_as": "spring_wire.1", "read_by": "micrometer", "said": "wire {}"} | facts,
     )
 
 
 def outside(**facts: Any) -> Entry[Quantity]:
     """Ask for the outside diameter; ``facts`` as ``Facts`` has them, before ours."""
-    return length(
+    return card_entry(
+        CardFacts.springs.outside_diameter,
         "Outside diameter",
-        8,
-        100,
-        why=OF_SUCH_ENGINES,
-        **{
-            "card": CardFacts.springs.outside_diameter.path,
-            "example": "33.3 mm",
-            "shared_as": "spring_outside.1",
-            "read_by": "calliper",
-            "said": "outside {}",
-        }
-        | facts,
+        **{"example": "33.3 mm", "shared_as": "spring_outside.1", "read_by": "calliper", "said": "outside {}"} | facts,
     )
 
 

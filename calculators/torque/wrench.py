@@ -12,9 +12,8 @@ from calculators.bench import (
     count,
     magnitude_in,
     optional,
-    torque,
 )
-from calculators.bench.card_facts import CardFacts
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.torque import at_the_wrench, studs
 from calculators.torque.cautions import cautions, notes, unknowns
 from calculators.torque.order_told import order_values
@@ -49,13 +48,10 @@ class Wrench(at_the_wrench.Tightening, Question):
     )
     in_the_unit_typed = ("applied",)
 
-    target = torque(
+    target = card_entry(
+        CardFacts.torques.cylinder_head,
         "Final torque",
-        1,
-        400,
-        why="workshop wrenches reach no lower or higher",
         hint="From the engine maker, for these nuts and this thread condition.",
-        card=CardFacts.torques.cylinder_head.path,
         example="34 N·m",
         shared_as="head_torque",
         said="{}",
@@ -70,28 +66,17 @@ class Wrench(at_the_wrench.Tightening, Question):
         said="studs: {}",
     )
     screws = optional(
-        count(
+        card_entry(
+            CardFacts.studs.head_screws.screw_count,
             "Screws besides the studs",
-            0,
-            MOST_SCREWS,
-            why="no head here has more",
             hint="In each head: hexagon-socket screws, deep between the fins or beside the inlet flange, easily "
             "missed. 0 if there are none.",
-            card=CardFacts.studs.head_screws.screw_count.path,
             shared_as="head_screws",
             said="{} screws besides",
         )
     )
     screw_torque = optional(
-        torque(
-            "Screw torque",
-            1,
-            100,
-            why="no such screw is tightened more",
-            card=CardFacts.torques.head_cap_screw.path,
-            shared_as="head_screw_torque",
-            said="at {}",
-        )
+        card_entry(CardFacts.torques.head_cap_screw, "Screw torque", shared_as="head_screw_torque", said="at {}")
     )
     screw_sequence = choice(
         "When to tighten them",
