@@ -84,7 +84,8 @@ def _must(fact: Entry[Any] | Rows[Any]) -> str:
     kind = fact.kind
     within = f"{limits(fact)}: {kind.why}" if isinstance(kind, Measure | Number) else ""
     chosen = f"One of: {', '.join(options(fact))}" if options(fact) else ""
-    return ". ".join(filter(None, (wanted(fact), within, fact.facts.hint.rstrip("."), chosen)))
+    typed = "" if within and isinstance(kind, Measure) else wanted(fact)  # the limits show the unit
+    return ". ".join(filter(None, (typed, within, fact.facts.hint.rstrip("."), chosen)))
 
 
 FENCES: dict[str, Callable[[Iterable[EngineCard]], str]] = {"editor": editor, "facts": lambda cards: facts()}

@@ -36,6 +36,7 @@ from calculators.card.form import (
 from calculators.card.schema import card_schema
 from calculators.card.texts import card_texts, with_other_unit
 from calculators.job.papers import paper_html
+from scripts.card_fence import facts
 from tests.bad_input import bad_strings
 
 ROOT = Path(__file__).parents[2]
@@ -442,6 +443,15 @@ def test_what_a_layout_alone_leaves_open_is_named_by_the_question_s_own_labels()
     assert {"Bore", "Stroke"} <= set(missing)
     assert "Cylinders" not in missing
     assert not {"Firing order", "Cylinders by bank"} & set(missing_for(question("lash.plan"), CARDS["layout-v8"]))
+
+
+def test_the_page_lists_every_fact_with_its_limits_and_who_takes_it():
+    html = facts()
+    assert html.count("<dt>") == sum(len(section.facts()) for section in SECTIONS)
+    assert html.count("<details") == len(SECTIONS)
+    bore = html.partition("<dt>Bore <code>bore</code></dt><dd>")[2].partition("</dd>")[0]
+    assert bore.startswith("30 mm to 200 mm: engines of this kind. Taken by: Compression and spacers")
+    assert "2 to 20 rows, each with name, x, y" in html
 
 
 # Drawings.
