@@ -71,7 +71,7 @@ def test_schema_is_a_valid_schema():
 
 
 def test_demonstration_card_has_no_fault():
-    assert (card_faults(MARRAM.data)) == []
+    assert card_faults(MARRAM.data) == []
 
 
 @pytest.mark.parametrize(("section", "keys"), schema_sections().items())
@@ -344,7 +344,7 @@ def test_each_fault_is_named_with_its_key_and_what_would_be_right(path, value, f
 def test_every_fault_is_told_at_once_and_none_twice():
     data = damaged(["dimensions", "bore", "value"], "80 N")
     del data["name"], data["about"]
-    assert (card_faults(data)) == [
+    assert card_faults(data) == [
         "the card lacks name, about",
         'dimensions.bore.value is "80 N"; it must use a unit of length, like mm or in',
     ]
@@ -436,7 +436,7 @@ def test_a_card_may_be_json(tmp_path):
 
 
 def test_whole_cylinders_may_be_written_with_a_point():
-    assert (card_faults(damaged(["layout", "cylinders", "value"], 4.0))) == []
+    assert card_faults(damaged(["layout", "cylinders", "value"], 4.0)) == []
 
 
 @pytest.mark.parametrize(
