@@ -16,6 +16,7 @@ from calculators.bench.kinds import split_line
 from calculators.bench.page import View, changes, inner_html
 from calculators.bench.question import question
 from calculators.bench.units import NotANumber, UnknownUnit, read_number
+from calculators.card.begun import begun
 from calculators.card.figures import figure
 from calculators.card.form import card_form_html, live_card, missing_html, taken_in, texts_of
 from calculators.card.texts import card_texts
@@ -54,6 +55,7 @@ def answer_message(message: str) -> str:
         - ``brought``: the ``entries`` of a link;
         - ``difference``: ``mine`` (or null) and ``theirs``, and both merged, ``whole``;
         - ``card-form``: ``card``, or the form's ``texts``, or a ``tree`` from outside; ``card-read``: the ``texts``;
+        - ``card-begun``: the layout as ``card``, and the ``rows`` of what was typed;
         - ``card-missing``, ``card-texts``: ``card``;
         - ``drawings``: ``card``, the ``names`` of those on the page, and the ``sources`` of what draws them;
         - ``checks``: the ``checks``, each as ``repeated`` takes it.
@@ -202,6 +204,7 @@ _ANSWERS: dict[str, Callable[[Asked], dict[str, Any]]] = {
     "difference": lambda asked: difference(asked["mine"], asked["whole"], asked["theirs"]),
     "card-form": _card_form,
     "card-read": lambda asked: live_card(asked["texts"]),
+    "card-begun": lambda asked: begun(EngineCard(**asked["card"]), asked["rows"]),
     "card-missing": _about_card,
     "card-texts": _card_texts,
     "drawings": _drawings,

@@ -30,7 +30,7 @@ interface Entry extends Stamp {
   [key: string]: any;
 }
 
-/** The facts of an engine, as engine_card.schema.json has them. */
+/** The facts of an engine, as calculators/bench/card_facts.py has them. */
 interface CardFacts {
   name: string;
   layout?: { banks?: { value?: number[][] } };

@@ -98,7 +98,7 @@ def told(all_parts: Mapping[str, Mapping[str, Any]], pages: Mapping[str, str]) -
         Names a word, a page, a question or a fact of the card that does not exist.
     """
     glossary = words(pages[GLOSSARY])
-    facts = {entry.path: _fact(entry.path, entry.label) for section in SECTIONS for entry in section.entries}
+    facts = {entry.path: _fact(entry.path, entry.label) for section in SECTIONS for entry in section.entries()}
     listed = sorted(all_parts, key=lambda tag: all_parts[tag]["word"])
     yield '<p class="bench-part-list">'
     yield from (f'<a href="#{tag}">{all_parts[tag]["word"]}</a>' for tag in listed)
