@@ -48,6 +48,7 @@ def on_page_markdown(markdown: str, *, page: Page, config: MkDocsConfig, files: 
     card = read_card(Path(config.docs_dir) / "engines" / f"{config.extra['engine_card']}.yml")
     links = {part: (tag_of[path], _address(path)) for part, path in _MAP.items()} | {"barrel": _CYLINDER}
     drawn = engine_map(card.fact("layout.banks"), links, f"{card.title} from above, pulley towards you")
+    leads = html.escape(json.dumps(links, ensure_ascii=False))
     sections = [(name, entry) for one in nav for name, entry in one.items() if isinstance(entry, list)][:STAGES]
     root = "../" * page.url.count("/")
     stages = "".join(
@@ -65,7 +66,7 @@ def on_page_markdown(markdown: str, *, page: Page, config: MkDocsConfig, files: 
         f'<nav class="bench-stages" aria-label="Stages of the job">{stages}</nav>'
     )
     element = (
-        f'{begun}<figure class="bench-engine">{drawn}<figcaption>{html.escape(card.title)}'
+        f'{begun}<figure class="bench-engine" data-leads="{leads}">{drawn}<figcaption>{html.escape(card.title)}'
         f" · from above, pulley towards you</figcaption></figure>{stands}"
         '<p class="bench-ways"><a class="bench-way" href="work-it-out/">Work it out</a> '
         '<a class="bench-way" href="faults/">Find a fault</a></p>'

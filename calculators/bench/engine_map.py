@@ -70,7 +70,8 @@ def engine_map(banks: Sequence[Sequence[int]], links: Mapping[str, tuple[str, st
         parts.append(_linked(links.get("head"), f"Cylinder head {'left' if side < 0 else 'right'}", shape))
     height = case_end + 40
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="30 0 332 {height:.0f}" class="bench-drawing bench-map" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="30 0 332 {height:.0f}" '
+        f'class="bench-drawing bench-map rows-{rows}" '
         f'role="group" aria-label="{escape(title)}">{"".join(parts)}</svg>'
     )
 

@@ -69,8 +69,9 @@ def _read_by_cylinder(job: Mapping[str, Any]) -> Iterator[tuple[int, Read, str]]
             yield int(row), read, f"../work-it-out/{room}/#q-{asked.name.replace('.', '-')}"
 
 
-def sheet_map(job: Mapping[str, Any], card: EngineCard | None) -> str:
-    """Return the engine from above; a cylinder leads to its part of the sheet."""
+def from_above(
+    job: Mapping[str, Any], card: EngineCard | None, leads: Mapping[str, tuple[str, str]], title: str
+) -> str:
+    """Return the engine from above, as ``engine_map`` draws it; where its banks are not known, in one."""
     banks = card.fact("layout.banks") if card else None
-    whole = (tuple(range(1, cylinder_count(job, card) + 1)),)
-    return engine_map(banks or whole, {"barrel": ("readings and tags", "#cylinder-{}")}, "Engine from above")
+    return engine_map(banks or (tuple(range(1, cylinder_count(job, card) + 1)),), leads, title)

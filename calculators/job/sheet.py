@@ -18,7 +18,7 @@ from calculators.bench.markup import environment
 from calculators.bench.question import questions
 from calculators.bench.units import spelled as unit_spelled
 from calculators.bench.words import word
-from calculators.job.cylinders import cylinders, sheet_map
+from calculators.job.cylinders import cylinders, from_above
 from calculators.job.decisions import Decided, decided, title_of
 from calculators.job.former import FORMER
 from calculators.job.readings import Read, as_read, named
@@ -250,6 +250,9 @@ def on_the_bench(job: Mapping[str, Any]) -> dict[str, tuple[str, str]]:
     }
 
 
+_TO_CYLINDERS = {"barrel": ("readings and tags", "#cylinder-{}")}
+
+
 def job_html(job: Mapping[str, Any], card: EngineCard | None = None) -> str:
     """Return the sheet to work on: every field, list and reading of a job.
 
@@ -275,7 +278,7 @@ def job_html(job: Mapping[str, Any], card: EngineCard | None = None) -> str:
         decided=answers,
         ticked=walks,
         cylinders=cylinders(job, card),
-        map=Markup(sheet_map(job, card)),  # noqa: S704
+        map=Markup(from_above(job, card, _TO_CYLINDERS, "Engine from above, pulley towards you")),  # noqa: S704
         **_open_points(job, walks, answers),
         readings=grouped(job),
     )

@@ -252,7 +252,13 @@ class BenchJob extends LiveElement {
     const name = nameOf(await theJob());
     const kept = await keeps();
     if (!kept && !confirm(`Throw away ${name} with all its readings and photographs? This cannot be undone.`)) return;
-    await throwAway();
+    try {
+      await throwAway();
+    } catch (error) {
+      if (error.name !== "QuotaExceededError") throw error;
+      const end = button("Throw it away for good", async () => (await throwAway(true), this.#say("The job is deleted.")));
+      return this.#say("The storage of this browser is full: the job cannot be kept aside for a day. It is still in hand. ", end);
+    }
     this.#say(kept ? "The job is thrown away. For a day it can be taken back here." : "The job is thrown away.");
   }
 

@@ -84,7 +84,8 @@ class BenchTags extends LiveElement {
     const take = button(this.#cylinder ? `Tag a part of cylinder ${this.#cylinder}` : "Tag a part", () => openForm({ kind: kinds[0], cylinder: this.#cylinder || undefined, from: "" }, this), { className: "bench-tag-take" });
     take.dataset.tag = "take";
     const back = own.filter((tag) => tag.back).length;
-    const said = own.length ? `Tagged: ${own.length}, ${back} back in ${own.length === 1 ? "its" : "their"} own place.` : "Nothing tagged here yet.";
+    const all = own.length === 1 ? "back in its own place" : `${back === own.length ? "all" : back} back in their own place`;
+    const said = !own.length ? "Nothing tagged here yet." : `${own.length} tagged${back ? `, ${all}` : ""}.`;
     this.replaceChildren(
       make("p", { className: "bench-hint" }, said),
       ...(lines.length ? [make("ul", { className: "bench-tagged" }, ...lines)] : []),
@@ -110,8 +111,8 @@ class BenchTags extends LiveElement {
       { className: "bench-tag-line" },
       this.#picture(tag, picture),
       make("p", {}, make("strong", {}, name), ...(words ? [make("br"), words] : [])),
-      make("label", { className: "bench-step" }, box, make("span", {}, "Back in its own place", aloud, when)),
       change,
+      make("label", { className: "bench-step" }, box, make("span", {}, "Back in its own place", aloud, when)),
     );
   }
 

@@ -124,6 +124,16 @@ function remember() {
   } catch {} // full or forbidden: the storage proper is tried next
 }
 
+/** @returns {Promise<Job[]>} what cut-short tabs left of a job @param {string} id */
+async function leftOf(id) {
+  try {
+    const left = await Promise.all(leftByTabs().map((key) => sound(localStorage.getItem(key))));
+    return left.flat().filter((one) => one.id === id).map(whole);
+  } catch {
+    return []; // forbidden: nothing can have been left there
+  }
+}
+
 /** Throw away what cut-short tabs left of a job. @param {string} id */
 function forget(id) {
   try {
@@ -487,16 +497,18 @@ export async function takeUpJob(id) {
 
 /** @typedef {{job: Job, when: string}} Thrown a job, and when it was thrown away */
 
-/** Throw the job in hand away, with whatever a cut-short tab left of it; for a day it can be taken back. */
-export async function throwAway() {
+/** Throw the job in hand away, with whatever a cut-short tab left of it; for a day it can be taken back. @param {boolean} [forGood] where there is no room for it */
+export async function throwAway(forGood = false) {
   const { id } = await theJob();
   if (db) {
-    const transaction = db.transaction(["jobs", "desk"], "readwrite");
+    const cut = await leftOf(id);
+    const transaction = db.transaction(["jobs", "desk", "photographs"], "readwrite");
     transaction.done.catch(() => {});
-    const thrown = copyOf(id, await transaction.objectStore("jobs").get(id)) ?? job;
+    const thrown = cut.reduce(merged, copyOf(id, await transaction.objectStore("jobs").get(id)) ?? job);
     const aside = (await thrownIn(transaction)).filter((one) => one.job.id !== id);
-    if (lastEdit(thrown)) await transaction.objectStore("desk").put([...aside, { job: thrown, when: now() }], THROWN);
     await transaction.objectStore("jobs").delete(id);
+    if (forGood) await forgetPicturesOf([thrown], aside, transaction);
+    else if (lastEdit(thrown)) await transaction.objectStore("desk").put([...aside, { job: thrown, when: now() }], THROWN);
     await transaction.done;
   } else sessionStorage.removeItem("bench-job");
   unstored.delete(id);
@@ -532,7 +544,7 @@ export async function takeBack(id) {
 
 /** Jobs that were thrown away a day ago go for good, with the bytes of their photographs. @param {string} [id] this one at once */
 export async function forgetThrown(id) {
-  if (!db) return;
+  if (!db || !(id || (await thrownIn(db.transaction("desk"))).some(isOver))) return;
   const transaction = db.transaction(["jobs", "desk", "photographs"], "readwrite");
   transaction.done.catch(() => {});
   const all = await thrownIn(transaction);
@@ -540,13 +552,17 @@ export async function forgetThrown(id) {
   if (over.length) {
     const left = all.filter((one) => !over.includes(one));
     await transaction.objectStore("desk").put(left, THROWN);
-    const kept = new Set([...(await transaction.objectStore("jobs").getAll()), ...left.map(({ job }) => job)].flatMap(picturesOf));
-    // also those that were taken out of it before: no job has them now
-    for (const picture of over.flatMap(({ job }) => picturesOf(job)))
-      if (!kept.has(picture)) await transaction.objectStore("photographs").delete(picture);
+    await forgetPicturesOf(over.map(({ job }) => job), left, transaction);
   }
   await transaction.done;
   if (over.length) others?.postMessage(null);
+}
+
+/** The bytes that no other job has go, also of photographs that were taken out before. @param {Job[]} jobs @param {Thrown[]} left @param {any} transaction */
+async function forgetPicturesOf(jobs, left, transaction) {
+  const kept = new Set([...(await transaction.objectStore("jobs").getAll()), ...left.map(({ job }) => job)].flatMap(picturesOf));
+  for (const picture of jobs.flatMap(picturesOf))
+    if (!kept.has(picture)) await transaction.objectStore("photographs").delete(picture);
 }
 
 /** Which photographs were taken out of a job, and when. */
