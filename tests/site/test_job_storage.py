@@ -384,6 +384,7 @@ def test_with_the_storage_full_a_job_is_not_thrown_away_and_the_reader_hears_why
 def test_a_part_is_ticked_as_back_and_keeps_when_it_was_tagged(ask):
     ask("deed", tab="a", deed="add", list="tags", entry={"id": "aaaaaaaa", "part": "Tappet"})
     (tag,) = stored(ask)["tags"]
+    ask("pass", ms=HOUR)
     ask("deed", tab="a", deed="back", id="aaaaaaaa", back=True)
     (back,) = stored(ask)["tags"]
     assert back["when"] == tag["when"]
@@ -393,6 +394,14 @@ def test_a_part_is_ticked_as_back_and_keeps_when_it_was_tagged(ask):
     assert "back" not in out
     assert ask("look", tab="a")["job"]["tags"] == [out]
     SOUND.validate({"format": 5, "jobs": [stored(ask)]})
+
+
+def test_a_tag_from_outside_that_came_back_on_no_day_is_left_out(ask):
+    good = {"id": "aaaaaaaa", "when": "2026-11-25T09:00:00Z", "part": "Tappet", "back": "2026-02-28T09:00:00Z"}
+    bad = good | {"id": "bbbbbbbb", "back": "2026-02-30T09:00:00Z"}
+    (found,) = (said := ask("sound", jobs=[NEWEST | {"tags": [good, bad]}]))["jobs"]
+    assert found["tags"] == [good]
+    assert said["left"] == ["jobs/0/tags/1"]
 
 
 def test_the_bytes_of_a_photograph_that_was_taken_out_go_after_a_day(ask):
