@@ -46,6 +46,21 @@ async function cylinderCount() {
   return (card?.data ?? cards[card?.name ?? release.card])?.layout?.cylinders?.value ?? 4;
 }
 
+/** @type {{within: string, tag: string} | undefined} what has the focus, also when the page around it is drawn anew */
+let lands;
+for (const sign of ["pointerdown", "keydown"]) addEventListener(sign, () => (lands = undefined), { capture: true });
+
+/** @returns {string} what finds the same list again @param {HTMLElement} host */
+const placeOf = (host) => `bench-tags${["kinds", "cylinder"].map((name) => (host.hasAttribute(name) ? `[${name}="${host.getAttribute(name)}"]` : `:not([${name}])`)).join("")}`;
+
+/** The focus stays on a control of a list. */
+function land() {
+  if (!lands || !(document.activeElement === document.body || !document.activeElement)) return;
+  const { within, tag } = lands;
+  const control = [...document.querySelectorAll(`${within} [data-tag="${CSS.escape(tag)}"]`)].findLast((one) => one.checkVisibility());
+  if (control instanceof HTMLElement) control.focus({ preventScroll: true });
+}
+
 class BenchTags extends LiveElement {
   /** @type {string[]} */
   #addresses = [];
@@ -92,6 +107,7 @@ class BenchTags extends LiveElement {
       make("p", { className: "bench-buttons" }, take),
     );
     if (held) findAll(this, `[data-tag="${CSS.escape(held)}"]`, HTMLElement)[0]?.focus({ preventScroll: true });
+    else land();
   }
 
   /** @param {Entry} tag @param {Blob | undefined} picture */
@@ -99,7 +115,10 @@ class BenchTags extends LiveElement {
     const name = nameOf(tag);
     const box = make("input", { type: "checkbox", checked: Boolean(tag.back) });
     box.dataset.tag = `back ${tag.id}`;
-    box.addEventListener("change", () => tickBack(tag.id, box.checked, this).then(() => this.#show()));
+    box.addEventListener("change", () => {
+      lands = { within: placeOf(this), tag: `back ${tag.id}` };
+      tickBack(tag.id, box.checked, this).then(() => this.#show());
+    });
     const aloud = make("span", { className: "bench-aloud" }, `: ${name}`);
     const change = button("Change", () => openForm(tag, this), { className: "bench-tag-change" });
     change.append(aloud.cloneNode(true));
@@ -147,7 +166,7 @@ function box(id, label, value) {
  */
 async function openForm(tag, opener) {
   const focused = document.activeElement?.getAttribute("data-tag") ?? "take";
-  const within = ["kinds", "cylinder"].map((name) => (opener.hasAttribute(name) ? `[${name}="${opener.getAttribute(name)}"]` : "")).join("");
+  const within = placeOf(opener);
   const count = await cylinderCount();
   const dialog = make("dialog", { className: "bench-tag-form" });
   dialog.setAttribute("aria-label", tag.id ? "Change a tag" : "Tag a part");
@@ -240,8 +259,8 @@ async function openForm(tag, opener) {
     gone.abort();
     URL.revokeObjectURL(picture.src);
     dialog.remove();
-    const back = [...document.querySelectorAll(`bench-tags${within} [data-tag="${CSS.escape(focused)}"]`)].findLast((one) => one.checkVisibility());
-    if (back instanceof HTMLElement) back.focus({ preventScroll: true });
+    lands = { within, tag: focused };
+    land();
   });
   show();
   document.body.append(dialog);

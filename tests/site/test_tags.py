@@ -147,6 +147,7 @@ def test_a_tag_is_changed_and_one_that_was_written_by_hand_is_known_by_its_words
     file = {"name": "van.json", "mimeType": "application/json", "buffer": json.dumps(data).encode()}
     page.locator('label:has-text("Import a file") input').set_input_files([file])
     page.get_by_role("button", name="Take it in").click()
+    expect(page.locator(".bench-status").first).to_have_text("The file is taken in.")
     page.goto(address + "/build/fit-tappets-and-pushrods/")
     line = page.locator('bench-tags[kinds="tappet"] .bench-tag-line')
     expect(line).to_contain_text("tappet, 3 inlet")
@@ -261,6 +262,7 @@ def test_a_reading_of_a_cylinder_leads_to_its_question(open_page):
     page = open_page(JOB)
     page.locator('label:has-text("Import a file") input').set_input_files(KEPT)
     page.get_by_role("button", name="Take it in").click()
+    expect(page.locator(".bench-status").first).to_have_text("The file is taken in.")
     page.locator("#cylinder-3 > summary").click()
     link = page.locator("#cylinder-3").get_by_role("link", name="Bore across the thrust of cylinder 3")
     expect(page.locator("#cylinder-3")).to_contain_text("80.11 80.07 80.04 mm")
