@@ -150,7 +150,7 @@ async function follow(walk, name, host) {
     showNuts();
     large.textContent = written(short);
     const longest = Math.max(...short.split(/\s+/).map((word) => word.length));
-    large.style.fontSize = `min(${drawn ? "11vw, 9vh" : "19vw, 26vh"}, ${Math.floor(140 / longest)}vw)`; // no word is broken
+    large.style.fontSize = `min(${step.dataset.nut ? "17vw, 9vh" : drawn ? "11vw, 9vh" : "19vw, 26vh"}, ${Math.floor(140 / longest)}vw)`; // no word is broken
     words.textContent = written(step.checked && all() ? `${whole} All steps are done.` : whole);
     next.textContent = at === steps.length - 1 ? "Done, the last" : "Done, next";
     back.disabled = at === 0;
