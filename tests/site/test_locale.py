@@ -33,10 +33,10 @@ SHOWN = """async () => {
       const walker = root.createTreeWalker(question, NodeFilter.SHOW_TEXT);
       while (walker.nextNode()) {
         const { data, parentElement } = walker.currentNode;
-        if (!parentElement.closest("noscript, .bench-not-running")) found.push([place(parentElement), data]);
+        if (!parentElement.closest("noscript, .bench-not-running, .bench-nuts-said")) found.push([place(parentElement), data]);
       }
     }
-    for (const one of root.querySelectorAll("bench-question [aria-label]"))
+    for (const one of root.querySelectorAll("bench-question [aria-label]:not([data-nut])")) // a map that is touched names its nuts itself
       found.push(["read aloud", one.getAttribute("aria-label")]);
     return found;
   };
