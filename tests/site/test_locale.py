@@ -33,10 +33,12 @@ SHOWN = """async () => {
       const walker = root.createTreeWalker(question, NodeFilter.SHOW_TEXT);
       while (walker.nextNode()) {
         const { data, parentElement } = walker.currentNode;
-        if (!parentElement.closest("noscript, .bench-not-running, .bench-nuts-said")) found.push([place(parentElement), data]);
+        const added = parentElement.closest("noscript, .bench-not-running, .bench-nuts-said");
+        if (!added) found.push([place(parentElement), data]);
       }
     }
-    for (const one of root.querySelectorAll("bench-question [aria-label]:not([data-nut])")) // a map that is touched names its nuts itself
+    // a map that is touched names its nuts itself
+    for (const one of root.querySelectorAll("bench-question [aria-label]:not([data-nut])"))
       found.push(["read aloud", one.getAttribute("aria-label")]);
     return found;
   };
