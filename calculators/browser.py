@@ -22,6 +22,7 @@ from calculators.card.form import card_form_html, live_card, missing_html, taken
 from calculators.card.texts import card_texts
 from calculators.checks import repeated
 from calculators.formulas.calendar_file import Entry, calendar_file
+from calculators.job.cylinders import from_above
 from calculators.job.decisions import checks_of, decision_of, desk_of
 from calculators.job.difference import difference
 from calculators.job.jobs import taken_in as job_taken_in
@@ -51,6 +52,7 @@ def answer_message(message: str) -> str:
         - ``paper``: the ``job``, its ``card``, and which ``paper``;
         - ``incoming``: a ``job`` from outside;
         - ``clock-file``: the ``name`` of a clock, its ``words``, ``until`` when, and when ``made``, in ms since 1970;
+        - ``engine-map``: the ``job``, its ``card``, and ``leads``, where each part leads to;
         - ``carried``: the ``names`` of the questions of a page, and the job's ``readings``;
         - ``brought``: the ``entries`` of a link;
         - ``difference``: ``mine`` (or null) and ``theirs``, and both merged, ``whole``;
@@ -190,6 +192,14 @@ def _clock_file(asked: Asked) -> dict[str, Any]:
     return {"text": calendar_file("Top-End Bench Book", "clock", made.date(), [entry])}
 
 
+def _engine_map(asked: Asked) -> dict[str, Any]:
+    """Return the engine of a job from above, and what it is called."""
+    card = _card(asked)
+    title = card.title if card else "Engine"
+    named = f"{title} from above, pulley towards you"
+    return {"svg": from_above(asked["job"], card, asked["leads"], named), "title": title}
+
+
 _ANSWERS: dict[str, Callable[[Asked], dict[str, Any]]] = {
     "questions": _questions,
     "done-with": _done_with,
@@ -199,6 +209,7 @@ _ANSWERS: dict[str, Callable[[Asked], dict[str, Any]]] = {
     "csv": lambda asked: {"text": readings_csv(asked["job"])},
     "clock-file": _clock_file,
     "incoming": lambda asked: job_taken_in(asked["job"]),
+    "engine-map": _engine_map,
     "carried": lambda asked: {"entries": carried(asked["names"], asked["readings"])},
     "brought": lambda asked: brought(asked["entries"]),
     "difference": lambda asked: difference(asked["mine"], asked["whole"], asked["theirs"]),

@@ -56,6 +56,7 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
         ("rooms", list_all),
         ("drawing", draw),
         ("card", card),
+        ("tags", tagged),
     ):
         if not any(fence["name"] == name for fence in fences):
             fences.append({"name": name, "class": name, "format": formatter})
@@ -99,6 +100,11 @@ def on_page_content(content: str, *, page: Page, config: MkDocsConfig, files: Fi
 def ask(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:
     """Turn a ``question`` fence, which holds the question's name, into the element with its worked example."""
     return f'<div class="q-alone">{_asked(source.strip(), "step")}</div>'
+
+
+def tagged(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:
+    """Turn a ``tags`` fence, which holds kinds of parts, into the list of those that are tagged; of all if empty."""
+    return f'<div><bench-tags kinds="{html.escape(source.strip())}"></bench-tags></div>'
 
 
 def ask_all(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:

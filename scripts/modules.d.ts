@@ -33,7 +33,7 @@ interface Entry extends Stamp {
 /** The facts of an engine, as calculators/bench/card_facts.py has them. */
 interface CardFacts {
   name: string;
-  layout?: { banks?: { value?: number[][] } };
+  layout?: { cylinders?: { value?: number }; banks?: { value?: number[][] } };
   [fact: string]: any;
 }
 

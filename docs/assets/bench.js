@@ -21,7 +21,7 @@ document$.subscribe(() => {
     rehearse(() => question.isConnected && worked(question.getAttribute("name") ?? ""));
   }
   if (document.querySelector(".bench-ladder")) import("./walk-ladder.js").then(({ arrive }) => arrive());
-  for (const name of ["bench-home", "bench-job", "bench-card", "bench-checks"]) if (document.querySelector(name)) import(`./${name}.js`);
+  for (const name of ["bench-home", "bench-job", "bench-card", "bench-checks", "bench-tags"]) if (document.querySelector(name)) import(`./${name}.js`);
 });
 
 /** @returns {Asked} the worked example of a question, as the page asks for it @param {string} name */

@@ -55,7 +55,7 @@ export function speaker(button, words, signal) {
 export function stepKeys(dialog, primary, { forward, back }) {
   const leads = (/** @type {KeyboardEvent} */ { key, target, ctrlKey, altKey, metaKey }) =>
     !ctrlKey && !altKey && !metaKey &&
-    (BACK.has(key) || (FORWARD.has(key) && !((key === " " || key === "Enter") && target instanceof Element && target.closest("button, a") && target !== primary())));
+    (BACK.has(key) || (FORWARD.has(key) && !((key === " " || key === "Enter") && target instanceof Element && target.closest("button, a, [role=button]") && target !== primary())));
   dialog.addEventListener("keydown", (event) => {
     if (!leads(event)) return;
     event.preventDefault();

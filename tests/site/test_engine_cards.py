@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from calculators import read_card
-from tests.site.conftest import PHONE, ROOT, kept_job, question, says, sizes
+from tests.site.conftest import PHONE, ROOT, files_and_printing, kept_job, question, says, sizes
 
 PAGE, READING = "/job/engine-card/", "/build/tighten-a-head-down/"
 TORQUE = 'article data.card-value[value="torques.cylinder_head"]'
@@ -369,6 +369,7 @@ def test_the_job_with_its_own_card_goes_out_and_in(open_page, tmp_path):
     press(page, "Keep it as this job’s card")
     expect(page.get_by_label("Engine card of this job")).to_have_value("own")
     page.goto(page.url.replace("engine-card/", ""))
+    files_and_printing(page)
     path = taken_out(page, "Export this job", tmp_path)
     (job,) = json.loads(path.read_text(encoding="utf-8"))["jobs"]
     assert job["card"]["name"] == "own-marram-f4-changed"
