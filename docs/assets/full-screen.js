@@ -2,6 +2,18 @@
 
 const FORWARD = new Set([" ", "Enter", "PageDown", "ArrowRight", "ArrowDown"]);
 const BACK = new Set(["PageUp", "ArrowLeft", "ArrowUp"]);
+let copies = 0;
+
+/** A drawing of the page once more: its ids are another's. @param {Element} drawing @returns {Element} */
+export function copyOf(drawing) {
+  const copy = `full-${++copies}-`;
+  const held = document.createElement("template");
+  held.innerHTML = drawing.outerHTML
+    .replace(/ id="/g, ` id="${copy}`)
+    .replace(/(url\(#|href="#)/g, `$1${copy}`)
+    .replace(/ aria-labelledby="([^"]*)"/g, (_, /** @type {string} */ ids) => ` aria-labelledby="${ids.split(" ").map((id) => copy + id).join(" ")}"`);
+  return /** @type {Element} */ (held.content.firstElementChild);
+}
 
 /** Keep the screen on until the signal comes, where the browser can; it lets go whenever the page is hidden. @param {AbortSignal} signal */
 export function stayAwake(signal) {
