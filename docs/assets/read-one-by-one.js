@@ -231,7 +231,7 @@ export async function readOneByOne(question, asBuilt) {
   function showPlace(box) {
     const row = box.closest("tr");
     const each = row?.closest("tbody")?.dataset.each;
-    const number = Number(row?.dataset.row);
+    const number = Number(nameOf(box).split(".").at(-1));
     const isHere = (/** @type {number} */ cylinder, /** @type {number} */ bank) => number === (each === "head" ? bank + 1 : cylinder);
     const known = each && banks.some((bank, at) => bank.some((cylinder) => isHere(cylinder, at)));
     place.hidden = !known;
