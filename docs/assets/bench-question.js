@@ -42,6 +42,7 @@ class BenchQuestion extends LiveElement {
   #errorTimer = 0;
   #whole = true; // the boxes are the build's, and not yet what the job holds
   #hasStopped = false;
+  #resumes = ""; // the walk that home leads back into
   /** @type {Set<string | undefined>} what was typed here last, and not elsewhere since, by path */
   #mine = new Set();
 
@@ -158,6 +159,9 @@ class BenchQuestion extends LiveElement {
     this.#showDone();
     follow();
     if (whyNotKept()) this.#status(whyNotKept());
+    const resumed = this.#resumes && this.querySelector(`[data-walk="${CSS.escape(this.#resumes)}"] .bench-follow-start`);
+    this.#resumes = "";
+    if (resumed instanceof HTMLElement) showTicks(this, this.name).then(() => resumed.click());
     this.dispatchEvent(new CustomEvent("bench-answered", { detail: boxes }));
   }
 
@@ -193,6 +197,12 @@ class BenchQuestion extends LiveElement {
 
   /** A link to it opens it. */
   #openIfWanted() {
+    const [at, walk] = location.hash.split("/");
+    if (walk && at === `#${this.id}`) {
+      this.#resumes = walk;
+      history.replaceState(history.state, "", at); // once: a reload shows the page
+      this.scrollIntoView({ block: "start" });
+    }
     if (!this.#one || location.hash !== `#${this.id}`) return;
     this.#one.open = true;
     requestAnimationFrame(() => this.scrollIntoView({ block: "start" }));

@@ -5,10 +5,10 @@ What is typed, tapped and scrolled past on the way is counted, printed, and held
 
 from __future__ import annotations
 
-import re
 from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from http.server import ThreadingHTTPServer
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
@@ -16,7 +16,7 @@ from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
 from calculators import read_card
 from tests.site.conftest import PHONE, kept_job, question
 from tests.site.engines import Engine, Missing, firefox, until, webkit
-from tests.site.test_three_engines import CLOCK, ROOT, page_of, shelf, type_into
+from tests.site.test_three_engines import CLOCK, ROOT, SHOWN, go, page_of, shelf
 
 __all__ = ["shelf"]
 
@@ -220,8 +220,6 @@ def tighten(hand: Hand) -> None:
     hand.begin("tighten", "/")
     expect(hand.page.locator(".bench-next-at")).to_contain_text("4 of")
     hand.press(hand.page.locator(".bench-go"))
-    expect(question(hand.page)).to_have_attribute("data-state", "yours")
-    hand.press(question(hand.page).locator(".bench-follow-start").first)
     expect(hand.page.locator(".bench-follow-stage")).to_contain_text("step 4 of")
     hand.task = "the nuts"
     hand.walk(lambda _: False)
@@ -298,7 +296,12 @@ def first_start(hand: Hand) -> None:
         if "step 7 of" in place and question(hand.page, PRESSURE).get_attribute("data-state") == "lacking":
             hand.press(led.locator(".bench-led-now"))
             one = question(hand.page, PRESSURE)
-            for key, text in {"idle_speed": "850", "pressure_idle": "1", "pressure_hot": "2.5", "pressure_speed": "2500"}.items():
+            for key, text in {
+                "idle_speed": "850",
+                "pressure_idle": "1",
+                "pressure_hot": "2.5",
+                "pressure_speed": "2500",
+            }.items():
                 hand.write(one.locator(f'[name="{key}"]'), text)
             expect(one).to_have_attribute("data-state", "yours")
             hand.press(one.locator(".q-sheet-done"))
@@ -318,7 +321,9 @@ def hand_over(hand: Hand) -> dict[str, str]:
         box = hand.page.locator("bench-job").get_by_label(label, exact=True).first
         hand.write(box, text)
         box.blur()
-    hand.page.evaluate("() => void (window.print = () => (window.printed = document.querySelector('.bench-paper').innerText))")
+    hand.page.evaluate(
+        "() => void (window.print = () => (window.printed = document.querySelector('.bench-paper').innerText))"
+    )
     papers = {}
     for name in ("measuring", "strip", "handover"):
         hand.page.evaluate("window.printed = ''")
@@ -352,3 +357,80 @@ def test_a_whole_job_in_a_third_of_what_it_took(hand, said):
         for what, much in once.items():
             now = len(took.boxes) if what == "boxes" else getattr(took, what)
             assert now <= much * SHARE, (task, what, now, much)
+
+
+@pytest.fixture(params=["Firefox", "WebKit"])
+def engine(request: pytest.FixtureRequest, shelf: ThreadingHTTPServer) -> Iterator[Engine]:
+    try:
+        with {"Firefox": firefox, "WebKit": webkit}[request.param](f"127.0.0.1:{shelf.server_address[1]}") as running:
+            yield running
+    except Missing as missing:
+        pytest.skip(str(missing))
+
+
+CHOOSE = """
+const box = document.querySelector(arguments[0]);
+if (!box?.querySelector(`option[value="${arguments[1]}"]`)) return false;
+box.value = arguments[1];
+for (const kind of ["input", "change"]) box.dispatchEvent(new Event(kind, { bubbles: true }));
+return true;
+"""
+TAP = """
+const all = [...document.querySelectorAll(arguments[0])].filter((one) => one.checkVisibility() && !one.disabled);
+const [one] = all.filter(({ innerText }) => innerText.startsWith(arguments[1]));
+one?.click();
+return Boolean(one);
+"""
+TEXT = """
+const all = [...document.querySelectorAll(arguments[0])];
+return all.map(({ innerText }) => innerText).join(" ").replaceAll("\u00a0", " ");
+"""
+PRINTED = """
+const one = document.querySelector("[data-paper=handover]");
+one?.click();
+return Boolean(one && window.printed);
+"""
+
+
+def test_a_short_job_in_the_other_engines(engine, address):
+    """From the layout to the handover, with a reload between."""
+
+    def tap(selector: str, words: str = "") -> None:
+        assert until(lambda: engine.run(TAP, selector, words)), (selector, words)
+
+    def shows(selector: str, words: str) -> None:
+        assert until(lambda: words in engine.run(TEXT, selector)), (words, engine.run(TEXT, selector))
+
+    def answers(name: str, words: str) -> None:
+        found = lambda: engine.run(SHOWN, name, ".q-headline")  # noqa: E731
+        assert until(lambda: words in found()), (words, found())
+
+    go(engine, f"{address}/job/engine-card/")
+    tap(".bench-begin > summary")
+    assert engine.run(CHOOSE, "#bench-begin-layout", "layout-flat-twin")
+    boxes = {"name": "Turnstone F2", "torques-cylinder_head": "28 lbf·ft", "clearances-inlet": "0.12"}
+    for key, text in (boxes | {"clearances-exhaust": "0.17"}).items():
+        engine.type(f"#bench-begin-{key}", text)
+    tap(".bench-begin button", "Make this")
+    shows(".bench-status", "What else a question needs")
+    go(engine, address + page_of(WRENCH))
+    assert until(lambda: engine.run(CHOOSE, f'[name="{WRENCH}"] [name="pattern"]', "4"))
+    answers(WRENCH, "13 → 25 → 38 N·m")
+    tap(f'[name="{WRENCH}"] .q-done')
+    shows(f'[name="{WRENCH}"] .q-done', "On the job sheet")
+    go(engine, address + page_of(FOUND))
+    shows(f'[name="{FOUND}"] .q-whose', "Still needed: screw pitch")
+    tap(f'[name="{FOUND}"] .q-one-by-one')
+    for place, gap in (("Cylinder 1", "0.10"), ("Cylinder 1", "0.15"), ("Cylinder 2", "0.12"), ("Cylinder 2", "0.16")):
+        shows(".pad-thing", place)
+        engine.type("#pad-entry", gap)
+        before = engine.run(TEXT, ".pad-top span")
+        tap(".pad-keys .bench-follow-next")
+        assert until(lambda before=before: engine.run(TEXT, ".pad-top span") != before)
+    go(engine, f"{address}/job/")
+    engine.run("window.print = () => (window.printed = document.querySelector('.bench-paper').innerText)")
+    assert until(lambda: engine.run(PRINTED))
+    told = engine.run("return window.printed").replace("\u00a0", " ")
+    for words in ("Turnstone F2", "38 N·m", "0.10", "0.16"):
+        assert words in told, (words, told)
+    assert not [example for example in EXAMPLES if example in told]
