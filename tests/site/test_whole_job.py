@@ -403,7 +403,7 @@ def test_a_short_job_in_the_other_engines(engine, address):
 
     def answers(name: str, words: str) -> None:
         found = lambda: engine.run(SHOWN, name, ".q-headline")  # noqa: E731
-        assert until(lambda: words in found()), (words, found())
+        assert until(lambda: words in found()), (words, found(), engine.run(SHOWN, name, ".q-whose"))
 
     go(engine, f"{address}/job/engine-card/")
     tap(".bench-begin > summary")
@@ -414,6 +414,7 @@ def test_a_short_job_in_the_other_engines(engine, address):
     tap(".bench-begin button", "Make this")
     shows(".bench-status", "What else a question needs")
     go(engine, address + page_of(WRENCH))
+    shows(f'[name="{WRENCH}"] .q-whose', "Still needed: stud pattern")
     assert until(lambda: engine.run(CHOOSE, f'[name="{WRENCH}"] [name="pattern"]', "4"))
     answers(WRENCH, "13 → 25 → 38 N·m")
     tap(f'[name="{WRENCH}"] .q-done')
