@@ -91,7 +91,7 @@ def screw_pitch(**facts: Any) -> Entry[Quantity]:
         why="finer and coarser screws are not made",
         exact=True,
         **{
-            "hint": "Limit one turn moves the screw. 24 threads to the inch: 1/24 in.",
+            "hint": "How far one turn moves the screw. 24 threads to the inch: 1/24 in.",
             "card": "valve_gear.adjuster_pitch",
             "example": "1 mm",
             "shared_as": "adjuster_pitch",

@@ -85,7 +85,7 @@ class Steps(Question):
             20,
             why="with a larger step, the parts do not belong together",
             exact=True,
-            hint="Limit an edge may stand into the flow; empty where there is no limit.",
+            hint="How far an edge may stand into the flow; empty where there is no limit.",
             card="limits.port_step",
             shared_as="port_step",
             refines=_AT,
