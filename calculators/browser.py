@@ -16,6 +16,7 @@ from calculators.bench.kinds import split_line
 from calculators.bench.page import View, changes, inner_html
 from calculators.bench.question import question
 from calculators.bench.units import NotANumber, UnknownUnit, read_number
+from calculators.card.figures import figure
 from calculators.card.form import card_form_html, live_card, missing_html, taken_in, texts_of
 from calculators.card.texts import card_texts
 from calculators.checks import repeated
@@ -44,6 +45,7 @@ def answer_message(message: str) -> str:
           the job's ``readings``, the ``card`` (null, or its ``name`` and ``data``), and whether the ``example`` may
           speak;
         - ``done-with``: the ``name`` of a question, and the last three of these;
+        - ``figures``: the ``paths`` of what is looked up, and the last three of these;
         - ``job``: the ``job`` and its ``card``; ``csv``: the ``job``;
         - ``paper``: the ``job``, its ``card``, and which ``paper``;
         - ``incoming``: a ``job`` from outside;
@@ -167,7 +169,16 @@ def _quote(desk: Desk, path: str) -> dict[str, str]:
     name, _, key = path.rpartition(".")
     asked = desk.ask(question(name).name)
     value = asked.answer.value(key) if asked.answer else None
-    return {"text": value.texts[0] if value else "", "whose": "example" if asked.is_example else "yours"}
+    if not value:
+        return {"text": "", "whose": "nobody"}
+    return {"text": value.texts[0], "whose": "example" if asked.is_example else "yours"}
+
+
+def _figures(asked: Asked) -> dict[str, Any]:
+    """Return each figure that is looked up, and whose it is."""
+    desk = desk_of(asked["readings"], _card(asked), example=asked["example"])
+    found = {path: figure(desk, path) for path in asked["paths"]}
+    return {"figures": {path: {"text": one.text, "whose": one.whose} for path, one in found.items()}}
 
 
 def _clock_file(asked: Asked) -> dict[str, Any]:
@@ -180,6 +191,7 @@ def _clock_file(asked: Asked) -> dict[str, Any]:
 _ANSWERS: dict[str, Callable[[Asked], dict[str, Any]]] = {
     "questions": _questions,
     "done-with": _done_with,
+    "figures": _figures,
     "job": lambda asked: {"html": job_html(asked["job"], _card({"card": None} | dict(asked)))},
     "paper": _paper,
     "csv": lambda asked: {"text": readings_csv(asked["job"])},

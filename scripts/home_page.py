@@ -21,7 +21,7 @@ from calculators import read_card  # noqa: E402
 from calculators.bench.engine_map import engine_map  # noqa: E402
 from scripts.page_tags import STAGES, tags  # noqa: E402
 
-PLACE = "<!-- home -->"
+PLACE, PAGES = "<!-- home -->", "<!-- stages -->"
 _STEP = re.compile(r"^\d+\.\s+\*\*(.+?)\*\*", re.MULTILINE)
 _ASKED = re.compile(r"^ +```question\n +(\S+)", re.MULTILINE)
 _MAP = {
@@ -33,6 +33,16 @@ _MAP = {
 }
 """Which page each part of the map leads to."""
 _FIRST = "start/safety.md"
+_STAGE_WORDS = (
+    "Plan, collect, record how the engine is now",
+    "Engine out, top end off, every part marked",
+    "Part by part: keep, repair or replace",
+    "Ports, seats, springs, valves",
+    "Chamber, deck, ratio, spacers, ring gaps",
+    "Pistons, barrels, heads, valve gear, lash",
+    "Clutch, cooling, exhaust, carburettors, engine in",
+    "Oil pressure, first start, timing, road, handover",
+)
 
 
 def on_page_markdown(markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
@@ -48,10 +58,10 @@ def on_page_markdown(markdown: str, *, page: Page, config: MkDocsConfig, files: 
     drawn = engine_map(card.fact("layout.banks"), links, f"{card.title} from above, pulley towards you")
     sections = [(name, entry) for one in nav for name, entry in one.items() if isinstance(entry, list)][:STAGES]
     stages = "".join(
-        f'<a class="bench-way" href="{_address(next(iter(entry[0].values())))}" data-stage="{number}">'
+        f'<a class="bench-way" href="#stage-{number}" data-stage="{number}">'
         f"<strong>{number}</strong> "
         f'<span class="bench-stage-name">{html.escape(name)}</span> <span class="bench-count"></span></a>'
-        for number, (name, entry) in enumerate(sections, 1)
+        for number, (name, _) in enumerate(sections, 1)
     )
     data = html.escape(json.dumps(pages, ensure_ascii=False))
     element = (
@@ -64,10 +74,28 @@ def on_page_markdown(markdown: str, *, page: Page, config: MkDocsConfig, files: 
         f'<p><a class="bench-go" href="{_address(_FIRST)}">Begin with safety</a></p></div>'
         f'<nav class="bench-stages" aria-label="Stages of the job">{stages}</nav>'
         '<p class="bench-ways"><a class="bench-way" href="work-it-out/">Work it out</a> '
-        '<a class="bench-way" href="faults/">Find a fault</a></p>'
+        '<a class="bench-way" href="faults/">Find a fault</a> '
+        '<a class="bench-way" href="reference/names-of-the-parts/">Name a part</a></p>'
         "</bench-home></div>"
     )
-    return markdown.replace(PLACE, element)
+    return markdown.replace(PLACE, element).replace(PAGES, _pages_by_stage(sections, tag_of))
+
+
+def _pages_by_stage(sections: list[tuple[str, list[dict[str, str]]]], tag_of: dict[str, str]) -> str:
+    """Return every page of the job, one tap away, under its stage."""
+    stages = []
+    for number, ((name, entries), words) in enumerate(zip(sections, _STAGE_WORDS, strict=True), 1):
+        pages = "".join(
+            f'<li><a href="{_address(path)}"><span class="bench-door-tag">{tag_of[path]}</span> '
+            f"{html.escape(title)}</a></li>"
+            for entry in entries
+            for title, path in entry.items()
+        )
+        stages.append(
+            f'<section id="stage-{number}"><p class="bench-door-stage"><strong>{number} {html.escape(name)}</strong> '
+            f"{words}</p><ul>{pages}</ul></section>"
+        )
+    return f'<div class="bench-doors">{"".join(stages)}</div>'
 
 
 def _procedure(path: str, tag: str, text: str) -> dict[str, Any]:

@@ -24,7 +24,7 @@ from calculators.bench.desk import Desk  # noqa: E402
 from calculators.bench.page import question_html  # noqa: E402
 from calculators.bench.question import questions, rooms  # noqa: E402
 from calculators.card.texts import with_other_unit  # noqa: E402
-from scripts import caution_list, check_list, drawing_fence, question_list  # noqa: E402
+from scripts import caution_list, check_list, drawing_fence, ladder_map, ladders, question_list  # noqa: E402
 from scripts.page_tags import tags  # noqa: E402
 
 _QUOTE = re.compile(r"\[\[([a-z_]+(?:\.[a-z_]+)+)\]\]")
@@ -70,7 +70,11 @@ def on_page_markdown(markdown: str, *, page: Page, config: MkDocsConfig, files: 
     _build.embedded = Counter()
     if tag := tags(config.nav or []).get(page.file.src_uri):
         markdown = drawing_fence.placed(markdown, tag)
+    if ladders.has_ladder(markdown):
+        markdown = _with_ladder(markdown)
     pages = {file.src_uri: file.content_string for file in files.documentation_pages()}
+    if ladders.PLACE in markdown:
+        markdown = ladders.listed(markdown, page.file.src_uri, pages, caution_list.in_order(config.nav, pages))
     if caution_list.PLACE in markdown:
         markdown = caution_list.filled(markdown, page.file.src_uri, pages, config.nav)
     try:
@@ -136,6 +140,15 @@ def draw(source: str, language: str, css_class: str, options: dict[str, Any], md
         return drawing_fence.captioned(by_hand, at)
     except drawing_fence.DrawingError as error:
         raise SuperFencesException(f"{_build.page}: drawing {error}") from error
+
+
+def _with_ladder(markdown: str) -> str:
+    try:
+        maps = enumerate(ladder_map.ladder_maps(ladders.read(markdown)), 1)
+        drawn = [drawing_fence.shown_plate(plate, _build.looks, f"map-{part}") for part, plate in maps]
+        return ladders.prepared(markdown, f'<div class="bench-ladder-maps">{"".join(drawn)}</div>')
+    except (ladders.LadderError, drawing_fence.DrawingError) as error:
+        raise PluginError(f"{_build.page}: {error}") from None
 
 
 def _card(path: Path) -> EngineCard:

@@ -14,7 +14,8 @@ ATMOSPHERE = Source("ISO 2533:1975, Standard atmosphere, clause 2", "memory")
 SLIDER_CRANK = Source("slider-crank geometry", "identity")
 MAY_DIFFER = (
     "On other engines cylinders may differ by 10 psi (0.69 bar) at 90 to 110 psi, US Army TM 5-1185; by 25 psi "
-    "(1.72 bar) at 405 to 445 psi on a diesel, US Army TM 5-3895-359-14&P."
+    "(1.72 bar) at 405 to 445 psi on a diesel, US Army TM 5-3895-359-14&P. The lowest must keep 75 % of the highest, "
+    "TM 5-4210-230-14&P-1; on aircraft none may be 20 % below the average, TM 1-1500-204-23-1."
 )
 LIMITS_WIN = "The engine maker's limits win over any figure here."
 _ENGINES = "spark-ignition engines"

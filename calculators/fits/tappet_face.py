@@ -10,6 +10,11 @@ from calculators.fits.answers import Column, as_read, judged
 from calculators.fits.drawing import dimension, shown
 from calculators.fits.fit import Kind
 
+CROWNED = (
+    "A face is made slightly crowned, so that the tappet turns on its lobe (US Army TM 9-8000, figure 3-57): a hollow "
+    "is wear. How much of it is allowed was found in no published manual; the engine maker's figure decides."
+)
+
 
 def _hollow(label: str, shared_as: str, **facts: Any) -> Entry[Quantity | None]:
     return optional(length(label, 0, 10, why=gauges.GAP, shared_as=shared_as, read_by="feelers", **facts))
@@ -45,7 +50,7 @@ class TappetFace(Question):
         )
         fits = as_read(columns, "tappet", kind, "feelers", self.feeler_error)
         figure = shown("A tappet on its head, its face upwards, the straight edge across it", fits, _sketch, 112)
-        return judged(fits, "Tappet faces", figure)
+        return judged(fits, "Tappet faces", figure, notes=(CROWNED,))
 
 
 def _sketch(drawing: Drawing, said: str) -> None:

@@ -36,6 +36,11 @@ SWITCH_OFF = (
     "Switch off at once for: oil lamp on, pressure below its least, knock, a hiss or smell of fuel, a stream of oil, "
     "a cylinder that does not fire, temperature that keeps rising."
 )
+ELSEWHERE = (
+    "On other engines, hot and at full speed, 20 to 30 psi (1.4 to 2.1 bar) is normal, as US Army TM 10-3930-623-12 "
+    "prints it, or 30 to 60 psi (2.1 to 4.1 bar), as US Army TM 55-1930-209-14&P-9-4 prints it; at idle at least 7 psi "
+    "(0.5 bar), as the first prints it. It shows the range; the engine maker's figure decides."
+)
 _FAST = "Fast idle of the first run"
 
 
@@ -168,6 +173,7 @@ class OilPressure(Question):
                 "Cold oil reads well above these.",
                 "Between the maker's two figures a straight line is taken; a worn pump may fall below it.",
                 "The maker's own figure for a speed wins.",
+                ELSEWHERE,
             ),
             worked=(Worked(name="least_oil_pressure", value=least),),
         )

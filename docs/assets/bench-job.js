@@ -11,8 +11,8 @@ import { merged, withUnits } from "./merge-jobs.js";
 import { inReadersWay, writtenTime } from "./locale.js";
 import { ask } from "./python.js";
 import cards from "./cards.js";
-import { download, fileName } from "./files.js";
-import jobSchema from "./job-schema.js";
+import { download } from "./files.js";
+import { FORMATS, exported, fileOf, nameOf } from "./job-file.js";
 import release from "./release.js";
 
 const LARGEST = 200_000_000; // bytes of a file that is taken in
@@ -20,8 +20,6 @@ const LARGEST_JOB = 20_000_000; // of the jobs in it
 const WIDEST = 1600; // px of a kept photograph
 const MOST_SAID = 20; // lines of what was left out
 const STALE = 14 * 24 * 3600_000; // ms without an export before the page says so
-const FORMATS = jobSchema.properties.format.enum;
-const FORMAT = FORMATS.at(-1);
 const SKELETON = `
 <p class="bench-status" role="status"></p>
 <p class="bench-job-kept"></p>
@@ -32,6 +30,8 @@ const SKELETON = `
 <div class="bench-buttons">
 <button type="button" data-do="begin">Begin another job</button>
 <button type="button" data-do="exportJob">Export this job</button>
+<button type="button" data-do="byLight">Show it to another phone</button>
+<button type="button" data-do="fromLight">Take a job from a screen</button>
 <button type="button" data-do="exportAll">Export all, with photographs</button>
 <button type="button" data-do="csv">Readings as CSV</button>
 <label class="bench-file">Import a file<input type="file" class="bench-aloud" accept=".json,.zip,application/json,application/zip"></label>
@@ -45,6 +45,7 @@ const SKELETON = `
 <button type="button" data-paper="handover">Print the handover</button>
 <button type="button" data-do="handoverFile">Handover as a file</button>
 </div>
+<details class="bench-more bench-job-shop"><summary>Jobs of this shop</summary><div></div></details>
 <div class="bench-job-incoming" role="group" aria-label="What the file would change" tabindex="-1" hidden></div>
 <div class="bench-job-sheet"></div>
 <h2 id="photographs">Photographs</h2>
@@ -66,11 +67,19 @@ class BenchJob extends LiveElement {
     this.addEventListener("change", (event) => this.#chosen(event.target), { signal });
     this.addEventListener("click", ({ target }) => target instanceof Element && this.#clicked(target.closest("button")), { signal });
     this.addEventListener("toggle", ({ target }) => target instanceof HTMLDetailsElement && !target.open && this.#closed(target), { signal, capture: true });
+    this.#find("shop").addEventListener("toggle", () => this.#showShop(), { signal });
     this.#show();
   }
 
-  /** @param {string} name */
-  #find(name, kind = HTMLElement) {
+  async #showShop() {
+    const fold = this.#find("shop", HTMLDetailsElement);
+    if (!fold.open) return;
+    const sheet = { takeUp: takeUpJob, look: (/** @type {File} */ file) => this.#look(file), exportAll: () => this._exportAll() };
+    await (await import("./shop-jobs.js")).fill(find(fold, "div"), sheet);
+  }
+
+  /** @template {typeof Element} [Kind=typeof HTMLElement] @param {string} name @param {Kind} [kind] */
+  #find(name, kind) {
     return find(this, `.bench-job-${name}`, kind);
   }
 
@@ -110,6 +119,7 @@ class BenchJob extends LiveElement {
       this.#say("The sheet cannot be drawn. What you typed is kept.");
     }
     await this.#showPhotographs(job);
+    await this.#showShop();
   }
 
   async #sayKept() {
@@ -268,6 +278,15 @@ class BenchJob extends LiveElement {
     this.#sayKept();
   }
 
+  async _byLight() {
+    await (await import("./job-by-light.js")).show(exported([await theJob()]));
+  }
+
+  async _fromLight() {
+    const file = await (await import("./job-by-light.js")).look();
+    if (file) await this.#look(file);
+  }
+
   async _csv() {
     const job = await theJob();
     download(`readings-${fileOf(job)}.csv`, "text/csv", (await ask({ want: "csv", job })).text);
@@ -298,7 +317,11 @@ class BenchJob extends LiveElement {
   async #receive(control) {
     const file = control.files?.[0];
     control.value = "";
-    if (!file) return;
+    if (file) await this.#look(file);
+  }
+
+  /** Show what a file from outside would change. @param {File} file */
+  async #look(file) {
     const group = this.#find("incoming");
     group.hidden = false;
     try {
@@ -388,7 +411,7 @@ async function opened(file) {
   } catch {
     throw new Error("it is not JSON text.");
   }
-  if (data?.format > FORMAT)
+  if (data?.format > Math.max(...FORMATS))
     throw new Error("a newer edition of this book wrote it. Open it with that edition.");
   if (!Array.isArray(data?.jobs) || !FORMATS.includes(data.format)) throw new Error("it is not a job file that this book exported.");
   const { soundJobs } = await import("./sound-jobs.js");
@@ -409,15 +432,6 @@ async function opened(file) {
 
 /** A job as the schema has it. @param {Kept} job */
 const plain = (job) => JSON.parse(JSON.stringify(job));
-
-/** @param {Job[]} jobs */
-const exported = (jobs) => `${JSON.stringify({ format: FORMAT, written: new Date().toISOString(), jobs }, null, 1)}\n`;
-
-/** @param {{about?: Object<string, string>, made: string}} job @returns {string} */
-const nameOf = ({ about = {}, made }, day = writtenTime(made, false)) => about.name || about.vehicle || `Job of ${day}`;
-
-/** @param {Job} job */
-const fileOf = (job) => fileName(nameOf(job, job.made.slice(0, 10)), job.id);
 
 /** @param {HTMLElement} select @param {string[][]} entries @param {string} chosen */
 function options(select, entries, chosen) {

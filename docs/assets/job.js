@@ -568,9 +568,14 @@ export async function addPhotograph(blob, facts) {
 /** @returns {Promise<Blob | undefined>} @param {string} id */
 export const photograph = async (id) => (await opened, db?.get("photographs", id));
 
+/** What this browser keeps beside the jobs. @returns {Promise<any>} @param {string} key */
+export const fromDesk = async (key) => (await opened, db?.get("desk", key));
+/** @param {string} key @param {unknown} value undefined takes it away */
+export const toDesk = async (key, value) => (await opened, value === undefined ? db?.delete("desk", key) : db?.put("desk", value, key));
+
 /** @returns {Promise<string | undefined>} when an export was last made */
-export const lastExport = async () => (await opened, db?.get("desk", EXPORTED));
-export const noteExport = async () => (await opened, db?.put("desk", now(), EXPORTED));
+export const lastExport = () => fromDesk(EXPORTED);
+export const noteExport = () => toDesk(EXPORTED, now());
 
 /** Ask the browser not to clear this storage on its own. @returns {Promise<boolean | undefined>} undefined: cannot ask */
 export async function askToPersist() {
