@@ -478,7 +478,7 @@ def height_tolerance(**facts: Any) -> Entry[Quantity]:
             2,
             why="no head seals on tops further apart",
             **{
-                "hint": "Limit the barrel tops under one head may differ.",
+                "hint": "How far the barrel tops under one head may differ.",
                 "card": CardFacts.compression.head_height_tolerance.path,
                 "usual": "0.05 mm",
                 "said": "tops within {}",

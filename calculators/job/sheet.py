@@ -44,7 +44,7 @@ LISTS: dict[str, tuple[str, str, dict[str, str]]] = {
 
 @dataclass(frozen=True, slots=True)
 class Ticked:
-    """Limit a walk was ticked: ``how_far`` is ``7 of 12``, or ``7`` where its steps were not counted."""
+    """How far a walk was ticked: ``how_far`` is ``7 of 12``, or ``7`` where its steps were not counted."""
 
     title: str
     how_far: str

@@ -87,7 +87,7 @@ def screw_pitch(**facts: Any) -> Entry[Quantity]:
         "Screw pitch",
         exact=True,
         **{
-            "hint": "Limit one turn moves the screw. 24 threads to the inch: 1/24 in.",
+            "hint": "How far one turn moves the screw. 24 threads to the inch: 1/24 in.",
             "example": "1 mm",
             "shared_as": "adjuster_pitch",
             "said": "pitch {}",

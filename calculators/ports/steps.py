@@ -84,7 +84,7 @@ class Steps(Question):
             CardFacts.limits.port_step,
             "Allowed step",
             exact=True,
-            hint="Limit an edge may stand into the flow; empty where there is no limit.",
+            hint="How far an edge may stand into the flow; empty where there is no limit.",
             shared_as="port_step",
             refines=_AT,
             said="{}",

@@ -11,7 +11,7 @@ from calculators.bench.units import figures
 from calculators.bench.verdict import best_of
 from calculators.bench.words import listed
 
-THE_HEADS = "Limit the heads have moved"
+THE_HEADS = "How far the heads have moved"
 READINGS = "How good the readings are"
 COSINES = Source("plane trigonometry: law of cosines", "identity")
 LEVER = Source("plane trigonometry: lever on a shaft", "identity")
@@ -25,7 +25,7 @@ def heads() -> Entry[tuple[tuple[int, ...], ...]]:
 
 
 class Shifted(Row):
-    """Limit one head has moved along its cylinders."""
+    """How far one head has moved along its cylinders."""
 
     shift = length(
         "Moves out",

@@ -126,7 +126,7 @@ class BenchHome extends LiveElement {
     if (next < 0 || !steps.some(isDone)) return false;
     const { large = "", words = "" } = steps[next].dataset;
     const stage = steps[next].closest(".bench-stage")?.getAttribute("aria-label");
-    this.#next(`${at} · ${stage} · ${next + 1} of ${steps.length}`, large, words, "Resume", `${page.path}#q-${question.replace(".", "-")}`);
+    this.#next(`${at} · ${stage} · ${next + 1} of ${steps.length}`, large, words, "Resume", `${page.path}#q-${question.replace(".", "-")}/${walk}`);
     inReadersWay(this);
     return true;
   }

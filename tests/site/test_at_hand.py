@@ -413,5 +413,10 @@ def test_home_tells_the_nut_in_hand_and_leads_back_to_it(open_page, address):
     expect(place).to_contain_text("4 of 36")
     expect(page.locator(".bench-next-title")).to_have_text("F · 11 N·m")
     page.get_by_role("link", name="Resume").click()
-    expect(page.locator(f"{WRENCH} .q-headline")).to_be_in_viewport()
+    expect(page.locator(".bench-follow-large")).to_have_text("F · 11 N·m")  # at the nut itself
+    page.get_by_role("button", name="Close").click()
+    expect(page.locator(f"{WRENCH} .bench-follow-start").first).to_be_in_viewport()
+    page.reload()
+    expect(page.locator(f"{WRENCH} .q-headline")).not_to_be_empty()
+    expect(page.locator(".bench-follow")).to_have_count(0)
     expect(page.locator(f"{WRENCH} [data-step]:checked")).to_have_count(3)
