@@ -62,10 +62,11 @@ class HeadFace(Question):
 
 
 def _sketch(drawing: Drawing, said: str) -> None:
+    drawing.facing(316, 100, pulley="left")
     drawing.rectangle(20, 8, 220, 108, "part", round=8)
     for x in (78, 182):
         drawing.circle(x, 62, 38, "space")
     for ends in ((20, 62, 240, 62), (130, 8, 130, 116), (24, 12, 236, 112), (24, 112, 236, 12)):
         drawing.line(*ends, "route")
-    drawing.text(250, 52, "widest", anchor="start")
-    drawing.text(250, 72, said, "number", anchor="start")
+    drawing.text(250, 20, "widest", anchor="start")
+    drawing.text(250, 40, said, "number", anchor="start")

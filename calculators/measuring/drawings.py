@@ -82,7 +82,7 @@ def crown_section(crown: float, bore: float, depth: float | None, cylinder: int,
         drawing.text(left + 20, (top + edge) / 2, f"{depth:.4g} mm", "number", anchor="start")
     drawing.path([*crowned, (right, bottom), (left, bottom)], "part", closed=True)
     for wall in (left - 14, right):
-        drawing.rectangle(wall, top, 14, bottom - top, "part")
+        drawing.cut_box(wall, top, 14, bottom - top)
     drawing.text(170, 14, f"Cylinder {cylinder}, barrel's top up", "words")
     drawing.text(170, edge + max(bow, 0) + 26, words, "number")
     drawing.text(170, bottom - 16, "Piston", "words")
