@@ -62,7 +62,6 @@ class HeadFace(Question):
 
 
 def _sketch(drawing: Drawing, said: str) -> None:
-    drawing.facing(316, 100, pulley="left")
     drawing.rectangle(20, 8, 220, 108, "part", round=8)
     for x in (78, 182):
         drawing.circle(x, 62, 38, "space")
