@@ -57,7 +57,7 @@ class Drawing:
     def cut(self, points: list[tuple[float, float]], metal: str = "iron", look: str = "part") -> None:
         """Draw metal that is cut through: its outline, and the hatch inside."""
         self.path(points, look, closed=True)
-        lines = "".join(f"M{_at(x)} {_at(y)} L{_at(p)} {_at(q)}" for x, y, p, q in _hatched(points, HATCH[metal]))
+        lines = "".join(f"M{x:.1f} {y:.1f} L{p:.1f} {q:.1f}" for x, y, p, q in _hatched(points, HATCH[metal]))
         if lines:
             self._shapes.append(f'<path class="hatch" d="{lines}"/>')
 
@@ -122,19 +122,20 @@ class Drawing:
 
 def _hatched(points: list[tuple[float, float]], pitch: float) -> Iterator[tuple[float, float, float, float]]:
     """Yield lines at 45° that fill an outline, ``pitch`` apart."""
-    rising = [(x + y, x) for x, y in points]
     step = pitch * math.sqrt(2)
-    level = math.ceil(min(at for at, _ in rising) / step) * step
-    most = max(at for at, _ in rising)
-    while level < most:
-        crossings = sorted(
-            x + (level - at) / (to - at) * (end - x)
-            for (at, x), (to, end) in zip(rising, rising[1:] + rising[:1], strict=True)
-            if (at > level) != (to > level)
-        )
-        for start, stop in zip(crossings[::2], crossings[1::2], strict=True):
-            yield start, level - start, stop, level - stop
-        level += step
+    crossings: dict[int, list[float]] = {}
+    before, x = sum(points[-1]), points[-1][0]
+    for to, y in points:
+        at = to + y
+        lean = (to - x) / (at - before) if at != before else 0.0
+        low, high = (before, at) if before < at else (at, before)
+        for number in range(math.floor(low / step) + 1, math.floor(high / step) + 1):
+            crossings.setdefault(number, []).append(x + (number * step - before) * lean)
+        before, x = at, to
+    for number, found in crossings.items():
+        found.sort()
+        for start, stop in zip(found[::2], found[1::2], strict=True):
+            yield start, number * step - start, stop, number * step - stop
 
 
 def around(x: float, y: float, radius: float, angle: float) -> tuple[float, float]:

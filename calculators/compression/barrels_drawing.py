@@ -47,7 +47,7 @@ def barrels_map(
             _head(drawing, side, low, head, under, moves[2 * place + (side > 0)] if moves else "")
         foot -= _ROW * count + 24
     drawing.rectangle(163, height - 16, 14, 8, "part")
-    drawing.rectangle(136, height - 8, 68, 14, "part", round=3)
+    drawing.rectangle(143, height - 8, 54, 14, "part", round=3)
     drawing.text(170, height + 26, f"pulley end, towards you · {unit}")
     said = "; ".join(
         f"head over {' '.join(str(one + 1) for one in head)}: "
@@ -84,5 +84,5 @@ def _head(drawing: Drawing, side: int, top: float, head: Sequence[int], under: S
         box(118, 124, y, 0, "thin")
     if moves:
         y = top + _ROW * len(head) + 13
-        drawing.arrow(at + side * 92, y, at + side * 124, y, "hand")
-        drawing.text(at + side * 86, y, moves, "number", anchor="end" if side > 0 else "start")
+        drawing.arrow(at + side * 94, y, at + side * 124, y, "hand")
+        drawing.text(at + side * 88, y, moves, "number", anchor="end" if side > 0 else "start")

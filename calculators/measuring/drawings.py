@@ -78,7 +78,7 @@ def crown_section(crown: float, bore: float, depth: float | None, cylinder: int,
     if depth is not None:
         drawing.path([(left, top), *crowned, (right, top)], "band", closed=True)
         drawing.arrow(left + 12, top, left + 12, edge, "arrow")
-        drawing.text(left + 20, (top + edge) / 2, f"{depth:.4g} mm", "number", anchor="start")
+        drawing.text(left + 20, top + 13, f"{depth:.4g} mm", "number", anchor="start")
     drawing.path([*crowned, (right, bottom), (left, bottom)], "part", closed=True)
     for wall in (left - 14, right):
         drawing.cut_box(wall, top, 14, bottom - top)

@@ -67,7 +67,8 @@ def rows_of_seals(seals: Sequence[Crush]) -> Figure:
         return left + (crush - foot) / (reach - foot) * (right - left)
 
     drawing = Drawing(340, 40 + step * len(seals))
-    for tick in range(0, int(reach) + 1, 20):
+    step_of_scale = next((step for step in (20, 50, 100, 200, 500) if step / (reach - foot) * 252 > 48), 1000)
+    for tick in range(0, int(reach) + 1, step_of_scale):
         drawing.line(across(tick), 22, across(tick), 26 + step * len(seals), "thin")
         drawing.text(across(tick), 12, f"{tick}%")
     said = []
