@@ -46,7 +46,7 @@ def jets_figure(jets: tuple[tuple[float, float], ...], chosen: float, fitted: fl
     if fitted != chosen:
         drawing.text(min(max(here, 28), 312), 98 if below else 78, "fitted", "words")
         if below:
-            drawing.line(here, 64, here, 90, "thin")
+            drawing.line(here, 64, here, 70 if abs(here - there) < 18 else 90, "thin")
     said = "; ".join(f"{plain(round(jet, 1))} {figures(100 * abs(off), 1)}% {SIDE_WORDS[off > 0]}" for jet, off in jets)
     return Figure(
         key="jets",

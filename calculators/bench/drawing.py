@@ -8,7 +8,6 @@ from contextlib import contextmanager
 
 from markupsafe import escape
 
-
 LETTERS = 14.0
 """The size of words: on a screen of 320 pixels, which shows a figure from edge to edge, 13.2 of them."""
 HATCH = {"iron": 4.0, "aluminium": 6.0}
@@ -61,9 +60,7 @@ class Drawing:
         if lines:
             self._shapes.append(f'<path class="hatch" d="{lines}"/>')
 
-    def cut_box(
-        self, x: float, y: float, width: float, height: float, metal: str = "iron", look: str = "part"
-    ) -> None:
+    def cut_box(self, x: float, y: float, width: float, height: float, metal: str = "iron", look: str = "part") -> None:
         """Draw a box of metal that is cut through."""
         self.cut([(x, y), (x + width, y), (x + width, y + height), (x, y + height)], metal, look)
 

@@ -194,13 +194,15 @@ def _section(spacer: str, cube: str, skim: str) -> Figure:
         ((60, lower + 16), (60, 202), (6, 214), "start", "spacers", f"0.1 mm more: {spacer}"),
         ((face + 24, 114), (250, 202), (336, 214), "end", "chamber or dish", f"1 cm³ more: {cube}"),
     ):
-        drawing.line(*start, *end, "thin")
-        drawing.circle(*start, 2.6, "pointer")
-        drawing.text(*at, words, anchor=anchor)
+        drawing.line(start[0], start[1], end[0], end[1], "thin")
+        drawing.circle(start[0], start[1], 2.6, "pointer")
+        drawing.text(at[0], at[1], words, anchor=anchor)
         drawing.text(at[0], at[1] + 19, change, "number", anchor=anchor)
     said = f"1 cm³ more in chamber or dish {cube}, 0.1 mm off the face {skim}, 0.1 mm more spacer {spacer}"
     return Figure(
         key="levers",
         title="What each change does to the ratio",
-        svg=drawing.svg(f"Section of a cylinder at top dead centre, case left, head right. Change of the ratio: {said}."),
+        svg=drawing.svg(
+            f"Section of a cylinder at top dead centre, case left, head right. Change of the ratio: {said}."
+        ),
     )

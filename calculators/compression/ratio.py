@@ -246,7 +246,7 @@ def _notes(ratios: list[Any]) -> Iterator[str]:
 
 
 def _lying(ratios: list[float], target: float | None, tolerance: float) -> Figure:
-    """Draw what the ratio compares, in one cylinder as it lies; below it each cylinder's ratio beside what is wanted."""
+    """Draw what the ratio compares, in a cylinder as it lies; below it each one's ratio beside what is wanted."""
     ends: list[float] = [*ratios, *((target - tolerance, target + tolerance) if target is not None else ())]
     low, high = min(ends) - 0.15, max(ends) + 0.15
     left, right, step, top = 66.0, 270.0, 27.0, 208.0

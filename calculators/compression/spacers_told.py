@@ -162,9 +162,7 @@ def cylinders_table(engine: Engine, fitted: Sequence[Barrel]) -> ResultTable:
     )
 
 
-def drawn(
-    engine: Engine, question: Question, fitted: Sequence[Barrel], missed: bool
-) -> tuple[Figure, ...]:
+def drawn(engine: Engine, question: Question, fitted: Sequence[Barrel], missed: bool) -> tuple[Figure, ...]:
     """Draw the tightest barrel cut open, and the ratio over the spacers."""
     tightest = _tightest(fitted)
     barrel, per_unit = fitted[tightest], engine.per_unit

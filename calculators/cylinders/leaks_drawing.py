@@ -32,9 +32,10 @@ def leaks_figure(
         return foot - (foot - top) * min(max(share, 0), high) / high
 
     wide = min(24.0, 0.36 * pitch)
+    bars: tuple[Callable[[float, float, float, float], None], ...] = (drawing.rectangle, drawing.cut_box)
     for place, (_, *shares) in enumerate(leaks):
         middle = LEFT + (place + 0.5) * pitch
-        for side, draw, share in zip((-1, 0), (drawing.rectangle, drawing.cut_box), shares, strict=True):
+        for side, draw, share in zip((-1, 0), bars, shares, strict=True):
             if share:
                 value, spread = share
                 x = middle + side * wide
@@ -43,7 +44,7 @@ def leaks_figure(
     axes(drawing, (top, foot), (step, high), "%", [number for number, *_ in leaks])
     drawing.line(LEFT, up(most), RIGHT, up(most), "route")
     x = LEFT - 5
-    for draw, words, place in ((drawing.rectangle, "left: before", 1), (drawing.cut_box, "right: after", 2)):
+    for draw, words, place in zip(bars, ("left: before", "right: after"), (1, 2), strict=True):
         if any(leak[place] for leak in leaks):
             draw(x, 7, 14, 12)
             drawing.text(x + 19, 13, words, anchor="start")

@@ -38,9 +38,9 @@ def stud_in_case(thread: Thread, needed: float, engaged: float | None, told: tup
         y += step
     drawing.arrow(middle, 42, middle, 4, "hand")
     drawing.text(middle - half - 8, 24, "pull", "words", "end")
-    _depth(drawing, 222, unit * needed, ("needed", told[0]), "number")
+    _depth(drawing, 206, unit * needed, ("needed", told[0]), "number")
     if engaged is not None:
-        _depth(drawing, 296, unit * engaged, ("in", told[1]), "words")
+        _depth(drawing, 288, unit * engaged, ("in", told[1]), "words")
     drawing.line(194, _FACE, 330, _FACE, "thin")
     known = f", {told[1]} are in" if engaged is not None else ""
     return Figure(
@@ -58,4 +58,4 @@ def _depth(drawing: Drawing, x: float, deep: float, words: tuple[str, str], look
     drawing.line(x - 14, _FACE + deep, x + 14, _FACE + deep)
     drawing.line(x, _FACE, x, _FACE + deep / 2, "arrow")
     for row, word_ in enumerate(words):
-        drawing.text(x + 6, 28 + 18 * row, word_, look)
+        drawing.text(x + 7, 28 + 18 * row, word_, look)

@@ -21,9 +21,9 @@ from calculators.bench import (
     optional,
     quantity,
 )
+from calculators.bench.drawing import around
 from calculators.bench.units import figures
 from calculators.bench.verdict import best_of, expanded_of, verdict_on
-from calculators.bench.drawing import around
 from calculators.fits import gauges
 from calculators.fits.answers import enter, judged, not_crossed, several
 from calculators.fits.drawing import dimension, shown

@@ -8,7 +8,6 @@ from functools import lru_cache
 from calculators.bench import Drawing, Figure
 from calculators.bench.units import figures, plain
 
-
 _CELL = 112.0
 
 
@@ -49,7 +48,7 @@ def chambers_figure(chambers: tuple[tuple[int, float, float, float | None], ...]
     )
     return Figure(
         key="grinding",
-        title="What to take out of each chamber, far too thick; outer line: wall down to its least; dashes: still short",
+        title="What to take out of each chamber, far too thick; outer line: the wall's least; dashes: short",
         svg=drawing.svg(f"Metal to take out of each chamber. {said[0].upper()}{said[1:]}."),
     )
 

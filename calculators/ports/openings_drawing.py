@@ -61,7 +61,7 @@ def openings_figure(
         y += 22
     if worst:
         drawing.cut_box(20, y - 6, 44, 12, "iron", "spacer")
-        drawing.text(72, y, f"Take this off; dot: the most, {figures(worst[1], 2)} mm", anchor="start")
+        drawing.text(72, y, f"Take off; dot: {figures(worst[1], 2)} mm", anchor="start")
     order = " to ".join(name for name, _ in openings)
     said = (
         f"The {worst[0]} stands {figures(worst[1], 2)} mm into the flow at most, where the dot is."

@@ -41,8 +41,8 @@ def pressed_seal(free: float, wanted: tuple[float, float], fitted: float | None,
     drawing.rectangle(222 - width / 2, lies, width, _FOOT - lies, "part", round=10)
     drawing.rectangle(148, lies - 12, 148, 12, "stud")
     drawing.rectangle(148, _FOOT, 148, 12, "stud")
-    drawing.text(336, min(thickest, thinnest - 14), figures(wanted[1], 2), "words", "end")
-    drawing.text(336, max(thinnest, thickest + 14), figures(wanted[0], 2), "words", "end")
+    drawing.text(336, min(thickest, thinnest - 14), figures(wanted[1], 2 if wanted[1] < 10 else 1), "words", "end")
+    drawing.text(336, max(thinnest, thickest + 14), figures(wanted[0], 2 if wanted[0] < 10 else 1), "words", "end")
     drawing.text(222, _FOOT + 24, f"{figures(fitted, 2)} mm" if fitted is not None else "the parts", "number")
     if deed and deed != "seals":
         drawing.text(334, _FOOT + 42, deed, "number", "end")

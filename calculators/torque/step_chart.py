@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from calculators.bench import Drawing, Figure
 
 _WIDTH, _HEIGHT = 340.0, 206.0
-_LEFT, _RIGHT, _TOP, _FOOT = 44.0, 330.0, 58.0, 160.0
+_LEFT, _RIGHT, _TOP, _FOOT = 50.0, 330.0, 58.0, 160.0
 _EACH_TO = 12
 """Above so many studs only every other step has its number."""
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import inspect
+import itertools
 import re
 import sys
 import time
@@ -174,15 +175,14 @@ def test_hatch_stays_inside_its_outline_and_stands_as_far_apart_as_that_of_the_p
     drawing.cut([(0, 0), (40, 0), (40, 20), (20, 20), (20, 60), (0, 60)], "aluminium")
     (lines,) = re.findall(r'class="hatch" d="([^"]*)"', drawing.svg("A cut angle of metal"))
     pieces = [[float(number) for number in re.findall(r"[\d.]+", piece)] for piece in lines.split("M") if piece]
-    levels = sorted({round(x + y, 2) for x, y, _, _ in pieces})
-    assert all(
-        later - sooner == pytest.approx(6 * 2**0.5, abs=0.03)
-        for sooner, later in zip(levels, levels[1:], strict=False)
-    )
+    levels = sorted(x + y for x, y, _, _ in pieces)
+    steps = [later - sooner for sooner, later in itertools.pairwise(levels) if later - sooner > 0.5]
+    assert steps == pytest.approx([6 * 2**0.5] * len(steps), abs=0.25)  # points are written to a tenth
+    assert len(steps) > 5
     for x1, y1, x2, y2 in pieces:
-        assert x1 + y1 == pytest.approx(x2 + y2, abs=0.02)  # at 45°
+        assert x1 + y1 == pytest.approx(x2 + y2, abs=0.25)  # at 45°
         x, y = (x1 + x2) / 2, (y1 + y2) / 2
-        assert 0 <= x <= 20 or y <= 20
+        assert x <= 20.1 or y <= 20.1
 
 
 MOST = 0.003  # s for all figures of one answer
