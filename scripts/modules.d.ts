@@ -30,10 +30,10 @@ interface Entry extends Stamp {
   [key: string]: any;
 }
 
-/** The facts of an engine, as engine_card.schema.json has them. */
+/** The facts of an engine, as calculators/bench/card_facts.py has them. */
 interface CardFacts {
   name: string;
-  layout?: { banks?: { value?: number[][] } };
+  layout?: { cylinders?: { value?: number }; banks?: { value?: number[][] } };
   [fact: string]: any;
 }
 
@@ -176,4 +176,8 @@ declare module "*/release.js" {
 declare module "*/checks.js" {
   const checks: { ours: string }[];
   export default checks;
+}
+declare module "*/found.js" {
+  const found: { says: string; asked: string[]; figures: [string, string, string][]; address: string; page: string }[];
+  export default found;
 }

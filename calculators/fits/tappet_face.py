@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from calculators.bench import Answer, Drawing, Entry, Quantity, Question, Row, Table, length, optional
+from calculators.bench.card_facts import CardFacts
 from calculators.fits import gauges
 from calculators.fits.answers import Column, as_read, judged
 from calculators.fits.drawing import dimension, shown
@@ -39,7 +40,7 @@ class TappetFace(Question):
 
     cylinders = gauges.cylinders()
     tappets = Table(Tappets, each="Cylinder {}", most=12, count="cylinders")
-    hollow_most = gauges.limit("Greatest tappet face hollow", "limits.tappet_face_hollow")
+    hollow_most = gauges.limit("Greatest tappet face hollow", CardFacts.limits.tappet_face_hollow)
     feeler_error = gauges.feeler_error()
 
     def answer(self) -> Answer:

@@ -25,6 +25,7 @@ from calculators.bench import (
     read_by_instrument,
     symbol_of,
 )
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.entries import either_way
 from calculators.bench.words import listed as spoken
 from calculators.formulas.running_in import least_pressure
@@ -57,14 +58,10 @@ class OilPressure(Question):
     asks = "What oil pressure is too low?"
     works_out = ("least_oil_pressure",)
 
-    idle_speed = measure(
+    idle_speed = card_entry(
+        CardFacts.running.idle_speed,
         "Idle speed",
-        "r/min",
-        300,
-        3000,
-        why="engines of this kind",
         exact=True,
-        card="running.idle_speed",
         example="850 r/min",
         shared_as="idle_speed",
         said="idle {}",
@@ -73,7 +70,7 @@ class OilPressure(Question):
         "Least oil pressure at idle",
         exact=True,
         hint="Hot; the maker's figure.",
-        card="running.oil_pressure_idle",
+        card=CardFacts.running.oil_pressure_idle.path,
         example="0.8 bar",
         shared_as="oil_pressure_idle",
         said="least {}",
@@ -82,19 +79,15 @@ class OilPressure(Question):
         "Least oil pressure at speed",
         exact=True,
         hint="Hot; the maker's figure.",
-        card="running.oil_pressure_hot",
+        card=CardFacts.running.oil_pressure_hot.path,
         example="2.8 bar",
         shared_as="oil_pressure_hot",
         said="least {}",
     )
-    pressure_speed = measure(
+    pressure_speed = card_entry(
+        CardFacts.running.oil_pressure_speed,
         "Speed for that pressure",
-        "r/min",
-        500,
-        10000,
-        why="pressures are given for speeds like these",
         exact=True,
-        card="running.oil_pressure_speed",
         example="2500 r/min",
         shared_as="oil_pressure_speed",
         said="at {}",

