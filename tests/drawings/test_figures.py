@@ -160,6 +160,16 @@ def test_a_map_from_above_says_where_the_pulley_is(name):
     assert any("pulley" in one.text for figure in figures for one in read(figure.svg)[2] if isinstance(one, Words))
 
 
+@pytest.mark.parametrize("name", ["torque.wrench", "torque.stud_order", "torque.rocker_posts"])
+def test_a_head_seen_face_on_says_which_way_is_up_and_where_the_pulley_is(name):
+    (head,) = [figure for figure in figures_of(questions()[name]) if figure.key == "stud_map"]
+    words = {one.text: one for one in read(head.svg)[2] if isinstance(one, Words)}
+    assert {"up", "pulley end"} <= set(words)
+    # seen from its own outside, the head on the right as the pulley's side sees it has the pulley to its left
+    assert words["right head"].left < words["up"].left < words["left head"].left
+    assert "The pulley end is to the left on the right head" in head.svg
+
+
 @pytest.mark.parametrize("name", ["compression.levers", "compression.spacers", "compression.ratio"])
 def test_a_cylinder_lies_as_it_lies_in_the_engine(name):
     places = {}
