@@ -11,9 +11,9 @@ from xml.etree import ElementTree
 from calculators.drawings.kit.letters import width_of
 
 SVG = "{http://www.w3.org/2000/svg}"
-HIDES = {"part", "stud", "chosen", "spacer", "pointer", "head", "space", "halt", "solid", "blank"}
+HIDES = {"part", "stud", "chosen", "spacer", "pointer", "head", "space", "halt"}
 """The looks that are filled, and so hide what was painted before."""
-UNSEEN = {"reach", "hatch", "blank"}
+UNSEEN = {"reach", "hatch"}
 """The looks whose lines are no outline."""
 
 
