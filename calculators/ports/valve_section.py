@@ -46,7 +46,7 @@ def valve_section(
             (_MIDDLE + side * 88, _SEAT),
             (_MIDDLE + side * 88, 8),
         ]
-        drawing.path(wall, "part", closed=True)
+        drawing.cut(wall, "aluminium")
     drawing.path(
         [
             (_MIDDLE - rod, 4),
