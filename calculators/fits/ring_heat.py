@@ -176,9 +176,7 @@ def _cold_and_hot(closed: float) -> Figure:
         drawing.line(266, 52, 246, 72, "cross")
     drawing.arrow(142, 60, 196, 60)
     title = "A ring in its barrel, seen from the top, its gap far too wide"
-    told = (
-        f"a cold gap of {figures(closed, 3)} mm is gone when hot, and its ends meet"
-        if closed
-        else "heat closes nothing"
-    )
-    return Figure(key="cold_and_hot", title=title, svg=drawing.svg(f"{title}: {told}."))
+    told = "nothing"
+    if closed:
+        told = f"{figures(closed, 3)} mm, so a cold gap of just that is gone when hot, and the ends meet"
+    return Figure(key="cold_and_hot", title=title, svg=drawing.svg(f"{title}: heat closes {told}."))

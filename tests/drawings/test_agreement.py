@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import pytest
 
@@ -176,3 +176,105 @@ def test_hot_ring_that_is_said_to_meet_is_drawn_closed():
     assert math.dist(hot[0], hot[-1]) < 0.2
     assert sum("cross" in one.looks for one in read(figure.svg)[2] if isinstance(one, Shape)) == 2
     assert "hot: ends meet" in figure.svg
+
+
+def lines_of(plate, *looks, name=""):
+    """Return the points of what is painted in these looks, as straight pieces."""
+    return [
+        stroke
+        for called, piece in plate.painted
+        if piece.look in looks and (not name or called == name)
+        for stroke in piece.path.lines()
+    ]
+
+
+def reach_of(strokes):
+    xs, ys = [x for stroke in strokes for x, _ in stroke], [y for stroke in strokes for _, y in stroke]
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+@pytest.mark.parametrize("card", CARDS)
+def test_the_good_spring_touches_the_square_and_the_other_leans_from_it(card):
+    plate = drawn("spring-lean", CARDS[card])
+    squares = lines_of(plate, "outline", name="square")
+    for look, square in (("outline", squares[0]), ("held", squares[1])):
+        springs = lines_of(plate, look, name="spring")
+        blade = max(x for x, y in square if y < 200)
+        assert 0 <= reach_of(springs)[0] - blade < 2.2  # the two outlines meet
+        top = min(x for stroke in springs for x, y in stroke if y < 110)
+        assert (top - blade > 8) == (look == "held")
+
+
+@pytest.mark.parametrize("card", CARDS)
+def test_the_blade_stands_in_the_gap_and_both_ends_of_the_ring_touch_it(card):
+    plate = drawn("ring-square", CARDS[card])
+    (blade,) = lines_of(plate, "solid", name="blade")
+    ring = lines_of(plate, "held", name="ring")[-1]
+    middle = (160.0, 372.0)
+    angles = sorted(math.degrees(math.atan2(x - 160, 372 - y)) % 360 for x, y in ring if math.dist((x, y), middle) > 70)
+    gap = max(later - sooner for sooner, later in pairwise(angles))
+    ends = [math.dist(middle, point) for point in blade]
+    across = math.dist(blade[0], blade[3])
+    assert max(ends) > 75  # as far out as the ring
+    assert math.radians(gap) * 72 - across < 3.5  # what is left on both sides is the width of the outline
+
+
+def test_nobody_is_led_in_front_of_the_vehicle_or_behind_it():
+    plate = drawn("first-start-places", CARDS["marram-f4"])
+    _, front, _, rear = reach_of(lines_of(plate, "outline", name="vehicle"))
+    walks = [stroke for stroke in lines_of(plate, "held-open") if len(stroke) == 2 and stroke[0][0] == stroke[1][0]]
+    assert len(walks) == 2
+    assert all(front < y < rear for stroke in walks for _, y in stroke)
+    directions = [stroke[1][1] - stroke[0][1] for stroke in walks]
+    assert min(directions) < 0 < max(directions)
+
+
+def test_skirt_bears_on_the_fork_and_the_fork_on_the_case():
+    plate = drawn("closing-the-rings", CARDS["marram-f4"])
+    case, fork = (reach_of(lines_of(plate, "outline", name=name)) for name in ("case", "fork"))
+    skirt = reach_of(lines_of(plate, "outline", name="piston"))
+    assert fork[0] - case[2] == pytest.approx(0, abs=1.5)
+    assert skirt[0] - fork[2] == pytest.approx(0, abs=1.5)
+
+
+def test_the_gasket_lies_in_its_recess_and_touches_the_even_flange():
+    plate = drawn("flange-even", CARDS["marram-f4"])
+    gaskets = [reach_of([stroke]) for stroke in lines_of(plate, "held-solid", name="gasket")]
+    flange = reach_of(lines_of(plate, "outline", name="flange"))
+    heads = [piece.path for name, piece in plate.painted if name == "head"]
+    assert len(gaskets) == 2
+    for left, top, right, foot in gaskets:
+        assert flange[0] - right == pytest.approx(1, abs=0.5)
+        middle = (top + foot) / 2
+        assert not any(head.holds((left + 5, middle)) for head in heads)  # the recess
+        assert any(head.holds((left - 3, middle)) for head in heads)  # its floor
+
+
+def test_the_wrong_eye_sits_on_the_case():
+    plate = drawn("hollow-bolt", CARDS["marram-f4"])
+    eyes = [reach_of([stroke]) for stroke in lines_of(plate, "outline", name="eye")]
+    face = reach_of(lines_of(plate, "outline", name="case"))[1]
+    good, wrong = (max(foot for left, _, _, foot in eyes if (left > 160) == side) for side in (False, True))
+    assert face - wrong == pytest.approx(0.5, abs=0.1)
+    assert face - good == pytest.approx(10, abs=0.1)
+
+
+def test_the_clip_cannot_pass_the_bore_of_a_tappet():
+    plate = drawn("two-tappets", CARDS["marram-f4"])
+    left, top, _, foot = reach_of(lines_of(plate, "held", name="clip"))
+    cases = [reach_of([stroke]) for stroke in lines_of(plate, "outline", name="case")][2:]
+    assert 0 <= left - max(case[2] for case in cases) < 3
+    upper, lower = sorted(cases, key=lambda case: case[1])
+    assert top < upper[3] - 3
+    assert foot > lower[1] + 3
+
+
+def test_the_chaser_stands_in_a_hole_of_the_head():
+    plate = drawn("cleaning-tools", CARDS["marram-f4"])
+    edges = lines_of(plate, "open", name="plug hole")
+    shank, _ = lines_of(plate, "held", name="chaser")
+    inside = [point for point in shank if point[0] < 280]
+    assert len(edges) == 2
+    for x, y in inside:
+        levels = [a[1] + (x - a[0]) / (b[0] - a[0]) * (b[1] - a[1]) for a, b in edges]
+        assert min(levels) < y < max(levels)
