@@ -75,7 +75,9 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     assets = sorted(path for path in (docs / "assets").rglob("*") if path.is_file())
     embedding = [path for path in sorted(docs.rglob("*.md")) if _EMBEDS.search(path.read_text(encoding="utf-8"))]
     facts = {
-        "python": {key: parts[key] for key in ("info", "runtime", "snapshot", "shared") if key in parts},
+        "python": {
+            key: parts[key] for key in ("info", "runtime", "snapshot", "shared", "chain", "later") if key in parts
+        },
         "questionPages": [_address(path.relative_to(docs)) for path in embedding],
         "card": card,
     }
