@@ -30,8 +30,9 @@ _SIGNATURE = b"\n--\n\n"
 """Stands in the text of a C function's ``help()`` only (CPython, Tools/clinic)."""
 _BEGINNINGS = ("__main_argc_argv", _MODULES)
 """What the memory was made by, however the script calls it."""
-_SLACK = 64
-"""Bytes after what is needed that stay: an address may have been folded into one that lies a little before."""
+_LONG, _SLACK = 16384, 4096
+"""Bytes: only a stretch of data so long is emptied, and never its ends. A compiler may name a table by an address that
+lies before it (counted from the letter A) or by its end (counted down): a short one could be taken for unused."""
 
 
 @dataclass(slots=True)
@@ -445,7 +446,7 @@ class _Reach:
                     found[-1] = (found[-1][0], end)
                 else:
                     found.append((start, end))
-        return [(start + _SLACK, end) for start, end in found if end - start > 2 * _SLACK]
+        return [(start + _SLACK, end - _SLACK) for start, end in found if end - start >= _LONG]
 
 
 def _written(wasm: _Wasm, reach: _Reach, cut_off: dict[str, int], kept: list[int]) -> Lean:
