@@ -16,10 +16,13 @@ from calculators.bench.kinds import split_line
 from calculators.bench.page import View, changes, inner_html
 from calculators.bench.question import question
 from calculators.bench.units import NotANumber, UnknownUnit, read_number
+from calculators.card.begun import begun
+from calculators.card.figures import figure
 from calculators.card.form import card_form_html, live_card, missing_html, taken_in, texts_of
 from calculators.card.texts import card_texts
 from calculators.checks import repeated
 from calculators.formulas.calendar_file import Entry, calendar_file
+from calculators.job.cylinders import from_above
 from calculators.job.decisions import checks_of, decision_of, desk_of
 from calculators.job.difference import difference
 from calculators.job.jobs import taken_in as job_taken_in
@@ -44,14 +47,17 @@ def answer_message(message: str) -> str:
           the job's ``readings``, the ``card`` (null, or its ``name`` and ``data``), and whether the ``example`` may
           speak;
         - ``done-with``: the ``name`` of a question, and the last three of these;
+        - ``figures``: the ``paths`` of what is looked up, and the last three of these;
         - ``job``: the ``job`` and its ``card``; ``csv``: the ``job``;
         - ``paper``: the ``job``, its ``card``, and which ``paper``;
         - ``incoming``: a ``job`` from outside;
         - ``clock-file``: the ``name`` of a clock, its ``words``, ``until`` when, and when ``made``, in ms since 1970;
+        - ``engine-map``: the ``job``, its ``card``, and ``leads``, where each part leads to;
         - ``carried``: the ``names`` of the questions of a page, and the job's ``readings``;
         - ``brought``: the ``entries`` of a link;
         - ``difference``: ``mine`` (or null) and ``theirs``, and both merged, ``whole``;
         - ``card-form``: ``card``, or the form's ``texts``, or a ``tree`` from outside; ``card-read``: the ``texts``;
+        - ``card-begun``: the layout as ``card``, and the ``rows`` of what was typed;
         - ``card-missing``, ``card-texts``: ``card``;
         - ``drawings``: ``card``, the ``names`` of those on the page, and the ``sources`` of what draws them;
         - ``checks``: the ``checks``, each as ``repeated`` takes it.
@@ -167,7 +173,16 @@ def _quote(desk: Desk, path: str) -> dict[str, str]:
     name, _, key = path.rpartition(".")
     asked = desk.ask(question(name).name)
     value = asked.answer.value(key) if asked.answer else None
-    return {"text": value.texts[0] if value else "", "whose": "example" if asked.is_example else "yours"}
+    if not value:
+        return {"text": "", "whose": "nobody"}
+    return {"text": value.texts[0], "whose": "example" if asked.is_example else "yours"}
+
+
+def _figures(asked: Asked) -> dict[str, Any]:
+    """Return each figure that is looked up, and whose it is."""
+    desk = desk_of(asked["readings"], _card(asked), example=asked["example"])
+    found = {path: figure(desk, path) for path in asked["paths"]}
+    return {"figures": {path: {"text": one.text, "whose": one.whose} for path, one in found.items()}}
 
 
 def _clock_file(asked: Asked) -> dict[str, Any]:
@@ -177,19 +192,30 @@ def _clock_file(asked: Asked) -> dict[str, Any]:
     return {"text": calendar_file("Top-End Bench Book", "clock", made.date(), [entry])}
 
 
+def _engine_map(asked: Asked) -> dict[str, Any]:
+    """Return the engine of a job from above, and what it is called."""
+    card = _card(asked)
+    title = card.title if card else "Engine"
+    named = f"{title} from above, pulley towards you"
+    return {"svg": from_above(asked["job"], card, asked["leads"], named), "title": title}
+
+
 _ANSWERS: dict[str, Callable[[Asked], dict[str, Any]]] = {
     "questions": _questions,
     "done-with": _done_with,
+    "figures": _figures,
     "job": lambda asked: {"html": job_html(asked["job"], _card({"card": None} | dict(asked)))},
     "paper": _paper,
     "csv": lambda asked: {"text": readings_csv(asked["job"])},
     "clock-file": _clock_file,
     "incoming": lambda asked: job_taken_in(asked["job"]),
+    "engine-map": _engine_map,
     "carried": lambda asked: {"entries": carried(asked["names"], asked["readings"])},
     "brought": lambda asked: brought(asked["entries"]),
     "difference": lambda asked: difference(asked["mine"], asked["whole"], asked["theirs"]),
     "card-form": _card_form,
     "card-read": lambda asked: live_card(asked["texts"]),
+    "card-begun": lambda asked: begun(EngineCard(**asked["card"]), asked["rows"]),
     "card-missing": _about_card,
     "card-texts": _card_texts,
     "drawings": _drawings,

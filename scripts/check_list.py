@@ -10,7 +10,8 @@
 - ``theirs`` (where a library gave the value): the expression that gives it again, worked out by the tests;
 - ``unit`` (optional), and ``says`` (optional): what is checked, where the expression does not say it.
 
-A file's name stands in one ``checks of`` line of ``docs/reference/checks-of-*.md``, which shows its checks.
+A file's name stands in one ``checks of`` line of ``docs/reference/checks-of-*.md``, which shows its checks;
+what stands in none is shown where ``others`` are.
 
 Each is worked out when it is read, and judged by a test of its own and by the build. One that fails, a source that is
 not known, a formula or a question that nobody outside has checked stops the build.
@@ -190,7 +191,9 @@ def module() -> str:
 
 def misplaced(pages: Mapping[str, str]) -> list[str]:
     """Return every subject that has checks and stands on no page or on two, or stands on one and has none."""
-    shown = Counter(subject for text in pages.values() for some in _SOME.finditer(text) for subject in _subjects(some))
+    shown = Counter(
+        subject for text in pages.values() for some in _SOME.finditer(text) for subject in _subjects(some, pages)
+    )
     subjects = {check.subject for check in checks()}
     return sorted(subject for subject in shown.keys() | subjects if (shown[subject], subject in subjects) != (1, True))
 
@@ -214,10 +217,23 @@ def filled(markdown: str, page: str, pages: Mapping[str, str]) -> str:
         if lacking := unchecked():
             raise CheckError(f"no outside check in tests/reference/checks for {', '.join(lacking)}")
         markdown = markdown.replace(ALL, "\n".join(_overview(page, pages)))
-    return _SOME.sub(lambda found: "\n".join(_tables(_subjects(found))), markdown)
+    return _SOME.sub(lambda found: "\n".join(_tables(_subjects(found, pages))), markdown)
 
 
-def _subjects(found: re.Match[str]) -> list[str]:
+_OTHERS = "others"
+
+
+def _subjects(found: re.Match[str], pages: Mapping[str, str]) -> list[str]:
+    """Return what a line asks for."""
+    subjects = _named_in(found)
+    if _OTHERS not in subjects:
+        return subjects
+    named = {subject for text in pages.values() for some in _SOME.finditer(text) for subject in _named_in(some)}
+    others = sorted({check.subject for check in checks()} - named)
+    return [subject for subject in subjects if subject != _OTHERS] + others
+
+
+def _named_in(found: re.Match[str]) -> list[str]:
     return [subject.strip() for subject in found["subjects"].split(",")]
 
 
@@ -230,7 +246,7 @@ def _overview(page: str, pages: Mapping[str, str]) -> Iterator[str]:
     of_subject = Counter(check.subject for check in found)
     for path, text in pages.items():
         for some in _SOME.finditer(text):
-            subjects = _subjects(some)
+            subjects = _subjects(some, pages)
             title = next(line for line in text.splitlines() if line.startswith("# ")).removeprefix("# ")
             count = sum(of_subject[subject] for subject in subjects)
             yield f"- [{title}]({posixpath.relpath(path, posixpath.dirname(page))}): {count}"

@@ -16,12 +16,15 @@ import yaml
 
 from calculators import EngineCard
 from calculators.drawings import drawn, follows_the_card, names
+from calculators.drawings.kit.plate import NAMES, Plate
 
 NARROWEST, WIDEST = 320, 360
 SMALLEST_TEXT = 13
 _SVG = "{http://www.w3.org/2000/svg}"
 _SHAPES = {"line", "rect", "circle", "ellipse", "path", "polyline", "polygon"}
 _WORDS = {"text", "tspan"}
+_LEADS = "{http://www.w3.org/1999/xlink}href"
+_LINK = {_LEADS, "role", "tabindex", "aria-hidden"}
 _PLACES = {"x", "y", "x1", "y1", "x2", "y2", "cx", "cy", "r", "rx", "ry", "dx", "dy", "width", "height", "d", "points"}
 _ATTRIBUTES = _PLACES | {"class", "transform", "font-size", "text-anchor"}
 _MOVES = re.compile(r"\s*((translate|rotate)\([-\d.,\s]+\)\s*)*")
@@ -144,11 +147,16 @@ def plate(name: str, card: EngineCard, known: frozenset[str], prefix: str) -> st
     ------
     DrawingError
     """
-    try:
-        shown = _figure(drawn(name, card).svg(), known, prefix, "bench-plate")
-    except DrawingError as error:
-        raise DrawingError(f"{name}: {error}") from None
+    shown = shown_plate(drawn(name, card), known, prefix)
     return shown.replace("<figure ", f'<figure data-drawing="{name}" ', 1) if follows_the_card(name) else shown
+
+
+def shown_plate(of: Plate, known: frozenset[str], prefix: str) -> str:
+    """Return a plate as a figure of a page; ``known`` and ``prefix`` as for `figure`."""
+    try:
+        return _figure(of.svg(), known, prefix, "bench-plate")
+    except DrawingError as error:
+        raise DrawingError(f"{of.title}: {error}") from None
 
 
 def _names(folder: Path) -> list[str]:
@@ -165,9 +173,10 @@ def _figure(text: str, known: frozenset[str], prefix: str, kind: str = "bench-wh
     width, height = _size(root)
     title, description = _said(root)
     shapes = "".join(_checked(child, known, look=False, size=None) for child in list(root)[2:])
+    role = "group" if "<a " in shapes else "img"  # what is inside an image, nobody hears
     return (
         f'<figure class="bench-figure {kind}">'
-        f'<svg class="bench-drawing" viewBox="0 0 {width:g} {height:g}" role="img" data-search-exclude="" '
+        f'<svg class="bench-drawing" viewBox="0 0 {width:g} {height:g}" role="{role}" data-search-exclude="" '
         f'aria-labelledby="{prefix}-title {prefix}-shows">'
         f'<title id="{prefix}-title">{html.escape(title)}</title>'
         f'<desc id="{prefix}-shows">{html.escape(description)}</desc>{shapes}</svg>'
@@ -203,9 +212,10 @@ def _said(root: ElementTree.Element) -> tuple[str, str]:
 def _checked(element: ElementTree.Element, known: frozenset[str], look: bool, size: float | None) -> str:
     """Return an element and all in it as HTML; ``look`` and ``size`` are what it has from those around it."""
     name = element.tag.removeprefix(_SVG)
-    if name not in _SHAPES | _WORDS | {"g"}:
-        raise DrawingError(f"{name} is not allowed: a drawing is shapes, text and groups of them")
-    for attribute in sorted(set(element.attrib) - _ATTRIBUTES):
+    leads = name == "a" and element.get(_LEADS, "").startswith(NAMES)
+    if name not in _SHAPES | _WORDS | {"g"} and not leads:
+        raise DrawingError(f"{name} is not allowed: a drawing is shapes, text, groups, and links to the names of parts")
+    for attribute in sorted(set(element.attrib) - (_LINK if leads else _ATTRIBUTES)):
         raise DrawingError(
             f"{name} has {attribute}: only places, class, transform, font-size and text-anchor may stand"
         )
@@ -222,7 +232,9 @@ def _checked(element: ElementTree.Element, known: frozenset[str], look: bool, si
         raise DrawingError(f"text {_first_words(element)!r} needs a font-size of {SMALLEST_TEXT} or more")
     if name not in _WORDS and ((element.text or "").strip() or any((child.tail or "").strip() for child in element)):
         raise DrawingError(f"words stand loose in a {name}: put them in a text")
-    attributes = "".join(f' {key}="{html.escape(value)}"' for key, value in element.items())
+    attributes = "".join(
+        f' {"xlink:href" if key == _LEADS else key}="{html.escape(value)}"' for key, value in element.items()
+    )
     inside = html.escape(element.text or "", quote=False) if name in _WORDS else ""
     for child in element:
         inside += _checked(child, known, look, size)

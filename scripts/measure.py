@@ -11,11 +11,13 @@ import gzip
 import json
 import math
 import os
+import re
 import shutil
 import statistics
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
@@ -26,7 +28,7 @@ from calculators.bench.desk import Desk, path_of
 from calculators.bench.entries import Entry
 from calculators.bench.question import entries_and_columns, question, rooms
 from calculators.bench.units import read_number
-from scripts import browser_python
+from scripts import at_hand, browser_python
 from scripts.static_server import SITE, Unchanging, server
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -69,11 +71,13 @@ HEAVY: dict[str, tuple[str, dict[str, str], str]] = {
 """The dearest questions there are: which, what is typed over its example by path, and what each keystroke changes."""
 ON_DEMAND = (
     "fflate.js",
-    "qr.js",
+    "qr/index.js",
     "bench-job.js",
     "bench-card.js",
     "bench-checks.js",
     "checks.js",
+    "search-answers.js",
+    "found.js",
 )  # loaded when something is shared or packed, not on a visit
 
 PAGE = """<!doctype html><meta charset="utf-8"><title>measure</title>"""
@@ -290,6 +294,11 @@ def wire() -> dict[str, int]:
     return sizes | {"all": sum(sizes.values())}
 
 
+def pages() -> list[str]:
+    """Return every page of the site, in the order of its map."""
+    return sorted(re.findall(r"<loc>/?(.*?)</loc>", (SITE / "sitemap.xml").read_text(encoding="utf-8")))
+
+
 def measure(rounds: int) -> dict[str, Any]:
     """Run all measurements and return them as plain data."""
     with served() as address, sync_playwright() as playwright:
@@ -307,6 +316,7 @@ def measure(rounds: int) -> dict[str, Any]:
             for words, asked in HEAVY.items()
         }
         fixed = yardstick(browser, address)
+        seen = list(at_hand.walk(browser, f"{address}/site", pages()))
         version = browser.version
         browser.close()
     milliseconds = {kind: [one[kind]["milliseconds"] for one in taken] for kind in taken[0]}
@@ -321,6 +331,7 @@ def measure(rounds: int) -> dict[str, Any]:
         "heavy_ms": {words: middle_and_most(times) for words, times in heavy.items()},
         "fixed_work_ms": fixed,
         "wire_gzip_bytes": wire(),
+        "pages": [asdict(one) for one in seen],
         "memory_bytes": memory,
         "ratios": {
             "cold_to_stock": statistics.median(
@@ -376,6 +387,7 @@ def table(found: dict[str, Any]) -> str:
     lines += [f"{kind:44} {size / 1000:8.0f} kB" for kind, size in found["wire_gzip_bytes"].items()]
     lines += ["", *(f"{'memory, ' + kind:44} {size / 2**20:8.1f} MiB" for kind, size in found["memory_bytes"].items())]
     lines += ["", *(f"{name:44} {ratio:8.2f}" for name, ratio in found["ratios"].items())]
+    lines += ["", at_hand.table([at_hand.Seen(**one) for one in found["pages"]])]
     return "\n".join(lines)
 
 

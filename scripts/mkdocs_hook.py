@@ -24,7 +24,7 @@ from calculators.bench.desk import Desk  # noqa: E402
 from calculators.bench.page import question_html  # noqa: E402
 from calculators.bench.question import questions, rooms  # noqa: E402
 from calculators.card.texts import with_other_unit  # noqa: E402
-from scripts import caution_list, check_list, drawing_fence, question_list  # noqa: E402
+from scripts import card_fence, caution_list, check_list, drawing_fence, ladder_map, ladders, question_list  # noqa: E402
 from scripts.page_tags import tags  # noqa: E402
 
 _QUOTE = re.compile(r"\[\[([a-z_]+(?:\.[a-z_]+)+)\]\]")
@@ -38,6 +38,7 @@ class _Build:
 
     card: EngineCard | None = None
     drawings: Path = ROOT / "docs" / "drawings"
+    engines: Path = ROOT / "docs" / "engines"
     looks: frozenset[str] = frozenset()
     page = ""
     embedded: Counter[str] = field(default_factory=Counter)
@@ -54,12 +55,15 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
         ("room", ask_all),
         ("rooms", list_all),
         ("drawing", draw),
+        ("card", card),
+        ("tags", tagged),
     ):
         if not any(fence["name"] == name for fence in fences):
             fences.append({"name": name, "class": name, "format": formatter})
     docs = Path(config.docs_dir)
     _build.card = _card(docs / "engines" / f"{config.extra['engine_card']}.yml")
     _build.drawings = docs / "drawings"
+    _build.engines = docs / "engines"
     _build.looks = drawing_fence.looks((docs / "assets" / "bench.css").read_text(encoding="utf-8"))
     return config
 
@@ -70,7 +74,11 @@ def on_page_markdown(markdown: str, *, page: Page, config: MkDocsConfig, files: 
     _build.embedded = Counter()
     if tag := tags(config.nav or []).get(page.file.src_uri):
         markdown = drawing_fence.placed(markdown, tag)
+    if ladders.has_ladder(markdown):
+        markdown = _with_ladder(markdown)
     pages = {file.src_uri: file.content_string for file in files.documentation_pages()}
+    if ladders.PLACE in markdown:
+        markdown = ladders.listed(markdown, page.file.src_uri, pages, caution_list.in_order(config.nav, pages))
     if caution_list.PLACE in markdown:
         markdown = caution_list.filled(markdown, page.file.src_uri, pages, config.nav)
     try:
@@ -92,6 +100,11 @@ def on_page_content(content: str, *, page: Page, config: MkDocsConfig, files: Fi
 def ask(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:
     """Turn a ``question`` fence, which holds the question's name, into the element with its worked example."""
     return f'<div class="q-alone">{_asked(source.strip(), "step")}</div>'
+
+
+def tagged(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:
+    """Turn a ``tags`` fence, which holds kinds of parts, into the list of those that are tagged; of all if empty."""
+    return f'<div><bench-tags kinds="{html.escape(source.strip())}"></bench-tags></div>'
 
 
 def ask_all(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:
@@ -136,6 +149,24 @@ def draw(source: str, language: str, css_class: str, options: dict[str, Any], md
         return drawing_fence.captioned(by_hand, at)
     except drawing_fence.DrawingError as error:
         raise SuperFencesException(f"{_build.page}: drawing {error}") from error
+
+
+def _with_ladder(markdown: str) -> str:
+    try:
+        maps = enumerate(ladder_map.ladder_maps(ladders.read(markdown)), 1)
+        drawn = [drawing_fence.shown_plate(plate, _build.looks, f"map-{part}") for part, plate in maps]
+        return ladders.prepared(markdown, f'<div class="bench-ladder-maps">{"".join(drawn)}</div>')
+    except (ladders.LadderError, drawing_fence.DrawingError) as error:
+        raise PluginError(f"{_build.page}: {error}") from None
+
+
+def card(source: str, language: str, css_class: str, options: dict[str, Any], md: Any, **more: Any) -> str:
+    """Turn a ``card`` fence into what it names: the editor of cards, or the facts that one can hold."""
+    try:
+        made = card_fence.FENCES[source.strip()]
+    except KeyError:
+        raise SuperFencesException(f"{_build.page}: a card fence asks for {' or '.join(card_fence.FENCES)}") from None
+    return f"<div>{made(map(_card, sorted(_build.engines.glob('*.yml'))))}</div>"
 
 
 def _card(path: Path) -> EngineCard:

@@ -30,10 +30,10 @@ interface Entry extends Stamp {
   [key: string]: any;
 }
 
-/** The facts of an engine, as engine_card.schema.json has them. */
+/** The facts of an engine, as calculators/bench/card_facts.py has them. */
 interface CardFacts {
   name: string;
-  layout?: { banks?: { value?: number[][] } };
+  layout?: { cylinders?: { value?: number }; banks?: { value?: number[][] } };
   [fact: string]: any;
 }
 
@@ -133,6 +133,13 @@ interface Navigator {
   connection?: { saveData?: boolean; effectiveType?: string; type?: string };
 }
 
+/** The File System Access API: in some browsers only. */
+interface FileSystemDirectoryHandle {
+  queryPermission(wanted: { mode: "readwrite" }): Promise<PermissionState>;
+  requestPermission(wanted: { mode: "readwrite" }): Promise<PermissionState>;
+}
+declare var showDirectoryPicker: undefined | ((wanted: { id: string; mode: "readwrite" }) => Promise<FileSystemDirectoryHandle>);
+
 /** The theme's: each page that it puts in place. */
 declare var document$: { subscribe(shown: () => void): void };
 
@@ -142,8 +149,11 @@ declare module "*/idb.js" {
 declare module "*/fflate.js" {
   export * from "fflate";
 }
-declare module "*/qr.js" {
+declare module "*/qr/index.js" {
   export { default } from "qr";
+}
+declare module "*/qr/decode.js" {
+  export { default } from "qr/decode.js";
 }
 declare module "*/json-schema/index.js" {
   export * from "@cfworker/json-schema";
@@ -166,4 +176,8 @@ declare module "*/release.js" {
 declare module "*/checks.js" {
   const checks: { ours: string }[];
   export default checks;
+}
+declare module "*/found.js" {
+  const found: { says: string; asked: string[]; figures: [string, string, string][]; address: string; page: string }[];
+  export default found;
 }

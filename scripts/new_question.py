@@ -1,4 +1,4 @@
-"""Write the files of a new question: a module, a test, an outside check, and the page of its room."""
+"""Write the files of a new question: a module, a test, an outside check, and its room."""
 
 from __future__ import annotations
 
@@ -18,29 +18,27 @@ from calculators.bench import GEOMETRY, Answer, Drawing, Figure, Question, Value
 class {name}(Question):
     """Say where the answer stops to hold."""
 
-    asks = "Limit is it across?"
-
+    asks = "How far is it from the middle to the rim?"
     diameter = length("Diameter", 1, 500, why="parts of an engine", example="80 mm", said="diameter {{}}")
 
     def answer(self) -> Answer:
-        half = number_in(self.diameter, "mm") / 2  # a ± that was typed goes along
+        radius = quantity(number_in(self.diameter, "mm") / 2, "mm")  # a ± that was typed goes along
         drawing = Drawing(340, 120)
         drawing.circle(170, 60, 50)
+        worked = Value(
+            key="radius",
+            label="Radius",
+            quantity=radius,
+            units=("mm", "in"),
+            formula="diameter ÷ 2",
+            source=GEOMETRY,
+            given=(("diameter", self.diameter),),
+        )
         return Answer(
-            headline=printed(quantity(half, "mm"), "mm"),
-            says=f"The radius is {{printed(quantity(half, 'mm'), 'mm')}}.",
+            headline=printed(radius, "mm"),
+            says=f"The radius is {{printed(radius, 'mm')}}.",
             drawing=Figure(key="circle", title="The circle", svg=drawing.svg("A circle of that diameter.")),
-            values=(
-                Value(
-                    key="radius",
-                    label="Radius",
-                    quantity=quantity(half, "mm"),
-                    units=("mm", "in"),
-                    formula="diameter ÷ 2",
-                    source=GEOMETRY,
-                    given=(("diameter", self.diameter),),
-                ),
-            ),
+            values=(worked,),
         )
 '''
 
@@ -51,21 +49,16 @@ import pytest
 from calculators import InputErrors, magnitude_in, uncertainty_in
 from calculators.bench.asking import answered
 
-ASKED = "{room}.{question}"
 
-
-def test_half_of_the_diameter():
-    assert magnitude_in(answered(ASKED, diameter="80 mm").value("radius").quantity, "mm") == pytest.approx(40)
-
-
-def test_a_typed_limit_is_halved_with_it():
-    radius = answered(ASKED, diameter="80 ± 0.2 mm").value("radius").quantity
+def test_half_of_the_diameter_and_of_its_limit():
+    radius = answered("{room}.{question}", diameter="80 ± 0.2 mm").value("radius").quantity
+    assert magnitude_in(radius, "mm") == pytest.approx(40)
     assert uncertainty_in(radius, "mm") == pytest.approx(0.2 / 2 * 2 / 3**0.5)  # limit / √3, k = 2: JCGM 100, 4.3.7
 
 
 def test_rejects_what_no_part_is():
     with pytest.raises(InputErrors, match="Diameter must be between 1 mm and 500 mm"):
-        answered(ASKED, diameter="0.5 mm")
+        answered("{room}.{question}", diameter="0.5 mm")
 '''
 
 CHECK = """- ours: 'value("{room}.{question}", "radius", "mm", diameter="80 mm")'
@@ -75,18 +68,6 @@ CHECK = """- ours: 'value("{room}.{question}", "radius", "mm", diameter="80 mm")
   source: definition
   place: radius and diameter
   known: identity
-"""
-
-PAGE = """---
-hide:
-  - toc
----
-
-# {title}
-
-```room
-{room}
-```
 """
 
 
@@ -117,7 +98,6 @@ def write(name: str, root: Path = ROOT) -> list[Path]:
     made = {module: MODULE, test: TEST}
     if not (home / "__init__.py").exists():
         made[home / "__init__.py"] = '"""Say in one line what this room is about."""\n\nTITLE = "{title}"\n'
-        made[root / "docs" / "work-it-out" / f"{room.replace('_', '-')}.md"] = PAGE
     for path, text in made.items():
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(text.format(**facts), encoding="utf-8")
@@ -139,11 +119,6 @@ def main() -> int:
         return 2
     for path in written:
         print(path.relative_to(ROOT))
-    room = sys.argv[1].partition(".")[0]
-    if any(path.suffix == ".md" for path in written):
-        page = f"work-it-out/{room.replace('_', '-')}.md"
-        print(f"Still to do: {page} under Work it out in mkdocs.yml, and {room} in the 'checks of' line of one")
-        print("docs/reference/checks-of-*.md.")
     return 0
 
 

@@ -1,4 +1,4 @@
-"""MkDocs hook: brings step 1 of a procedure near its title, labels its symptoms for a phone, marks common practice."""
+"""MkDocs hook: brings step 1 near the title, labels symptoms for a phone, marks common practice and clocks."""
 
 from __future__ import annotations
 
@@ -15,6 +15,8 @@ _SYMPTOMS = re.compile(r'(?<=<h2 id="what-goes-wrong">)(.*?)(<table>.*?</table>)
 _HEADING = re.compile(r"<th[^>]*>(.*?)</th>", re.DOTALL)
 _ROLES = {"table": "table", "thead": "rowgroup", "tbody": "rowgroup", "tr": "row", "th": "columnheader"}
 _COMMON = re.compile(r"\s*\{cp\}")
+_CLOCK = re.compile(r"\{clock (.+?)\}")
+_STARTS = r'<button type="button" class="bench-clock" data-search-exclude hidden>Start the clock: \1</button>'
 _FENCED = re.compile(r"(^ *(?:```|~~~).*?^ *(?:```|~~~) *$)", re.MULTILINE | re.DOTALL)
 _PLACE = "common-practice"
 _MARK = f'<sup class="cp" data-search-exclude><a href="#{_PLACE}" aria-label="common practice, no source">†</a></sup>'
@@ -25,7 +27,7 @@ _MEANING = (
 
 def on_page_markdown(markdown: str, *, page: Page, **more: Any) -> str:
     """Fold what a procedure needs, and put what is worked out behind its steps."""
-    markdown = marked(markdown)
+    markdown = _CLOCK.sub(_STARTS, marked(markdown))
     if "\n## Steps\n" not in markdown:
         return markdown
     if worked := _WORK_OUT.search(markdown):

@@ -25,14 +25,15 @@ ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
 from calculators import BenchError, drawings, read_card  # noqa: E402
-from scripts import browser_python, check_list, former_pages, service_worker  # noqa: E402
+from calculators.card.schema import card_schema  # noqa: E402
+from scripts import browser_python, check_list, former_pages, room_pages, search_answers, service_worker  # noqa: E402
 
 _INLINE = {name: re.compile(rf"<{name}>(.*?)</{name}>", re.DOTALL) for name in ("script", "style")}
 _NODE, _JSON_SCHEMA = ROOT / "node_modules", ROOT / "node_modules/@cfworker/json-schema/dist/esm"
 _LIBRARIES = {
     "idb.js": _NODE / "idb/build/index.js",
     "fflate.js": _NODE / "fflate/esm/browser.js",
-    "qr.js": _NODE / "qr/index.js",
+    **{f"qr/{name}": _NODE / "qr" / name for name in ("index.js", "decode.js")},
     "b612-bold.woff2": _NODE / "@fontsource/b612/files/b612-latin-700-normal.woff2",
     **{f"json-schema/{path.name}": path for path in sorted(_JSON_SCHEMA.glob("*.js"))},
     "paper.css": ROOT / "calculators/bench/templates/paper.css",
@@ -73,17 +74,22 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     global _release
     _release = _Release()  # a watching server builds again and again
     assets = sorted(path for path in (docs / "assets").rglob("*") if path.is_file())
-    embedding = [path for path in sorted(docs.rglob("*.md")) if _EMBEDS.search(path.read_text(encoding="utf-8"))]
+    pages = sorted(docs.rglob("*.md"))
+    embedding = [path.relative_to(docs) for path in pages if _EMBEDS.search(path.read_text(encoding="utf-8"))]
+    try:
+        found = search_answers.module(docs, list(config.nav or []), read_card(docs / "engines" / f"{card}.yml"))
+    except search_answers.UnknownFigure as error:
+        raise PluginError(str(error)) from None
     facts = {
         "python": {
             key: parts[key] for key in ("info", "runtime", "snapshot", "shared", "chain", "later") if key in parts
         },
-        "questionPages": [_address(path.relative_to(docs)) for path in embedding],
+        "questionPages": [_address(path) for path in (*embedding, *map(Path, room_pages.made(docs)))],
         "card": card,
     }
     more = {"cards": cards, "job-schema": json.loads(_JOB_SCHEMA.read_text(encoding="utf-8"))}
     made_of = hashlib.sha256(
-        json.dumps(facts | more, sort_keys=True).encode() + parts["made_of"].encode() + checks.encode()
+        json.dumps(facts | more, sort_keys=True).encode() + parts["made_of"].encode() + checks.encode() + found.encode()
     )
     _release.drawings = json.dumps(drawings.sources(), ensure_ascii=False)
     made_of.update(_release.drawings.encode())
@@ -93,7 +99,7 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     _release.made = {
         name: f"export default {json.dumps(value, ensure_ascii=False)};\n"
         for name, value in (more | {"release": facts | {"name": _release.name}}).items()
-    } | {"checks": checks}
+    } | {"checks": checks, "found": found}
     config.extra_css = [_moved(path) for path in config.extra_css]
     for script in config.extra_javascript:
         assert not isinstance(script, str)  # noqa: S101  # mkdocs.yml gives each a type
@@ -134,6 +140,8 @@ def on_files(files: Files, *, config: MkDocsConfig) -> Files:
     for name, path in _LIBRARIES.items():
         files.append(File.generated(config, f"assets/{_release.name}/{name}", abs_src_path=str(path)))
     files.append(File.generated(config, "job/job.schema.json", abs_src_path=str(_JOB_SCHEMA)))
+    card_layout = json.dumps(card_schema(), ensure_ascii=False, indent=1)
+    files.append(File.generated(config, "job/engine-card.schema.json", content=card_layout))
     for path in sorted(browser_python.OUTPUT.iterdir()):
         files.append(File.generated(config, f"assets/{_release.name}/python/{path.name}", abs_src_path=str(path)))
     return files

@@ -53,7 +53,7 @@ def _asked() -> Iterator[tuple[str, dict[str, Any]]]:
         decisions += [made | {"id": name, "when": WHEN}] if made else []
         readings |= {path: reading for path, reading in typed.items() if not path.startswith(name)}
     yield from _questions(card)
-    job = {"format": 4, "id": "1", "made": WHEN, "changed": WHEN, "about": {"complaint": "1"}}
+    job = {"format": 5, "id": "1", "made": WHEN, "changed": WHEN, "about": {"complaint": "1"}}
     job |= {"readings": readings, "decisions": decisions, "notes": [{"id": "1", "text": "1", "when": WHEN}]}
     yield "job", {"want": "job", "job": job, "card": card}
     yield "csv", {"want": "csv", "job": job}

@@ -25,6 +25,7 @@ from calculators.bench import (
     read_by_instrument,
     shared,
 )
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.entries import Quantity, either_way
 from calculators.bench.instruments import common_error
 from calculators.bench.units import bare, figures, number_in, reading
@@ -101,15 +102,8 @@ class BalanceOfThrottles(Question):
 
     asks = "Are the throttles in balance, and which one do I move?"
 
-    throttles = count(
-        "Number of throttles",
-        1,
-        12,
-        why=shared.ENGINES,
-        card="carburettor.throttles",
-        usual="2",
-        shared_as="throttles",
-        said="{} throttles",
+    throttles = card_entry(
+        CardFacts.carburettor.throttles, "Number of throttles", usual="2", shared_as="throttles", said="{} throttles"
     )
     spread_allowed = measure(
         "Allowed spread between throttles",

@@ -24,6 +24,7 @@ from calculators.bench import (
     optional,
     quantity,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.entries import either_way
 from calculators.bench.units import bare, figures, number_in, reading, uncertainty_in
 from calculators.bench.words import listed, word
@@ -91,14 +92,14 @@ class ExhaustGas(Question):
     idle_co_least = _limit(
         "Least CO at idle",
         hint="From the engine maker.",
-        card="carburettor.idle_co_least",
+        card=CardFacts.carburettor.idle_co_least.path,
         shared_as="idle_co_least",
         said="idle CO from {}",
     )
     idle_co_most = _limit(
         "Most CO at idle",
         hint="From the engine maker, or the law where you are.",
-        card="carburettor.idle_co_most",
+        card=CardFacts.carburettor.idle_co_most.path,
         shared_as="idle_co_most",
         said="to {}",
     )

@@ -19,6 +19,7 @@ from calculators.bench import (
     optional,
     quantity,
 )
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.units import bare, figures, plain
 
 _JETS = "no main jet is smaller or larger"
@@ -34,13 +35,10 @@ class MainJet(AirHere, Question):
 
     asks = "Which main jet does this air need?"
 
-    main_jet = number(
+    main_jet = card_entry(
+        CardFacts.carburettor.main_jet,
         "Main jet fitted",
-        20,
-        900,
-        why=_JETS,
         hint="The number stamped on it.",
-        card="carburettor.main_jet",
         example="125",
         shared_as="main_jet",
         said="jet {}",

@@ -20,7 +20,8 @@ def engine_map(banks: Sequence[Sequence[int]], links: Mapping[str, tuple[str, st
         The cylinders of each bank, counted from the pulley end; the first bank lies to the left. One bank alone
         lies to the right.
     links : mapping of str to (str, str)
-        For ``head``, ``barrel``, ``case``, ``cover`` and ``pulley``: the tag of its page, and its address.
+        For ``head``, ``barrel``, ``case``, ``cover`` and ``pulley``: the tag of its page, or what is there, and its
+        address; the number of the cylinder stands for ``{}`` in that of a barrel. A part without one leads nowhere.
     title : str
         What the map is called for who hears it.
     """
@@ -29,13 +30,13 @@ def engine_map(banks: Sequence[Sequence[int]], links: Mapping[str, tuple[str, st
     length = _LINE * rows + 8
     case_top, case_end = 8.0, 8.0 + length + 16
     parts = [
-        _linked(links["case"], "Crankcase", _box(156, case_top, 80, length + 16, "edge")),
+        _linked(links.get("case"), "Crankcase", _box(156, case_top, 80, length + 16, "edge")),
         _linked(
-            links["pulley"],
+            links.get("pulley"),
             "Pulley",
             _box(186, case_end, 20, 14, "edge")
             + _box(150, case_end + 14, 92, 16, "edge", 3)
-            + _tag(254, case_end + 10, links["pulley"][0]),
+            + _tag(254, case_end + 10, links.get("pulley")),
         ),
     ]
     for bank, (inner, outer), side in ((left, (156.0, 88.0), -1), (right, (236.0, 304.0), 1)):
@@ -52,23 +53,25 @@ def engine_map(banks: Sequence[Sequence[int]], links: Mapping[str, tuple[str, st
             shape += (
                 f'<text class="number" x="{x + 34}" y="{y + 40}" text-anchor="middle" font-size="18">{number}</text>'
             )
-            parts.append(_linked(links["barrel"], f"Cylinder {number}", shape, cylinder=number))
+            called, address = links["barrel"]
+            parts.append(_linked((called, address.format(number)), f"Cylinder {number}", shape, cylinder=number))
         head, cover = (outer - 34, outer - 54) if side < 0 else (outer, outer + 34)
         low = case_top + 4 + _LINE * (rows - len(bank))
         tall = _LINE * len(bank)
         parts.append(
             _linked(
-                links["cover"],
+                links.get("cover"),
                 f"Rocker cover {'left' if side < 0 else 'right'}",
                 _box(cover, low + 6, 20, tall - 12, "edge", 6),
             )
         )
         middle = head + 17
-        shape = _box(head, low, 34, tall, "edge") + _tag(middle - 26, low + tall / 2 - 12, links["head"][0])
-        parts.append(_linked(links["head"], f"Cylinder head {'left' if side < 0 else 'right'}", shape))
+        shape = _box(head, low, 34, tall, "edge") + _tag(middle - 26, low + tall / 2 - 12, links.get("head"))
+        parts.append(_linked(links.get("head"), f"Cylinder head {'left' if side < 0 else 'right'}", shape))
     height = case_end + 40
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="30 0 332 {height:.0f}" class="bench-drawing bench-map" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="30 0 332 {height:.0f}" '
+        f'class="bench-drawing bench-map rows-{rows}" '
         f'role="group" aria-label="{escape(title)}">{"".join(parts)}</svg>'
     )
 
@@ -78,8 +81,11 @@ def _box(x: float, y: float, width: float, height: float, look: str, round_: flo
     return f'<rect class="{look}" x="{x:g}" y="{y:g}" width="{width:g}" height="{height:g}"{rx}/>'
 
 
-def _tag(x: float, y: float, text: str) -> str:
+def _tag(x: float, y: float, link: tuple[str, str] | None) -> str:
     """Draw a parts tag: one clipped corner and a hole."""
+    if not link:
+        return ""
+    text = link[0]
     width, height = 52.0, 24.0
     outline = f"M{x + 8:g} {y:g} H{x + width:g} V{y + height:g} H{x:g} V{y + 8:g} Z"
     return (
@@ -89,7 +95,9 @@ def _tag(x: float, y: float, text: str) -> str:
     )
 
 
-def _linked(link: tuple[str, str], name: str, shape: str, cylinder: int | None = None) -> str:
+def _linked(link: tuple[str, str] | None, name: str, shape: str, cylinder: int | None = None) -> str:
+    if not link:
+        return f"<g>{shape}</g>"
     tag, address = link
     at = f' data-cylinder-of="{cylinder}"' if cylinder else ""
     # the older name of the attribute: the theme's own script takes every other link for one of HTML

@@ -14,6 +14,8 @@ from calculators.bench.kinds import Choice, Date, Groups, Kind, Measure, Number,
 if TYPE_CHECKING:
     from datetime import date
 
+    from calculators.bench.sections import Section
+
 Quantity = pint.Quantity
 """A number with its unit; a measured one has an uncertainty as well, as a ``ufloat`` magnitude."""
 
@@ -23,6 +25,10 @@ class Given:
 
     def __init__(self, values: Mapping[str, Any]) -> None:
         self._given = dict(values)  # a question's own names begin otherwise
+
+    def value_of[T](self, entry: Entry[T]) -> T:
+        value: T = self._given[entry.key]
+        return value
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -34,7 +40,7 @@ class Facts:
     hint : str
         One line under the label.
     card : str, optional
-        Path of the fact on the engine card that fills it.
+        Path of the fact on the engine card that fills it: ``CardFacts.dimensions.bore.path``.
     usual : str, optional
         What is taken where nobody says otherwise, as typed; the page shows it.
     example : str, optional
@@ -63,10 +69,10 @@ class Facts:
 class Entry[T]:
     """One thing asked for; on a question that was asked it gives the value.
 
-    Its key is the attribute's name.
+    Its key is the attribute's name; of an engine card's fact, its path is that and those above: ``dimensions.bore``.
     """
 
-    key = ""
+    key, path = "", ""
 
     def __init__(self, label: str, kind: Kind, facts: Facts, *, optional: bool = False) -> None:
         self.label, self.kind, self.facts, self.optional = label, kind, facts, optional
@@ -78,8 +84,10 @@ class Entry[T]:
     def __get__(self, given: None, owner: type) -> Self: ...
     @overload
     def __get__(self, given: Given, owner: type) -> T: ...
-    def __get__(self, given: Given | None, owner: type) -> Self | T:
-        return self if given is None else given._given[self.key]
+    @overload
+    def __get__(self, given: Section, owner: type) -> T | None: ...
+    def __get__(self, given: Given | Section | None, owner: type) -> Self | T | None:
+        return self if given is None else given.value_of(self)
 
     @property
     def field(self) -> Field:

@@ -11,8 +11,10 @@ from calculators.bench.kinds import (
     Groups,
     Kind,
     Measure,
+    Names,
     Number,
     Series,
+    Text,
     is_one_number,
     split_line,
     three_figures,
@@ -50,7 +52,7 @@ class Field:
             raise ValueError(f"{self.key}: no kind of instrument is called {self.instrument}")
 
     @property
-    def entry(self) -> Measure | Number | Choice | Date:
+    def entry(self) -> Measure | Number | Choice | Date | Text | Names:
         """What the field asks for, or what each entry of its list is."""
         return self.kind.of if isinstance(self.kind, Series | Groups) else self.kind
 
@@ -76,6 +78,8 @@ class Field:
             return text or "1 2 / 3 4"
         if isinstance(self.kind, Date):
             return text or "2026-11-25"
+        if isinstance(self.kind, Text | Names):
+            return text or "A B C D"
         if not text:
             return self.measure.likely(chosen or self.measure.own) if self.measure else self.kind.limits[0]
         text = split_line(text)[0]

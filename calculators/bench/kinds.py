@@ -200,9 +200,14 @@ class Choice:
         meant = self.meant(text)
         if meant in self.options:
             return meant
+        raise Wrong(self.one_of)
+
+    @property
+    def one_of(self) -> str:
+        """What is wrong with a text that is none of them."""
         if len(self.options) > _FEW:
-            raise Wrong(f"must be one of the {len(self.options)} listed, like {next(iter(self.options))}")
-        raise Wrong(f"must be one of: {', '.join(self.options)}")
+            return f"must be one of the {len(self.options)} listed, like {next(iter(self.options))}"
+        return f"must be one of: {', '.join(self.options)}"
 
 
 def is_one_number(of: Kind, text: str) -> bool:
@@ -346,7 +351,41 @@ class Date:
         return meant[0]
 
 
-Kind = Measure | Number | Choice | Series | Groups | Date
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Text:
+    """Words on one line, of so many letters."""
+
+    fewest: int = 1
+    most: int | None = None
+
+    name = "text"
+
+    def wanted(self, chosen: str | None = None) -> str:
+        return ""
+
+    def read(self, text: str, like: Like, chosen: str | None = None) -> str:
+        if len(text) < self.fewest:
+            raise Wrong(f"must have at least {self.fewest} character")
+        if self.most is not None and len(text) > self.most:
+            raise Wrong(f"must have at most {self.most} characters")
+        return text
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Names:
+    """Names in a row: ``A B C D``, or ``long one; long two``."""
+
+    name = "names"
+
+    def wanted(self, chosen: str | None = None) -> str:
+        return ""
+
+    def read(self, text: str, like: Like, chosen: str | None = None) -> tuple[str, ...]:
+        parter = r"\s*[;,]\s*" if re.search("[;,]", text) else r"\s+"
+        return tuple(part for part in re.split(parter, text) if part)
+
+
+Kind = Measure | Number | Choice | Series | Groups | Date | Text | Names
 
 
 def split_line(text: str) -> list[str]:

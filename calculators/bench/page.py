@@ -9,7 +9,7 @@ from typing import Any
 from calculators.bench.desk import Asked, Known, Origin, cell_of, path_of, said_otherwise, units_beside
 from calculators.bench.entries import Entry, Table
 from calculators.bench.errors import FieldError
-from calculators.bench.kinds import Series
+from calculators.bench.kinds import Measure, Number, Series
 from calculators.bench.markup import environment, shown
 from calculators.bench.printing import said, said_whole
 from calculators.bench.question import Question, question, rooms
@@ -25,6 +25,8 @@ WHOSE = {
 """What stands beside a box that nobody typed in."""
 MOST_BOXES = 10
 """A list of at most so many readings has a box for each; a longer one is typed as one text."""
+MANY = 4
+"""So many numbers, not known beforehand, are worth a pad that asks for one after another."""
 _LIKE = "like "
 PARTED = "; "
 """What parts the readings of several boxes in the one text that the job keeps."""
@@ -76,10 +78,24 @@ class Box:
         return "text" if low < 0 else "decimal"
 
     @property
+    def keys(self) -> str | None:
+        """Which keys its number may need beside the digits: the point, the minus; None where it takes no number."""
+        kind = self.entry.kind
+        of = kind.of if isinstance(kind, Series) and self.most else kind
+        if not isinstance(of, Measure | Number):
+            return None
+        return ("" if isinstance(of, Number) and of.whole else ".") + ("-" if of.low < 0 else "")
+
+    @property
+    def fewest(self) -> int:
+        """How many of its boxes are to be filled at least."""
+        return getattr(self.entry.kind, "fewest", 1)
+
+    @property
     def readings(self) -> tuple[tuple[str, str], ...]:
         """Return what stands in each of its boxes, and what greyed: those that are filled, and one more."""
         typed, hints = _readings(self.entry, self.typed), _readings(self.entry, self.hint)
-        count = max(getattr(self.entry.kind, "fewest", 1), min(len(typed) + 1, self.most))
+        count = max(self.fewest, min(len(typed) + 1, self.most))
         return tuple(
             (typed[at] if at < len(typed) else "", hints[at] if at < len(hints) else "") for at in range(count)
         )
@@ -112,6 +128,11 @@ class Rows:
     table: Table[Any]
     columns: tuple[Entry[Any], ...]
     rows: tuple[tuple[str, tuple[Box, ...]], ...]
+
+    @property
+    def stands_for(self) -> str:
+        """What of the engine each row is: ``cylinder``, ``head``, or nothing that its map shows."""
+        return {"cylinders": "cylinder", "heads": "head"}.get(self.table.count or "", "")
 
     @property
     def wants_a_look(self) -> bool:
@@ -228,6 +249,15 @@ class View:
             for number in numbers
         )
         return Rows(table=table, columns=table.columns, rows=rows)
+
+    @property
+    def is_read_one_by_one(self) -> bool:
+        """Whether it asks for a row of readings: a table of numbers, or many that neither card nor custom gives."""
+        in_tables = (column for table in self.of.tables() if not table.refines for column in table.columns)
+        if any(isinstance(column.kind, Measure | Number | Series) for column in in_tables):
+            return True
+        alone = [box for box in self.open_boxes if not (box.entry.facts.card or box.entry.facts.usual)]
+        return sum(box.keys is not None for box in alone) >= MANY
 
     @property
     def boxes(self) -> Iterator[Box]:

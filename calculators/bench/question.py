@@ -11,6 +11,7 @@ from typing import Any, ClassVar
 import calculators
 from calculators.bench.answer import Answer
 from calculators.bench.card import EngineCard
+from calculators.bench.card_facts import CARD_PATHS
 from calculators.bench.entries import Entry, Given, Table, entries_of, tables_of
 from calculators.bench.errors import BenchError
 
@@ -38,7 +39,7 @@ class Question(Given):
     works_out : tuple of str
         Names under which other questions take its values for their entries.
     from_card : tuple of str
-        Paths of the engine card's facts that it asks for itself (``self.card``), beside those of its entries.
+        Paths of the engine card's facts that it asks for itself (``self.card.facts``), beside those of its entries.
     """
 
     asks: ClassVar[str] = ""
@@ -58,6 +59,9 @@ class Question(Given):
             names += [table.key, *(column.key for column in table.columns)]
         if twice := {key for key in names if names.count(key) > 1}:
             raise TypeError(f"{cls.name}: {', '.join(sorted(twice))} stands twice")
+        of_entries = (entry.facts.card for entry, _ in entries_and_columns(cls) if entry.facts.card)
+        if strange := {*of_entries, *cls.from_card} - CARD_PATHS:
+            raise TypeError(f"{cls.name}: an engine card has no {', '.join(sorted(strange))}")
 
     def answer(self) -> Answer:
         """Return the answer to what was given.

@@ -274,6 +274,8 @@ class Step:
         What is read from two metres: ``"A · 20 N·m"``.
     minutes : float, optional
         How long the step lasts, where it is a matter of time.
+    nut : str
+        The nut or screw that is turned, as a map of them names it; there it ticks the step too.
     """
 
     key: str
@@ -281,6 +283,7 @@ class Step:
     words: str
     large: str
     minutes: float | None = None
+    nut: str = ""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.entries import (
     Entry,
     Quantity,
@@ -25,41 +26,28 @@ ENGINES = "engines of this kind"
 
 def bore(**facts: Any) -> Entry[Quantity]:
     """Ask for the bore; ``facts`` as ``Facts`` has them, before ours."""
-    return length(
+    return card_entry(
+        CardFacts.dimensions.bore,
         "Bore",
-        30,
-        200,
-        why=ENGINES,
-        **{
-            "card": "dimensions.bore",
-            "example": "80 mm",
-            "shared_as": "bore",
-            "read_by": "bore_gauge",
-            "said": "bore {}",
-        }
-        | facts,
+        **{"example": "80 mm", "shared_as": "bore", "read_by": "bore_gauge", "said": "bore {}"} | facts,
     )
 
 
 def stroke(**facts: Any) -> Entry[Quantity]:
     """Ask for the stroke; ``facts`` as ``Facts`` has them, before ours."""
-    return length(
+    return card_entry(
+        CardFacts.dimensions.stroke,
         "Stroke",
-        20,
-        250,
-        why=ENGINES,
-        **{"card": "dimensions.stroke", "example": "74 mm", "shared_as": "stroke", "said": "stroke {}"} | facts,
+        **{"example": "74 mm", "shared_as": "stroke", "said": "stroke {}"} | facts,
     )
 
 
 def cylinders(**facts: Any) -> Entry[int]:
     """Ask for the cylinders; ``facts`` as ``Facts`` has them, before ours."""
-    return count(
+    return card_entry(
+        CardFacts.layout.cylinders,
         "Number of cylinders",
-        1,
-        12,
-        why=ENGINES,
-        **{"card": "layout.cylinders", "example": "4", "shared_as": "cylinders", "said": "{} cylinders"} | facts,
+        **{"example": "4", "shared_as": "cylinders", "said": "{} cylinders"} | facts,
     )
 
 
@@ -73,7 +61,7 @@ def heads(**facts: Any) -> Entry[tuple[tuple[int, ...], ...]]:
             why=ENGINES,
             **{
                 "hint": "A slash between the heads: 1 2 / 3 4.",
-                "card": "layout.banks",
+                "card": CardFacts.layout.banks.path,
                 "example": "1 2 / 3 4",
                 "shared_as": "banks",
             }
@@ -135,17 +123,10 @@ def deck(**facts: Any) -> Entry[Quantity]:
 
 def rod_length(**facts: Any) -> Entry[Quantity]:
     """Ask for the rod length; ``facts`` as ``Facts`` has them, before ours."""
-    return length(
+    return card_entry(
+        CardFacts.dimensions.rod_length,
         "Rod length",
-        20,
-        500,
-        why=ENGINES,
-        **{
-            "hint": "Centre of the big end to centre of the small end.",
-            "card": "dimensions.rod_length",
-            "example": "132 mm",
-            "shared_as": "rod_length",
-        }
+        **{"hint": "Centre of the big end to centre of the small end.", "example": "132 mm", "shared_as": "rod_length"}
         | facts,
     )
 
@@ -159,7 +140,7 @@ def inlet_closing(**facts: Any) -> Entry[Quantity]:
         why="cams of road engines",
         **{
             "hint": "Where the valve has practically shut. If your figure is for a lift, it shuts some degrees later.",
-            "card": "cam_events.inlet_closes_after_bottom",
+            "card": CardFacts.cam_events.inlet_closes_after_bottom.path,
             "example": "40°",
             "shared_as": "inlet_closing",
         }
@@ -232,7 +213,7 @@ def firing_order(**facts: Any) -> Entry[tuple[int, ...]]:
             12,
             why=ENGINES,
             **{
-                "card": "layout.firing_order",
+                "card": CardFacts.layout.firing_order.path,
                 "example": "1 4 3 2",
                 "shared_as": "firing_order",
                 "said": "firing order {}",
@@ -251,15 +232,12 @@ CLEARANCE_WHY = "less is not set with blades; more means worn valve gear"
 
 def inlet_clearance(**facts: Any) -> Entry[Quantity]:
     """Ask for the inlet clearance; ``facts`` as ``Facts`` has them, before ours."""
-    return length(
+    return card_entry(
+        CardFacts.clearances.inlet,
         "Inlet clearance",
-        0.02,
-        1,
-        why=CLEARANCE_WHY,
         exact=True,
         **{
             "hint": "The engine maker's, at the temperature the maker gives.",
-            "card": "clearances.inlet",
             "example": "0.15 mm",
             "shared_as": "inlet_clearance",
             "said": "inlet {}",
@@ -270,19 +248,11 @@ def inlet_clearance(**facts: Any) -> Entry[Quantity]:
 
 def exhaust_clearance(**facts: Any) -> Entry[Quantity]:
     """Ask for the exhaust clearance; ``facts`` as ``Facts`` has them, before ours."""
-    return length(
+    return card_entry(
+        CardFacts.clearances.exhaust,
         "Exhaust clearance",
-        0.02,
-        1,
-        why=CLEARANCE_WHY,
         exact=True,
-        **{
-            "card": "clearances.exhaust",
-            "example": "0.20 mm",
-            "shared_as": "exhaust_clearance",
-            "said": "exhaust {}",
-        }
-        | facts,
+        **{"example": "0.20 mm", "shared_as": "exhaust_clearance", "said": "exhaust {}"} | facts,
     )
 
 
@@ -373,7 +343,7 @@ def crank_rotation(**facts: Any) -> Entry[str]:
         DIRECTIONS,
         **{
             "hint": "Seen from the pulley end.",
-            "card": "layout.crank_rotation",
+            "card": CardFacts.layout.crank_rotation.path,
             "example": "clockwise",
             "shared_as": "crank_rotation",
         }
@@ -383,16 +353,12 @@ def crank_rotation(**facts: Any) -> Entry[str]:
 
 def engine_speed(**facts: Any) -> Entry[Quantity]:
     """Ask for the engine speed; ``facts`` as ``Facts`` has them, before ours."""
-    return measure(
+    return card_entry(
+        CardFacts.running.highest_speed,
         "Engine speed",
-        "r/min",
-        100,
-        20000,
-        why=ENGINES,
         exact=True,
         **{
             "hint": "The speed you want to know about.",
-            "card": "running.highest_speed",
             "example": "4600 r/min",
             "shared_as": "engine_speed",
             "said": "at {}",
@@ -403,19 +369,10 @@ def engine_speed(**facts: Any) -> Entry[Quantity]:
 
 def inlet_valve_head(**facts: Any) -> Entry[Quantity]:
     """Ask for the inlet valve head; ``facts`` as ``Facts`` has them, before ours."""
-    return length(
+    return card_entry(
+        CardFacts.dimensions.inlet_valve_head,
         "Inlet valve head",
-        10,
-        100,
-        why="valves of such engines",
-        **{
-            "hint": "Its diameter.",
-            "card": "dimensions.inlet_valve_head",
-            "example": "34 mm",
-            "shared_as": "inlet_valve_head",
-            "said": "valve {}",
-        }
-        | facts,
+        **{"hint": "Its diameter.", "example": "34 mm", "shared_as": "inlet_valve_head", "said": "valve {}"} | facts,
     )
 
 
@@ -432,7 +389,7 @@ def firing_intervals(**facts: Any) -> Entry[tuple[Quantity, ...] | None]:
                 **{
                     "hint": "Crank angle from each cylinder of the firing order to the next, and from the last to the "
                     "first. Empty: it fires evenly.",
-                    "card": "layout.firing_intervals",
+                    "card": CardFacts.layout.firing_intervals.path,
                     "shared_as": "firing_intervals",
                 }
                 | facts,
@@ -446,15 +403,11 @@ def firing_intervals(**facts: Any) -> Entry[tuple[Quantity, ...] | None]:
 
 def rocker_ratio(**facts: Any) -> Entry[float]:
     """Ask for the rocker ratio; ``facts`` as ``Facts`` has them, before ours."""
-    return number(
+    return card_entry(
+        CardFacts.dimensions.rocker_ratio,
         "Rocker ratio",
-        0.5,
-        3,
-        why="rockers of such engines",
-        to_one=True,
         **{
             "hint": "Valve arm over pushrod arm, to 1.",
-            "card": "dimensions.rocker_ratio",
             "example": "1.15",
             "shared_as": "rocker_ratio",
             "said": "rocker {} : 1",
@@ -474,7 +427,7 @@ def adjuster_end(**facts: Any) -> Entry[str]:
         },
         **{
             "hint": "Where the adjusting screw is. Choose the wrong end and the turn is wrong by the rocker ratio.",
-            "card": "valve_gear.adjuster_end",
+            "card": CardFacts.valve_gear.adjuster_end.path,
             "example": "pushrod",
             "shared_as": "adjuster_end",
             "said": "{}",
@@ -525,8 +478,8 @@ def height_tolerance(**facts: Any) -> Entry[Quantity]:
             2,
             why="no head seals on tops further apart",
             **{
-                "hint": "Limit the barrel tops under one head may differ.",
-                "card": "compression.head_height_tolerance",
+                "hint": "How far the barrel tops under one head may differ.",
+                "card": CardFacts.compression.head_height_tolerance.path,
                 "usual": "0.05 mm",
                 "said": "tops within {}",
             }
@@ -537,18 +490,11 @@ def height_tolerance(**facts: Any) -> Entry[Quantity]:
 
 def may_differ(**facts: Any) -> Entry[Quantity]:
     """Ask for the difference allowed between chambers; ``facts`` as ``Facts`` has them, before ours."""
-    return volume(
+    return card_entry(
+        CardFacts.compression.chamber_difference,
         "Allowed difference between chambers",
-        0,
-        100,
-        why="chambers further apart are not a matched set",
         exact=True,
-        **{
-            "hint": "The largest less the smallest. Empty: the engine maker gives none.",
-            "card": "compression.chamber_difference",
-            "said": "{} allowed",
-        }
-        | facts,
+        **{"hint": "The largest less the smallest. Empty: the engine maker gives none.", "said": "{} allowed"} | facts,
     )
 
 
@@ -565,16 +511,8 @@ def dimension_error(**facts: Any) -> Entry[Quantity]:
 
 def valve_lift(**facts: Any) -> Entry[Quantity]:
     """Ask for the valve lift; ``facts`` as ``Facts`` has them, before ours."""
-    return length(
+    return card_entry(
+        CardFacts.dimensions.valve_lift,
         "Valve lift",
-        1,
-        30,
-        why="valves of such engines",
-        **{
-            "card": "dimensions.valve_lift",
-            "example": "8.2 mm",
-            "shared_as": "valve_lift",
-            "said": "lift {}",
-        }
-        | facts,
+        **{"example": "8.2 mm", "shared_as": "valve_lift", "said": "lift {}"} | facts,
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from contextlib import nullcontext
+from collections.abc import Sequence
 from functools import lru_cache
 
 from calculators.bench.drawing import Drawing, around
@@ -13,6 +13,8 @@ from calculators.formulas.tightening_order import Point, centroid
 
 _WIDTH, _MARGIN, _TALLEST = 340.0, 48.0, 300.0
 _SCREW = 10.0
+_REACH = 40.0
+"""Half of what a finger may touch for one nut: 48 pixels on a phone, also where a neighbour takes half a side."""
 
 
 @lru_cache(maxsize=16)
@@ -47,6 +49,7 @@ def stud_map(
         return left + (point[0] - min(xs)) * scale, _MARGIN + (max(ys) - point[1]) * scale
 
     at = [on_paper(position) for position in positions]
+    touched = _reaches([on_paper(place) for place in places])
     nearest = min(math.dist(one, other) for one, other in itertools.combinations(at, 2))
     radius = min(15.0, max(10.0, 0.48 * nearest))
     middle_x, middle_y = on_paper(centroid(positions))
@@ -58,17 +61,22 @@ def stud_map(
     for number, index in enumerate(order, 1):
         x, y = at[index]
         facts = dict(zip(("x", "y"), positions[index], strict=True))
-        with drawing.mark(row=rows[index], **facts, scale=f"{scale:.5g}") if rows else nullcontext():
+        known = {"row": rows[index], **facts, "scale": f"{scale:.5g}"} if rows else _nut("Nut", names[index])
+        with drawing.mark(**known):
             if rows:
                 drawing.circle(x, y, min(24.0, max(radius, nearest / 2)), "reach")
+            else:
+                drawing.path(touched[index], "reach", closed=True)
             drawing.circle(x, y, radius, "stud first" if number == 1 else "stud")
             drawing.text(x, y, str(number), "number", size=16 if radius > 12 else 13)
             drawing.text(x, y + (radius + 11) * (1 if y > middle_y else -1), names[index])
-    for name, place in screws:
+    for (name, place), reach in zip(screws, touched[len(positions) :], strict=True):
         x, y = on_paper(place)
-        drawing.circle(x, y, _SCREW, "spacer")
-        drawing.path([around(x, y, 0.6 * _SCREW, 60.0 * corner) for corner in range(6)], "edge", closed=True)
-        drawing.text(x, y + (_SCREW + 11) * (1 if y > middle_y else -1), name)
+        with drawing.mark(**_nut("Screw", name)):
+            drawing.path(reach, "reach", closed=True)
+            drawing.circle(x, y, _SCREW, "spacer")
+            drawing.path([around(x, y, 0.6 * _SCREW, 60.0 * corner) for corner in range(6)], "edge", closed=True)
+            drawing.text(x, y + (_SCREW + 11) * (1 if y > middle_y else -1), name)
     bar = 50 * scale
     drawing.path([(12, height - 14), (12, height - 8), (12 + bar, height - 8), (12 + bar, height - 14)], "thin")
     drawing.text(18 + bar, height - 9, "50 mm", anchor="start")
@@ -83,3 +91,37 @@ def stud_map(
         else "Studs to scale, numbered in the order of tightening",
         svg=drawing.svg(label),
     )
+
+
+def _nut(what: str, name: str) -> dict[str, str]:
+    return {"nut": name, "called": f"{what} {name}"}
+
+
+def _reaches(centres: Sequence[Point]) -> list[list[Point]]:
+    """Return for each centre the outline of what is nearer to it than to any other, as far as a finger goes."""
+    return [_reach(centre, [other for other in centres if other != centre]) for centre in centres]
+
+
+def _reach(centre: Point, others: Sequence[Point]) -> list[Point]:
+    x, y = centre
+    outline = [(x + _REACH * right, y + _REACH * down) for right, down in ((-1, -1), (1, -1), (1, 1), (-1, 1))]
+    for other in others:
+        outline = _nearer(outline, centre, other)
+    return outline
+
+
+def _nearer(outline: Sequence[Point], centre: Point, other: Point) -> list[Point]:
+    """Return the part of a convex outline that is nearer to ``centre`` than to ``other``."""
+
+    def behind(point: Point) -> float:
+        return math.dist(point, other) ** 2 - math.dist(point, centre) ** 2  # linear: less than 0 beyond the middle
+
+    kept: list[Point] = []
+    for here, there in itertools.pairwise((*outline, outline[0])):
+        inside, next_inside = behind(here), behind(there)
+        if inside >= 0:
+            kept.append(here)
+        if inside * next_inside < 0:
+            share = inside / (inside - next_inside)
+            kept.append((here[0] + share * (there[0] - here[0]), here[1] + share * (there[1] - here[1])))
+    return kept

@@ -9,10 +9,10 @@ from dataclasses import dataclass
 from string import ascii_uppercase
 
 from calculators.bench.card import EngineCard
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.engine_from_above import from_above
 from calculators.bench.report import Figure
 from calculators.bench.stud_map import stud_map
-from calculators.card.entries import SECTIONS
 from calculators.formulas.tightening_order import square_order
 
 _TURN_WORDS = ("1st", "2nd", "3rd", "4th", "5th", "6th", "7th", "8th", "9th", "10th", "11th", "12th")
@@ -102,7 +102,7 @@ def _turn(index: int) -> str:
 
 def _studs(card: EngineCard, path: str, rows: Mapping[str, Sequence[int]]) -> Placed:
     """Draw the studs in the order of the card, or in the one that torque stages works out."""
-    (table,) = next(section.tables for section in SECTIONS if section.path == path)
+    table = CardFacts.studs.cylinder_head.positions
     taken = rows[table.path]
     studs = card.studs(path)
     figure = None

@@ -5,35 +5,42 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from itertools import takewhile
 from typing import Any
 
 from calculators.bench.card import EngineCard
+from calculators.bench.card_facts import FORMAT, CardFacts
+from calculators.bench.entries import Entry
 from calculators.bench.errors import FieldError
-from calculators.bench.kinds import split_line
+from calculators.bench.kinds import Groups, Names, Number, Series, split_line
 from calculators.bench.markup import environment
 from calculators.bench.question import questions
+from calculators.bench.sections import Rows, Section
 from calculators.bench.units import NotANumber, UnknownUnit, plain, read_number
 from calculators.card.checking import Fault, faults
 from calculators.card.drawing import placed
 from calculators.card.entries import (
     HEADINGS,
     SECTIONS,
-    CardSection,
-    Entry,
-    Table,
     at,
+    boxes,
+    cell,
+    hint,
     inherited_entries,
     inherited_for,
+    inputmode,
     missing_for,
+    nouns,
+    options,
     takers,
+    wanted,
 )
 
 Texts = Mapping[str, str]
 
 LONGEST = 2000
 """Letters of one box; a fact needs a tenth of it."""
-FORMAT = 1
 _LIST = "This list"
 _PLURAL_WORDS = "s"
 """How the name of several things ends, as a rule."""
@@ -73,17 +80,17 @@ def texts_of(data: Any) -> dict[str, str]:
     """
     texts = {entry.path: _text(at(data, entry.path)) for entry in HEADINGS}
     for section in SECTIONS:
-        for entry in section.entries:
+        for entry in section.entries():
             fact = at(data, entry.path)
-            whole = entry.sourced and isinstance(fact, Mapping)
+            whole = section.says_source(entry.key) and isinstance(fact, Mapping)
             texts[entry.path] = _text(fact.get("value") if whole else fact)
             if whole:
                 texts[f"{entry.path}.source"] = _text(fact.get("source"))
-        for table in section.tables:
+        for table in section.tables():
             rows = at(data, table.path)
             for number, row in enumerate(rows[: table.most] if isinstance(rows, list) else (), 1):
                 for column in table.columns:
-                    texts[_cell(table, number, column)] = _text(at(row, column.key))
+                    texts[cell(table, number, column)] = _text(at(row, column.key))
     return {name: text for name, text in texts.items() if text}
 
 
@@ -103,10 +110,6 @@ def _text(value: Any) -> str:
 def _clean(text: str) -> str:
     """Return a text on one line, without what cannot be printed, so that any file may hold it."""
     return " ".join("".join(letter if letter.isprintable() else " " for letter in text[:LONGEST]).split())
-
-
-def _cell(table: Table, number: int, column: Entry) -> str:
-    return f"{table.path}.{number}.{column.key}"
 
 
 def card_data(texts: Texts) -> dict[str, Any]:
@@ -130,10 +133,10 @@ def read_card_form(texts: Texts) -> CardRead:
     """
     data, rows = _read(texts)
     errors: dict[str, str] = {}
-    for fault in faults(data):
+    for fault in faults(data, typing=True):
         for box, message in _told(fault, rows):
             errors.setdefault(box, message)
-    order = {box: place for place, box in enumerate(_boxes())}
+    order = {box: place for place, box in enumerate(boxes())}
     sorted_errors = sorted(errors.items(), key=lambda error: order.get(error[0], len(order)))
     return CardRead(data, tuple(FieldError(box, message) for box, message in sorted_errors), rows)
 
@@ -148,12 +151,12 @@ def _read(texts: Texts) -> tuple[dict[str, Any], dict[str, list[int]]]:
             data[entry.path] = typed[entry.path]
     for section in SECTIONS:
         found = _facts(section, typed)
-        for table in section.tables:
+        for table in section.tables():
             cells = {number: _row(table, number, typed) for number in range(1, table.most + 1)}
             rows[table.path] = [number for number, row in cells.items() if row]
             if rows[table.path]:
                 found[table.key] = [cells[number] for number in rows[table.path]]
-        if found or section.required:
+        if found or section.path in CardFacts.needs:
             *parents, key = section.path.split(".")
             place = data
             for parent in parents:
@@ -162,35 +165,32 @@ def _read(texts: Texts) -> tuple[dict[str, Any], dict[str, list[int]]]:
     return data, rows
 
 
-def _facts(section: CardSection, typed: Texts) -> dict[str, Any]:
+def _facts(section: type[Section], typed: Texts) -> dict[str, Any]:
     found: dict[str, Any] = {}
-    for entry in section.entries:
+    for entry in section.entries():
         text, source = typed.get(entry.path, ""), typed.get(f"{entry.path}.source", "")
-        if not entry.sourced and text:
+        if not section.says_source(entry.key) and text:
             found[entry.key] = _value(entry, text)
         elif text or source:
             found[entry.key] = ({"value": _value(entry, text)} if text else {}) | ({"source": source} if source else {})
     return found
 
 
-def _row(table: Table, number: int, typed: Texts) -> dict[str, str]:
-    cells = {column.key: typed.get(_cell(table, number, column), "") for column in table.columns}
+def _row(table: Rows[Any], number: int, typed: Texts) -> dict[str, str]:
+    cells = {column.key: typed.get(cell(table, number, column), "") for column in table.columns}
     return {key: text for key, text in cells.items() if text}
 
 
-def _value(entry: Entry, text: str) -> Any:
+def _value(entry: Entry[Any], text: str) -> Any:
     """Return a text as the schema wants it; what cannot be read stays as it was typed, and the check names it."""
-    match entry.value:
-        case {"type": "integer" | "number"}:
-            return _number(text)
-        case {"type": "array", "items": {"type": "array"}}:
-            return [[_number(part) for part in split_line(group)] for group in re.split(r"[/|;]", text)]
-        case {"type": "array", "items": {"type": "integer" | "number"}}:
-            return [_number(part) for part in split_line(text)]
-        case {"type": "array"}:
-            return [part for part in re.split(r"\s*[;,]\s*" if re.search("[;,]", text) else r"\s+", text) if part]
-        case _:
-            return text
+    kind = entry.kind
+    if isinstance(kind, Number):
+        return _number(text)
+    if isinstance(kind, Groups):
+        return [[_number(part) for part in split_line(group)] for group in re.split(r"[/|;]", text)]
+    if isinstance(kind, Series):
+        return [_number(part) for part in split_line(text)]
+    return list(kind.read(text, str)) if isinstance(kind, Names) else text
 
 
 def _number(text: str) -> int | float | str:
@@ -205,29 +205,17 @@ def _number(text: str) -> int | float | str:
     return text if "e" in repr(number) else number  # an exponent is a number to JSON, but not to YAML
 
 
-def _boxes() -> list[str]:
-    boxes = [entry.path for entry in HEADINGS]
-    for section in SECTIONS:
-        for entry in section.entries:
-            boxes += [entry.path, f"{entry.path}.source"]
-        for table in section.tables:
-            boxes += [table.path]
-            boxes += [_cell(table, number, column) for number in range(1, table.most + 1) for column in table.columns]
-    return boxes
-
-
 def _told(fault: Fault, rows: Mapping[str, list[int]]) -> list[tuple[str, str]]:
     """Return the boxes that a fault stands beside, each with its message."""
     if fault.missing:
         return [_lacking((*fault.path, key), rows) for key in fault.missing]
     box, noun = _place(fault.path, rows)
     if "value" in fault.path[:-1]:  # one entry of a list: all that stands in the box must be put right
-        wanted = next(entry.wanted for section in SECTIONS for entry in section.entries if entry.path == box)
-        return [(box, f"{noun} must be {wanted[0].lower()}{wanted[1:]}")]
-    wrong = fault.wrong
-    if not wrong.remedy or (noun == _LIST and not wrong.alone):  # it says which row
-        return [(box, str(replace(wrong, key=noun)))]
-    return [(box, f"{noun} must {wrong.alone or wrong.remedy}")]
+        words = next(wanted(entry) for section in SECTIONS for entry in section.entries() if entry.path == box)
+        return [(box, f"{noun} must be {words[0].lower()}{words[1:]}")]
+    if not fault.must or (noun == _LIST and not fault.alone):  # it says which row
+        return [(box, f"{noun} {fault.found}{f'; it {fault.must}' if fault.must else ''}")]
+    return [(box, f"{noun} {fault.alone or fault.must}")]
 
 
 def _lacking(path: tuple[str | int, ...], rows: Mapping[str, list[int]]) -> tuple[str, str]:
@@ -249,27 +237,18 @@ def _lacking(path: tuple[str | int, ...], rows: Mapping[str, list[int]]) -> tupl
 
 def _place(path: tuple[str | int, ...], rows: Mapping[str, list[int]]) -> tuple[str, str]:
     """Return the name of the box that a path of the card's tree stands for, and what it is called."""
-    keys = [str(key) for key in path]
-    for entry in HEADINGS:
-        if keys[:1] == [entry.key]:
-            return entry.path, entry.noun
-    for section in SECTIONS:
-        above = section.path.split(".")
-        if keys[: len(above)] != above:
-            continue
-        key, *rest = keys[len(above) :] or [""]
-        for entry in section.entries:
-            if entry.key == key:
-                box = f"{entry.path}.source" if entry.sourced and rest[:1] == ["source"] else entry.path
-                return box, entry.noun
-        for table in section.tables:
-            if table.key == key and len(rest) > 1:
-                number = rows[table.path][int(rest[0])]
-                column = next(column for column in table.columns if column.key == rest[1])
-                return _cell(table, number, column), f"{column.label} of row {number}"
-            if table.key == key:
-                return table.path, _LIST
-    return "", "The card"
+    keys: list[str] = []
+    row = ""
+    for key in takewhile(lambda key: key != "value", path):
+        if isinstance(key, int):
+            row = str(rows[".".join(keys)][key])
+        keys.append(row if isinstance(key, int) else key)
+    box = ".".join(keys)
+    if row:
+        return box, f"{nouns()['.'.join(key for key in keys if key != row)]} of row {row}"
+    if box in rows:
+        return box, _LIST
+    return box, nouns().get(box) or nouns().get(box.removesuffix(".source"), "The card")
 
 
 def card_form_html(texts: Texts) -> str:
@@ -285,6 +264,11 @@ def card_form_html(texts: Texts) -> str:
         sections=SECTIONS,
         texts=texts,
         takers=takers(),
+        nouns=nouns(),
+        hint=hint,
+        options=options,
+        inputmode=inputmode,
+        required=CardFacts.needs,
         longest=LONGEST,
         rows_shown=_rows_shown(texts),
         filled={section.path: _filled(section, texts) for section in SECTIONS},
@@ -299,16 +283,16 @@ def _rows_shown(texts: Texts) -> dict[str, int]:
             1 + max((number for number in range(1, table.most + 1) if _row(table, number, texts)), default=0),
         )
         for section in SECTIONS
-        for table in section.tables
+        for table in section.tables()
     }
 
 
-def _filled(section: CardSection, texts: Texts, inherited: Collection[str] = ()) -> str:
-    facts = sum(bool(texts.get(entry.path, "").strip()) for entry in section.entries)
-    examples = sum(path in inherited for path in section.paths)
+def _filled(section: type[Section], texts: Texts, inherited: Collection[str] = ()) -> str:
+    facts = sum(bool(texts.get(entry.path, "").strip()) for entry in section.entries())
+    examples = sum(path in inherited for path in section.paths())
     if examples:
-        return f"{facts} of {len(section.entries)}, {examples} still the example’s"
-    return f"{facts} of {len(section.entries)}"
+        return f"{facts} of {len(section.entries())}, {examples} still the example’s"
+    return f"{facts} of {len(section.entries())}"
 
 
 def missing_html(card: EngineCard) -> str:

@@ -13,12 +13,12 @@ from calculators.bench import (
     Table,
     TableRow,
     Value,
-    number,
     number_in,
     optional,
     quantity,
     shared,
 )
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.entries import length
 from calculators.bench.units import figures, printed
 from calculators.bench.verdict import best_of
@@ -63,14 +63,10 @@ class HeadShift(Question):
     )
     rows = Table(Under, each="Cylinder {}", most=12, count="cylinders")
     rocker_ratio = optional(
-        number(
+        card_entry(
+            CardFacts.dimensions.rocker_ratio,
             "Rocker ratio",
-            0.5,
-            3,
-            why="rockers of such engines",
-            to_one=True,
             hint="Valve movement divided by pushrod movement; empty where it is not known.",
-            card="dimensions.rocker_ratio",
             shared_as="rocker_ratio",
             refines="The rockers",
         )

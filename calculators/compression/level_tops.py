@@ -1,4 +1,4 @@
-"""Limit apart the barrel tops under a head stand on their spacers, and whether that is level."""
+"""How far apart the barrel tops under a head stand on their spacers, and whether that is level."""
 
 from __future__ import annotations
 

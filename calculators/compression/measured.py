@@ -16,11 +16,11 @@ from calculators.bench import (
     Source,
     expanded,
     magnitude_in,
-    number,
     optional,
     read_by_instrument,
     shared,
 )
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.entries import Entry, Given, either_way, length
 from calculators.bench.heads import each_under_one_head
 from calculators.bench.verdict import best_of
@@ -36,15 +36,11 @@ GASKET = "Head gasket or ring"
 
 def target(**facts: Any) -> Entry[float]:
     """Ask for the ratio wanted."""
-    return number(
+    return card_entry(
+        CardFacts.compression.ratio,
         "Compression ratio wanted",
-        3,
-        20,
-        why="spark-ignition engines",
-        to_one=True,
         **{
             "hint": "To 1. From the engine maker, for the fuel you can get.",
-            "card": "compression.ratio",
             "example": "7.6",
             "shared_as": "target_ratio",
             "said": "{} : 1",
@@ -56,13 +52,10 @@ def target(**facts: Any) -> Entry[float]:
 def tolerance() -> Entry[float]:
     """Ask for the tolerance of the ratio."""
     return either_way(
-        number(
+        card_entry(
+            CardFacts.compression.ratio_tolerance,
             "Tolerance of the ratio",
-            0.01,
-            2,
-            why="less cannot be measured, more is no tolerance",
             hint="Plus or minus.",
-            card="compression.ratio_tolerance",
             usual="0.2",
             shared_as="ratio_tolerance",
             refines=WANTED,
@@ -73,15 +66,12 @@ def tolerance() -> Entry[float]:
 
 def least_deck(**facts: Any) -> Entry[Quantity]:
     """Ask for the least deck clearance."""
-    return length(
+    return card_entry(
+        CardFacts.compression.least_deck_clearance,
         "Least deck clearance",
-        0,
-        20,
-        why="a gap cannot be negative",
         exact=True,
         **{
             "hint": "The smallest gap allowed between piston and head.",
-            "card": "compression.least_deck_clearance",
             "usual": "1 mm",
             "shared_as": "least_deck_clearance",
             "said": "deck clearance at least {}",
@@ -93,14 +83,11 @@ def least_deck(**facts: Any) -> Entry[Quantity]:
 def most_deck() -> Entry[Quantity | None]:
     """Ask for the most deck clearance."""
     return optional(
-        length(
+        card_entry(
+            CardFacts.compression.most_deck_clearance,
             "Most deck clearance",
-            0,
-            20,
-            why=shared.ENGINES,
             exact=True,
             hint="A wider gap no longer squeezes the charge. Empty: no limit.",
-            card="compression.most_deck_clearance",
             shared_as="most_deck_clearance",
             refines=WANTED,
             said="at most {}",
@@ -160,13 +147,10 @@ class Measured:
 class Gauges(Given):
     """The gasket, and how good burette, depth gauge and bore gauge are."""
 
-    gasket_thickness = length(
+    gasket_thickness = card_entry(
+        CardFacts.dimensions.head_gasket_thickness,
         "Gasket thickness",
-        0,
-        10,
-        why="gaskets and rings of such heads",
         hint="Compressed; 0 if there is no gasket.",
-        card="dimensions.head_gasket_thickness",
         usual="0 mm",
         shared_as="gasket_thickness",
         read_by="micrometer",
@@ -174,13 +158,10 @@ class Gauges(Given):
         said="{} thick",
     )
     gasket_bore = optional(
-        length(
+        card_entry(
+            CardFacts.dimensions.head_gasket_bore,
             "Gasket bore",
-            30,
-            250,
-            why=shared.ENGINES,
             hint="Empty: the same as the cylinder's.",
-            card="dimensions.head_gasket_bore",
             shared_as="gasket_bore",
             refines=GASKET,
             said="bore {}",

@@ -96,6 +96,12 @@ def _not_resolved(engine: Engine, question: Question, choice: Sequence[int], fit
         )
 
 
+ELSEWHERE = (
+    "Between piston and head 0.55 to 0.65 mm is set on two other air-cooled engines, diesels, as US Army TM "
+    "10-4320-310-14 and US Army TM 10-4320-318-14 print it. It shows the range; the engine maker's figure decides."
+)
+
+
 def notes(engine: Engine, fitted: Sequence[Barrel]) -> Iterator[str]:
     """Yield what is good to know of the choice."""
     if len(fitted) > 1 and (said := alike([barrel.ratio for barrel in fitted])):
@@ -104,6 +110,7 @@ def notes(engine: Engine, fitted: Sequence[Barrel]) -> Iterator[str]:
     yield "Each spacer is taken to be as thick as you typed. Measure it; type a ± if you doubt it."
     if all(cylinder.length is None for cylinder in engine.cylinders):
         yield "All barrels are taken to be equally long. If they are not, type their lengths."
+    yield ELSEWHERE
 
 
 def too_close(fitted: Sequence[Barrel]) -> list[int]:

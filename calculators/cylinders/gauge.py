@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from calculators.bench import Entry, Quantity, Source, magnitude_in, measure, optional, quantity, shared
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.entries import either_way
 from calculators.bench.instruments import read_by_instrument
 from calculators.bench.units import number_in
@@ -14,10 +15,10 @@ ATMOSPHERE = Source("ISO 2533:1975, Standard atmosphere, clause 2", "memory")
 SLIDER_CRANK = Source("slider-crank geometry", "identity")
 MAY_DIFFER = (
     "On other engines cylinders may differ by 10 psi (0.69 bar) at 90 to 110 psi, US Army TM 5-1185; by 25 psi "
-    "(1.72 bar) at 405 to 445 psi on a diesel, US Army TM 5-3895-359-14&P."
+    "(1.72 bar) at 405 to 445 psi on a diesel, US Army TM 5-3895-359-14&P. The lowest must keep 75 % of the highest, "
+    "TM 5-4210-230-14&P-1; on aircraft none may be 20 % below the average, TM 1-1500-204-23-1."
 )
 LIMITS_WIN = "The engine maker's limits win over any figure here."
-_ENGINES = "spark-ignition engines"
 _AIR = "The air here"
 _GOOD = "How good the gauge is"
 
@@ -42,15 +43,11 @@ def pressure(label: str, key: str, hint: str = "", example: str | None = None) -
 def least_pressure() -> Entry[Quantity | None]:
     """Ask for the maker's least pressure."""
     return optional(
-        measure(
+        card_entry(
+            CardFacts.limits.cranking_pressure,
             "Least pressure",
-            "bar",
-            0.5,
-            40,
-            why=_ENGINES,
             exact=True,
             hint="The maker's figure, for sea level.",
-            card="limits.cranking_pressure",
             shared_as="least_cranking_pressure",
             said="at least {}",
         )
@@ -60,14 +57,10 @@ def least_pressure() -> Entry[Quantity | None]:
 def most_spread() -> Entry[Quantity | None]:
     """Ask for the maker's most difference."""
     return optional(
-        measure(
+        card_entry(
+            CardFacts.limits.cranking_spread,
             "Most difference between cylinders",
-            "bar",
-            0.1,
-            20,
-            why=_ENGINES,
             exact=True,
-            card="limits.cranking_spread",
             shared_as="most_cranking_spread",
             said="within {}",
         )

@@ -1,102 +1,159 @@
-"""The top end of one bank pulled apart along its cylinders."""
+"""The top end of one bank pulled apart along its cylinders, seen at an angle."""
 
 from __future__ import annotations
 
-from calculators.drawings.kit import parts
+from calculators.drawings.kit import oblique
 from calculators.drawings.kit.engine import Engine
-from calculators.drawings.kit.path import Path, box, closed, line, rounded
-from calculators.drawings.kit.plate import Plate
+from calculators.drawings.kit.oblique import block, drum, hole, seen, swept
+from calculators.drawings.kit.path import Path, Point, blob, box, closed, disc, line
+from calculators.drawings.kit.plate import Part, Piece, Plate
+
+_BORE = 54.0
+"""How wide a bore is drawn; all else in proportion."""
+_PITCH = 1.4 * _BORE
+"""From one cylinder of a bank to the next."""
+_FRONT = -0.65 * _BORE
+"""How far before the nearest cylinder's axis head, cover and case begin."""
+_AXIS = 140.0
+_VALVES = 13.0
+"""How far each valve of a cylinder stands before or behind its axis."""
 
 
 def draw(engine: Engine) -> Plate:
     bank = engine.banks[-1]
-    shown = min(len(bank), 4)
+    shown = min(len(bank), 3)
+    barrel = engine.barrel / engine.bore * _BORE + 8
+    deep = _PITCH * (shown - 1) - 2 * _FRONT
+    back = (deep + _FRONT) * oblique.DEPTH
+    cover = 64 + back
+    rocker = cover + 46 + 0.55 * back
+    head = rocker + 126 + 0.45 * back
+    foot = head + 28 + barrel
+    rings = foot + 20
+    piston = rings + 82
+    spacer = piston + 58
+    case = spacer + max(68, back + 18)
     plate = Plate(
         "The top end, pulled apart",
-        f"One bank of the engine with cylinders {', '.join(map(str, bank))}, pulled apart along its cylinders, "
-        "the case below. From the top: rocker cover; rockers on their shaft; springs with their caps; the head; "
-        "the valves, which enter it from below; barrels, with the pushrods and their tubes beside them; pistons; "
-        "spacers; the case with its studs.",
-        560,
-        "pulled apart, the case below",
+        f"The top end of cylinders {', '.join(map(str, bank))}, pulled apart along its cylinders, the case below. "
+        "From the top: rocker cover; rockers on their shaft; the head with its springs; then, for the nearest "
+        "cylinder, its barrel, the rings, the piston with its gudgeon pin drawn out to the front, and a spacer; the "
+        "case with the connecting rod. To the left a pushrod and its tube; to the right a stud with its nut.",
+        case + 80,
+        "at an angle, the case below",
+        named=True,
     )
-    left, right = 90.0, 240.0
-    pitch = (right - left) / shown
-    scale = pitch / (engine.bore + 46)
-    middles = [left + pitch * (place + 0.5) for place in range(shown)]
-    half = engine.bore / 2 * scale
-    plate.draw(rounded([(left, 64), (left + 8, 34), (right - 8, 34), (right, 64)], [2, 10, 10, 2]), name="cover")
-    plate.draw(box(left - 4, 64, right - left + 8, 6), name="cover")
-    plate.draw(box(left + 2, 96, right - left - 4, 7, 3), name="shaft")
-    for x in middles:
-        for dx in (-0.24, 0.24):
-            plate.draw(
-                rounded(
-                    [
-                        (x + pitch * dx - 5, 84),
-                        (x + pitch * dx + 5, 84),
-                        (x + pitch * dx + 6, 114),
-                        (x + pitch * dx - 6, 114),
-                    ],
-                    4,
-                ),
-                name="rocker",
-            )
-    for x in middles:
-        for dx in (-0.24, 0.24):
-            wide = min(engine.spring * scale, pitch * 0.36)
-            spring = parts.spring(wide, max(2.6, wide * 0.14), 30, 4).turned(-90)
-            plate.put(spring, x + pitch * dx, 164)
-            plate.draw(box(x + pitch * dx - wide / 2 - 1, 130, wide + 2, 5, 1), name="cap")
-    fins = Path(())
-    for level in range(184, 214, 7):
-        fins += line((left - 4, level), (right + 4, level))
-    plate.draw(rounded([(left - 6, 178), (right + 6, 178), (right + 6, 222), (left - 6, 222)], 4), name="head")
-    plate.draw(fins, "fine")
-    for x in middles:
-        plate.draw(closed((x - half, 222), (x - half * 0.6, 208), (x + half * 0.6, 208), (x + half, 222)), name="head")
-    for x in middles:
-        for dx, size in ((-0.24, engine.inlet), (0.24, engine.exhaust)):
-            wide = min(size * scale * 0.9, pitch * 0.42)
-            plate.put(parts.valve(wide, max(3.0, engine.stem * scale), 40, 1).turned(-90), x + pitch * dx, 276)
-    barrel = min(scale, 84 / engine.barrel)
-    for x in middles:
-        plate.put(
-            parts.barrel_outside(engine.bore, engine.barrel, max(4, int(engine.barrel * barrel / 9)), 12, 12)
-            .turned(-90)
-            .scaled(barrel),
-            x,
-            374,
-        )
-        plate.put(
-            parts.piston(engine.bore, grooves=3 if shown < 3 else 1).turned(-90).scaled(min(scale, 56 / engine.bore)),
-            x,
-            434,
-        )
-        plate.draw(box(x - half - 5, 478, half * 2 + 10, 4), "outline", name="spacer")
-    plate.draw(
-        rounded([(left - 26, 508), (right + 26, 508), (right + 26, 554), (left - 26, 554)], [2, 2, 10, 10]), name="case"
-    )
-    for x in middles:
-        plate.draw(box(x - half, 508, half * 2, 12), name="case")
-    plate.words(160, 537, "crankcase")
-    tube = parts.tube(116, 15, 3).turned(-90)
-    plate.put(parts.pushrod(132, 7).turned(-90), left - 11, 416)
-    plate.put(tube, left - 11, 408)
-    plate.words(165, 50, "rocker cover")
-    plate.tag(280, 100, "rocker", [(middles[-1] + pitch * 0.24, 109)], "rocker")
-    plate.tag(36, 142, "spring", [(middles[0] - pitch * 0.24, 152)], "spring")
-    plate.tag(286, 200, "head", [(right - 6, 200)], "head")
-    plate.tag(286, 258, "valve", [(middles[-1] + pitch * 0.24, 262)], "valve")
-    plate.tag(32, 346, "tube", [(left - 11, 346)], "tube")
-    plate.tag(
-        286,
-        330,
-        "barrel",
-        [(middles[-1] + engine.bore * 0.4 * barrel, 374 - barrel * engine.barrel * 0.6)],
-        "barrel",
-    )
-    plate.tag(38, 434, "piston", [(middles[0], 434)], "piston")
-    plate.tag(46, 252, "pushrod", [(left - 11, 287)], "pushrod")
-    plate.tag(278, 480, "spacer", [(middles[-1] + half, 480)], "spacer")
+    _case(plate, shown, deep, case)
+    _at(plate, oblique.ring(0.66 * _BORE, 0.11 * _BORE, 2.5).pieces, "spacer", 0, spacer, 0)
+    pin = _piston(plate, piston)
+    for number, turn in enumerate((215.0, 120.0, 150.0)):
+        _at(plate, oblique.piston_ring(_BORE * 0.5, 5, turn).pieces, "rings", 0, rings + 26 - number * 13, 0)
+    _at(plate, oblique.barrel(_BORE, barrel).pieces, "barrel", 0, foot, 0)
+    _head(plate, engine, shown, deep, head)
+    _rockers(plate, engine, shown, rocker)
+    _cover(plate, deep, cover)
+    _beside(plate, head + 34, pin - 55)
+    plate.tag(43, rocker + 42, "rocker", [(_AXIS - 38, rocker + 6)], "rocker")
+    level = head + 92
+    for words, reach, wanted in (
+        ("barrel", 0.6, foot - barrel * 0.45),
+        ("rings", 0.44, rings + 26),
+        ("piston", 0.4, piston - 10),
+        ("spacer", 0.62, spacer - 1),
+    ):
+        level = max(level, wanted)
+        plate.tag(246, level, words, [(_AXIS + reach * _BORE, wanted)], words)
+        level += 55
     return plate
+
+
+def _at(plate: Plate, pieces: list[Piece] | tuple[Piece, ...], name: str, x: float, y: float, away: float) -> None:
+    plate.put(Part(name, tuple(pieces)), *seen(_AXIS + x, y, away))
+
+
+def _cover(plate: Plate, deep: float, foot: float) -> None:
+    lid = closed((-42, -5), (-34, -38), (-26, -44), (26, -44), (34, -38), (42, -5))
+    _at(plate, swept(box(-48, -5, 96, 5), deep), "cover", 0, foot, _FRONT)
+    _at(plate, swept(lid, deep - 8), "cover", 0, foot, _FRONT + 4)
+    x, y = seen(_AXIS, foot, _FRONT + 4)
+    plate.tag(x, y - 22, "cover", [], "cover")
+
+
+def _rockers(plate: Plate, engine: Engine, shown: int, y: float) -> None:
+    at_rod = engine.adjuster == "pushrod"
+    stations = [number * _PITCH + side * _VALVES for number in range(shown) for side in (-1, 1)]
+    _at(plate, swept(disc(0, 0, 4.5), 14), "shaft", -14, y, stations[-1] + 8)
+    for before, station in reversed(list(zip([stations[0] - 24, *stations], stations, strict=False))):
+        x = -32 if at_rod else 30
+        if at_rod:
+            _at(plate, [Piece(disc(0, 15, 4.2))], "rocker", -14 + x, y, station)
+        _at(plate, [Piece(box(-3, -17, 6, 32, 1)), Piece(box(-6, -12, 12, 6, 1))], "rocker", -14 + x, y, station)
+        body = blob((-38, -4), (-24, -6), (-10, -10), (0, -12), (10, -10), (24, -6), (34, -4), (38, 3), (34, 10),
+                    (27, 6), (12, 7), (0, 11), (-12, 8), (-26, 5), (-38, 5))  # fmt: skip
+        _at(plate, swept(body, 11), "rocker", -14, y, station - 5)
+        _at(plate, [Piece(disc(0, 0, 4.5))], "shaft", -14, y, station - 5)
+        _at(plate, swept(disc(0, 0, 4.5), station - before - 12), "shaft", -14, y, before + 7)
+
+
+def _head(plate: Plate, engine: Engine, shown: int, deep: float, foot: float) -> None:
+    right: list[Point] = [(40, 0)]
+    for number in range(5):
+        right += [(40, -7 - number * 10), (50, -7 - number * 10), (50, -11 - number * 10), (40, -11 - number * 10)]
+    right += [(40, -56), (46, -60), (46, -74)]
+    left = [(-x, y) for x, y in reversed(right)][:-3]
+    outline = closed(*left, (-40, -18), (-76, -18), (-76, 0), *right)
+    _at(plate, swept(outline, deep), "head", 0, foot, _FRONT)
+    port = [Piece(disc(0, -16, 12)), Piece(disc(0, -16, 8)), Piece(disc(-20, -16, 4)), Piece(disc(20, -16, 4))]
+    _at(plate, port, "head", 0, foot, _FRONT)
+    wide = engine.spring / engine.bore * _BORE
+    for number in reversed(range(shown)):
+        for side in (1, -1):
+            away = number * _PITCH + side * _VALVES
+            coil = oblique.spring(wide * 0.9, max(2.4, engine.wire / engine.bore * _BORE), 22, 4)
+            _at(plate, coil.pieces, "spring", 4, foot - 74, away)
+            _at(plate, [*drum(wide * 0.48, 0, -5), hole(4, -5)], "cap", 4, foot - 96, away)
+    x, y = seen(_AXIS, foot, _FRONT)
+    plate.tag(x, y - 44, "head", [], "head")
+
+
+def _piston(plate: Plate, foot: float) -> float:
+    """Draw the piston with its pin drawn out, and return at which height that lies."""
+    level, out = foot - 0.82 * _BORE * 0.28, -134.0
+    plate.draw(line(seen(_AXIS, level, -_BORE / 2), seen(_AXIS, level, out + 44)), "fine")
+    _at(plate, oblique.piston(_BORE, 13).pieces, "piston", 0, foot, 0)
+    _at(plate, [*swept(disc(0, 0, 6.5), 44), Piece(disc(0, 0, 3.6))], "pin", 0, level, out)
+    x, y = seen(_AXIS, level, out)
+    plate.tag(32, y, "pin", [(x - 5, y)], "pin")
+    return y
+
+
+def _case(plate: Plate, shown: int, deep: float, top: float) -> None:
+    _at(plate, block(168, 64, 0, deep), "crankcase", 0, top, _FRONT)
+    for number in reversed(range(shown)):
+        for side, away in ((-44.0, 24.0), (44.0, 24.0), (-44.0, -24.0), (44.0, -24.0)):
+            _at(plate, [hole(4, 0)], "crankcase", side, top, number * _PITCH + away)
+        for away in (_VALVES, -_VALVES):
+            _at(plate, [hole(6, 0)], "crankcase", -68, top, number * _PITCH + away)
+        _at(plate, [hole(0.6 * _BORE, 0)], "crankcase", 0, top, number * _PITCH)
+    reach = 0.6 * _BORE * oblique.DEPTH
+    _at(plate, swept(closed((-6, -34), (6, -34), (7, reach - 1), (-8, reach - 1)), 8), "rod", 0, top, 0)
+    _at(plate, [*swept(disc(0, -44, 12), 10), Piece(disc(0, -44, 6.5))], "rod", 0, top, 0)
+    x, y = seen(_AXIS, top, _FRONT)
+    plate.tag(x, y + 32, "crankcase", [], "crankcase")
+
+
+def _beside(plate: Plate, top: float, foot: float) -> None:
+    """Draw what stands beside the barrel: pushrod and tube to the left, a stud with its nut to the right."""
+    tube, rod, stud = 74.0, 20.0, 300.0
+    long = min(foot - top - 34, 110)
+    plate.put(oblique.tube(long, 16), tube, top + 14 + long)
+    plate.tag(40, top, "tube", [(50, top + 14 + long / 2), (tube, top + 14 + long / 2)], "tube")
+    plate.put(oblique.pushrod(foot - top - 40, 8), rod, foot - 22)
+    plate.tag(47, foot, "pushrod", [(rod, foot - 44)], "pushrod")
+    threads = Path(())
+    for first in (-4.0, -108.0):
+        for number in range(7):
+            threads += line((-4, first - number * 3), (4, first - number * 3 + 1.5))
+    plate.put(Part("stud", (*drum(4, 0, -134), Piece(threads, "fine"))), stud, top + 156)
+    plate.put(oblique.nut(9, 10, 4), stud, top + 8)
+    plate.tag(246, top + 2, "stud", [(stud, top + 60)], "stud")

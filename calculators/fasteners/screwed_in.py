@@ -13,11 +13,11 @@ from calculators.bench import (
     Source,
     Value,
     choice,
-    length,
     measure,
     optional,
     quantity,
 )
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.printing import said_whole
 from calculators.bench.units import figures, magnitude_in, plain, printed, symbol_of
 from calculators.fasteners.screwed_drawing import stud_in_case
@@ -70,7 +70,7 @@ class ScrewedIn(Question):
             "cast magnesium": "Cast magnesium",
             "own": "Own strength, typed below",
         },
-        card="materials.case",
+        card=CardFacts.materials.case.path,
         usual="unknown",
         shared_as="case_metal",
         said="{}",
@@ -83,14 +83,11 @@ class ScrewedIn(Question):
         said="{}",
     )
     engagement = optional(
-        length(
+        card_entry(
+            CardFacts.studs.cylinder_head.engagement,
             "Thread in the case",
-            2,
-            80,
-            why="shorter does not hold, longer gains nothing",
             hint="Full threads in contact only, without chamfer and run-out. Empty: the answer gives only the length "
             "needed.",
-            card="studs.cylinder_head.engagement",
             example="20 mm",
             shared_as="stud_engagement",
             said="{} in",

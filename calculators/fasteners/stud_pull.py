@@ -14,12 +14,12 @@ from calculators.bench import (
     count,
     length,
     magnitude_in,
-    measure,
     number,
     optional,
     quantity,
     shared,
 )
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.units import figures, plain, printed, symbol_of
 from calculators.fasteners.pull_drawing import pull_figure
 from calculators.fasteners.pull_told import (
@@ -63,19 +63,14 @@ class StudPull(Question):
 
     asks = "Is this stud safe at this torque?"
     works_out = ("stud_most_pull",)
-    from_card = ("studs.cylinder_head.positions",)
+    from_card = (CardFacts.studs.cylinder_head.positions.path,)
 
     thread = head_stud_thread()
     steel = head_stud_steel()
-    torque = measure(
+    torque = card_entry(
+        CardFacts.torques.cylinder_head,
         "Final torque",
-        "N·m",
-        1,
-        400,
-        why="workshop wrenches reach no lower or higher",
-        exact=True,
         hint="From the engine maker, for this nut.",
-        card="torques.cylinder_head",
         example="34 N·m",
         shared_as="head_torque",
         said="{}",
@@ -84,7 +79,7 @@ class StudPull(Question):
         "Thread condition",
         CONDITIONS | {"own": "Own friction, typed below"},
         hint="As you fit it: the same for thread and nut face.",
-        card="studs.cylinder_head.thread_condition",
+        card=CardFacts.studs.cylinder_head.thread_condition.path,
         usual="oiled",
         shared_as="stud_condition",
         said="{}",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from calculators.bench import Entry, Source, choice
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.words import word
 from calculators.formulas.threads import FASTENERS, STEELS, Steel
 
@@ -30,14 +31,14 @@ def steel(**facts: Any) -> Entry[str]:
 
 def head_stud_thread() -> Entry[str]:
     """Ask for the thread of a head stud."""
-    return thread(card="studs.cylinder_head.thread", example="M10 × 1.5", shared_as="stud_thread")
+    return thread(card=CardFacts.studs.cylinder_head.thread.path, example="M10 × 1.5", shared_as="stud_thread")
 
 
 def head_stud_steel() -> Entry[str]:
     """Ask for the steel of a head stud."""
     return steel(
         hint="Marked on the stud's end or known from the maker. No mark: take class 5.8 or lower.",
-        card="studs.cylinder_head.property_class",
+        card=CardFacts.studs.cylinder_head.property_class.path,
         example="8.8",
         shared_as="stud_steel",
     )

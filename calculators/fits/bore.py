@@ -25,6 +25,7 @@ from calculators.bench import (
     read_by_instrument,
     shared,
 )
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.verdict import best_of
 from calculators.fits import gauges
 from calculators.fits.answers import ONE_TEMPERATURE, enter, judged
@@ -85,21 +86,20 @@ class Bore(Question):
 
     cylinders = gauges.cylinders()
     bore_new = optional(
-        length(
+        card_entry(
+            CardFacts.dimensions.bore,
             "Bore when new",
-            30,
-            200,
-            why=shared.ENGINES,
             exact=True,
             hint="The size to which the barrels were last finished.",
-            card="dimensions.bore",
             said="{} when new",
         )
     )
     barrels = Table(Barrel, each="Cylinder {}", most=12, count="cylinders")
-    wear_most = gauges.limit("Greatest bore wear", "limits.bore_wear")
-    taper_most = gauges.limit("Greatest bore taper", "limits.bore_taper", hint="A difference in diameter.")
-    round_most = gauges.limit("Greatest out-of-round", "limits.bore_out_of_round", hint="A difference in diameter.")
+    wear_most = gauges.limit("Greatest bore wear", CardFacts.limits.bore_wear)
+    taper_most = gauges.limit("Greatest bore taper", CardFacts.limits.bore_taper, hint="A difference in diameter.")
+    round_most = gauges.limit(
+        "Greatest out-of-round", CardFacts.limits.bore_out_of_round, hint="A difference in diameter."
+    )
     bore_error = gauges.bore_gauge_error()
     bore_scatter = gauges.bore_gauge_scatter()
 

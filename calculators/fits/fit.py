@@ -94,7 +94,7 @@ class Fit:
 
     @property
     def excess(self) -> float:
-        """Limit it is beyond the nearer limit; negative where it keeps it."""
+        """How far it is beyond the nearer limit; negative where it keeps it."""
         beyond = [] if self.kind.high is None else [self.best - self.kind.high]
         beyond += [] if self.kind.low is None else [self.kind.low - self.best]
         return max(beyond, default=self.best)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators.bench import Entry, Quantity, length, magnitude_in, optional, shared
+from calculators.bench import Entry, Quantity, magnitude_in, optional, shared
+from calculators.bench.card_facts import CardFacts, card_entry
 
 LIMITS = "The engine maker's limits"
 GAUGES = "How good the gauges are"
@@ -19,16 +20,14 @@ def cylinders() -> Entry[int]:
     return shared.cylinders(usual="4", hint="Fill in what you measured. What you leave empty is not judged.")
 
 
-def limit(label: str, card: str, **facts: Any) -> Entry[Quantity | None]:
+def limit(label: str, fact: Entry[Quantity], **facts: Any) -> Entry[Quantity | None]:
     """Ask for a limit of the engine maker's; without one a fit is shown and not judged."""
-    return optional(
-        length(label, 0, 20, why="a limit of wear", exact=True, card=card, **{"refines": LIMITS, "said": ""} | facts)
-    )
+    return optional(card_entry(fact, label, exact=True, **{"refines": LIMITS, "said": ""} | facts))
 
 
 def guide_limit() -> Entry[Quantity | None]:
     """Ask for the greatest guide clearance: for stem and guide as measured, and as rocked."""
-    return limit("Greatest guide clearance", "limits.guide_clearance", shared_as="guide_clearance_most")
+    return limit("Greatest guide clearance", CardFacts.limits.guide_clearance, shared_as="guide_clearance_most")
 
 
 def in_mm(figure: Quantity | None) -> float | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from calculators.bench import Answer, Drawing, Lacking, Question, Row, Table, length, listed, optional
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.verdict import best_of
 from calculators.fits import gauges
 from calculators.fits.answers import enter, judged, several
@@ -38,7 +39,7 @@ class HeadFace(Question):
     asks = "Is this head's face flat?"
 
     heads = Table(Heads, each="Head {}", most=6)
-    flatness_most = gauges.limit("Greatest gap under the straight edge", "limits.head_flatness")
+    flatness_most = gauges.limit("Greatest gap under the straight edge", CardFacts.limits.head_flatness)
     feeler_error = gauges.feeler_error()
 
     def answer(self) -> Answer:

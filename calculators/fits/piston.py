@@ -17,6 +17,7 @@ from calculators.bench import (
     read_by_instrument,
     shared,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.verdict import best_of
 from calculators.fits import gauges
 from calculators.fits.answers import ANOTHER_FIT, ONE_TEMPERATURE, enter, judged, not_crossed, one
@@ -53,8 +54,8 @@ class Piston(Question):
 
     cylinders = gauges.cylinders()
     pairs = Table(Pair, each="Cylinder {}", most=12, count="cylinders")
-    clearance_least = gauges.limit("Least piston clearance", "limits.piston_clearance_least")
-    clearance_most = gauges.limit("Greatest piston clearance", "limits.piston_clearance")
+    clearance_least = gauges.limit("Least piston clearance", CardFacts.limits.piston_clearance_least)
+    clearance_most = gauges.limit("Greatest piston clearance", CardFacts.limits.piston_clearance)
     bore_error = gauges.bore_gauge_error()
     bore_scatter = gauges.bore_gauge_scatter()
     micrometer_error = gauges.micrometer_error()

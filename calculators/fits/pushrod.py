@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from calculators.bench import Answer, Drawing, Entry, Quantity, Question, Row, Table, length, optional
+from calculators.bench.card_facts import CardFacts
 from calculators.fits import gauges
 from calculators.fits.answers import WHOLE_SWING, Column, as_read, judged
 from calculators.fits.drawing import shown
@@ -34,7 +35,7 @@ class Pushrod(Question):
 
     cylinders = gauges.cylinders()
     pushrods = Table(Pushrods, each="Cylinder {}", most=12, count="cylinders")
-    pushrod_most = gauges.limit("Greatest pushrod run-out", "limits.pushrod_runout")
+    pushrod_most = gauges.limit("Greatest pushrod run-out", CardFacts.limits.pushrod_runout)
     dial_error = gauges.dial_error()
 
     def answer(self) -> Answer:

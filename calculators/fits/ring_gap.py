@@ -21,6 +21,7 @@ from calculators.bench import (
     optional,
     quantity,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.units import figures
 from calculators.bench.verdict import best_of, expanded_of, verdict_on
 from calculators.fits import gauges
@@ -75,8 +76,8 @@ class RingGap(Question):
         )
     )
     rings = Table(Rings, each="Cylinder {}", most=12, count="cylinders")
-    gap_least = gauges.limit("Least ring end gap", "rings.end_gap_least")
-    gap_most = gauges.limit("Greatest ring end gap", "limits.ring_end_gap")
+    gap_least = gauges.limit("Least ring end gap", CardFacts.rings.end_gap_least)
+    gap_most = gauges.limit("Greatest ring end gap", CardFacts.limits.ring_end_gap)
     feeler_error = gauges.feeler_error()
 
     def answer(self) -> Answer:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from calculators.bench import Answer, Drawing, Lacking, Question, Row, Table, length, listed, optional
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.verdict import best_of
 from calculators.fits import gauges
 from calculators.fits.answers import ANOTHER_FIT, enter, judged, several
@@ -39,7 +40,7 @@ class RingSide(Question):
 
     cylinders = gauges.cylinders()
     pistons = Table(Grooves, each="Cylinder {}", most=12, count="cylinders")
-    side_most = gauges.limit("Greatest ring side clearance", "limits.ring_side_clearance")
+    side_most = gauges.limit("Greatest ring side clearance", CardFacts.limits.ring_side_clearance)
     feeler_error = gauges.feeler_error()
 
     def answer(self) -> Answer:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from calculators.bench import Answer, Drawing, Entry, Quantity, Question, Row, Table, length, optional
+from calculators.bench.card_facts import CardFacts
 from calculators.fits import gauges
 from calculators.fits.answers import ANOTHER_FIT, Pairs, judged, play
 from calculators.fits.drawing import dimension, shown
@@ -49,7 +50,7 @@ class RockerBush(Question):
     cylinders = gauges.cylinders()
     exhaust_rockers = Table(Exhaust, each="Exhaust rocker {}", most=12, count="cylinders")
     inlet_rockers = Table(Inlet, each="Inlet rocker {}", most=12, count="cylinders", refines="Inlet rockers")
-    bush_most = gauges.limit("Greatest rocker bush clearance", "limits.rocker_bush_clearance")
+    bush_most = gauges.limit("Greatest rocker bush clearance", CardFacts.limits.rocker_bush_clearance)
     guide_error = gauges.small_bore_error()
     micrometer_error = gauges.micrometer_error()
 

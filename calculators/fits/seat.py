@@ -18,6 +18,7 @@ from calculators.bench import (
     length,
     optional,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.fits import gauges
 from calculators.fits.answers import enter, judged, not_crossed, one
 from calculators.fits.drawing import shown
@@ -61,19 +62,24 @@ class Seat(Question):
 
     cylinders = gauges.cylinders()
     exhaust_face = gauges.limit(
-        "Width of the exhaust valve's face", "seats.exhaust_face_width", refines=None, said="exhaust face {}"
+        "Width of the exhaust valve's face",
+        CardFacts.seats.exhaust_face_width,
+        refines=None,
+        said="exhaust face {}",
     )
     inlet_face = gauges.limit(
-        "Width of the inlet valve's face", "seats.inlet_face_width", refines=None, said="inlet face {}"
+        "Width of the inlet valve's face", CardFacts.seats.inlet_face_width, refines=None, said="inlet face {}"
     )
     exhaust_valves = Table(Exhaust, each="Exhaust valve {}", most=12, count="cylinders")
     inlet_valves = Table(Inlet, each="Inlet valve {}", most=12, count="cylinders", refines="Inlet valves")
-    exhaust_width_least = gauges.limit("Least exhaust seat width", "seats.exhaust_width_least")
-    exhaust_width_most = gauges.limit("Greatest exhaust seat width", "seats.exhaust_width_greatest")
-    inlet_width_least = gauges.limit("Least inlet seat width", "seats.inlet_width_least")
-    inlet_width_most = gauges.limit("Greatest inlet seat width", "seats.inlet_width_greatest")
+    exhaust_width_least = gauges.limit("Least exhaust seat width", CardFacts.seats.exhaust_width_least)
+    exhaust_width_most = gauges.limit("Greatest exhaust seat width", CardFacts.seats.exhaust_width_greatest)
+    inlet_width_least = gauges.limit("Least inlet seat width", CardFacts.seats.inlet_width_least)
+    inlet_width_most = gauges.limit("Greatest inlet seat width", CardFacts.seats.inlet_width_greatest)
     edge_least = gauges.limit(
-        "Least distance of the line from an edge", "seats.contact_from_edge", hint="To either edge of the valve's face."
+        "Least distance of the line from an edge",
+        CardFacts.seats.contact_from_edge,
+        hint="To either edge of the valve's face.",
     )
     calliper_error = gauges.calliper_error()
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from calculators.bench import Answer, Drawing, Entry, Quantity, Question, Row, Table, length, optional
+from calculators.bench.card_facts import CardFacts
 from calculators.fits import gauges
 from calculators.fits.answers import WHOLE_SWING, Column, as_read, judged
 from calculators.fits.drawing import shown
@@ -34,7 +35,7 @@ class StemRunout(Question):
 
     cylinders = gauges.cylinders()
     valves = Table(Valves, each="Cylinder {}", most=12, count="cylinders")
-    runout_most = gauges.limit("Greatest stem run-out", "limits.valve_stem_runout")
+    runout_most = gauges.limit("Greatest stem run-out", CardFacts.limits.valve_stem_runout)
     dial_error = gauges.dial_error()
 
     def answer(self) -> Answer:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from calculators.bench import Answer, Drawing, Entry, Quantity, Question, Row, Table, length, optional
+from calculators.bench.card_facts import CardFacts
 from calculators.fits import gauges
 from calculators.fits.answers import ANOTHER_FIT, Pairs, judged, play
 from calculators.fits.drawing import dimension, shown
@@ -45,7 +46,7 @@ class Tappet(Question):
     cylinders = gauges.cylinders()
     exhaust_tappets = Table(Exhaust, each="Exhaust tappet {}", most=12, count="cylinders")
     inlet_tappets = Table(Inlet, each="Inlet tappet {}", most=12, count="cylinders", refines="Inlet tappets")
-    tappet_most = gauges.limit("Greatest tappet clearance", "limits.tappet_clearance")
+    tappet_most = gauges.limit("Greatest tappet clearance", CardFacts.limits.tappet_clearance)
     guide_error = gauges.small_bore_error()
     micrometer_error = gauges.micrometer_error()
 

@@ -5,10 +5,16 @@ from __future__ import annotations
 from typing import Any
 
 from calculators.bench import Answer, Drawing, Entry, Quantity, Question, Row, Table, length, optional
+from calculators.bench.card_facts import CardFacts
 from calculators.fits import gauges
 from calculators.fits.answers import Column, as_read, judged
 from calculators.fits.drawing import dimension, shown
 from calculators.fits.fit import Kind
+
+CROWNED = (
+    "A face is made slightly crowned, so that the tappet turns on its lobe (US Army TM 9-8000, figure 3-57): a hollow "
+    "is wear. How much of it is allowed was found in no published manual; the engine maker's figure decides."
+)
 
 
 def _hollow(label: str, shared_as: str, **facts: Any) -> Entry[Quantity | None]:
@@ -34,7 +40,7 @@ class TappetFace(Question):
 
     cylinders = gauges.cylinders()
     tappets = Table(Tappets, each="Cylinder {}", most=12, count="cylinders")
-    hollow_most = gauges.limit("Greatest tappet face hollow", "limits.tappet_face_hollow")
+    hollow_most = gauges.limit("Greatest tappet face hollow", CardFacts.limits.tappet_face_hollow)
     feeler_error = gauges.feeler_error()
 
     def answer(self) -> Answer:
@@ -45,7 +51,7 @@ class TappetFace(Question):
         )
         fits = as_read(columns, "tappet", kind, "feelers", self.feeler_error)
         figure = shown("A tappet on its head, its face upwards, the straight edge across it", fits, _sketch, 112)
-        return judged(fits, "Tappet faces", figure)
+        return judged(fits, "Tappet faces", figure, notes=(CROWNED,))
 
 
 def _sketch(drawing: Drawing, said: str) -> None:

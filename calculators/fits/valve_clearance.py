@@ -59,7 +59,7 @@ class Valves(Row):
     exhaust_gaps = _gaps(
         "Room between exhaust valve and piston",
         "exhaust_to_piston",
-        hint="Clay: where it is thinnest. Springs: the dial's travel at each place of the crank; the least counts.",
+        hint="Clay: its thinnest place. Springs: the dial's reading at each place of the crank. The least counts.",
         example="3.4 2.9 2.8 3.1",
     )
     inlet_gaps = _gaps("Room between inlet valve and piston", "inlet_to_piston", example="3.6 2.7 2.5 2.6")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from calculators.bench import Answer, Caution, Drawing, Entry, Quantity, Question, Row, Table, length, optional
+from calculators.bench.card_facts import CardFacts
 from calculators.fits import gauges
 from calculators.fits.answers import Column, as_read, judged
 from calculators.fits.drawing import dimension, shown
@@ -35,7 +36,7 @@ class ValveMargin(Question):
 
     cylinders = gauges.cylinders()
     valves = Table(Valves, each="Cylinder {}", most=12, count="cylinders")
-    margin_least = gauges.limit("Least valve margin", "limits.valve_margin")
+    margin_least = gauges.limit("Least valve margin", CardFacts.limits.valve_margin)
     calliper_error = gauges.calliper_error()
 
     def answer(self) -> Answer:

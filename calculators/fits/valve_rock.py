@@ -17,6 +17,7 @@ from calculators.bench import (
     magnitude_in,
     optional,
 )
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.fits import gauges
 from calculators.fits.answers import Column, as_read, judged
 from calculators.fits.drawing import shown
@@ -52,15 +53,7 @@ class ValveRock(Question):
 
     cylinders = gauges.cylinders()
     guide_length = optional(
-        length(
-            "Guide length",
-            10,
-            150,
-            why="guides of such engines",
-            exact=True,
-            card="valve_gear.guide_length",
-            said="guide {} long",
-        )
+        card_entry(CardFacts.valve_gear.guide_length, "Guide length", exact=True, said="guide {} long")
     )
     overhang = optional(
         length(
@@ -76,7 +69,7 @@ class ValveRock(Question):
         )
     )
     valves = Table(Valves, each="Cylinder {}", most=12, count="cylinders")
-    rock_most = gauges.limit("Greatest valve rock", "limits.valve_rock")
+    rock_most = gauges.limit("Greatest valve rock", CardFacts.limits.valve_rock)
     guide_clearance_most = gauges.guide_limit()
     dial_error = gauges.dial_error()
 

@@ -1,4 +1,4 @@
-"""Limit chambers of unlike volume can be evened by taking metal out of the small ones."""
+"""How far chambers of unlike volume can be evened by taking metal out of the small ones."""
 
 from __future__ import annotations
 

@@ -14,7 +14,7 @@ PITCH_BAND = 0.01
 NEAR_PITCH, NEAR_DIAMETER = 0.07, 0.45
 """A share and [mm]: a nut of such a thread starts on the stud before it binds (common practice, no source)."""
 _TAPER = 0.6
-"""Limit the outside diameter of a taper thread runs either way of the nominal one, [mm]; from 1 in 16."""
+"""How far the outside diameter of a taper thread runs either way of the nominal one, [mm]; from 1 in 16."""
 
 Fit = Literal["fits", "may fit", "near, but not it"]
 _ORDER: tuple[Fit, ...] = ("fits", "may fit", "near, but not it")

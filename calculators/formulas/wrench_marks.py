@@ -18,7 +18,7 @@ def even_shares(passes: int) -> tuple[float, ...]:
 
 
 def nip_shares(passes: int, nip: float) -> tuple[float, ...]:
-    """Return the shares of the target for a first nip and even passes from there, two passes or more in all.
+    """Return the shares of the target for a small first pass and even passes from there, two passes or more in all.
 
     Parameters
     ----------

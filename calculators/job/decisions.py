@@ -98,7 +98,7 @@ def decision_of(asked: Asked, readings: Readings) -> dict[str, Any]:
         "lead": asked.answer.says,
         "values": [_frozen(value) for value in _chosen(asked.answer)],
         "rests_on": {path: {"label": read.label, "text": read.text} for path, read in known.items()},
-        **_on_paper(asked.answer.walks, asked.answer.tables),
+        **on_paper(asked.answer.walks, asked.answer.tables),
     }
 
 
@@ -137,7 +137,7 @@ def _number(value: Value) -> tuple[float | None, str | None]:
     return (magnitude_in(value.quantity, unit) if unit else float(bare(value.quantity)[0])), unit
 
 
-def _on_paper(walks: Iterable[Walk], tables: Iterable[Table]) -> dict[str, Any]:
+def on_paper(walks: Iterable[Walk], tables: Iterable[Table]) -> dict[str, Any]:
     """Return of an answer what the bench strip and the card for the dash are printed from."""
     stages = [
         {"title": stage.title, "words": stage.steps[0].words, "steps": [step.large for step in stage.steps]}
@@ -239,7 +239,7 @@ def _changed(entry: Mapping[str, Any], answer: Answer) -> Iterable[Changed]:
         elif _text(value) != then["text"]:
             yield Changed(then["label"], then["text"], _text(value), _difference(then, value))
 
-    if other := _other_step(entry.get("stages", ()), _on_paper(answer.walks, ()).get("stages", ())):
+    if other := _other_step(entry.get("stages", ()), on_paper(answer.walks, ()).get("stages", ())):
         yield other
 
 

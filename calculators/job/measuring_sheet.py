@@ -166,6 +166,11 @@ def instruments(job: Mapping[str, Any]) -> list[tuple[str, str]]:
     ]
 
 
+def cylinder_count(job: Mapping[str, Any], card: EngineCard | None) -> int:
+    """Return how many cylinders the engine has, as typed or as its card says."""
+    return len(_numbers(job.get("readings", {}), card)["cylinder"])
+
+
 def _ruled(block: Block, numbers: Mapping[str, tuple[int, ...]], written: Mapping[str, str]) -> Ruled:
     boxes = [(*_column(box), parts) for box, parts in block.boxes]
     headings = tuple(Heading(entry.label, entry.field.own_unit or "", parts) for _, entry, parts in boxes)

@@ -91,7 +91,7 @@ def _shared() -> Mapping[str, _Asked]:
     return found
 
 
-def _asked_at(path: str) -> tuple[_Asked, str] | None:
+def asked_at(path: str) -> tuple[_Asked, str] | None:
     """Return what is asked for under a path, and the row; the first row of a table may be an entry by itself."""
     if path in _shared():
         return _shared()[path], ""
@@ -112,7 +112,7 @@ def asked_for(path: str) -> Entry[Any] | None:
     >>> asked_for("chamber.2").label, asked_for("bore.2"), asked_for("chamber.0"), asked_for("horoscope")
     ('Chamber volume', None, None, None)
     """
-    if not (found := _asked_at(path)):
+    if not (found := asked_at(path)):
         return None
     (_, entry, table), row = found
     if table is None:
@@ -133,7 +133,7 @@ def named(path: str) -> Named:
     """
     if path.startswith(PREFIX) and (kind := path.removeprefix(PREFIX)) in INSTRUMENTS:
         return Named(group="Instruments on the bench", column=INSTRUMENTS[kind])
-    if found := _asked_at(path):
+    if found := asked_at(path):
         (asked, entry, table), row = found
         each = table.each.replace("{}", "").strip().lower() if table else ""
         group = room_title(asked.name.partition(".")[0])

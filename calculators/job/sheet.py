@@ -18,6 +18,7 @@ from calculators.bench.markup import environment
 from calculators.bench.question import questions
 from calculators.bench.units import spelled as unit_spelled
 from calculators.bench.words import word
+from calculators.job.cylinders import cylinders, from_above
 from calculators.job.decisions import Decided, decided, title_of
 from calculators.job.former import FORMER
 from calculators.job.readings import Read, as_read, named
@@ -30,7 +31,7 @@ ABOUT = {
     "workshop": "Workshop",
 }
 LISTS: dict[str, tuple[str, str, dict[str, str]]] = {
-    "tags": ("Tags", "Tag", {"part": "Part", "from": "From hole or place", "note": "Note"}),
+    "tags": ("Tags", "Tag", {"part": "Part", "from": "From hole or place", "bag": "Bag", "note": "Note"}),
     "parts": (
         "Parts fitted",
         "Part",
@@ -43,7 +44,7 @@ LISTS: dict[str, tuple[str, str, dict[str, str]]] = {
 
 @dataclass(frozen=True, slots=True)
 class Ticked:
-    """Limit a walk was ticked: ``how_far`` is ``7 of 12``, or ``7`` where its steps were not counted."""
+    """How far a walk was ticked: ``how_far`` is ``7 of 12``, or ``7`` where its steps were not counted."""
 
     title: str
     how_far: str
@@ -249,6 +250,9 @@ def on_the_bench(job: Mapping[str, Any]) -> dict[str, tuple[str, str]]:
     }
 
 
+_TO_CYLINDERS = {"barrel": ("readings and tags", "#cylinder-{}")}
+
+
 def job_html(job: Mapping[str, Any], card: EngineCard | None = None) -> str:
     """Return the sheet to work on: every field, list and reading of a job.
 
@@ -273,7 +277,9 @@ def job_html(job: Mapping[str, Any], card: EngineCard | None = None) -> str:
         lists=LISTS,
         decided=answers,
         ticked=walks,
-        **_open_points(walks, answers),
+        cylinders=cylinders(job, card),
+        map=Markup(from_above(job, card, _TO_CYLINDERS, "Engine from above, pulley towards you")),  # noqa: S704
+        **_open_points(job, walks, answers),
         readings=grouped(job),
     )
 
@@ -299,19 +305,37 @@ def handover_html(job: Mapping[str, Any], card_title: str | None = None, card: E
         "handover.html",
         facts=facts(job, card_title),
         decided=answers,
-        **_open_points(walks, answers),
+        **_open_points(job, walks, answers),
         measured=(shown := measured(job)),
         plus_minus=_has_plus_minus(job, shown),
     )
 
 
-def _open_points(walks: Sequence[Ticked], answers: Sequence[Decided]) -> dict[str, Any]:
-    """Return what is finished, what is only begun, and which decisions are to be looked at again."""
+def _open_points(job: Mapping[str, Any], walks: Sequence[Ticked], answers: Sequence[Decided]) -> dict[str, Any]:
+    """Return what is finished, what is only begun, which decisions are to be looked at again, which parts are out."""
+    tags = job.get("tags", ())
     return {
+        "tagged": len(tags),
+        "out": [tag_words(tag) for tag in tags if not tag.get("back")],
         "finished": [walk for walk in walks if walk.is_finished],
         "unfinished": [walk for walk in walks if not walk.is_finished],
         "doubted": [one for one in answers if one.is_doubted],
     }
+
+
+def tag_words(tag: Mapping[str, Any]) -> str:
+    """Return a tag in one line.
+
+    Examples
+    --------
+    >>> tag_words({"part": "Tappet", "from": "3 in", "bag": "7", "note": "face up"})
+    'Tappet, 3 in, bag 7, face up'
+    """
+    bag = f"bag {tag['bag']}" if tag.get("bag") else ""
+    return ", ".join(filter(None, (tag.get("part", ""), tag.get("from", ""), bag, tag.get("note", "")))) or "no words"
+
+
+environment.filters["tag_words"] = tag_words
 
 
 def _has_plus_minus(job: Mapping[str, Any], shown: Measured) -> bool:

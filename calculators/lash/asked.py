@@ -9,6 +9,7 @@ from typing import Any, cast
 from uncertainties import UFloat
 
 from calculators.bench import Entry, Quantity, choice, count, grouped, length, listed, optional, shared
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.entries import either_way
 from calculators.bench.units import measured, uncertainty_in
 from calculators.bench.words import word
@@ -44,15 +45,12 @@ def blades(**facts: Any) -> Entry[tuple[Quantity, ...]]:
 
 def allowance(**facts: Any) -> Entry[Quantity]:
     """Ask for the allowance over a gap; ``facts`` as ``Facts`` has them, before ours."""
-    return length(
+    return card_entry(
+        CardFacts.valve_gear.gap_allowance,
         "Allowance over the gap",
-        0.01,
-        0.3,
-        why="less cannot be set by hand; more means noise and wear",
         exact=True,
         **{
             "hint": "How much wider than its figure a gap may be; never closer.",
-            "card": "valve_gear.gap_allowance",
             "usual": "0.05 mm",
             "shared_as": "gap_allowance",
             "said": "up to {} wider",
@@ -84,15 +82,12 @@ def gap_error(**facts: Any) -> Entry[Quantity]:
 
 def screw_pitch(**facts: Any) -> Entry[Quantity]:
     """Ask for the pitch of the adjusting screw; ``facts`` as ``Facts`` has them, before ours."""
-    return length(
+    return card_entry(
+        CardFacts.valve_gear.adjuster_pitch,
         "Screw pitch",
-        0.25,
-        3,
-        why="finer and coarser screws are not made",
         exact=True,
         **{
-            "hint": "Limit one turn moves the screw. 24 threads to the inch: 1/24 in.",
-            "card": "valve_gear.adjuster_pitch",
+            "hint": "How far one turn moves the screw. 24 threads to the inch: 1/24 in.",
             "example": "1 mm",
             "shared_as": "adjuster_pitch",
             "said": "pitch {}",
@@ -119,7 +114,7 @@ def banks(**facts: Any) -> Entry[tuple[tuple[int, ...], ...] | None]:
                 **{
                     "hint": "For the drawing from above. Count each bank from the pulley end: 1 2 / 3 4. An inline "
                     "engine is one bank.",
-                    "card": "layout.banks",
+                    "card": CardFacts.layout.banks.path,
                     "shared_as": "banks",
                 }
                 | facts,

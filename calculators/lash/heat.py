@@ -8,12 +8,12 @@ from calculators.bench import (
     Quantity,
     Question,
     choice,
-    length,
     magnitude_in,
     measure,
     number,
     shared,
 )
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.entries import either_way
 from calculators.bench.units import number_in, reading
 from calculators.formulas.base_circle import KINDS, Kind
@@ -43,17 +43,8 @@ _CASE, _HEAD, _PUSHED, _VALVES, _HOW_GOOD = (
 )
 
 
-def _length(label: str, card: str, example: str, fold: str, hint: str = "") -> Entry[Quantity]:
-    return length(
-        label,
-        1,
-        600,
-        why="parts of engines of this kind",
-        hint=hint,
-        card=card,
-        example=example,
-        refines=fold,
-    )
+def _length(label: str, fact: Entry[Quantity], example: str, fold: str, hint: str = "") -> Entry[Quantity]:
+    return card_entry(fact, label, hint=hint, example=example, refines=fold)
 
 
 def _material(part: str, card: str, example: str, fold: str | None) -> Entry[str]:
@@ -92,18 +83,15 @@ class Heat(Question):
 
     inlet_clearance = shared.inlet_clearance(hint="The engine maker's, engine cold.")
     exhaust_clearance = shared.exhaust_clearance()
-    pushrod_length = length(
+    pushrod_length = card_entry(
+        CardFacts.dimensions.pushrod_length,
         "Pushrod length",
-        1,
-        600,
-        why="parts of engines of this kind",
-        card="dimensions.pushrod_length",
         example="276 mm",
         shared_as="pushrod_length",
         said="pushrods of {}",
     )
     pushrod_material = choice(
-        "Pushrod material", MATERIALS, card="materials.pushrod", example="wrought aluminium", said="{}"
+        "Pushrod material", MATERIALS, card=CardFacts.materials.pushrod.path, example="wrought aluminium", said="{}"
     )
     exhaust_hot = _hot("Exhaust valve", "250", None, "Mean over seat to tip: the head is far hotter.")
     hotter = either_way(
@@ -129,35 +117,38 @@ class Heat(Question):
         usual="20 °C",
         said="cold {}",
     )
-    case_length = _length("Distance from cam to barrel base", "valve_gear.cam_to_barrel_base", "116 mm", _CASE)
-    case_material = _material("Case", "materials.case", "cast magnesium", _CASE)
+    case_length = _length("Distance from cam to barrel base", CardFacts.valve_gear.cam_to_barrel_base, "116 mm", _CASE)
+    case_material = _material("Case", CardFacts.materials.case.path, "cast magnesium", _CASE)
     case_hot = _hot("Case", "80", _CASE)
-    barrel_length = _length("Barrel length", "dimensions.barrel_length", "104 mm", _CASE, "With spacers.")
-    barrel_material = _material("Barrel", "materials.barrel", "grey iron", _CASE)
+    barrel_length = _length("Barrel length", CardFacts.dimensions.barrel_length, "104 mm", _CASE, "With spacers.")
+    barrel_material = _material("Barrel", CardFacts.materials.barrel.path, "grey iron", _CASE)
     barrel_hot = _hot("Barrel", "130", _CASE)
     shaft_height = _length(
-        "Distance from barrel seat to rocker shaft", "valve_gear.barrel_seat_to_rocker_shaft", "112 mm", _HEAD
+        "Distance from barrel seat to rocker shaft",
+        CardFacts.valve_gear.barrel_seat_to_rocker_shaft,
+        "112 mm",
+        _HEAD,
     )
     seat_height = _length(
-        "Distance from barrel seat to valve seat", "valve_gear.barrel_seat_to_valve_seat", "14 mm", _HEAD
+        "Distance from barrel seat to valve seat", CardFacts.valve_gear.barrel_seat_to_valve_seat, "14 mm", _HEAD
     )
-    head_material = _material("Head", "materials.head", "cast aluminium", _HEAD)
+    head_material = _material("Head", CardFacts.materials.head.path, "cast aluminium", _HEAD)
     head_hot = _hot("Head", "140", _HEAD)
     tappet_length = _length(
         "Distance from cam to pushrod",
-        "valve_gear.cam_to_pushrod",
+        CardFacts.valve_gear.cam_to_pushrod,
         "56 mm",
         _PUSHED,
         "Cam axis to the pushrod's seat in the tappet, valve shut.",
     )
-    tappet_material = _material("Tappet", "materials.tappet", "grey iron", _PUSHED)
+    tappet_material = _material("Tappet", CardFacts.materials.tappet.path, "grey iron", _PUSHED)
     tappet_hot = _hot("Tappet", "90", _PUSHED)
     pushrod_hot = _hot("Pushrod", "110", _PUSHED)
     rocker_ratio = shared.rocker_ratio(refines=_PUSHED)
-    valve_length = _length("Valve length", "valve_gear.valve_length", "105 mm", _VALVES, "Seat to stem tip.")
-    inlet_material = _material("Inlet valve", "materials.inlet_valve", "martensitic steel", _VALVES)
+    valve_length = _length("Valve length", CardFacts.valve_gear.valve_length, "105 mm", _VALVES, "Seat to stem tip.")
+    inlet_material = _material("Inlet valve", CardFacts.materials.inlet_valve.path, "martensitic steel", _VALVES)
     inlet_hot = _hot("Inlet valve", "150", _VALVES)
-    exhaust_material = _material("Exhaust valve", "materials.exhaust_valve", "martensitic steel", _VALVES)
+    exhaust_material = _material("Exhaust valve", CardFacts.materials.exhaust_valve.path, "martensitic steel", _VALVES)
     temperature_error = either_way(
         number(
             "Error limit of the hot temperatures in K",

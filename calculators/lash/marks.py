@@ -18,13 +18,13 @@ from calculators.bench import (
     Value,
     around,
     described,
-    length,
     number_in,
     optional,
     quantity,
     shared,
 )
 from calculators.bench.answer import LONGEST_HEADLINE
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.engine_from_above import from_above
 from calculators.bench.words import listed, word
 from calculators.formulas.base_circle import CYCLE
@@ -50,13 +50,10 @@ class CylinderMarks(Question):
     firing_order = shared.firing_order()
     crank_rotation = described(shared.crank_rotation(), hint="As the engine runs, seen from the pulley end.", said="{}")
     pulley_diameter = optional(
-        length(
+        card_entry(
+            CardFacts.dimensions.pulley_diameter,
             "Rim diameter",
-            40,
-            600,
-            why="pulleys and flywheels of such engines",
             hint="Over the face with the marks, to paint those that are missing.",
-            card="dimensions.pulley_diameter",
             shared_as="pulley_diameter",
             said="rim {}",
         )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import cast
+from typing import Any, cast
 
 from calculators.bench import (
     Answer,
@@ -16,13 +16,13 @@ from calculators.bench import (
     choice,
     count,
     described,
-    length,
     listed,
     magnitude_in,
     optional,
     shared,
 )
 from calculators.bench.answer import LONGEST_HEADLINE
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.entries import either_way
 from calculators.formulas.base_circle import KINDS, Kind
 from calculators.formulas.firing import begun_at, firing_angles
@@ -72,7 +72,7 @@ def _valves(label: str, shared_as: str) -> Entry[tuple[int, ...]]:
     )
 
 
-def _event(label: str, fact: str, hint: str) -> Entry[Quantity | None]:
+def _event(label: str, fact: Entry[Any], hint: str) -> Entry[Quantity | None]:
     return optional(
         angle(
             label,
@@ -81,8 +81,8 @@ def _event(label: str, fact: str, hint: str) -> Entry[Quantity | None]:
             why="no four-stroke cam opens or closes further away",
             exact=True,
             hint=f"{hint}; minus for the other side. All four empty: any ordinary cam.",
-            card=f"cam_events.{fact}",
-            shared_as=fact,
+            card=fact.path,
+            shared_as=fact.key,
             refines=_CAMS,
         )
     )
@@ -145,7 +145,7 @@ class Plan(Question):
         "Rotor rotation",
         {**shared.DIRECTIONS, "none": "No distributor"},
         hint="As the engine runs, seen from above the distributor cap.",
-        card="layout.rotor_rotation",
+        card=CardFacts.layout.rotor_rotation.path,
         usual="none",
         shared_as="rotor_rotation",
         refines=_ROTOR,
@@ -163,19 +163,18 @@ class Plan(Question):
         refines=_ROTOR,
         said="notch at {}",
     )
-    inlet_opens = _event("Inlet opening", "inlet_opens_before_top", "Before top dead centre")
-    inlet_closes = _event("Inlet closing", "inlet_closes_after_bottom", "After bottom dead centre")
-    exhaust_opens = _event("Exhaust opening", "exhaust_opens_before_bottom", "Before bottom dead centre")
-    exhaust_closes = _event("Exhaust closing", "exhaust_closes_after_top", "After top dead centre")
+    inlet_opens = _event("Inlet opening", CardFacts.cam_events.inlet_opens_before_top, "Before top dead centre")
+    inlet_closes = _event("Inlet closing", CardFacts.cam_events.inlet_closes_after_bottom, "After bottom dead centre")
+    exhaust_opens = _event(
+        "Exhaust opening", CardFacts.cam_events.exhaust_opens_before_bottom, "Before bottom dead centre"
+    )
+    exhaust_closes = _event("Exhaust closing", CardFacts.cam_events.exhaust_closes_after_top, "After top dead centre")
     event_lift = optional(
-        length(
+        card_entry(
+            CardFacts.cam_events.at_lift,
             "Lift of the cam events",
-            0,
-            3,
-            why="events are given near the seat",
             exact=True,
             hint="The lift for which they are given.",
-            card="cam_events.at_lift",
             shared_as="event_lift",
             refines=_CAMS,
         )

@@ -27,7 +27,7 @@ from calculators.lash.screw_told import SCREW, Screw, screw_values
 class OneScrew(Question):
     """For a right-hand thread. Takes the rocker as a straight lever with its arms square to valve and pushrod."""
 
-    asks = "Limit do I turn the screw to set this gap?"
+    asks = "How far do I turn the screw to set this gap?"
 
     gap_now = length(
         "Gap now",

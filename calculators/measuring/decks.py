@@ -1,4 +1,4 @@
-"""Limit below its barrel's top each piston stands."""
+"""How far below its barrel's top each piston stands."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ class Decks(Depths, Question):
     A piston rocks across its gudgeon pin; the mean of evenly spaced points removes that.
     """
 
-    asks = "Limit below the top of its barrel is each piston?"
+    asks = "How far below the top of its barrel is each piston?"
     works_out = ("deck",)
 
     def answer(self) -> Answer:

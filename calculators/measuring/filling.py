@@ -37,7 +37,7 @@ FOLD = "Burette, plate and liquid"
 FAR_APART = 0.3
 """Fills of one volume that lie further apart are not one volume, cm³ (common practice, no source)."""
 LEVEL = 0.1
-"""Limit the liquid's level in the plate's hole can be seen wrong, cm (common practice, no source)."""
+"""How far the liquid's level in the plate's hole can be seen wrong, cm (common practice, no source)."""
 PLACES = {"cm³": 2, "in³": 3, "l": 5}
 REPEATS = Source(
     "JCGM 100:2008 (GUM), 4.2.3 and 4.2.4 for the scatter, 4.3.7 for the limits, 5.1.2, G.4.1 and Table G.2 (95.45 %)"

@@ -22,7 +22,7 @@ from calculators.bench import (
     read_by_instrument,
     shared,
 )
-from calculators.bench.entries import length
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.heads import each_under_one_head
 from calculators.bench.instruments import Expanded
 from calculators.bench.units import figures, printed
@@ -60,14 +60,11 @@ class Level(Question):
 
     cylinders = shared.cylinders()
     heads = shared.heads()
-    difference_allowed = length(
+    difference_allowed = card_entry(
+        CardFacts.compression.head_height_tolerance,
         "Allowed difference under one head",
-        0,
-        5,
-        why="with more, no head seals",
         exact=True,
         hint="The deepest deck less the shallowest.",
-        card="compression.head_height_tolerance",
         usual="0.05 mm",
         shared_as="deck_difference_allowed",
         said="{} allowed",

@@ -24,6 +24,7 @@ from calculators.bench import (
     quantity,
     shared,
 )
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.entries import length
 from calculators.bench.instruments import Expanded
 from calculators.bench.units import printed
@@ -56,14 +57,11 @@ class Straight(Depths, Question):
     asks = "Is each barrel straight?"
 
     bore = shared.bore()
-    tilt_allowed = length(
+    tilt_allowed = card_entry(
+        CardFacts.compression.barrel_tilt,
         "Allowed tilt",
-        0,
-        5,
-        why="with more, no head seals",
         exact=True,
         hint="Of a barrel: across the bore, along the gudgeon pin.",
-        card="compression.barrel_tilt",
         usual="0.05 mm",
         shared_as="tilt_allowed",
         said="{} allowed",

@@ -25,8 +25,8 @@ from calculators.bench import (
     quantity,
     read_by_instrument,
     shared,
-    volume,
 )
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.entries import either_way
 from calculators.bench.units import figures
 from calculators.bench.verdict import best_of, verdict_on
@@ -80,14 +80,11 @@ class Chambers(Question):
     asks = "How much do I grind from each chamber to make them equal?"
 
     cylinders = shared.cylinders()
-    least_wall = length(
+    least_wall = card_entry(
+        CardFacts.limits.chamber_wall,
         "Least wall",
-        0.5,
-        50,
-        why="no wall of such a head is thicker",
         exact=True,
         hint="What must be left: from the engine maker or the head's drawing, never a guess.",
-        card="limits.chamber_wall",
         shared_as="chamber_wall_least",
         said="walls not below {}",
     )
@@ -105,14 +102,11 @@ class Chambers(Question):
     )
     chambers = Table(Measured, each="Cylinder {}", most=12, count="cylinders")
     may_differ = optional(
-        volume(
+        card_entry(
+            CardFacts.compression.chamber_difference,
             "Allowed difference between chambers",
-            0,
-            100,
-            why="chambers further apart are not a matched set",
             exact=True,
             hint="The largest less the smallest. Empty: the engine maker gives none.",
-            card="compression.chamber_difference",
             shared_as="chamber_difference",
             refines="What is allowed",
             said="{}",

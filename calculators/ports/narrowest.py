@@ -15,7 +15,6 @@ from calculators.bench import (
     Question,
     Source,
     Value,
-    length,
     measure,
     number_in,
     optional,
@@ -23,6 +22,7 @@ from calculators.bench import (
     quantity,
     shared,
 )
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.units import figures
 from calculators.bench.verdict import best_of, expanded_of
 from calculators.bench.words import word
@@ -42,36 +42,22 @@ class Narrowest(Question):
 
     valve_head = shared.inlet_valve_head()
     valve_lift = optional(
-        length(
-            "Valve lift",
-            1,
-            30,
-            why="valves of such engines",
-            card="dimensions.valve_lift",
-            shared_as="valve_lift",
-            said="lift {}",
-        )
+        card_entry(CardFacts.dimensions.valve_lift, "Valve lift", shared_as="valve_lift", said="lift {}")
     )
     throat = optional(
-        length(
+        card_entry(
+            CardFacts.dimensions.inlet_throat,
             "Throat diameter",
-            8,
-            100,
-            why="valves of such engines",
             hint="Narrowest bore under the inlet seat.",
-            card="dimensions.inlet_throat",
             shared_as="inlet_throat",
             said="throat {}",
         )
     )
     stem = optional(
-        length(
+        card_entry(
+            CardFacts.dimensions.valve_stem,
             "Stem diameter",
-            3,
-            25,
-            why="valves of such engines",
             hint="Where it passes the throat. Empty: ignored.",
-            card="dimensions.valve_stem",
             said="stem {}",
         )
     )

@@ -38,7 +38,7 @@ class Named:
 
 @dataclass(frozen=True, slots=True)
 class Edge:
-    """Limit the edge of one opening stands into the flow, in mm; minus where it is set back.
+    """How far the edge of one opening stands into the flow, in mm; minus where it is set back.
 
     Attributes
     ----------

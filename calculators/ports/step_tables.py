@@ -56,7 +56,7 @@ def step_table(edges: Sequence[Edge], error: float, allowed: Quantity | None) ->
     verdicts = [verdict_on(edge, error, allowed) for edge in edges]
     return ResultTable(
         key="steps",
-        title="Limit each edge stands into the flow past those before it, in mm",
+        title="How far each edge stands into the flow past those before it, in mm",
         columns=(
             Column(key="edge", label="Edge"),
             *(Column(key=side, label=word(side).capitalize(), unit="mm") for side in SIDES),

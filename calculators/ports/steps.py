@@ -20,6 +20,7 @@ from calculators.bench import (
     optional,
     quantity,
 )
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.entries import either_way
 from calculators.bench.units import figures
 from calculators.bench.words import listed as spoken
@@ -79,14 +80,11 @@ class Steps(Question):
     port_trace = trace("Port trace", "port")
 
     step_allowed = optional(
-        length(
+        card_entry(
+            CardFacts.limits.port_step,
             "Allowed step",
-            0,
-            20,
-            why="with a larger step, the parts do not belong together",
             exact=True,
-            hint="Limit an edge may stand into the flow; empty where there is no limit.",
-            card="limits.port_step",
+            hint="How far an edge may stand into the flow; empty where there is no limit.",
             shared_as="port_step",
             refines=_AT,
             said="{}",

@@ -78,7 +78,7 @@ class Flanges(Question):
         10,
         why="holes for studs",
         exact=True,
-        hint="Limit the loose pipe can be pushed to one side.",
+        hint="How far the loose pipe can be pushed to one side.",
         example="1.5 mm",
         shared_as="flange_play",
         said="play {}",

@@ -25,6 +25,7 @@ from calculators.bench import (
     shared,
     symbol_of,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.heads import each_under_one_head
 from calculators.bench.units import magnitude_in
 from calculators.bench.verdict import best_of
@@ -82,7 +83,7 @@ class Length(Question):
         600,
         why=_PUSHRODS,
         hint="Of those fitted before, end to end.",
-        card="dimensions.pushrod_length",
+        card=CardFacts.dimensions.pushrod_length.path,
         example="276 mm",
         shared_as="pushrod_length",
         read_by="calliper",

@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from calculators.bench import Entry, Quantity, Row, Source, angle, length, read_by_instrument, shared
+from calculators.bench import Entry, Quantity, Row, Source, length, read_by_instrument, shared
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.units import figures
 from calculators.bench.verdict import best_of
 from calculators.bench.words import listed
 
-THE_HEADS = "Limit the heads have moved"
+THE_HEADS = "How far the heads have moved"
 READINGS = "How good the readings are"
 COSINES = Source("plane trigonometry: law of cosines", "identity")
 LEVER = Source("plane trigonometry: lever on a shaft", "identity")
@@ -24,7 +25,7 @@ def heads() -> Entry[tuple[tuple[int, ...], ...]]:
 
 
 class Shifted(Row):
-    """Limit one head has moved along its cylinders."""
+    """How far one head has moved along its cylinders."""
 
     shift = length(
         "Moves out",
@@ -53,14 +54,11 @@ class Reaching(Row):
 
 def slope() -> Entry[Quantity]:
     """Ask how steeply pushrods and tubes lie."""
-    return angle(
+    return card_entry(
+        CardFacts.dimensions.pushrod_slope,
         "Slope of the pushrods",
-        0,
-        45,
-        why="steeper ones belong to other engines",
         exact=True,
         hint="Between pushrod and barrel axis; the tubes slope the same. 0° if parallel to it.",
-        card="dimensions.pushrod_slope",
         usual="0°",
         shared_as="pushrod_slope",
         refines="Slope",

@@ -18,12 +18,12 @@ from calculators.bench import (
     TableRow,
     Value,
     angle,
-    length,
     magnitude_in,
     number_in,
     quantity,
     shared,
 )
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.units import figures, printed
 from calculators.bench.verdict import best_of
 from calculators.formulas.adjuster_screw import Place, leverage
@@ -56,14 +56,11 @@ class Rockers(Question):
 
     rocker_ratio = shared.rocker_ratio()
     adjuster_end = shared.adjuster_end(said="{}")
-    rocker_arm = length(
+    rocker_arm = card_entry(
+        CardFacts.dimensions.rocker_pushrod_arm,
         "Rocker arm at the pushrod",
-        5,
-        100,
-        why="rockers of such engines",
         exact=True,
         hint="From the middle of the shaft to the pushrod's end.",
-        card="dimensions.rocker_pushrod_arm",
         example="24 mm",
         shared_as="rocker_pushrod_arm",
         said="arm {}",

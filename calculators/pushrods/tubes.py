@@ -28,6 +28,7 @@ from calculators.bench import (
     printed,
     quantity,
 )
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.units import figures, magnitude_in
 from calculators.bench.verdict import best_of, verdict_on
 from calculators.formulas.decision_rule import Verdict
@@ -36,10 +37,8 @@ from calculators.pushrods import moved_heads
 from calculators.pushrods.moved_heads import COSINES, MAKERS_WIN, in_words, moves, named, spoken
 from calculators.pushrods.side_drawing import Side, side_drawing
 
-_TUBES = "engines of this kind"
 
-
-def _crush(label: str, example: str, card: str, hint: str = "") -> Entry[Quantity]:
+def _crush(label: str, example: str, fact: Entry[Any], hint: str = "") -> Entry[Quantity]:
     return length(
         f"{label} crush of the seals",
         0,
@@ -47,9 +46,9 @@ def _crush(label: str, example: str, card: str, hint: str = "") -> Entry[Quantit
         why="seals of such tubes",
         exact=True,
         hint=hint,
-        card=f"dimensions.{card}",
+        card=fact.path,
         example=example,
-        shared_as=card,
+        shared_as=fact.key,
         said=f"{label.lower()} {{}}",
     )
 
@@ -82,33 +81,29 @@ class Tubes(Question):
         said="{}",
     )
     tube_free_length = optional(
-        length(
+        card_entry(
+            CardFacts.dimensions.tube_free_length,
             "Free length of a tube",
-            30,
-            600,
-            why=_TUBES,
             hint="With its seals on, out of the engine. Empty: a tube that is stretched to length.",
-            card="dimensions.tube_free_length",
             example="203 mm",
             shared_as="tube_free_length",
             read_by="calliper",
             said="{} long",
         )
     )
-    seat_distance = length(
+    seat_distance = card_entry(
+        CardFacts.dimensions.tube_seat_distance,
         "Distance between the tube's seats",
-        30,
-        600,
-        why=_TUBES,
         hint="Before the change, head tightened down.",
-        card="dimensions.tube_seat_distance",
         example="201 mm",
         shared_as="tube_seat_distance",
         read_by="calliper",
         said="seats {} apart before",
     )
-    least_crush = _crush("Least", "0.5 mm", "tube_least_crush", "Both ends together, from the seals' maker.")
-    most_crush = _crush("Most", "2.5 mm", "tube_most_crush")
+    least_crush = _crush(
+        "Least", "0.5 mm", CardFacts.dimensions.tube_least_crush, "Both ends together, from the seals' maker."
+    )
+    most_crush = _crush("Most", "2.5 mm", CardFacts.dimensions.tube_most_crush)
     heads = moved_heads.heads()
     shifted = Table(moved_heads.Shifted, each="Head {}", most=12, count="heads", refines=moved_heads.THE_HEADS)
     pushrod_slope = moved_heads.slope()

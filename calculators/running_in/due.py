@@ -27,7 +27,7 @@ class Due:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Schedule:
-    """Limit is driven, and when what is wanted.
+    """How far is driven, and when what is wanted.
 
     Parameters
     ----------

@@ -25,6 +25,7 @@ from calculators.bench import (
     read_by_instrument,
     symbol_of,
 )
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.entries import either_way
 from calculators.bench.words import listed as spoken
 from calculators.formulas.running_in import least_pressure
@@ -35,6 +36,11 @@ STRAIGHT = Source("linear interpolation; assumes that oil pressure follows speed
 SWITCH_OFF = (
     "Switch off at once for: oil lamp on, pressure below its least, knock, a hiss or smell of fuel, a stream of oil, "
     "a cylinder that does not fire, temperature that keeps rising."
+)
+ELSEWHERE = (
+    "On other engines, hot and at full speed, 20 to 30 psi (1.4 to 2.1 bar) is normal, as US Army TM 10-3930-623-12 "
+    "prints it, or 30 to 60 psi (2.1 to 4.1 bar), as US Army TM 55-1930-209-14&P-9-4 prints it; at idle at least 7 psi "
+    "(0.5 bar), as the first prints it. It shows the range; the engine maker's figure decides."
 )
 _FAST = "Fast idle of the first run"
 
@@ -52,14 +58,10 @@ class OilPressure(Question):
     asks = "What oil pressure is too low?"
     works_out = ("least_oil_pressure",)
 
-    idle_speed = measure(
+    idle_speed = card_entry(
+        CardFacts.running.idle_speed,
         "Idle speed",
-        "r/min",
-        300,
-        3000,
-        why="engines of this kind",
         exact=True,
-        card="running.idle_speed",
         example="850 r/min",
         shared_as="idle_speed",
         said="idle {}",
@@ -68,7 +70,7 @@ class OilPressure(Question):
         "Least oil pressure at idle",
         exact=True,
         hint="Hot; the maker's figure.",
-        card="running.oil_pressure_idle",
+        card=CardFacts.running.oil_pressure_idle.path,
         example="0.8 bar",
         shared_as="oil_pressure_idle",
         said="least {}",
@@ -77,19 +79,15 @@ class OilPressure(Question):
         "Least oil pressure at speed",
         exact=True,
         hint="Hot; the maker's figure.",
-        card="running.oil_pressure_hot",
+        card=CardFacts.running.oil_pressure_hot.path,
         example="2.8 bar",
         shared_as="oil_pressure_hot",
         said="least {}",
     )
-    pressure_speed = measure(
+    pressure_speed = card_entry(
+        CardFacts.running.oil_pressure_speed,
         "Speed for that pressure",
-        "r/min",
-        500,
-        10000,
-        why="pressures are given for speeds like these",
         exact=True,
-        card="running.oil_pressure_speed",
         example="2500 r/min",
         shared_as="oil_pressure_speed",
         said="at {}",
@@ -168,6 +166,7 @@ class OilPressure(Question):
                 "Cold oil reads well above these.",
                 "Between the maker's two figures a straight line is taken; a worn pump may fall below it.",
                 "The maker's own figure for a speed wins.",
+                ELSEWHERE,
             ),
             worked=(Worked(name="least_oil_pressure", value=least),),
         )

@@ -25,6 +25,7 @@ from calculators.bench import (
     quantity,
     shared,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.words import word
 from calculators.formulas.port_flow import piston_speed
 from calculators.formulas.running_in import Ceiling, ceilings
@@ -69,7 +70,7 @@ class SpeedLimit(Question):
         20000,
         why="engines of this kind",
         exact=True,
-        card="running.highest_speed",
+        card=CardFacts.running.highest_speed.path,
         example="4600 r/min",
         shared_as="highest_speed",
         said="highest {}",

@@ -49,7 +49,7 @@ class Guide(Row):
 class Bind(Question):
     """For closed and ground springs at rest. With uneven pitch, some coils touch earlier."""
 
-    asks = "Limit is it from coil bind at full lift?"
+    asks = "How far is it from coil bind at full lift?"
     works_out = ("spring_solid",)
 
     fitted_length = one_spring.fitted_length()

@@ -26,6 +26,7 @@ from calculators.bench import (
     optional,
     quantity,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.units import figures, plain
 from calculators.bench.verdict import best_of, verdict_on
 from calculators.bench.words import listed
@@ -87,7 +88,7 @@ class OldSprings(Question):
         one_spring.load(
             "Load of a new one at the fitted length",
             hint="Worked out from the new spring, or the maker's figure.",
-            card="springs.seat_load",
+            card=CardFacts.springs.seat_load.path,
             shared_as="spring_seat_load.1",
             said="new {}",
         )

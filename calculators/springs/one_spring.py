@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from calculators.bench import Entry, Quantity, described, length, measure, number, optional
+from calculators.bench.card_facts import CardFacts, card_entry
 
 OF_SUCH_ENGINES = "valve springs of such engines"
 INNER = "A second spring inside the first"
@@ -56,7 +57,7 @@ def fitted_length(**facts: Any) -> Entry[Quantity]:
         "Fitted length",
         **{
             "hint": "Valve shut, seat of the spring to the retainer; the maker's figure.",
-            "card": "springs.fitted_length",
+            "card": CardFacts.springs.fitted_length.path,
             "example": "38 mm",
             "shared_as": "spring_fitted_length",
             "said": "fitted {}",
@@ -70,7 +71,7 @@ def free_length(**facts: Any) -> Entry[Quantity]:
     return height(
         "Free length",
         **{
-            "card": "springs.free_length",
+            "card": CardFacts.springs.free_length.path,
             "example": "47.5 mm",
             "shared_as": "spring_free_length.1",
             "read_by": "calliper",
@@ -82,37 +83,19 @@ def free_length(**facts: Any) -> Entry[Quantity]:
 
 def wire(**facts: Any) -> Entry[Quantity]:
     """Ask for the wire; ``facts`` as ``Facts`` has them, before ours."""
-    return length(
+    return card_entry(
+        CardFacts.springs.wire_diameter,
         "Wire diameter",
-        1,
-        12,
-        why=OF_SUCH_ENGINES,
-        **{
-            "card": "springs.wire_diameter",
-            "example": "4.2 mm",
-            "shared_as": "spring_wire.1",
-            "read_by": "micrometer",
-            "said": "wire {}",
-        }
-        | facts,
+        **{"example": "4.2 mm", "shared_as": "spring_wire.1", "read_by": "micrometer", "said": "wire {}"} | facts,
     )
 
 
 def outside(**facts: Any) -> Entry[Quantity]:
     """Ask for the outside diameter; ``facts`` as ``Facts`` has them, before ours."""
-    return length(
+    return card_entry(
+        CardFacts.springs.outside_diameter,
         "Outside diameter",
-        8,
-        100,
-        why=OF_SUCH_ENGINES,
-        **{
-            "card": "springs.outside_diameter",
-            "example": "33.3 mm",
-            "shared_as": "spring_outside.1",
-            "read_by": "calliper",
-            "said": "outside {}",
-        }
-        | facts,
+        **{"example": "33.3 mm", "shared_as": "spring_outside.1", "read_by": "calliper", "said": "outside {}"} | facts,
     )
 
 
@@ -125,7 +108,7 @@ def total(**facts: Any) -> Entry[float]:
     return _coils(
         "Total coils",
         {
-            "card": "springs.total_coils",
+            "card": CardFacts.springs.total_coils.path,
             "example": "6.5",
             "shared_as": "spring_total_coils.1",
             "said": "{} coils",
@@ -141,7 +124,7 @@ def active(**facts: Any) -> Entry[float | None]:
             "Active coils",
             {
                 "hint": "Empty: all but the two dead end coils of a ground spring.",
-                "card": "springs.active_coils",
+                "card": CardFacts.springs.active_coils.path,
                 "example": "4.5",
                 "shared_as": "spring_active_coils.1",
                 "said": "{} active",

@@ -23,6 +23,7 @@ from calculators.bench import (
     quantity,
     shared,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.entries import either_way, listed
 from calculators.bench.units import figures
 from calculators.bench.verdict import best_of, verdict_on
@@ -61,7 +62,7 @@ class Shims(Question):
         "Seat load wanted",
         exact=True,
         hint="Valve shut, both springs together; the maker's figure.",
-        card="springs.seat_load",
+        card=CardFacts.springs.seat_load.path,
         example="265 N",
         shared_as="wanted_seat_load",
         said="{} wanted",

@@ -23,6 +23,7 @@ from calculators.bench import (
     optional,
     quantity,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.units import figures
 from calculators.bench.verdict import best_of, verdict_on
 from calculators.bench.words import listed
@@ -66,7 +67,7 @@ class Speed(Question):
         500,
         20000,
         why="engines of this kind",
-        card="running.highest_speed",
+        card=CardFacts.running.highest_speed.path,
         example="4600 r/min",
         shared_as="highest_speed",
         said="to {}",

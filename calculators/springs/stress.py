@@ -20,6 +20,7 @@ from calculators.bench import (
     number_in,
     quantity,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.units import figures
 from calculators.bench.verdict import best_of, verdict_on
 from calculators.bench.words import listed
@@ -61,7 +62,7 @@ class Stress(Question):
     open_load = one_spring.load(
         "Load at full lift",
         hint="Of this spring; worked out from its loads or its wire, or typed.",
-        card="springs.open_load",
+        card=CardFacts.springs.open_load.path,
         example="494 N",
         shared_as="spring_open_load.1",
         said="{}",

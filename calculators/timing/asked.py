@@ -18,6 +18,7 @@ from calculators.bench import (
     printed,
     shared,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.entries import either_way
 
 READINGS = "How good the readings are"
@@ -30,7 +31,7 @@ def rim_diameter(**facts: Any) -> Entry[Quantity]:
     """Ask for the rim that carries the marks."""
     told = {
         "hint": "Of the pulley or flywheel, over the face with the marks.",
-        "card": "dimensions.pulley_diameter",
+        "card": CardFacts.dimensions.pulley_diameter.path,
         "example": "168 mm",
         "shared_as": "pulley_diameter",
         "read_by": "calliper",
@@ -56,7 +57,7 @@ def static_advance(**facts: Any) -> Entry[Quantity]:
     """Ask for the advance of an engine that stands still."""
     told = {
         "hint": "Before top dead centre, engine stopped; minus for after it.",
-        "card": "running.static_advance",
+        "card": CardFacts.running.static_advance.path,
         "example": "7°",
         "shared_as": "static_advance",
         "said": "static {}",
@@ -67,7 +68,7 @@ def static_advance(**facts: Any) -> Entry[Quantity]:
 def full_advance(**facts: Any) -> Entry[Quantity]:
     """Ask for the most advance that the weights give."""
     told = {
-        "card": "running.full_advance",
+        "card": CardFacts.running.full_advance.path,
         "example": "30°",
         "shared_as": "full_advance",
         "said": "full {}",

@@ -17,6 +17,7 @@ from calculators.bench import (
     optional,
     read_by_instrument,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.units import magnitude_in
 from calculators.bench.verdict import best_of, verdict_on
 from calculators.formulas.cam_events import cam_late, duration, lobe_centre, tooth
@@ -30,9 +31,8 @@ _SHORTEST = 90.0
 """Degrees: a valve open for less was typed with a wrong sign."""
 
 
-def _event(label: str, fact: str, hint: str = "", **facts: Any) -> Entry[Quantity]:
-    card = f"cam_events.{fact}"
-    return angle(label, -60, 150, why=_WHY, exact=True, hint=hint, card=card, shared_as=fact, **facts)
+def _event(label: str, fact: Entry[Any], hint: str = "", **facts: Any) -> Entry[Quantity]:
+    return angle(label, -60, 150, why=_WHY, exact=True, hint=hint, card=fact.path, shared_as=fact.key, **facts)
 
 
 def _measured(label: str, key: str, example: str | None = None, **facts: Any) -> Entry[Quantity | None]:
@@ -48,11 +48,16 @@ class CamTiming(Question):
     asks = "Is the cam in time with the crank?"
 
     inlet_opens = _event(
-        "Inlet opening before top", "inlet_opens_before_top", "As the maker gives it; minus for after.", said="inlet {}"
+        "Inlet opening before top",
+        CardFacts.cam_events.inlet_opens_before_top,
+        "As the maker gives it; minus for after.",
+        said="inlet {}",
     )
-    inlet_closes = _event("Inlet closing after bottom", "inlet_closes_after_bottom", said="to {}")
-    exhaust_opens = _event("Exhaust opening before bottom", "exhaust_opens_before_bottom", said="exhaust {}")
-    exhaust_closes = _event("Exhaust closing after top", "exhaust_closes_after_top", said="to {}")
+    inlet_closes = _event("Inlet closing after bottom", CardFacts.cam_events.inlet_closes_after_bottom, said="to {}")
+    exhaust_opens = _event(
+        "Exhaust opening before bottom", CardFacts.cam_events.exhaust_opens_before_bottom, said="exhaust {}"
+    )
+    exhaust_closes = _event("Exhaust closing after top", CardFacts.cam_events.exhaust_closes_after_top, said="to {}")
     inlet_opens_read = _measured(
         "Measured inlet opening before top", "inlet_opens_read", example="6.5", said="inlet measured {}"
     )

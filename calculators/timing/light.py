@@ -17,6 +17,7 @@ from calculators.bench import (
     optional,
     read_by_instrument,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.units import magnitude_in, number_in, plain
 from calculators.bench.verdict import best_of, expanded_of, verdict_on
 from calculators.formulas.ignition_timing import advance_at, evening_shift, guarded_shift
@@ -63,7 +64,7 @@ class TimingLight(Question):
     full_advance = asked.full_advance()
     full_speed = asked.speed(
         "Speed of full advance",
-        card="running.full_advance_speed",
+        card=CardFacts.running.full_advance_speed.path,
         example="3000 r/min",
         shared_as="full_advance_speed",
         said="at {}",
@@ -77,7 +78,7 @@ class TimingLight(Question):
     start_speed = asked.speed(
         "Speed at which the advance begins",
         hint="At the crank. A distributor's own sheet shows half the degrees and half the speed.",
-        card="running.advance_start_speed",
+        card=CardFacts.running.advance_start_speed.path,
         usual="1000 r/min",
         shared_as="advance_start_speed",
         refines=_CURVE,
@@ -87,7 +88,7 @@ class TimingLight(Question):
         "Tolerance of the advance",
         15,
         "2°",
-        card="running.advance_tolerance",
+        card=CardFacts.running.advance_tolerance.path,
         shared_as="advance_tolerance",
         refines=_CURVE,
         said="± {}",

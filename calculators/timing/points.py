@@ -20,6 +20,7 @@ from calculators.bench import (
     quantity,
     read_by_instrument,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.units import magnitude_in, number_in, plain
 from calculators.bench.verdict import best_of, verdict_on
 from calculators.formulas.ignition_timing import dwell_angle, gap_for, lobe_angle
@@ -54,7 +55,7 @@ class Points(Question):
     dwell = _dwell(
         "Dwell wanted",
         hint="Degrees of the distributor with the points closed.",
-        card="running.dwell",
+        card=CardFacts.running.dwell.path,
         exact=True,
         shared_as="dwell_wanted",
         said="wanted {}",
@@ -79,12 +80,12 @@ class Points(Question):
         8,
         why="distributors of such engines",
         hint="Usually one for each cylinder.",
-        card="layout.cylinders",
+        card=CardFacts.layout.cylinders.path,
         example="4",
         shared_as="distributor_lobes",
         said="{} lobes",
     )
-    gap_fitted = _gap("Gap fitted", hint="At which the dwell was read.", card="running.points_gap")
+    gap_fitted = _gap("Gap fitted", hint="At which the dwell was read.", card=CardFacts.running.points_gap.path)
     gap_second = _gap(
         "Second gap",
         hint="Set another gap and read again: the two give the gap to set.",
@@ -95,7 +96,12 @@ class Points(Question):
         "Dwell at the second gap", shared_as="dwell_second", read_by="dwell_meter", refines=_TWO_GAPS, said="gives {}"
     )
     dwell_tolerance = asked.limit(
-        "Tolerance of the dwell", 20, "3°", card="running.dwell_tolerance", shared_as="dwell_tolerance", said="± {}"
+        "Tolerance of the dwell",
+        20,
+        "3°",
+        card=CardFacts.running.dwell_tolerance.path,
+        shared_as="dwell_tolerance",
+        said="± {}",
     )
     dwell_error = asked.limit(
         "Error limit of the dwell meter",

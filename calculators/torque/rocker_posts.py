@@ -14,8 +14,8 @@ from calculators.bench import (
     optional,
     printed,
     symbol_of,
-    torque,
 )
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.formulas.stud_patterns import in_line
 from calculators.torque import at_the_wrench, studs
 from calculators.torque.cautions import cautions, notes, unknowns
@@ -43,16 +43,13 @@ class RockerPosts(at_the_wrench.Tightening, Question):
     """Even passes up to the torque, from the middle outwards; takes the torque as given."""
 
     asks = "What do I set the wrench to for the rocker-shaft posts, and in what order?"
-    from_card = ("layout.banks",)
+    from_card = (CardFacts.layout.banks.path,)
     in_the_unit_typed = ("applied",)
 
-    figure = torque(
+    figure = card_entry(
+        CardFacts.torques.rocker_shaft,
         "Post torque",
-        1,
-        100,
-        why="no post is tightened more",
         hint="From the engine maker, for these nuts and this thread condition.",
-        card="torques.rocker_shaft",
         shared_as="post_torque",
     )
     posts = choice("Posts", {"2": "2 posts", "3": "3 in line", "4": "4 in line"}, example="2", shared_as="rocker_posts")
@@ -70,13 +67,10 @@ class RockerPosts(at_the_wrench.Tightening, Question):
         )
     )
     target = optional(
-        torque(
+        card_entry(
+            CardFacts.torques.cylinder_head,
             "Final torque",
-            1,
-            400,
-            why="workshop wrenches reach no lower or higher",
             hint="Of the head's nuts: only to check that the two figures are not mixed up.",
-            card="torques.cylinder_head",
             shared_as="head_torque",
             refines="The head's own torque",
             said="{}",
@@ -89,7 +83,7 @@ class RockerPosts(at_the_wrench.Tightening, Question):
         order = " – ".join(shaft.in_order)
         passes = planned(self.figure, shares, self.wrenches(self.graduation, self.figure), chosen_by)
         turns, final = self.degrees, passes[-1]
-        banks = self.card.fact("layout.banks") if self.card else None
+        banks = self.card.facts.layout.banks if self.card else None
         return Answer(
             headline=headline(passes, turns, order),
             says=sentence(passes, turns, order, drawn_down=True),

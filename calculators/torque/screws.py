@@ -16,6 +16,7 @@ from calculators.bench import (
     Quantity,
     Source,
 )
+from calculators.bench.card_facts import CardFacts
 from calculators.formulas.tightening_order import Point
 from calculators.formulas.wrench_reach import Wrench
 from calculators.torque.passes import FARTHEST, Pass, reached
@@ -28,7 +29,7 @@ SEQUENCES = {
     "after the nuts": "To their torque after the nuts' last pass",
 }
 MOST = 8
-FROM_CARD = ("studs.head_screws.positions", "studs.head_screws.screw_sequence")
+FROM_CARD = (CardFacts.studs.head_screws.positions.path, CardFacts.studs.head_screws.screw_sequence.path)
 USUAL = next(iter(SEQUENCES))
 
 
@@ -106,8 +107,9 @@ def screws_of(
     if torque is None:
         raise Lacking(FieldError("screw_torque", "Enter the screw torque, in newton metres"))
     names, positions = _placed(count, places, studs, card if drawn_from_card else None)
-    told = card.fact("studs.head_screws.source") if card else None
-    is_the_cards = told and card and card.fact("studs.head_screws.screw_sequence") == sequence
+    known = card.facts.studs.head_screws if card else None
+    told = known.source if known else None
+    is_the_cards = told and known and known.screw_sequence == sequence
     return Screws(
         names=names,
         positions=positions,

@@ -45,6 +45,7 @@ def with_pass(screws: Screws | None, number: int, share: float) -> tuple[Step, .
                 label=f"{name} snug",
                 words=f"Turn in screw {name} with the short arm of its key until it just seats.",
                 large=f"{name} · snug",
+                nut=name,
             )
             for index, name in enumerate(screws.names, 1)
         )
@@ -73,6 +74,7 @@ def _steps(screws: Screws, share: float, key: str) -> tuple[Step, ...]:
             if found
             else f"Tighten screw {name} to {torque}, with a wrench that has this mark.",
             large=f"{name} · {on_one_line(torque)}",
+            nut=name,
         )
         for index, name in enumerate(screws.names, 1)
     )

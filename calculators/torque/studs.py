@@ -177,7 +177,7 @@ def of_card(card: EngineCard | None) -> Studs:
     if card is None or len(studs) < 2:
         raise Lacking(FieldError("pattern", "Enter the stud pattern nearest to yours"))
     names, positions = tuple(studs), tuple(studs.values())
-    order = card.fact("studs.cylinder_head.order")
+    order = card.facts.studs.cylinder_head.order
     if order is None:
         return sought(positions, names)
     if sorted(order) != sorted(names):

@@ -97,6 +97,7 @@ def _stage(title: str, key: str, names: Sequence[str], order: Sequence[int], wor
                 label=names[index],
                 words=f"{before}{names[index]}{behind}",
                 large=f"{names[index]} · {on_one_line(large)}",
+                nut=names[index],
             )
             for index in order
         ),

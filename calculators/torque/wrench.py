@@ -12,8 +12,8 @@ from calculators.bench import (
     count,
     magnitude_in,
     optional,
-    torque,
 )
+from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.torque import at_the_wrench, studs
 from calculators.torque.cautions import cautions, notes, unknowns
 from calculators.torque.order_told import order_values
@@ -40,16 +40,18 @@ class Wrench(at_the_wrench.Tightening, Question):
     """
 
     asks = "What do I set the wrench to for the head, and in what order?"
-    from_card = ("studs.cylinder_head.positions", "studs.cylinder_head.order", *FROM_CARD, "layout.banks")
+    from_card = (
+        CardFacts.studs.cylinder_head.positions.path,
+        CardFacts.studs.cylinder_head.order.path,
+        *FROM_CARD,
+        CardFacts.layout.banks.path,
+    )
     in_the_unit_typed = ("applied",)
 
-    target = torque(
+    target = card_entry(
+        CardFacts.torques.cylinder_head,
         "Final torque",
-        1,
-        400,
-        why="workshop wrenches reach no lower or higher",
         hint="From the engine maker, for these nuts and this thread condition.",
-        card="torques.cylinder_head",
         example="34 N·m",
         shared_as="head_torque",
         said="{}",
@@ -64,34 +66,23 @@ class Wrench(at_the_wrench.Tightening, Question):
         said="studs: {}",
     )
     screws = optional(
-        count(
+        card_entry(
+            CardFacts.studs.head_screws.screw_count,
             "Screws besides the studs",
-            0,
-            MOST_SCREWS,
-            why="no head here has more",
             hint="In each head: hexagon-socket screws, deep between the fins or beside the inlet flange, easily "
             "missed. 0 if there are none.",
-            card="studs.head_screws.screw_count",
             shared_as="head_screws",
             said="{} screws besides",
         )
     )
     screw_torque = optional(
-        torque(
-            "Screw torque",
-            1,
-            100,
-            why="no such screw is tightened more",
-            card="torques.head_cap_screw",
-            shared_as="head_screw_torque",
-            said="at {}",
-        )
+        card_entry(CardFacts.torques.head_cap_screw, "Screw torque", shared_as="head_screw_torque", said="at {}")
     )
     screw_sequence = choice(
         "When to tighten them",
         SEQUENCES,
         hint="The engine maker's order wins.",
-        card="studs.head_screws.screw_sequence",
+        card=CardFacts.studs.head_screws.screw_sequence.path,
         usual=USUAL,
         shared_as="head_screw_sequence",
         said="{}",
@@ -179,5 +170,5 @@ class Wrench(at_the_wrench.Tightening, Question):
 
     @property
     def _heads(self) -> int:
-        banks = self.card.fact("layout.banks") if self.card else None
+        banks = self.card.facts.layout.banks if self.card else None
         return int(self.heads or len(banks or ()) or 1)

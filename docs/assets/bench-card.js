@@ -4,7 +4,6 @@
  * What stands in the form and what is wrong with it is worked out by Python. What is typed is a draft,
  * kept at each change, until it is a card without a mistake.
  */
-import { begun, readBegun } from "./begin-card.js";
 import { LiveElement, find, findAll } from "./elements.js";
 import { allJobs, chooseCard, keeps, theJob } from "./job.js";
 import { inReadersWay, written, writtenTime } from "./locale.js";
@@ -27,7 +26,6 @@ const SKELETON = `
 <button type="button" data-do="exportCard">Export it as a file</button>
 <label class="bench-file">Import a file<input type="file" class="bench-aloud" accept=".yml,.json,application/json"></label>
 </div>
-${begun()}
 <div class="bench-card-about"></div>
 <div class="bench-card-draft" hidden>
 <h2 id="the-draft">The draft</h2>
@@ -52,9 +50,14 @@ class BenchCard extends LiveElement {
   #drawn = new WeakMap(); // by section: the HTML of its drawing
   #given = new Map(); // by the name of a source's box: the source, and the figures that it was given for
 
+  /** @type {DocumentFragment | undefined} the fold in which a card is begun, as the page was built with it */
+  #begin;
+
   /** @param {AbortSignal} signal */
   arrive(signal) {
+    this.#begin ??= find(this, "template", HTMLTemplateElement).content;
     this.innerHTML = SKELETON;
+    find(this, ".bench-card-about").before(this.#begin.cloneNode(true));
     addEventListener(
       "bench-job",
       ({ detail }) => detail.here !== this && (!detail.paths || detail.paths.includes("card")) && this.#show(),
@@ -232,13 +235,7 @@ class BenchCard extends LiveElement {
     const answer = await ask({ want: "card-read", texts: this.#texts });
     if (!this.isConnected) return undefined;
     if (mine !== this.#asked) return this.#newest;
-    const wrong = new Map(answer.errors.map((/** @type {{ field: string, message: string }} */ { field, message }) => [field, message]));
-    for (const field of this.#form.querySelectorAll("[data-field]")) {
-      const message = wrong.get(field.dataset.field) ?? "";
-      find(field, ".bench-error").textContent = written(message);
-      const control = /** @type {Control | null} */ (field.querySelector("[name]"));
-      if (control && control.name === field.dataset.field) control.setAttribute("aria-invalid", String(Boolean(message)));
-    }
+    mark(this.#form, answer.errors);
     const summary = find(this, ".bench-summary");
     summary.innerHTML = answer.summary;
     inReadersWay(summary);
@@ -351,10 +348,17 @@ class BenchCard extends LiveElement {
   }
 
   async _begin() {
-    const { data, errors } = await readBegun(this);
-    if (errors || !data) return this.#say("It is not a card yet: put right what is marked.");
+    const fold = find(this, ".bench-begin");
+    const typed = findAll(fold, "[data-field]", HTMLElement).map((row) => [row.dataset.field, partsOf(row)]);
+    const card = find(fold, "#bench-begin-layout", HTMLSelectElement).value;
+    const { data, errors } = await ask({ want: "card-begun", card, rows: Object.fromEntries(typed) });
+    mark(fold, errors);
+    if (errors.length) {
+      findAll(fold, "[aria-invalid=true]", HTMLElement)[0]?.focus();
+      return this.#say("It is not a card yet: put right what is marked.");
+    }
     await chooseCard({ name: `own-${fileName(data.name, "card")}`.slice(0, 80), data }, this);
-    find(this, ".bench-begin").removeAttribute("open");
+    fold.removeAttribute("open");
     await this.#show();
     this.#say("Every page now takes its figures from this card. What else a question needs, it asks for.");
     find(this, "select", HTMLSelectElement).focus();
@@ -401,6 +405,20 @@ class BenchCard extends LiveElement {
     }
   }
 }
+
+/** Say beside each box what is wrong with it. @param {HTMLElement} root @param {{ field: string, message: string }[]} errors */
+function mark(root, errors) {
+  const wrong = new Map(errors.map(({ field, message }) => [field, message]));
+  for (const field of root.querySelectorAll("[data-field]")) {
+    const message = wrong.get(field.dataset.field ?? "") ?? "";
+    find(field, ".bench-error").textContent = written(message);
+    if (!field.hasAttribute("role")) find(field, "input, select").setAttribute("aria-invalid", String(Boolean(message))); // a group is a table
+  }
+}
+
+/** @returns {Object<string, string>} what stands in the boxes of a row, by what they are @param {HTMLElement} row */
+const partsOf = (row) =>
+  Object.fromEntries(/** @type {Control[]} */ ([...row.querySelectorAll("[data-part]")]).map(({ dataset, value }) => [dataset.part, value]));
 
 /** @returns {object} what a card's file holds; a card can be nothing but a mapping of keys @param {string} text */
 function parsed(text) {

@@ -7,6 +7,7 @@ import { LiveElement, find } from "./elements.js";
 import { lastTick, theJob } from "./job.js";
 import { inReadersWay } from "./locale.js";
 import { ask } from "./python.js";
+import release from "./release.js";
 
 const ROOT = new URL("../../", import.meta.url);
 const PLACE = /^(.*) steps(?: head_(\d+))?$/; // a page's path and the head: the name of its ticks, as steps.js gives it
@@ -20,11 +21,30 @@ const WALK = /^([a-z_]+\.[a-z_]+) (\S+)$/; // a question and one of its walks, a
  */
 class BenchHome extends LiveElement {
   #shown = 0; // so often; what was asked for before the last is overtaken
+  /** @type {string | undefined} the map as the build drew it */
+  #built;
 
   /** @param {AbortSignal} signal */
   arrive(signal) {
     addEventListener("bench-job", () => this.#show(), { signal });
     this.#show();
+  }
+
+  /** The map is of the engine that the job has; the build drew the site's own. @param {Job} job */
+  async #showEngine(job) {
+    const figure = this.querySelector("figure[data-leads]");
+    if (!(figure instanceof HTMLElement)) return;
+    const of = !job.card || (!job.card.data && job.card.name === release.card) ? "" : `${job.card.name} ${job.card.data ? job.card.when : ""}`;
+    if (of === (figure.dataset.of ?? "")) return;
+    figure.dataset.of = of;
+    this.#built ??= figure.innerHTML;
+    const asked = of && ask({ want: "engine-map", job: { readings: job.readings }, card: job.card, leads: JSON.parse(figure.dataset.leads ?? "{}") });
+    const said = asked ? await asked.catch(console.warn) : undefined;
+    if (figure.dataset.of !== of) return; // another card was chosen meanwhile
+    figure.innerHTML = this.#built;
+    if (!said) return;
+    find(figure, "svg", SVGSVGElement).outerHTML = said.svg;
+    find(figure, "figcaption").textContent = `${said.title} · from above, pulley towards you`;
   }
 
   /** @returns {Procedure[]} in the order of the job */
@@ -34,7 +54,9 @@ class BenchHome extends LiveElement {
 
   async #show() {
     const turn = ++this.#shown;
-    const { ticks, about, card } = await theJob();
+    const job = await theJob();
+    const { ticks, about, card } = job;
+    this.#showEngine(job);
     const pages = this.#pages;
     const heads = card?.data?.layout?.banks?.value?.length ?? 2;
     /** @type {Map<string, Map<number, Run>>} by page, by head (0 where it is gone through once) */
@@ -104,7 +126,7 @@ class BenchHome extends LiveElement {
     if (next < 0 || !steps.some(isDone)) return false;
     const { large = "", words = "" } = steps[next].dataset;
     const stage = steps[next].closest(".bench-stage")?.getAttribute("aria-label");
-    this.#next(`${at} · ${stage} · ${next + 1} of ${steps.length}`, large, words, "Resume", `${page.path}#q-${question.replace(".", "-")}`);
+    this.#next(`${at} · ${stage} · ${next + 1} of ${steps.length}`, large, words, "Resume", `${page.path}#q-${question.replace(".", "-")}/${walk}`);
     inReadersWay(this);
     return true;
   }

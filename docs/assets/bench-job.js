@@ -3,25 +3,25 @@
  * filled from the storage, written back, photographed, exported, imported and printed.
  */
 import {
-  add, addPhotograph, allJobs, asItStands, askToPersist, beginJob, chooseCard, keepReadings, keeps, keptJob, lastExport, noteExport,
-  photograph, remove, takeIn, takeUpJob, theJob, throwAway, whyNotKept, write,
+  add, allJobs, asItStands, askToPersist, beginJob, chooseCard, forgetThrown, keepReadings, keeps, keptJob, lastExport, noteExport,
+  photograph, remove, takeBack, takeIn, takeUpJob, theJob, throwAway, thrownJobs, whyNotKept, write,
 } from "./job.js";
 import { LiveElement, button, find, make } from "./elements.js";
 import { merged, withUnits } from "./merge-jobs.js";
 import { inReadersWay, writtenTime } from "./locale.js";
+import { keepPicture, whyNoPicture } from "./photographs.js";
 import { ask } from "./python.js";
+import "./bench-tags.js";
 import cards from "./cards.js";
-import { download, fileName } from "./files.js";
-import jobSchema from "./job-schema.js";
+import { download } from "./files.js";
+import { FORMATS, exported, fileOf, nameOf } from "./job-file.js";
 import release from "./release.js";
 
 const LARGEST = 200_000_000; // bytes of a file that is taken in
 const LARGEST_JOB = 20_000_000; // of the jobs in it
-const WIDEST = 1600; // px of a kept photograph
 const MOST_SAID = 20; // lines of what was left out
+const A_DAY = 24 * 3600_000; // ms for which a job that was thrown away can be taken back
 const STALE = 14 * 24 * 3600_000; // ms without an export before the page says so
-const FORMATS = jobSchema.properties.format.enum;
-const FORMAT = FORMATS.at(-1);
 const SKELETON = `
 <p class="bench-status" role="status"></p>
 <p class="bench-job-kept"></p>
@@ -29,13 +29,17 @@ const SKELETON = `
 <div class="bench-field"><label for="job-chosen">Job in hand</label><select id="job-chosen" class="bench-job-chosen"></select></div>
 <div class="bench-field"><label for="job-card">Engine card</label><select id="job-card" class="bench-job-card"></select></div>
 </div>
-<div class="bench-buttons">
-<button type="button" data-do="begin">Begin another job</button>
+<div class="bench-job-thrown" role="group" aria-label="Thrown away" hidden></div>
+<div class="bench-buttons"><button type="button" data-do="begin">Begin another job</button></div>
+<details class="bench-more bench-job-menu">
+<summary>Files and printing</summary>
+<div class="bench-buttons" role="group" aria-label="Files">
 <button type="button" data-do="exportJob">Export this job</button>
+<button type="button" data-do="byLight">Show it to another phone</button>
+<button type="button" data-do="fromLight">Take a job from a screen</button>
 <button type="button" data-do="exportAll">Export all, with photographs</button>
 <button type="button" data-do="csv">Readings as CSV</button>
 <label class="bench-file">Import a file<input type="file" class="bench-aloud" accept=".json,.zip,application/json,application/zip"></label>
-<button type="button" data-do="discard">Throw this job away</button>
 </div>
 <div class="bench-buttons" role="group" aria-label="On paper">
 <button type="button" data-paper="measuring-empty">Print an empty measuring sheet</button>
@@ -45,6 +49,9 @@ const SKELETON = `
 <button type="button" data-paper="handover">Print the handover</button>
 <button type="button" data-do="handoverFile">Handover as a file</button>
 </div>
+<div class="bench-buttons"><button type="button" data-do="discard">Throw this job away</button></div>
+</details>
+<details class="bench-more bench-job-shop"><summary>Jobs of this shop</summary><div></div></details>
 <div class="bench-job-incoming" role="group" aria-label="What the file would change" tabindex="-1" hidden></div>
 <div class="bench-job-sheet"></div>
 <h2 id="photographs">Photographs</h2>
@@ -66,11 +73,29 @@ class BenchJob extends LiveElement {
     this.addEventListener("change", (event) => this.#chosen(event.target), { signal });
     this.addEventListener("click", ({ target }) => target instanceof Element && this.#clicked(target.closest("button")), { signal });
     this.addEventListener("toggle", ({ target }) => target instanceof HTMLDetailsElement && !target.open && this.#closed(target), { signal, capture: true });
-    this.#show();
+    this.#find("shop").addEventListener("toggle", () => this.#showShop(), { signal });
+    addEventListener("hashchange", () => this.#openIfWanted(), { signal });
+    this.#show().then(() => this.#openIfWanted());
   }
 
-  /** @param {string} name */
-  #find(name, kind = HTMLElement) {
+  /** A link to a cylinder opens what the job knows of it. */
+  #openIfWanted() {
+    const [, name] = location.hash.match(/^#(cylinder-\d+)$/) ?? [];
+    const fold = name && this.querySelector(`#${name}`);
+    if (!(fold instanceof HTMLDetailsElement)) return;
+    fold.open = true;
+    requestAnimationFrame(() => fold.scrollIntoView({ block: "start" }));
+  }
+
+  async #showShop() {
+    const fold = this.#find("shop", HTMLDetailsElement);
+    if (!fold.open) return;
+    const sheet = { takeUp: takeUpJob, look: (/** @type {File} */ file) => this.#look(file), exportAll: () => this._exportAll() };
+    await (await import("./shop-jobs.js")).fill(find(fold, "div"), sheet);
+  }
+
+  /** @template {typeof Element} [Kind=typeof HTMLElement] @param {string} name @param {Kind} [kind] */
+  #find(name, kind) {
     return find(this, `.bench-job-${name}`, kind);
   }
 
@@ -92,6 +117,7 @@ class BenchJob extends LiveElement {
   async #show() {
     const job = await theJob();
     await this.#sayKept();
+    await this.#showThrown();
     const all = await allJobs();
     options(this.#find("chosen"), all.map((one) => [one.id, nameOf(one)]), job.id);
     const choices = Object.entries(cards).map(([name, card]) => [name, card.name]);
@@ -110,6 +136,29 @@ class BenchJob extends LiveElement {
       this.#say("The sheet cannot be drawn. What you typed is kept.");
     }
     await this.#showPhotographs(job);
+    await this.#showShop();
+  }
+
+  /** What was thrown away in the last day can be taken back. */
+  async #showThrown() {
+    const place = this.#find("thrown");
+    const lines = (await thrownJobs()).map(({ job, when }) => {
+      const name = nameOf(job);
+      const until = writtenTime(new Date(Date.parse(when) + A_DAY).toISOString());
+      const aloud = () => make("span", { className: "bench-aloud" }, `: ${name}`);
+      const back = button("Take it back", async () => (await takeBack(job.id), this.#say(`${name} is back, and in hand.`)));
+      const end = button("Delete it for good", async () => {
+        if (!confirm(`Delete ${name} with all its readings and photographs now? This cannot be undone.`)) return;
+        await forgetThrown(job.id);
+        await this.#show();
+        this.#say(`${name} is deleted.`);
+      });
+      back.append(aloud());
+      end.append(aloud());
+      return [make("p", {}, `${name} was thrown away. It can be taken back until ${until}.`), make("p", { className: "bench-buttons" }, back, end)];
+    });
+    place.replaceChildren(...lines.flat());
+    place.hidden = !lines.length;
   }
 
   async #sayKept() {
@@ -210,9 +259,17 @@ class BenchJob extends LiveElement {
   }
 
   async _discard() {
-    if (!confirm(`Throw away ${nameOf(await theJob())} with all its readings and photographs? This cannot be undone.`)) return;
-    await throwAway();
-    this.#say("The job is thrown away.");
+    const name = nameOf(await theJob());
+    const kept = await keeps();
+    if (!kept && !confirm(`Throw away ${name} with all its readings and photographs? This cannot be undone.`)) return;
+    try {
+      await throwAway();
+    } catch (error) {
+      if (error.name !== "QuotaExceededError") throw error;
+      const end = button("Throw it away for good", async () => (await throwAway(true), this.#say("The job is deleted.")));
+      return this.#say("The storage of this browser is full: the job cannot be kept aside for a day. It is still in hand. ", end);
+    }
+    this.#say(kept ? "The job is thrown away. For a day it can be taken back here." : "The job is thrown away.");
   }
 
   /** One of the job's sheets as a document, or nothing and what is lacking for it. @param {string} paper */
@@ -268,6 +325,15 @@ class BenchJob extends LiveElement {
     this.#sayKept();
   }
 
+  async _byLight() {
+    await (await import("./job-by-light.js")).show(exported([await theJob()]));
+  }
+
+  async _fromLight() {
+    const file = await (await import("./job-by-light.js")).look();
+    if (file) await this.#look(file);
+  }
+
   async _csv() {
     const job = await theJob();
     download(`readings-${fileOf(job)}.csv`, "text/csv", (await ask({ want: "csv", job })).text);
@@ -279,18 +345,10 @@ class BenchJob extends LiveElement {
     control.value = "";
     if (!file) return;
     try {
-      const image = await createImageBitmap(file);
-      const scale = Math.min(1, WIDEST / Math.max(image.width, image.height));
-      const canvas = make("canvas", {
-        width: Math.max(1, Math.round(image.width * scale)),
-        height: Math.max(1, Math.round(image.height * scale)),
-      });
-      canvas.getContext("2d")?.drawImage(image, 0, 0, canvas.width, canvas.height);
-      const blob = await new Promise((done) => canvas.toBlob(done, "image/jpeg", 0.8));
-      await addPhotograph(blob, { caption: "", width: canvas.width, height: canvas.height });
+      await keepPicture(file, "");
       this.#say("The photograph is kept.");
     } catch (error) {
-      this.#say(error.name === "QuotaExceededError" ? "The storage of this browser is full: the photograph is not kept." : "This browser cannot read the file as a picture.");
+      this.#say(whyNoPicture(error));
     }
   }
 
@@ -298,7 +356,11 @@ class BenchJob extends LiveElement {
   async #receive(control) {
     const file = control.files?.[0];
     control.value = "";
-    if (!file) return;
+    if (file) await this.#look(file);
+  }
+
+  /** Show what a file from outside would change. @param {File} file */
+  async #look(file) {
     const group = this.#find("incoming");
     group.hidden = false;
     try {
@@ -388,7 +450,7 @@ async function opened(file) {
   } catch {
     throw new Error("it is not JSON text.");
   }
-  if (data?.format > FORMAT)
+  if (data?.format > Math.max(...FORMATS))
     throw new Error("a newer edition of this book wrote it. Open it with that edition.");
   if (!Array.isArray(data?.jobs) || !FORMATS.includes(data.format)) throw new Error("it is not a job file that this book exported.");
   const { soundJobs } = await import("./sound-jobs.js");
@@ -409,15 +471,6 @@ async function opened(file) {
 
 /** A job as the schema has it. @param {Kept} job */
 const plain = (job) => JSON.parse(JSON.stringify(job));
-
-/** @param {Job[]} jobs */
-const exported = (jobs) => `${JSON.stringify({ format: FORMAT, written: new Date().toISOString(), jobs }, null, 1)}\n`;
-
-/** @param {{about?: Object<string, string>, made: string}} job @returns {string} */
-const nameOf = ({ about = {}, made }, day = writtenTime(made, false)) => about.name || about.vehicle || `Job of ${day}`;
-
-/** @param {Job} job */
-const fileOf = (job) => fileName(nameOf(job, job.made.slice(0, 10)), job.id);
 
 /** @param {HTMLElement} select @param {string[][]} entries @param {string} chosen */
 function options(select, entries, chosen) {

@@ -23,7 +23,7 @@ const partsOf = (several) => findAll(several, "[data-part]", HTMLInputElement);
 const severalOf = (part) => /** @type {HTMLElement} */ (part.closest(".q-several"));
 const PARTED = "; "; // what parts the readings of several boxes in the one text that the job keeps
 
-const ONE_OF_A_KIND = ["q-headline", "q-done", "q-change", "q-sheet-done", "bench-follow-start", "bench-untick"];
+const ONE_OF_A_KIND = ["q-headline", "q-done", "q-change", "q-sheet-done", "q-one-by-one", "bench-follow-start", "bench-untick"];
 
 /** What finds the same control again when the HTML around it is new. @param {any} control @returns {string} */
 function placeOf(control) {
@@ -41,6 +41,8 @@ function placeOf(control) {
 class BenchQuestion extends LiveElement {
   #errorTimer = 0;
   #whole = true; // the boxes are the build's, and not yet what the job holds
+  #hasStopped = false;
+  #resumes = ""; // the walk that home leads back into
   /** @type {Set<string | undefined>} what was typed here last, and not elsewhere since, by path */
   #mine = new Set();
 
@@ -113,6 +115,7 @@ class BenchQuestion extends LiveElement {
   /** Put Python's answer in place; no box is touched while someone types in it. @param {Answer} said */
   show({ html, state, headline, whose, line, deed, answer, folds, boxes, refines, rows }) {
     clearTimeout(this.#errorTimer);
+    this.#hasStopped = false;
     this.dataset.state = state;
     const folded = answer === undefined;
     this.toggleAttribute("data-behind", folded); // what is folded is no answer to what was typed, until it is asked for
@@ -156,6 +159,10 @@ class BenchQuestion extends LiveElement {
     this.#showDone();
     follow();
     if (whyNotKept()) this.#status(whyNotKept());
+    const resumed = this.#resumes && this.querySelector(`[data-walk="${CSS.escape(this.#resumes)}"] .bench-follow-start`);
+    this.#resumes = "";
+    if (resumed instanceof HTMLElement) showTicks(this, this.name).then(() => resumed.click());
+    this.dispatchEvent(new CustomEvent("bench-answered", { detail: boxes }));
   }
 
   /** Whoever was typing in a box that was replaced goes on in the new one. @param {any} before */
@@ -190,6 +197,12 @@ class BenchQuestion extends LiveElement {
 
   /** A link to it opens it. */
   #openIfWanted() {
+    const [at, walk] = location.hash.split("/");
+    if (walk && at === `#${this.id}`) {
+      this.#resumes = walk;
+      history.replaceState(history.state, "", at); // once: a reload shows the page
+      this.scrollIntoView({ block: "start" });
+    }
     if (!this.#one || location.hash !== `#${this.id}`) return;
     this.#one.open = true;
     requestAnimationFrame(() => this.scrollIntoView({ block: "start" }));
@@ -205,6 +218,7 @@ class BenchQuestion extends LiveElement {
   }
 
   stopped() {
+    this.#hasStopped = true;
     this.#glance("", STOPPED, "");
     this.#status(STOPPED);
   }
@@ -372,6 +386,7 @@ class BenchQuestion extends LiveElement {
   #clicked(target) {
     if (target.closest(".q-done")) this.#done();
     if (target.closest(".q-sheet-done")) closeSheet();
+    if (target.closest(".q-one-by-one")) import("./read-one-by-one.js").then(({ readOneByOne }) => readOneByOne(this, () => this.#whole && !this.#hasStopped));
     if (!target.closest(".q-change")) return;
     if (!this.#sheet) this.#open(Boolean(this.#form.hidden));
     else if (isOpen(this.#sheet)) closeSheet();

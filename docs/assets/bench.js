@@ -5,6 +5,7 @@ import "./redrawn.js";
 import "./clocks.js";
 import "./not-kept.js";
 import "./steps.js";
+import { fromDesk } from "./job.js";
 import { rehearse, startPython } from "./python.js";
 import release from "./release.js";
 
@@ -19,7 +20,8 @@ document$.subscribe(() => {
     import("./share.js").then(({ offer }) => offer());
     rehearse(() => question.isConnected && worked(question.getAttribute("name") ?? ""));
   }
-  for (const name of ["bench-home", "bench-job", "bench-card", "bench-checks"]) if (document.querySelector(name)) import(`./${name}.js`);
+  if (document.querySelector(".bench-ladder")) import("./walk-ladder.js").then(({ arrive }) => arrive());
+  for (const name of ["bench-home", "bench-job", "bench-card", "bench-checks", "bench-tags"]) if (document.querySelector(name)) import(`./${name}.js`);
 });
 
 /** @returns {Asked} the worked example of a question, as the page asks for it @param {string} name */
@@ -32,6 +34,9 @@ const worked = (name) => ({
   example: true,
 });
 
+/** A shop's folder is written to at each change, whichever page makes it. */
+fromDesk("folder").then((kept) => kept && import("./shop-folder.js")).catch(console.warn);
+
 /** To print, the theme opens every fold; ours stay as the reader left them. Hence capture: ours is told first. */
 const folds = "details:is([class*='bench-'], .q-fold, .q-one)";
 /** @param {boolean} on */
@@ -40,6 +45,13 @@ const shut = (on) => () => {
 };
 addEventListener("beforeprint", shut(true), { capture: true });
 addEventListener("afterprint", shut(false));
+
+/** The search says figures of its own only to who heads for it. */
+const search = document.querySelector(".md-search");
+/** @param {Event} event */
+const searched = ({ target }) => target instanceof Node && search?.contains(target) && import("./search-answers.js");
+for (const sign of ["focusin", "input"]) addEventListener(sign, searched);
+if (search && new URLSearchParams(location.search).has("q")) import("./search-answers.js");
 
 /** A finger or a pointer on a link to a question is reason enough to start. */
 for (const sign of ["pointerover", "touchstart", "focusin"])

@@ -2,20 +2,17 @@
  * Clocks of the job: what takes its time runs down on every page, also after the browser was shut.
  *
  * A clock is kept as the moment at which it runs out, under the name of what started it: a step of a page, or
- * a question and what is waited for. A step that names its minutes gets a button; so does an answer that has
- * clocks. A browser that is shut cannot ring: the calendar entry can.
+ * a question and what is waited for. A step's button says its time; an answer's has its minutes beside it. A browser that is shut cannot ring: the calendar entry can.
  */
 import { button, find, findAll, make } from "./elements.js";
 import { setClock, theJob } from "./job.js";
-import { written, writtenTime } from "./locale.js";
+import { writtenTime } from "./locale.js";
 import { ask } from "./python.js";
 
 const ROOT = new URL("../../", import.meta.url);
 const OF_PAGE = /^(\S+\/) steps(?: head_(\d+))? (\d+)$/; // as steps.js gives it
 const OF_QUESTION = /^([a-z_]+)\.([a-z_]+) (.+)$/;
-/** @type {Object<string, number>} */
-const NUMBERS = { two: 2, three: 3, five: 5, ten: 10, fifteen: 15, twenty: 20, thirty: 30 };
-const TIME = new RegExp(`(?<![\\d.,/:])(?:\\d+ ?(?:–|to|or) ?)?(\\d+|${Object.keys(NUMBERS).join("|")})[  ](minutes?|min|hours?|h)(?![\\w/·])`, "i");
+const TIME = /(\d+)\s(min|h)\b/;
 const MINUTE = 60_000; // ms
 const rung = new Set(); // by name and moment: those that this tab has rung for
 /** @type {Set<string>} those that this tab has seen running, so that none rings that ran out while it was shut */
@@ -25,11 +22,10 @@ let sound;
 const strip = made();
 let ticking = 0;
 
-/** @returns {number} how many minutes a step says that it takes; none: 0 @param {string} words */
-export function minutesIn(words) {
-  const [, number, unit] = words.match(TIME) ?? [];
-  if (!number) return 0;
-  return (NUMBERS[number.toLowerCase()] ?? Number(number)) * (unit.toLowerCase().startsWith("h") ? 60 : 1);
+/** @returns {number} the minutes that a button says; none: 0 @param {string} words */
+function minutesIn(words) {
+  const [, number = 0, unit] = words.match(TIME) ?? [];
+  return Number(number) * (unit === "h" ? 60 : 1);
 }
 
 /** @param {string} words */
@@ -137,15 +133,14 @@ async function takeAway(name, words, until) {
   setTimeout(() => URL.revokeObjectURL(address), MINUTE);
 }
 
-/** @returns {string} what a button says that starts a clock @param {number} minutes */
-export const startWords = (minutes) => written(`Start the clock: ${minutes % 60 ? `${minutes} min` : `${minutes / 60} h`}`);
-
 addEventListener("click", ({ target }) => {
   const pressed = target instanceof Element && target.closest("button.bench-clock");
   if (!(pressed instanceof HTMLElement)) return;
-  const { clock = "", minutes } = pressed.dataset;
+  const { clock = "" } = pressed.dataset;
+  const minutes = Number(pressed.dataset.minutes) || minutesIn(pressed.textContent ?? "");
+  if (!minutes) return;
   if (navigator.userActivation?.isActive && globalThis.AudioContext) sound ??= new AudioContext(); // a tap is what a browser wants for it
-  setClock(clock, Date.now() + Number(minutes) * MINUTE);
+  setClock(clock, Date.now() + minutes * MINUTE);
 });
 addEventListener("bench-job", ({ detail }) => (!detail.paths || detail.paths.some((path) => path.startsWith("clock "))) && show());
 document$.subscribe(() => show());

@@ -33,7 +33,7 @@ export const leave = (element) => shown.delete(element);
 const quotes = () => findAll(document, "data.answer-value", HTMLDataElement);
 
 /** @param {Job} job @returns {boolean} whether the job holds something of the reader's that this page may show */
-const isBegun = ({ card, readings, ticks }) => Boolean(card) || Object.keys({ ...readings, ...ticks }).length > 0;
+export const isBegun = ({ card, readings, ticks }) => Boolean(card) || Object.keys({ ...readings, ...ticks }).length > 0;
 
 /** What every answer of this page rests on: readings, card, and whether the example may speak. */
 export async function standing() {

@@ -7,24 +7,12 @@
 import cards from "./cards.js";
 import { button, find, findAll, make } from "./elements.js";
 import { theJob } from "./job.js";
-import { speaker, stayAwake, stepKeys } from "./full-screen.js";
+import { copyOf, speaker, stayAwake, stepKeys } from "./full-screen.js";
 import release from "./release.js";
 
 const LEFT_OUT = ".bench-done, .admonition, .bench-figure, .q-alone, .headerlink";
 const VALUES = "data.card-value, data.answer-value";
 const WIDEST = 140; // vw for the longest word at one character: no word of a number is broken
-let copies = 0;
-
-/** A drawing of the page once more: its ids are another's. @param {Element} drawing @returns {Element} */
-function copyOf(drawing) {
-  const copy = `follow-${++copies}-`;
-  const held = document.createElement("template");
-  held.innerHTML = drawing.outerHTML
-    .replace(/ id="/g, ` id="${copy}`)
-    .replace(/(url\(#|href="#)/g, `$1${copy}`)
-    .replace(/ aria-labelledby="([^"]*)"/g, (_, /** @type {string} */ ids) => ` aria-labelledby="${ids.split(" ").map((id) => copy + id).join(" ")}"`);
-  return /** @type {Element} */ (held.content.firstElementChild);
-}
 
 /** @returns {DocumentFragment} what a step says beside its deed @param {Element} step */
 function restOf(step) {

@@ -1,7 +1,8 @@
-/** What the full-screen views share: the screen stays on, words are spoken, and a pedal or a presenter leads on. */
+/** What the full-screen views share: the screen stays on, words are spoken, a pedal or a presenter leads on, drawings are copied. */
 
 const FORWARD = new Set([" ", "Enter", "PageDown", "ArrowRight", "ArrowDown"]);
 const BACK = new Set(["PageUp", "ArrowLeft", "ArrowUp"]);
+let copies = 0;
 
 /** Keep the screen on until the signal comes, where the browser can; it lets go whenever the page is hidden. @param {AbortSignal} signal */
 export function stayAwake(signal) {
@@ -54,7 +55,7 @@ export function speaker(button, words, signal) {
 export function stepKeys(dialog, primary, { forward, back }) {
   const leads = (/** @type {KeyboardEvent} */ { key, target, ctrlKey, altKey, metaKey }) =>
     !ctrlKey && !altKey && !metaKey &&
-    (BACK.has(key) || (FORWARD.has(key) && !((key === " " || key === "Enter") && target instanceof Element && target.closest("button, a") && target !== primary())));
+    (BACK.has(key) || (FORWARD.has(key) && !((key === " " || key === "Enter") && target instanceof Element && target.closest("button, a, [role=button]") && target !== primary())));
   dialog.addEventListener("keydown", (event) => {
     if (!leads(event)) return;
     event.preventDefault();
@@ -63,4 +64,15 @@ export function stepKeys(dialog, primary, { forward, back }) {
     else back();
   });
   dialog.addEventListener("keyup", (event) => event.key === " " && leads(event) && event.preventDefault());
+}
+
+/** A drawing of the page once more: its ids are another's. @param {Element} drawing @returns {Element} */
+export function copyOf(drawing) {
+  const copy = `follow-${++copies}-`;
+  const held = document.createElement("template");
+  held.innerHTML = drawing.outerHTML
+    .replace(/ id="/g, ` id="${copy}`)
+    .replace(/(url\(#|href="#)/g, `$1${copy}`)
+    .replace(/ aria-labelledby="([^"]*)"/g, (_, /** @type {string} */ ids) => ` aria-labelledby="${ids.split(" ").map((id) => copy + id).join(" ")}"`);
+  return /** @type {Element} */ (held.content.firstElementChild);
 }

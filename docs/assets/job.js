@@ -15,7 +15,8 @@ const EXPORTED = "exported";
 const UNSAVED = "bench-unsaved"; // changes on their way into storage, should the page be cut short before they are there
 const LAST = "bench-last-edit"; // of this browser: a tab may not know yet what another has typed
 const LONGEST = 2000; // characters of a reading, as the schema has it
-const FORGOTTEN = 24 * 3600_000; // ms for which the bytes of a photograph that was taken out are still there
+const THROWN = "thrown";
+const FORGOTTEN = 24 * 3600_000; // ms for which the bytes of a photograph that was taken out, or a job thrown away, is still there
 const now = () => new Date().toISOString();
 const newId = () =>
   [...crypto.getRandomValues(new Uint8Array(8))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
@@ -70,6 +71,7 @@ async function open() {
   }
   await takeUpCutShort().catch(console.warn); // it stays where it is
   forgetPhotographs();
+  forgetThrown().catch(console.warn); // another time
 }
 
 /** @returns {Promise<Kept[]>} what of a text is jobs as the schema has them @param {string | null} text */
@@ -120,6 +122,16 @@ function remember() {
     if (unstored.size) localStorage.setItem(place, JSON.stringify([...unstored.values()]));
     else localStorage.removeItem(place);
   } catch {} // full or forbidden: the storage proper is tried next
+}
+
+/** @returns {Promise<Job[]>} what cut-short tabs left of a job @param {string} id */
+async function leftOf(id) {
+  try {
+    const left = await Promise.all(leftByTabs().map((key) => sound(localStorage.getItem(key))));
+    return left.flat().filter((one) => one.id === id).map(whole);
+  } catch {
+    return []; // forbidden: nothing can have been left there
+  }
 }
 
 /** Throw away what cut-short tabs left of a job. @param {string} id */
@@ -395,6 +407,16 @@ export const put = (/** @type {Listed} */ list, /** @type {Entry[]} */ entries, 
     return ids.size ? [list] : [];
   }, here);
 
+/** Tick that a tagged part is back in its own place, or take the tick back. @param {string} id @param {boolean} back @param {Element} here */
+export const tickBack = (id, back, here) =>
+  alter((job, stamp) => {
+    const index = job.tags.findIndex((one) => one.id === id);
+    if (index < 0) return [];
+    const { back: before, ...tag } = job.tags[index];
+    job.tags[index] = { ...tag, ...(back && { back: stamp.when }), order: editOf(stamp) };
+    return ["tags"];
+  }, here, { tags: "Back in its own place" });
+
 /**
  * Take out an entry of a list, or a reading.
  *
@@ -473,21 +495,74 @@ export async function takeUpJob(id) {
   if (next) await takeUp(next);
 }
 
-/** Throw the job in hand away, with its photographs and whatever a cut-short tab left of it. */
-export async function throwAway() {
+/** @typedef {{job: Job, when: string}} Thrown a job, and when it was thrown away */
+
+/** Throw the job in hand away, with whatever a cut-short tab left of it; for a day it can be taken back. @param {boolean} [forGood] where there is no room for it */
+export async function throwAway(forGood = false) {
   const { id } = await theJob();
   if (db) {
-    const transaction = db.transaction(["jobs", "photographs"], "readwrite");
+    const cut = await leftOf(id);
+    const transaction = db.transaction(["jobs", "desk", "photographs"], "readwrite");
+    transaction.done.catch(() => {});
+    const thrown = cut.reduce(merged, copyOf(id, await transaction.objectStore("jobs").get(id)) ?? job);
+    const aside = (await thrownIn(transaction)).filter((one) => one.job.id !== id);
     await transaction.objectStore("jobs").delete(id);
-    // also those that were taken out of it before: no job has them now
-    const left = new Set((await transaction.objectStore("jobs").getAll()).flatMap(picturesOf));
-    for (const key of await transaction.objectStore("photographs").getAllKeys())
-      if (!left.has(key)) await transaction.objectStore("photographs").delete(key);
+    if (forGood) await forgetPicturesOf([thrown], aside, transaction);
+    else if (lastEdit(thrown)) await transaction.objectStore("desk").put([...aside, { job: thrown, when: now() }], THROWN);
     await transaction.done;
   } else sessionStorage.removeItem("bench-job");
   unstored.delete(id);
   forget(id);
   await takeUp((await allJobs()).find((one) => one.id !== id) ?? blank());
+  await forgetThrown().catch(console.warn);
+}
+
+/** @returns {Promise<Thrown[]>} @param {any} transaction */
+const thrownIn = async (transaction) => (await transaction.objectStore("desk").get(THROWN)) ?? [];
+
+/** @param {Thrown} one */
+const isOver = ({ when }) => Date.now() - Date.parse(when) > FORGOTTEN;
+
+/** @returns {Promise<Thrown[]>} the jobs that can still be taken back */
+export const thrownJobs = async () => (await opened, db ? (await thrownIn(db.transaction("desk"))).filter((one) => !isOver(one)) : []);
+
+/** Take a job back that was thrown away; the one in hand is laid aside, as when another is begun. @param {string} id */
+export async function takeBack(id) {
+  if (!db) return;
+  const transaction = db.transaction(["jobs", "desk"], "readwrite");
+  transaction.done.catch(() => {});
+  const all = await thrownIn(transaction);
+  const found = all.find((one) => one.job.id === id);
+  if (!found) return; // another tab was quicker
+  const here = await transaction.objectStore("jobs").get(id);
+  const back = here ? merged(whole(here), whole(found.job)) : whole(found.job);
+  await transaction.objectStore("jobs").put(back);
+  await transaction.objectStore("desk").put(all.filter((one) => one !== found), THROWN);
+  await transaction.done;
+  await takeUp(copyOf(id, back) ?? back);
+}
+
+/** Jobs that were thrown away a day ago go for good, with the bytes of their photographs. @param {string} [id] this one at once */
+export async function forgetThrown(id) {
+  if (!db || !(id || (await thrownIn(db.transaction("desk"))).some(isOver))) return;
+  const transaction = db.transaction(["jobs", "desk", "photographs"], "readwrite");
+  transaction.done.catch(() => {});
+  const all = await thrownIn(transaction);
+  const over = all.filter((one) => isOver(one) || one.job.id === id);
+  if (over.length) {
+    const left = all.filter((one) => !over.includes(one));
+    await transaction.objectStore("desk").put(left, THROWN);
+    await forgetPicturesOf(over.map(({ job }) => job), left, transaction);
+  }
+  await transaction.done;
+  if (over.length) others?.postMessage(null);
+}
+
+/** The bytes that no other job has go, also of photographs that were taken out before. @param {Job[]} jobs @param {Thrown[]} left @param {any} transaction */
+async function forgetPicturesOf(jobs, left, transaction) {
+  const kept = new Set([...(await transaction.objectStore("jobs").getAll()), ...left.map(({ job }) => job)].flatMap(picturesOf));
+  for (const picture of jobs.flatMap(picturesOf))
+    if (!kept.has(picture)) await transaction.objectStore("photographs").delete(picture);
 }
 
 /** Which photographs were taken out of a job, and when. */
@@ -556,21 +631,27 @@ export async function takeIn(theirs, photographs, seen) {
   return true;
 }
 
-/** Keep a photograph: its bytes first, then its line on the sheet. @param {Blob} blob @param {Object<string, any>} facts */
+/** Keep a photograph: its bytes first, then its line on the sheet. @returns {Promise<string>} its id @param {Blob} blob @param {Object<string, any>} facts */
 export async function addPhotograph(blob, facts) {
   await opened;
   if (!db) throw new Error("this browser keeps no photographs");
   const id = newId();
   await db.put("photographs", blob, id);
   await add("photographs", { id, ...facts });
+  return id;
 }
 
 /** @returns {Promise<Blob | undefined>} @param {string} id */
 export const photograph = async (id) => (await opened, db?.get("photographs", id));
 
+/** What this browser keeps beside the jobs. @returns {Promise<any>} @param {string} key */
+export const fromDesk = async (key) => (await opened, db?.get("desk", key));
+/** @param {string} key @param {unknown} value undefined takes it away */
+export const toDesk = async (key, value) => (await opened, value === undefined ? db?.delete("desk", key) : db?.put("desk", value, key));
+
 /** @returns {Promise<string | undefined>} when an export was last made */
-export const lastExport = async () => (await opened, db?.get("desk", EXPORTED));
-export const noteExport = async () => (await opened, db?.put("desk", now(), EXPORTED));
+export const lastExport = () => fromDesk(EXPORTED);
+export const noteExport = () => toDesk(EXPORTED, now());
 
 /** Ask the browser not to clear this storage on its own. @returns {Promise<boolean | undefined>} undefined: cannot ask */
 export async function askToPersist() {

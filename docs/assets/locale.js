@@ -28,6 +28,8 @@ const reader = readers();
 /** @param {any} format @param {(part: any) => boolean} wanted */
 const part = (format, wanted) => format.formatToParts(0.5).find(wanted);
 const comma = part(new Intl.NumberFormat(reader, { numberingSystem: "latn" }), ({ type }) => type === "decimal").value === ",";
+/** The mark that the reader writes before tenths. */
+export const decimalMark = comma ? "," : ".";
 const monthFirst = part(new Intl.DateTimeFormat(reader, { dateStyle: "long" }), () => true).type === "month";
 const { hourCycle } = new Intl.DateTimeFormat(reader, { hour: "numeric" }).resolvedOptions();
 

@@ -32,7 +32,7 @@ function put(figure, { title, shows, height, inside }) {
   said[0].textContent = title;
   said[1].textContent = shows;
   svg.setAttribute("viewBox", `0 0 ${svg.viewBox.baseVal.width} ${height}`);
-  const shapes = new DOMParser().parseFromString(`<svg xmlns="${svg.namespaceURI}">${inside}</svg>`, "image/svg+xml");
+  const shapes = new DOMParser().parseFromString(`<svg xmlns="${svg.namespaceURI}" xmlns:xlink="http://www.w3.org/1999/xlink">${inside}</svg>`, "image/svg+xml");
   svg.replaceChildren(...said, ...document.adoptNode(shapes.documentElement).children);
   const caption = find(figure, "figcaption").lastChild;
   if (caption) caption.textContent = figure.querySelector(".bench-at") ? ` ${title}` : title;

@@ -33,7 +33,7 @@ async function share(opener) {
   const box = dialog.appendChild(make("input", { type: "text", readOnly: true, value: link }));
   box.setAttribute("aria-label", "The link");
   if (link.length <= LONGEST_CODE) {
-    const { default: encode } = await import("./qr.js");
+    const { default: encode } = await import("./qr/index.js");
     const code = dialog.appendChild(make("div", { className: "bench-code", innerHTML: encode(link, "svg", { ecc: "low" }) }));
     code.firstElementChild?.setAttribute("role", "img");
     code.firstElementChild?.setAttribute("aria-label", "The same link, for the camera of a phone");

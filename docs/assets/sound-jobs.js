@@ -21,7 +21,7 @@ function fits(schema, value) {
 /** @returns {value is Object<string, any>} @param {any} value */
 const isMap = (value) => typeof value === "object" && value !== null && !Array.isArray(value);
 /** A time can be written as the schema has it and not be there: the 31st of a month of thirty days. */
-const isTimed = (/** @type {Object<string, any>} */ { when, order, corrected }) => [when, order, corrected].every((time) => time === undefined || !Number.isNaN(Date.parse(time)));
+const isTimed = (/** @type {Object<string, any>} */ { when, order, corrected, back }) => [when, order, corrected, back].every((time) => time === undefined || !Number.isNaN(Date.parse(time)));
 
 /**
  * @param {unknown[]} jobs from outside

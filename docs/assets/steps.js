@@ -6,7 +6,6 @@
  * The button beside the page's tag leads through them full-screen, from the next one; bench-home.js says the same
  * on the home page.
  */
-import { minutesIn, startWords } from "./clocks.js";
 import { button, find, findAll, make } from "./elements.js";
 import { lastTick, theJob, tick } from "./job.js";
 import release from "./release.js";
@@ -38,7 +37,6 @@ function drawBoxes() {
     box.addEventListener("change", () => tick(place(), String(index + 1), words(), box.checked, box));
     step.prepend(make("label", { className: "bench-done" }, box));
     nameBox(step, index);
-    drawClock(step);
   }
   known = showHeads();
   const link = document.querySelector("a.bench-resume");
@@ -48,17 +46,6 @@ function drawBoxes() {
     (await import("./follow-steps.js")).followSteps(led);
   };
   link.replaceWith(button("Start", follow, { className: link.className }));
-}
-
-/** A step that says how long it takes has a clock. @param {Element} step */
-function drawClock(step) {
-  const said = /** @type {Element} */ (step.cloneNode(true));
-  for (const other of said.querySelectorAll(".admonition, .q-alone")) other.remove();
-  const minutes = minutesIn(said.textContent ?? "");
-  if (!minutes) return;
-  const start = button(startWords(minutes), undefined, { className: "bench-clock" });
-  start.dataset.minutes = String(minutes);
-  step.append(make("p", { className: "bench-buttons" }, start));
 }
 
 /** What the full-screen view needs of the page. @type {import("./follow-steps.js").Led} */
@@ -93,7 +80,10 @@ async function showTicks() {
     if (!box) continue;
     box.checked = ticks[index + 1]?.words === deed(step);
     box.disabled = false;
-    for (const clock of findAll(step, "button.bench-clock:not([data-of])", HTMLButtonElement)) clock.dataset.clock = `${place()} ${index + 1}`;
+    for (const clock of findAll(step, "button.bench-clock:not([data-of])", HTMLButtonElement)) {
+      clock.dataset.clock = `${place()} ${index + 1}`;
+      clock.hidden = false;
+    }
     nameBox(step, index);
   }
   showNext();

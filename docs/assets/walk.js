@@ -1,7 +1,7 @@
 /**
  * Walks: steps ticked on the page, and followed full-screen with the phone at arm's length.
  *
- * The steps stand in the page as check boxes, made by Python's renderer. A tick holds for the words it
+ * The steps stand in the page as check boxes, made by Python's renderer; a map of nuts ticks them too. A tick holds for the words it
  * was given for: when the plan changes, it goes.
  */
 import { button, findAll, make } from "./elements.js";
@@ -23,6 +23,27 @@ export async function showTicks(host, place) {
     for (const box of boxesOf(walk))
       box.checked = done[box.dataset.step ?? ""]?.words === box.dataset.words;
   }
+  await showMaps(host);
+}
+
+const MAP = ".q-figure svg:has(g[data-nut])";
+
+/** @returns {HTMLElement | undefined} the walk that a map stands for: of the head in hand, else the first that is not done @param {ParentNode} host */
+function walkInHand(host) {
+  const walks = findAll(host, "[data-walk]:has(input[data-nut])", HTMLElement);
+  const heads = findAll(document, '[name="bench-head"]', HTMLInputElement);
+  const head = `head_${heads.findIndex(({ checked }) => checked) + 1}`;
+  return walks.find(({ dataset }) => dataset.walk === head) ?? walks.find((walk) => boxesOf(walk).some(({ checked }) => !checked)) ?? walks[0];
+}
+
+/** Let the maps of nuts show what is ticked, and be touched. @param {HTMLElement} host */
+async function showMaps(host) {
+  const maps = findAll(host, `.q-answer ${MAP}`, SVGSVGElement);
+  if (!maps.length || !walkInHand(host)) return;
+  const { showNuts } = await import("./nut-map.js");
+  const walk = () => /** @type {HTMLElement} */ (walkInHand(host));
+  for (const map of maps)
+    if (map.isConnected) showNuts(map, { walk, now: () => boxesOf(walk()).find(({ checked }) => !checked), tick: (box) => box.click() });
 }
 
 /** Nothing is to be worked out anew: a new answer would take the box away from under the finger. @param {any} event */
@@ -36,6 +57,12 @@ const noReading = (event) => event.target.dataset.step && event.stopImmediatePro
  */
 export function listenForTicks(host, place, signal) {
   host.addEventListener("input", noReading, { signal, capture: true });
+  document.addEventListener("change", ({ target }) => target instanceof HTMLInputElement && target.name === "bench-head" && showMaps(host), { signal });
+  addEventListener(
+    "bench-job",
+    ({ detail }) => detail.here !== host && detail.paths?.some((path) => path.startsWith(`ticks ${place()} `)) && showTicks(host, place()),
+    { signal },
+  );
   host.addEventListener(
     "change",
     (/** @type {any} */ event) => {
@@ -44,6 +71,7 @@ export function listenForTicks(host, place, signal) {
       noReading(event);
       const walk = event.target.closest("[data-walk]");
       tick(`${place()} ${walk.dataset.walk}`, step, stepsOf(walk), event.target.checked, host);
+      showMaps(host);
     },
     { signal, capture: true },
   );
@@ -54,6 +82,7 @@ export function listenForTicks(host, place, signal) {
       if (event.target.closest(".bench-untick")) {
         untick(`${place()} ${walk.dataset.walk}`, host);
         for (const box of boxesOf(walk)) box.checked = false;
+        showMaps(host);
       }
       if (event.target.closest(".bench-follow-start")) follow(walk, `${place()} ${walk.dataset.walk}`, host);
     },
@@ -83,6 +112,21 @@ async function follow(walk, name, host) {
   const [back, time, speak] = ["Back", "Start the clock", "Speak"].map((name) => button(name));
   part("div", "row", back, time, speak, button("Close", () => dialog.close()));
   let at = Math.max(0, steps.findIndex((step) => !step.checked));
+  const ahead = new Set(); // ticked out of the order, on the map
+  /** @type {import("./nut-map.js").Turned} */
+  const turned = {
+    walk: () => walk,
+    now: () => (steps[at].checked ? steps.find((step) => !step.checked) : steps[at]),
+    tick(box, done) {
+      if (done && box === steps[at]) return next.click();
+      box.checked = done;
+      if (done) ahead.add(box);
+      else ahead.delete(box);
+      return tick(name, box.dataset.step ?? "", stepsOf(walk), done, host);
+    },
+  };
+  /** @type {Element | null} */
+  let drawn;
   const all = () => steps.every((step) => step.checked);
 
   const until = async () => (await theJob()).clocks[`${name} ${steps[at].dataset.step}`]?.until;
@@ -99,12 +143,14 @@ async function follow(walk, name, host) {
     const { large: short = "", words: whole = "" } = step.dataset;
     const around = /** @type {HTMLElement} */ (step.closest(".bench-stage"));
     stage.textContent = `${around.getAttribute("aria-label")} · step ${at + 1} of ${steps.length}`;
-    const drawn = around.querySelector(".q-figure svg");
-    drawing.replaceChildren(...(drawn ? [drawn.cloneNode(true)] : []));
+    const before = drawn;
+    drawn = around.querySelector(".q-figure svg") ?? (step.dataset.nut ? host.querySelector(`.q-answer > ${MAP}`) : null);
+    if (drawn !== before) drawing.replaceChildren(...(drawn ? [drawn.cloneNode(true)] : []));
     drawing.hidden = !drawn;
+    showNuts();
     large.textContent = written(short);
     const longest = Math.max(...short.split(/\s+/).map((word) => word.length));
-    large.style.fontSize = `min(${drawn ? "11vw, 9vh" : "19vw, 26vh"}, ${Math.floor(140 / longest)}vw)`; // no word is broken
+    large.style.fontSize = `min(${step.dataset.nut ? "17vw, 9vh" : drawn ? "11vw, 9vh" : "19vw, 26vh"}, ${Math.floor(140 / longest)}vw)`; // no word is broken
     words.textContent = written(step.checked && all() ? `${whole} All steps are done.` : whole);
     next.textContent = at === steps.length - 1 ? "Done, the last" : "Done, next";
     back.disabled = at === 0;
@@ -114,12 +160,19 @@ async function follow(walk, name, host) {
     say();
   }
 
+  /** The map of the nuts, if this has one, is touched here too. */
+  async function showNuts() {
+    const map = drawing.querySelector("svg:has(g[data-nut])");
+    if (map instanceof SVGSVGElement) (await import("./nut-map.js")).showNuts(map, turned);
+  }
+
   next.onclick = () => {
     const step = steps[at];
     step.checked = true;
     tick(name, step.dataset.step ?? "", stepsOf(walk), true, host);
-    if (at === steps.length - 1) return dialog.close();
-    at += 1;
+    do at += 1;
+    while (ahead.has(steps[at]));
+    if (at >= steps.length) return dialog.close();
     show();
   };
   back.onclick = () => ((at -= 1), show());
@@ -135,6 +188,7 @@ async function follow(walk, name, host) {
   const say = speaker(speak, () => steps[at].dataset.words ?? "", gone.signal); // an English voice reads a point
   stepKeys(dialog, () => next, { forward: () => next.click(), back: () => back.click() });
   addEventListener("popstate", () => dialog.close(), { signal: gone.signal });
+  addEventListener("bench-job", ({ detail }) => detail.here !== host && setTimeout(showNuts), { signal: gone.signal });
   dialog.addEventListener("close", async () => {
     clearInterval(ticking);
     gone.abort();

@@ -158,10 +158,10 @@ def test_entries_of_one_shared_name_are_of_one_kind():
                 assert kind == known, f"{of.name}.{entry.key} shares {entry.facts.shared_as}"
 
 
-def test_every_room_has_its_page_and_every_page_its_room():
+def test_every_page_has_its_room():
     pages = {path.stem.replace("-", "_"): path.read_text() for path in (ROOT / "docs/work-it-out").glob("*.md")}
     pages.pop("index", None)
-    assert pages.keys() == rooms().keys()
+    assert pages.keys() <= rooms().keys()  # the build makes the page of a room that has none
     for room, text in pages.items():
         assert f"```room\n{room}\n```" in text
 

@@ -2,17 +2,17 @@
 
 import pytest
 
-from scripts.new_question import write
+from scripts import room_pages
+from scripts.new_question import ROOT, write
 
 
-def test_a_new_question_is_a_module_a_test_a_check_and_for_a_new_room_its_page(tmp_path):
+def test_a_new_question_is_four_files_at_most(tmp_path):
     (tmp_path / "tests/reference/checks").mkdir(parents=True)
     first = [path.relative_to(tmp_path).as_posix() for path in write("rods.ratio", tmp_path)]
     assert first == [
         "calculators/rods/ratio.py",
         "tests/rods/test_ratio.py",
         "calculators/rods/__init__.py",
-        "docs/work-it-out/rods.md",
         "tests/reference/checks/rods.yml",
     ]
     assert len(write("rods.big_eye", tmp_path)) == 3
@@ -29,3 +29,14 @@ def test_a_name_that_is_none_is_refused(tmp_path, name, why):
 def test_a_name_that_is_taken_is_refused():
     with pytest.raises(ValueError, match="is there already"):
         write("compression.ratio")
+
+
+def test_a_room_without_a_page_gets_one_and_one_with_a_page_keeps_it(tmp_path):
+    assert "work-it-out/lash.md" not in room_pages.made(ROOT / "docs")
+    (tmp_path / "work-it-out").mkdir()
+    (tmp_path / "work-it-out/torque.md").write_text("# Torque\n")
+    made = room_pages.made(tmp_path)
+    assert made["work-it-out/running-in.md"] == "running_in"
+    assert "work-it-out/torque.md" not in made
+    nav = room_pages.with_rooms([{"Work it out": ["work-it-out/index.md"]}, "x.md"], {"work-it-out/lash.md": "lash"})
+    assert nav == [{"Work it out": ["work-it-out/index.md", {"Valve lash": "work-it-out/lash.md"}]}, "x.md"]

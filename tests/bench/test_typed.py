@@ -39,7 +39,7 @@ class Engine(Question):
     """A made-up question with an entry of every kind."""
 
     class Barrel(Row):
-        chamber = volume("Chamber volume", 10, 200, why="burettes", card="compression.chambers")
+        chamber = volume("Chamber volume", 10, 200, why="burettes", card="dimensions.chamber_volume")
         dome = optional(volume("Dome", -50, 50, why="pistons"))
         fills = optional(listed(volume("Fills", 10, 200, why="burettes", example="49.5 49.6"), 1, 3))
 
@@ -75,9 +75,11 @@ def _known(monkeypatch):
 CARD = EngineCard(
     "own",
     {
-        "dimensions": {"bore": {"value": "80 mm", "source": "seen"}},
+        "dimensions": {
+            "bore": {"value": "80 mm", "source": "seen"},
+            "chamber_volume": {"value": "49.5 cm³; 50.5 cm³", "source": "seen"},
+        },
         "layout": {"cylinders": {"value": 2, "source": "seen"}},
-        "compression": {"chambers": {"value": "49.5 cm³; 50.5 cm³", "source": "seen"}},
     },
 )
 WHOLE = {"bore": "80", "torque": "34", "cylinders": "2", "chamber": "50; 51", "thickness": "0.5", "pieces": "4"}

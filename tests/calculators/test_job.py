@@ -46,7 +46,7 @@ def job(path=KEPT[2]):
 
 
 def job_today():
-    return job(KEPT[3])
+    return job(KEPT[-1])
 
 
 @pytest.mark.parametrize("path", KEPT, ids=lambda path: path.stem)
@@ -56,7 +56,7 @@ def test_a_file_of_every_format_opens(path):
     assert "Marram delivery van" in handover_html(found)
     assert found["readings"]["bore"]["unit"] == "in"
     assert "3.15 in" in handover_html(found)
-    assert not list(job_faults({"format": 4, "jobs": [found]}))
+    assert not list(job_faults({"format": 5, "jobs": [found]}))
 
 
 @pytest.mark.parametrize("before", ["cranking_exponent", "polytropic_exponent"])
@@ -106,7 +106,7 @@ def test_the_schema_of_this_format_is_sound():
 @pytest.mark.parametrize(
     ("damage", "fault"),
     [
-        (lambda data: data.update(format=5), r"format: 5 is not one of \[1, 2, 3, 4\]"),
+        (lambda data: data.update(format=6), r"format: 6 is not one of \[1, 2, 3, 4, 5\]"),
         (lambda data: data["jobs"][0].update(made="2026-13-01T00:00:00Z"), "does not match"),
         (lambda data: data["jobs"][0].update(made="0000-01-01T00:00:00Z"), "does not match"),
         (lambda data: data["jobs"][0]["decisions"][1]["stages"][0].update(steps="A"), "stages"),
@@ -247,7 +247,7 @@ def test_one_bad_entry_is_left_out_and_named_and_the_rest_is_kept(tmp_path, caps
 @pytest.mark.parametrize(
     "damage",
     [
-        lambda data: data.update(format=5),
+        lambda data: data.update(format=6),
         lambda data: data["jobs"][0].pop("id"),
         lambda data: data["jobs"][0]["readings"].update(
             {f"x.{n}": {"text": "1", "when": BARE["made"]} for n in range(2001)}
@@ -617,7 +617,7 @@ def test_an_answer_becomes_a_decision_with_its_values_frozen_and_the_readings_it
     # by hand: π/4 · (3.15 · 2.54 cm)² · 7.4 cm
     assert (swept["number"], swept["unit"]) == (pytest.approx(372.06, abs=0.01), "cm³")
     entry = {"id": "a1b2c3d4", "when": BARE["made"]} | found
-    assert not list(job_faults({"format": 4, "jobs": [BARE | {"decisions": [entry]}]}))
+    assert not list(job_faults({"format": 5, "jobs": [BARE | {"decisions": [entry]}]}))
 
 
 def test_the_page_is_told_what_taking_a_copy_in_does():
@@ -652,7 +652,7 @@ def test_any_text_in_any_place_stays_text(text):
     found["notes"][0]["text"] = text
     found["about"]["vehicle"] = text
     assert handover_html(found).count("<article") == 1
-    assert job_html(found).count("<h2") == 10
+    assert job_html(found).count("<h2") == 11
     assert paper_html("measuring", found, None).count("<article") == 1
 
 

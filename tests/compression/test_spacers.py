@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calculators import InputErrors, magnitude_in, uncertainty_in
+from calculators import InputErrors, magnitude_in, quantity, uncertainty_in
 from calculators.bench.asking import answered, asked_with
 from tests.examples import examples
 from tests.physics import (
@@ -19,6 +19,7 @@ from tests.physics import (
     number,
     says,
 )
+from tests.site.conftest import ROOT
 
 READINGS = {
     "bore": "80",
@@ -578,3 +579,18 @@ test_tops_are_level_only_with_the_whole_uncertainty = is_in_only_with_its_whole_
     lambda **typed: answer(barrel_length="104; 104.04; ; ", **typed),
     Judged("height_tolerance", meets("step_1"), number("step_1"), says("level_1")),
 )
+
+
+def test_the_answer_says_what_two_manuals_set_between_piston_and_head():
+    """0.0217/0.0256 inch (0.55/0.65 mm): US Army TM 10-4320-310-14, page 5-22; TM 10-4320-318-14, page 6-14.
+
+    Both air-cooled diesels, both read in a stored copy.
+    """
+    (said,) = (note for note in answer().notes if "other air-cooled engines" in note)
+    assert "0.55 to 0.65 mm" in said
+    page = (ROOT / "docs" / "reference" / "published-limits.md").read_text(encoding="utf-8")
+    for manual in ("TM 10-4320-310-14", "TM 10-4320-318-14"):
+        assert manual in said
+        assert any("0.55 to 0.65 mm" in row and manual in row for row in page.splitlines())
+    for inches, millimetres in ((0.0217, 0.55), (0.0256, 0.65)):
+        assert quantity(inches, "in").to("mm").magnitude == pytest.approx(millimetres, abs=2e-3)

@@ -17,6 +17,12 @@ def test_a_hollow_near_its_limit_is_too_close_to_call(gap, headline):
     assert answered(ASKED, **ONE, inlet_tappet_gap=gap).headline == headline
 
 
+def test_the_answer_says_why_a_hollow_is_wear_and_that_no_figure_is_published():
+    notes = answered(ASKED, **ONE, inlet_tappet_gap="0").notes
+    # US Army TM 9-8000, camshaft-to-tappet relationship: the lobe's slight taper mates with a crowned face
+    assert any("crowned" in note and "TM 9-8000" in note and "no published manual" in note for note in notes)
+
+
 def test_nothing_read_and_too_much_are_refused():
     with pytest.raises(
         InputErrors, match="Enter the exhaust tappet hollow of cylinder 1, in millimetres, or any other"

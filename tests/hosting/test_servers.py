@@ -120,7 +120,7 @@ def test_every_answer_carries_the_policy(server, files, unpacked, under):
         assert headers["content-security-policy"] == policy, name
         assert headers["x-content-type-options"] == "nosniff", name
         assert headers["referrer-policy"] == "no-referrer", name
-        assert "camera=()" in headers["permissions-policy"], name
+        assert "camera=(self), geolocation=()" in headers["permissions-policy"], name
 
 
 def test_the_policy_starts_from_nothing_and_lets_no_text_become_script(server):

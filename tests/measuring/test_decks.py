@@ -1,4 +1,4 @@
-"""Limit below its barrel's top each piston stands."""
+"""How far below its barrel's top each piston stands."""
 
 import math
 import re

@@ -1,4 +1,4 @@
-"""Limit each head moves, and the pushrods that it asks for."""
+"""How far each head moves, and the pushrods that it asks for."""
 
 from pathlib import Path
 from xml.etree import ElementTree

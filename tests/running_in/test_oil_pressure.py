@@ -1,13 +1,16 @@
 """The least oil pressure at each speed, and the verdict on what the gauge showed."""
 
+import re
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calculators import InputErrors
+from calculators import InputErrors, quantity
 from calculators.bench.asking import answered, asked_with
 from tests.examples import examples
 from tests.physics import goes_as_physics_sends_it, rises
+from tests.site.conftest import ROOT
 
 MAKER = {"idle_speed": "850", "pressure_idle": "0.8 bar", "pressure_hot": "2.8 bar", "pressure_speed": "2500"}
 
@@ -130,3 +133,22 @@ def test_an_error_limit_may_be_typed_with_its_sign():
 test_goes_as_physics_sends_it = goes_as_physics_sends_it(
     pressure, rises("pressure_hot", (1, 5), "least_pressure", "the limit lies on the line to the hot pressure")
 )
+
+
+def test_the_answer_says_what_two_manuals_print_for_other_engines():
+    """Normal at full speed 20 to 30 psi, at idle never below 7 psi: US Army TM 10-3930-623-12, after-start check.
+
+    30 to 60 psi at the greatest speed: US Army TM 55-1930-209-14&P-9-4, instruments. Both read in a stored copy.
+    """
+    (said,) = (note for note in pressure().notes if "other engines" in note)
+    page = (ROOT / "docs" / "reference" / "published-limits.md").read_text(encoding="utf-8")
+    for manual, printed in {
+        "TM 10-3930-623-12": ("20 to 30 psi (1.4 to 2.1 bar)", "at least 7 psi (0.5 bar)"),
+        "TM 55-1930-209-14&P-9-4": ("30 to 60 psi (2.1 to 4.1 bar)",),
+    }.items():
+        for text in printed:
+            assert text in said
+            assert any(text in row and manual in row for row in page.splitlines())
+            psi, bar = (re.findall(r"[\d.]+", part) for part in text.split("("))
+            for ours, theirs in zip(psi, bar, strict=True):
+                assert quantity(float(ours), "psi").to("bar").magnitude == pytest.approx(float(theirs), abs=0.05)

@@ -134,6 +134,14 @@ def form_of(page: Page, name: str = WRENCH) -> Locator:
     return one
 
 
+def files_and_printing(page: Page) -> Locator:
+    """Return the menu of the job sheet, opened."""
+    menu = page.locator(".bench-job-menu")
+    if menu.get_attribute("open") is None:
+        menu.locator("summary").click()
+    return menu
+
+
 TYPE = """
 (box, text) => {
   box.value = text;

@@ -7,6 +7,7 @@ they speak themselves: Firefox by WebDriver BiDi (W3C), which needs no geckodriv
 
 from __future__ import annotations
 
+import base64
 import functools
 import http.client
 import json
@@ -185,6 +186,14 @@ class Firefox:
 
         assert until(typed), f"{selector} does not take {text}"
 
+    def print(self, width: float, height: float, margin: float) -> bytes:
+        """Return the page as a PDF, in its own size; paper and margin in millimetres."""
+        paper = {"width": width / 10, "height": height / 10}
+        margins = dict.fromkeys(("top", "bottom", "left", "right"), margin / 10)
+        given = {"page": paper, "margin": margins, "background": True, "shrinkToFit": False}
+        printed = self._send("browsingContext.print", context=self._context, **given)
+        return base64.b64decode(printed["data"])
+
     def close(self) -> None:
         with suppress(websocket.WebSocketException, OSError):
             self._send("browser.close")
@@ -223,6 +232,13 @@ class WebKit:
         self._send("POST", f"{box}/clear")
         self._send("POST", f"{box}/value", text=text)
 
+    def resize(self, width: int, height: int) -> None:
+        """Give the page's window a size, in CSS pixels; what the browser itself takes of it is added."""
+        self._send("POST", f"{self._path}/window/rect", width=width, height=height)
+        lacks = width - int(self.run("return innerWidth"))
+        if lacks:
+            self._send("POST", f"{self._path}/window/rect", width=width + lacks, height=height)
+
     def close(self) -> None:
         self._send("DELETE", self._path)
         self._driver.close()
@@ -253,7 +269,7 @@ def firefox(proxy: str) -> Iterator[Engine]:
 
 
 @contextmanager
-def webkit(proxy: str) -> Iterator[Engine]:
+def webkit(proxy: str) -> Iterator[WebKit]:
     driver = program("WebKitWebDriver", package="webkit2gtk-driver")
     screen = program("Xvfb", package="xvfb")
     with started([screen, "-displayfd", "1", "-screen", "0", "1280x900x24"], stdout=subprocess.PIPE) as xvfb:

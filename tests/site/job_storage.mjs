@@ -181,6 +181,7 @@ const DEEDS = {
   add: (tab, { list, entry }) => tab.job.add(list, entry),
   async takeOut(tab, { list, id }) { tab.undo = await tab.job.remove(list, id); },
   undo: (tab) => tab.undo?.(),
+  back: (tab, { id, back }) => tab.job.tickBack(id, back),
   card: (tab, { card }) => tab.job.chooseCard(card),
   tick: (tab, { walk, step, words, done }) => tab.job.tick(walk, step, new Map([[step, words]]), done),
 };
@@ -241,7 +242,17 @@ const ORDERS = {
     const tab = tabs.values().next().value;
     return (await tab.module("./sound-jobs.js")).namespace.soundJobs(jobs);
   },
-  async throwAway({ tab }) { await tabs.get(tab).job.throwAway(); },
+  async throwAway({ tab, forGood }) {
+    try {
+      await tabs.get(tab).job.throwAway(forGood);
+      return "";
+    } catch (error) {
+      return error.name;
+    }
+  },
+  async thrown({ tab }) { return (await tabs.get(tab).job.thrownJobs()).map(({ job }) => job.id); },
+  async takeBack({ tab, id }) { await tabs.get(tab).job.takeBack(id); },
+  async forgetThrown({ tab, id }) { await tabs.get(tab).job.forgetThrown(id); },
   async beginJob({ tab }) { await tabs.get(tab).job.beginJob(); },
   /** Look at a copy, let something be typed meanwhile, and take it in. */
   async import({ tab, theirs, between }) {

@@ -62,12 +62,12 @@ window.readers = {
 
   /** Our own controls that are smaller than a thumb wants. */
   small(least) {
-    const ours = "bench-question, bench-job, bench-card, bench-offline, .bench-doors, bench-home, .bench-resume, .bench-done, .bench-follow, .bench-shared, .bench-edition";
+    const ours = "bench-question, bench-job, bench-card, bench-offline, .bench-doors, .bench-foot, .bench-found, bench-home, .bench-resume, .bench-done, .bench-follow, .bench-shared, .bench-edition";
     const controls = "a[href], button, input:not([type=hidden]), select, textarea, summary, .bench-done, .bench-step";
     return [...document.querySelectorAll(controls)]
       .filter((one) => one.matches(".bench-done") || one.closest(ours))
       .filter((one) => one.checkVisibility({ visibilityProperty: true }) && !one.matches(":is(.bench-done, .bench-step) input"))
-      .filter((one) => !one.matches("p a, li a, td a") || one.closest(".bench-summary, .bench-doors, .bench-buttons")) // links within a sentence
+      .filter((one) => !one.matches("p a, li a, td a") || one.closest(".bench-summary, .bench-doors, .bench-found, .bench-buttons")) // links within a sentence
       .map((one) => [one, (one.closest("label:has([type=file])") ?? one).getBoundingClientRect()])
       .filter(([, { width, height }]) => width < least - 0.5 || height < least - 0.5)
       .map(([one, { width, height }]) => `${one.tagName}.${one.className} ${one.textContent.trim().slice(0, 30)}: ${Math.round(width)} × ${Math.round(height)}`);

@@ -6,10 +6,10 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from calculators.bench.question import rooms
+from scripts.at_hand import SIZES, Seen, walk
 from tests.site.conftest import DESK, PHONE, fresh
 from tests.site.test_book import PAGES, PROCEDURES
 
-TWO_SCREENS = 2 * PHONE[1]
 LARGE_PHONE = (390, 844)
 each_size = pytest.mark.parametrize("size", [PHONE, LARGE_PHONE, DESK], ids=["phone", "large-phone", "desk"])
 phones = pytest.mark.parametrize("size", [PHONE, LARGE_PHONE], ids=["phone", "large-phone"])
@@ -31,14 +31,31 @@ def top(page: Page, selector: str) -> float:
     return page.locator(selector).first.bounding_box()["y"]
 
 
-def test_step_1_of_every_procedure_begins_within_two_screens(phone, address, said):
-    tops = {}
-    for path in PROCEDURES:
-        phone.goto(f"{address}/{path.removesuffix('.md')}/")
-        tops[path] = top(phone, "#steps ~ ol > li")
+@pytest.fixture(scope="module")
+def walked(browser, address) -> list[Seen]:
+    paths = [f"{path.removesuffix('.md').removesuffix('index')}".rstrip("/") for path in PAGES]
+    return list(walk(browser, address, [f"{path}/" if path else "" for path in paths]))
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_step_1_of_every_procedure_begins_within_two_screens(walked, said, size):
+    tops = {one.page: one.step for one in walked if one.size == size and one.step is not None}
+    assert set(tops) >= {f"{path.removesuffix('.md')}/" for path in PROCEDURES}
     ordered = sorted(tops.values())
-    said(f"step 1 begins at a median of {ordered[len(ordered) // 2]:.0f} px, at most {ordered[-1]:.0f} px")
-    assert not {path: place for path, place in tops.items() if place > TWO_SCREENS}
+    said(f"{size}: step 1 begins at a median of {ordered[len(ordered) // 2]} px, at most {ordered[-1]} px")
+    assert not {page: top for page, top in tops.items() if top > 2 * SIZES[size][1]}
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_no_page_to_work_from_stands_open_with_boxes_or_is_taller_than_its_figure(walked, said, size):
+    """A room five screens, its first headline in the first; a procedure no box of a form but what it ticks."""
+    rooms_seen = [one for one in walked if one.size == size and one.page.startswith("work-it-out/") and one.headline]
+    assert len(rooms_seen) == len(rooms())
+    said(f"{size}: the tallest room is {max(one.height for one in rooms_seen)} px, folded")
+    assert not {one.page: one.height for one in rooms_seen if one.screens() > 5}
+    assert not {one.page: one.headline for one in rooms_seen if one.screens("headline") > 1}
+    steps = [one for one in walked if one.size == size and one.step is not None]
+    assert not {one.page: one.boxes for one in steps if one.boxes}
 
 
 def test_home_shows_map_next_step_stages_and_ways_within_640_px(phone, address):
@@ -396,5 +413,10 @@ def test_home_tells_the_nut_in_hand_and_leads_back_to_it(open_page, address):
     expect(place).to_contain_text("4 of 36")
     expect(page.locator(".bench-next-title")).to_have_text("F · 11 N·m")
     page.get_by_role("link", name="Resume").click()
-    expect(page.locator(f"{WRENCH} .q-headline")).to_be_in_viewport()
+    expect(page.locator(".bench-follow-large")).to_have_text("F · 11 N·m")  # at the nut itself
+    page.get_by_role("button", name="Close").click()
+    expect(page.locator(f"{WRENCH} .bench-follow-start").first).to_be_in_viewport()
+    page.reload()
+    expect(page.locator(f"{WRENCH} .q-headline")).not_to_be_empty()
+    expect(page.locator(".bench-follow")).to_have_count(0)
     expect(page.locator(f"{WRENCH} [data-step]:checked")).to_have_count(3)

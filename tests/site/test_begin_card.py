@@ -61,7 +61,7 @@ def test_what_is_wrong_stands_beside_its_row_and_no_card_is_made(open_page):
     fold.get_by_label("Name of the engine").fill("Curlew F2")
     fold.get_by_label("Bore", exact=True).fill("80 N·m")
     fold.get_by_role("button", name="Make this the job’s card").click()
-    row = fold.locator('[data-path="dimensions.bore"]')
+    row = fold.locator('[data-field="dimensions.bore"]')
     expect(row.locator(".bench-error")).not_to_be_empty()
     expect(row.locator("input")).to_be_focused()
     expect(page.locator(".bench-status").first).to_contain_text("It is not a card yet")

@@ -216,6 +216,8 @@ FACTS = {
     "strip/lock-the-flywheel.md": (r"brake on, gear in", r"gear lever in neutral: the lock holds the crank"),
     "strip/take-the-engine-out.md": (r"Jack or strap under it", r"No jack: it stays there until the engine is back"),
     "strip/tag-and-keep-in-order.md": (r"wired to the stem", r"tied to the stem with string"),
+    "measure/valve-to-piston.md": (r"millimetre and a half", r"2\.5 mm at the exhaust, 2\.0 mm at the inlet"),
+    "build/seal-the-barrel-bases.md": (r"until the time on the tag", r"none comes off before its head goes on"),
 }
 """What a page once said wrongly, and what it says instead.
 
@@ -223,6 +225,36 @@ Collets: Internal Combustion Engine Handbook, van Basshuysen and Schaefer, figur
 (text from a second-hand copy, title from memory).
 Vacuum cleaners: NFPA 484 (from second-hand quotations). Else: common practice, no source.
 """
+
+
+AIR = re.compile(r"compressed air")
+LEAST_ROOM = {"exhaust_least": "2.5 mm", "inlet_least": "2 mm"}
+
+
+def test_air_for_blowing_out_has_its_figure_in_every_caution_and_its_source_on_the_page():
+    """30 psi: OSHA, 29 CFR 1910.242(b), second-hand; US Army TM 10-4320-310-14, 5-10.
+
+    A cooler is not put under pressure at all.
+    """
+    told = [(page, one) for page in PROCEDURES for one in cautions(page) if AIR.search(one.title)]
+    assert len(told) >= 8
+    for page, one in told:
+        assert re.search(r"at most 2 bar \(30 psi\)|Do not pressurise", one.words), page
+        assert "30 psi" not in one.words or "1910.242(b)" in sections(PAGES[page])["Sources"], page
+
+
+def test_the_least_room_of_a_valve_is_the_same_on_its_page_and_in_its_question():
+    asked = questions()["fits.valve_clearance"]
+    for key, usual in LEAST_ROOM.items():
+        assert getattr(asked, key).facts.usual == usual
+        assert re.search(rf"\b{usual.replace(' mm', '')}(?:\.0)? mm\b", PAGES["measure/valve-to-piston.md"])
+
+
+def test_one_way_of_measuring_a_valves_room_is_done_before_the_other_begins():
+    deeds = re.findall(r"(?m)^\d+\. \*\*(Clay|Springs):", PAGES["measure/valve-to-piston.md"])
+    assert deeds == sorted(deeds)
+    assert deeds.count("Clay") >= 4
+    assert deeds.count("Springs") >= 3
 
 
 @pytest.mark.parametrize("page", FACTS)
@@ -352,7 +384,7 @@ NAMED_STEPS = {
     ("build/find-top-dead-centre.md", 2): "Free the valves of number 1",
     ("build/find-top-dead-centre.md", 12): "Make the mark",
     ("strip/tag-and-keep-in-order.md", 12): "Store for weeks",
-    ("strip/take-the-engine-out.md", 19): "Take off the rest of the ancillaries",
+    ("strip/take-the-engine-out.md", 19): "Note belt, distributor and flaps",
     ("refit/clean-the-carburettors.md", 1): "Empty it outdoors",
     ("refit/distributor.md", 3): "Find the firing top of number 1",
     ("refit/distributor.md", 8): "Let the distributor in",
@@ -360,6 +392,11 @@ NAMED_STEPS = {
     ("refit/flywheel-and-clutch.md", 6): "Measure the end play",
     ("refit/flywheel-and-clutch.md", 7): "Choose the shims",
     ("run/retorque-in-the-vehicle.md", 8): "Torque the nuts again",
+    ("measure/valve-to-piston.md", 4): "Clay: lay it on the crown",
+    ("measure/valve-to-piston.md", 8): "Clay: take the head off and cut",
+    ("measure/valve-to-piston.md", 9): "Springs: put them in",
+    ("measure/valve-to-piston.md", 11): "Springs: read at seven places of the crank",
+    ("measure/valve-to-piston.md", 12): "Judge",
 }
 _NAMED = re.compile(
     r"(?:\]\((?P<page>[\w./-]+\.md)\),(?: up to its)? )?\bsteps? (?P<numbers>\d+(?:(?:, | and | to )\d+)*)"

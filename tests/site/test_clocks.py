@@ -52,6 +52,26 @@ def test_a_step_s_clock_runs_on_every_page_and_after_the_browser_was_shut(open_p
     assert kept_job(page)["clocks"] == {}
 
 
+def test_a_step_s_clock_takes_its_time_from_the_answer_that_the_step_quotes(open_page):
+    page = open_page("/run/first-start/", PHONE)
+    clock = page.locator("#step-8 button.bench-clock:not([data-of])")
+    expect(clock).to_have_text("Start the clock: 5 min")
+    fill(page, "running_in.first_run", load="rollers", minutes="17")
+    page.keyboard.press("Escape")
+    expect(clock).to_have_text("Start the clock: 17 min")
+    clock.click()
+    expect(page.locator(".bench-clock-left")).to_have_text(re.compile(r"^1(7:00|6:5\d)$"))
+    fill(page, "running_in.first_run", minutes="none")
+    page.keyboard.press("Escape")
+    expect(clock).to_be_hidden()
+
+
+def test_an_engine_cools_overnight(open_page):
+    page = open_page("/build/set-valve-lash/", PHONE)
+    page.locator("#step-1 button.bench-clock").click()
+    expect(page.locator(".bench-clock-left")).to_have_text(re.compile("^(12 h 00|11 h 59) min$"))
+
+
 def test_it_asks_to_notify_on_a_tap_only_and_rings_once(open_page, address):
     page = open_page(None, PHONE)
     page.add_init_script(_NOTES)

@@ -277,7 +277,7 @@ WITH_PLATES = sorted(
     if {*NAMED.findall(text)} & {*names()}
 )
 LETTERS_OF_PLATES = """
-() => [...document.querySelectorAll(".bench-plate svg")].flatMap(svg => {
+() => [...document.querySelectorAll(".bench-plate:not(.bench-ladder-maps *) svg")].flatMap(svg => {
     const box = svg.getBoundingClientRect();
     const scale = box.width / svg.viewBox.baseVal.width;
     const size = text => parseFloat(getComputedStyle(text).fontSize) * scale;

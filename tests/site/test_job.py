@@ -20,10 +20,21 @@ from calculators.bench.question import entries_and_columns, questions
 from calculators.job.jobs import job_faults, read_jobs
 from calculators.job.papers import paper_html
 from calculators.job.readings import as_read
-from tests.site.conftest import PHONE, answered, fill, form_of, fresh, kept_job, question, says, sizes
+from tests.site.conftest import (
+    PHONE,
+    answered,
+    files_and_printing,
+    fill,
+    form_of,
+    fresh,
+    kept_job,
+    question,
+    says,
+    sizes,
+)
 
 KEPT = Path(__file__).parents[1] / "jobs" / "format-1.json"
-NEWEST = KEPT.with_name("format-4.json")
+NEWEST = KEPT.with_name("format-5.json")
 FILES = sorted(KEPT.parent.glob("format-*.json"))
 WIDTHS = {"A4": 595.3, "Letter": 612.0}
 """Points: 210 mm (ISO 216) and 8.5 in (ANSI/ASME Y14.1)."""
@@ -255,7 +266,6 @@ def whole_job(page: Page, address: str) -> None:
     write(page, "about.fitter", "A. Holm")
     write(page, "about.left", "Exhaust flange of 2 is thin.")
     for name, key, text in (
-        ("tag", "tags", "Tappet"),
         ("part", "parts", "Spacer"),
         ("note", "notes", "Groove worn <b>badly</b>"),
         ("check", "checks", "Valve lash, cold"),
@@ -264,6 +274,12 @@ def whole_job(page: Page, address: str) -> None:
         box = page.locator(f'[data-at^="{key}."]').first
         expect(box).to_be_focused()
         box.fill(text)
+    page.locator("#tags ~ bench-tags").first.get_by_role("button", name="Tag a part").click()
+    form = page.get_by_role("dialog", name="Tag a part")
+    form.get_by_role("radio", name="Tappet").check()
+    form.get_by_label("Where it came from").fill("Tappet bore 1")
+    form.get_by_role("button", name="Keep the tag", exact=True).click()
+    expect(form).to_have_count(0)
     page.locator("#job-card").select_option("layout-single")
     expect(page.locator(".bench-status").first).to_contain_text("takes its numbers")
     page.goto(address + COMPRESSION)
@@ -286,7 +302,7 @@ ONE = {"stroke": "74", "cylinders": "1", "bore": "80.02", "chamber__1": "49.1", 
 
 def exported(page: Page, button: str) -> bytes:
     with page.expect_download() as waiting:
-        page.get_by_role("button", name=button, exact=True).click()
+        files_and_printing(page).get_by_role("button", name=button, exact=True).click()
     return Path(waiting.value.path()).read_bytes()
 
 
@@ -310,7 +326,7 @@ def test_a_whole_job_goes_in_through_the_pages_and_out_as_a_handover(open_page, 
     assert again.read_bytes() == here
     page.evaluate("() => { window.print = () => {}; }")
     for paper in ("A4", "Letter"):
-        page.get_by_role("button", name="Print the handover").click()
+        files_and_printing(page).get_by_role("button", name="Print the handover").click()
         expect(page.locator("body > .bench-paper")).to_be_attached()
         pdf = pypdf.PdfReader(io.BytesIO(page.pdf(format=paper)))
         pages = [" ".join(one.extract_text().split()) for one in pdf.pages]
@@ -392,8 +408,7 @@ def test_several_jobs_stand_side_by_side_and_one_is_in_hand(open_page, address):
     expect(page.locator("#job-chosen option")).to_have_count(2)
     page.locator("#job-chosen").select_option(label="First")
     expect(page.locator('[data-at="about.name"]')).to_have_value("First")
-    page.on("dialog", lambda dialog: dialog.accept())
-    page.get_by_role("button", name="Throw this job away").click()
+    files_and_printing(page).get_by_role("button", name="Throw this job away").click()
     expect(page.locator('[data-at="about.name"]')).to_have_value("Second")
     expect(page.locator("#job-chosen option")).to_have_count(1)
 
@@ -713,14 +728,14 @@ def test_a_file_of_every_format_opens_and_goes_out_as_it_came(open_page, file):
     take_in(page, file)
     expect(page.locator('[data-at="about.engine_number"]')).to_have_value("F4-00017")
     there = json.loads(exported(page, "Export this job"))
-    assert there["format"] == 4
+    assert there["format"] == 5
     assert there["jobs"] == read_jobs(file)
 
 
 def test_a_file_of_a_newer_edition_is_refused_as_such(open_page):
     page = open_page(JOB)
     up(page)
-    choose_file(page, "new.json", json.dumps(json.loads(NEWEST.read_bytes()) | {"format": 5}).encode())
+    choose_file(page, "new.json", json.dumps(json.loads(NEWEST.read_bytes()) | {"format": 6}).encode())
     expect(incoming(page)).to_contain_text("a newer edition of this book wrote it")
 
 
@@ -773,6 +788,12 @@ def test_the_odometer_is_typed_once_and_the_run_in_plan_fills_the_next_checks(op
     up(page)
     page.locator('[data-reading="odometer"]').fill("48250")
     page.locator('[data-reading="odometer_unit"]').select_option("miles")
+    page.locator("#tags ~ bench-tags").first.get_by_role("button", name="Tag a part").click()
+    form = page.get_by_role("dialog", name="Tag a part")
+    form.get_by_role("radio", name="Tappet").check()
+    form.get_by_label("Where it came from").fill("Tappet bore 1")
+    form.get_by_role("button", name="Keep the tag", exact=True).click()
+    expect(form).to_have_count(0)
     page.locator("#job-card").select_option("layout-single")
     page.goto(address + "/work-it-out/running-in/")
     due_at = "running_in.rechecks"
@@ -802,7 +823,7 @@ def test_the_sheets_for_the_bench_are_printed_on_either_paper(open_page, size):
     page = open_page(JOB, size)
     up(page)
     page.evaluate("() => { window.print = () => {}; }")
-    page.get_by_role("button", name="Print the bench strip").click()
+    files_and_printing(page).get_by_role("button", name="Print the bench strip").click()
     expect(page.locator(".bench-status")).to_contain_text("No settings and no stops on the job sheet.")
     take_in(page, NEWEST)
     for button, most, wanted, unwanted in (
@@ -844,7 +865,7 @@ def job_of_everything() -> dict:
     job["readings"] = readings
     (settled,) = json.loads(NEWEST.read_bytes())["jobs"]
     job |= {"decisions": settled["decisions"], "checks": settled["checks"]}
-    assert not list(job_faults({"format": 4, "jobs": [job]}))
+    assert not list(job_faults({"format": 5, "jobs": [job]}))
     return job
 
 

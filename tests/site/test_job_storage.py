@@ -27,7 +27,8 @@ JOBS_FOLDER = Path(__file__).parents[1] / "jobs"
 NEWEST = json.loads((JOBS_FOLDER / "format-3.json").read_text(encoding="utf-8"))["jobs"][0]
 SCHEMA = json.loads(SCHEMA_PATH.read_text(encoding="utf-8"))
 SOUND = jsonschema.Draft202012Validator(SCHEMA)
-DAY = 24 * 3600_000
+HOUR = 3600_000
+DAY = 24 * HOUR
 LONG = "x" * 201
 KEYS = st.sampled_from([*SCHEMA["$defs"]["job"]["properties"], "text", "when", "x"])
 TREES = st.recursive(
@@ -313,17 +314,94 @@ def test_taking_out_is_undone_with_the_reading_as_it_was(ask):
     assert stored(ask)["gone"] == {}
 
 
-def test_a_job_that_is_thrown_away_leaves_no_bytes_of_its_photographs_and_no_cut_short_copy(ask):
+def test_a_job_that_is_thrown_away_leaves_after_a_day_no_bytes_of_its_photographs_and_no_cut_short_copy(ask):
     ask("deed", tab="a", deed="add", list="photographs", entry={"id": "aaaaaaaa", "width": 1, "height": 1})
     ask("deed", tab="a", deed="add", list="photographs", entry={"id": "bbbbbbbb", "width": 1, "height": 1})
     ask("pictures", device="phone", put=["aaaaaaaa", "bbbbbbbb"])
     ask("deed", tab="a", deed="takeOut", list="photographs", id="bbbbbbbb")
     ask("cut", tab="b", after=1, deed="type", path="bore", text="81.7", unit="mm")
     ask("throwAway", tab="a")
-    assert ask("pictures", device="phone") == []
-    ask("open", device="phone", tab="c")
     assert ask("stored", device="phone") == []
-    assert seen(ask, "c") == {}
+    assert len(ask("pictures", device="phone")) == 2
+    ask("pass", ms=DAY - HOUR)
+    ask("open", device="phone", tab="c")
+    assert len(ask("pictures", device="phone")) == 2
+    assert len(ask("thrown", tab="c")) == 1
+    ask("pass", ms=2 * HOUR)
+    ask("open", device="phone", tab="d")
+    assert ask("pictures", device="phone") == []
+    assert ask("thrown", tab="d") == []
+    assert ask("stored", device="phone") == []
+    assert seen(ask, "d") == {}
+
+
+def test_a_job_that_was_thrown_away_is_taken_back_whole_and_the_one_begun_meanwhile_stays(ask):
+    typed(ask, "a", "bore", "80", "in")
+    ask("deed", tab="a", deed="add", list="photographs", entry={"id": "aaaaaaaa", "width": 1, "height": 1})
+    ask("pictures", device="phone", put=["aaaaaaaa"])
+    ask("cut", tab="b", after=1, deed="type", path="stroke", text="74", unit="mm")
+    before = stored(ask)
+    assert ask("throwAway", tab="a") == ""
+    ask("open", device="phone", tab="c")
+    assert ask("thrown", tab="c") == [before["id"]]  # another tab offers it too
+    typed(ask, "a", "bore", "90")
+    (meanwhile,) = ask("stored", device="phone")
+    ask("takeBack", tab="c", id=before["id"])
+    assert seen(ask, "c") == seen(ask, "a") == {"bore": ("80", "in"), "stroke": ("74", "mm")}
+    jobs = {one["id"]: one for one in ask("stored", device="phone")}
+    assert jobs.keys() == {before["id"], meanwhile["id"]}
+    assert jobs[meanwhile["id"]] == meanwhile
+    assert jobs[before["id"]]["readings"]["bore"] == before["readings"]["bore"]
+    assert ask("pictures", device="phone") == ["aaaaaaaa"]
+    assert ask("thrown", tab="c") == []
+    ask("takeBack", tab="a", id=before["id"])  # too late, and nothing is lost by it
+    assert len(ask("stored", device="phone")) == 2
+
+
+def test_deleted_for_good_a_thrown_away_job_leaves_the_bytes_that_another_job_has(ask):
+    for each in ("aaaaaaaa", "bbbbbbbb"):
+        ask("deed", tab="a", deed="add", list="photographs", entry={"id": each, "width": 1, "height": 1})
+    ask("pictures", device="phone", put=["aaaaaaaa", "bbbbbbbb", "cccccccc"])
+    of = stored(ask)["id"]
+    ask("throwAway", tab="a")
+    ask("deed", tab="a", deed="add", list="photographs", entry={"id": "bbbbbbbb", "width": 1, "height": 1})
+    ask("forgetThrown", tab="a", id=of)
+    assert ask("pictures", device="phone") == ["bbbbbbbb", "cccccccc"]
+    assert ask("thrown", tab="a") == []
+
+
+def test_with_the_storage_full_a_job_is_not_thrown_away_and_the_reader_hears_why(ask):
+    typed(ask, "a", "bore", "80")
+    ask("room", device="phone", full=True)
+    assert ask("throwAway", tab="a") == "QuotaExceededError"
+    assert kept(ask) == {"bore": "80"}
+    assert seen(ask, "a") == {"bore": ("80", "mm")}
+    assert ask("throwAway", tab="a", forGood=True) == ""
+    assert ask("stored", device="phone") == ask("thrown", tab="a") == []
+    assert seen(ask, "a") == {}
+
+
+def test_a_part_is_ticked_as_back_and_keeps_when_it_was_tagged(ask):
+    ask("deed", tab="a", deed="add", list="tags", entry={"id": "aaaaaaaa", "part": "Tappet"})
+    (tag,) = stored(ask)["tags"]
+    ask("pass", ms=HOUR)
+    ask("deed", tab="a", deed="back", id="aaaaaaaa", back=True)
+    (back,) = stored(ask)["tags"]
+    assert back["when"] == tag["when"]
+    assert back["back"]
+    ask("deed", tab="b", deed="back", id="aaaaaaaa", back=False)
+    (out,) = stored(ask)["tags"]
+    assert "back" not in out
+    assert ask("look", tab="a")["job"]["tags"] == [out]
+    SOUND.validate({"format": 5, "jobs": [stored(ask)]})
+
+
+def test_a_tag_from_outside_that_came_back_on_no_day_is_left_out(ask):
+    good = {"id": "aaaaaaaa", "when": "2026-11-25T09:00:00Z", "part": "Tappet", "back": "2026-02-28T09:00:00Z"}
+    bad = good | {"id": "bbbbbbbb", "back": "2026-02-30T09:00:00Z"}
+    (found,) = (said := ask("sound", jobs=[NEWEST | {"tags": [good, bad]}]))["jobs"]
+    assert found["tags"] == [good]
+    assert said["left"] == ["jobs/0/tags/1"]
 
 
 def test_the_bytes_of_a_photograph_that_was_taken_out_go_after_a_day(ask):

@@ -13,7 +13,8 @@ import pytest
 import yaml
 from playwright.sync_api import Page, expect
 
-from tests.site.conftest import ROOT, fresh
+from tests.site.conftest import PHONE, ROOT, answered, fill, fresh
+from tests.site.own_card import choose, facts
 from tests.site.test_book import PAGES
 
 QUERIES: dict[str, str] = yaml.safe_load((ROOT / "tests/site/queries.yml").read_text(encoding="utf-8"))
@@ -105,3 +106,133 @@ def test_the_beginning_of_any_word_of_the_book_finds_something(launch, site, add
         page.wait_for_function("heard => window.heard > heard", arg=heard)
     assert heard > 200
     assert refused == []
+
+
+# What the search says at once
+
+ASKED = {
+    # asked, in British or in American words: the figures of the example, of the reader's own card, and the page
+    "head torque": ("34 N·m (25.1 lbf·ft)", "25 lbf·ft (33.9 N·m)", "/build/tighten-a-head-down/#q-torque-wrench"),
+    "cylinder head bolts": ("11 → 23 → 34 N·m", "11 → 23 → 34 N·m", "/build/tighten-a-head-down/#q-torque-wrench"),
+    "valve lash": ("0.15 mm (5.9 thou)", "0.10 mm (3.9 thou)", "/build/set-valve-lash/#q-lash-plan"),
+    "tappet clearances": ("0.20 mm (7.9 thou)", "0.20 mm (7.9 thou)", "/build/set-valve-lash/#q-lash-plan"),
+    "inlet clearance": ("0.15 mm (5.9 thou)", "0.10 mm (3.9 thou)", "/build/set-valve-lash/#q-lash-plan"),
+    "intake valve clearance": ("0.15 mm (5.9 thou)", "0.10 mm (3.9 thou)", "/build/set-valve-lash/#q-lash-plan"),
+    "piston ring gap": ("0.30 mm (11.8 thou)", "0.30 mm (11.8 thou)", "/measure/ring-gaps/#q-fits-ring_gap"),
+    "firing order": ("1 4 3 2", "1 3 2 4", "/refit/distributor/"),
+    "plug wires": ("1 4 3 2", "1 3 2 4", "/refit/distributor/"),
+    "spark plug gap": ("0.65 mm (25.6 thou)", "0.7 mm (27.6 thou)", "/run/first-start/"),
+    "timing": ("7°", "10°", "/run/set-the-timing/#q-timing-light"),
+    "lock nut": ("15 N·m (11.1 lbf·ft)", "15 N·m (11.1 lbf·ft)", "/build/set-valve-lash/"),
+    "jam nuts": ("15 N·m (11.1 lbf·ft)", "15 N·m (11.1 lbf·ft)", "/build/set-valve-lash/"),
+    "muffler torque": ("20 N·m (14.8 lbf·ft)", "20 N·m (14.8 lbf·ft)", "/refit/exhaust/"),
+    "silencer torque": ("20 N·m (14.8 lbf·ft)", "20 N·m (14.8 lbf·ft)", "/refit/exhaust/"),
+    "tickover": ("850 r/min", "850 r/min", "/run/balance-the-carburettors/"),
+    "installed height": ("38 mm (1.4961 in)", "38 mm (1.4961 in)", "/measure/spring-heights/"),
+}
+OWN = {
+    "torques__cylinder_head": "25 lbf·ft",
+    "clearances__inlet": "0.10 mm",
+    "layout__firing_order": [1, 3, 2, 4],
+    "running__plug_gap": "0.7 mm",
+    "running__static_advance": "10°",
+}
+ANSWER = ".bench-found-one"
+
+
+def seek(page: Page, query: str) -> None:
+    box = page.locator(".md-search__input")
+    if not page.locator("#__search").is_checked():
+        page.locator("[for=__search]:visible").first.click() if page.viewport_size["width"] < 960 else box.click()
+    box.fill(query)
+    box.press("End")
+
+
+def test_without_a_card_of_the_readers_the_search_says_the_examples_figure_and_that_it_is(open_page):
+    page = open_page("/reference/glossary/")
+    for query, (figure, _, _) in ASKED.items():
+        seek(page, query)
+        answer = page.locator(ANSWER).first
+        expect(answer, query).to_contain_text(figure)
+        expect(answer.get_by_text("EXAMPLE", exact=True), query).to_have_count(1)
+    assert page.evaluate("performance.getEntriesByType('resource').every(({ name }) => !name.includes('/python/'))")
+
+
+def test_with_a_card_of_the_readers_it_says_theirs_and_never_the_examples(open_page):
+    page = open_page("/reference/glossary/", PHONE)
+    choose(page, facts(lacking=("running.idle_speed",), **OWN))
+    page.reload()
+    for query, (_, figure, _) in ASKED.items():
+        seek(page, query)
+        answer = page.locator(ANSWER).first
+        expect(answer, query).to_contain_text("no figure of yours yet" if query == "tickover" else figure)
+        expect(answer.get_by_text("EXAMPLE"), query).to_have_count(0)
+    expect(answer.get_by_text("your card")).to_have_count(2)
+
+
+def test_a_figure_that_was_typed_is_said_as_the_readers_own(open_page, address):
+    page = open_page("/build/tighten-a-head-down/")
+    fill(page, target="40")
+    answered(page)
+    seek(page, "head torque")
+    said = page.locator(f"{ANSWER} [data-path='torque.wrench.target']")
+    expect(said).to_have_text("40 N·m (29.5 lbf·ft) yours")
+
+
+def test_what_the_search_says_leads_to_the_page_that_uses_it(open_page, address):
+    page = open_page("/reference/glossary/", PHONE)
+    for query, (_, _, place) in ASKED.items():
+        seek(page, query)
+        link = page.locator(f"{ANSWER} a").first
+        expect(link, query).to_have_attribute("href", address + place)
+    seek(page, "head torque")
+    expect(page.locator(f"{ANSWER} a").first).to_have_text("6·4 Tighten a cylinder head down")
+    page.locator(f"{ANSWER} a").first.click()
+    page.wait_for_url("**/build/tighten-a-head-down/#q-torque-wrench")
+    expect(page.locator("#__search")).not_to_be_checked()
+    expect(page.locator("#q-torque-wrench .q-headline")).to_be_in_viewport()
+
+
+def test_what_the_search_says_is_reached_by_key_and_goes_with_the_words(open_page):
+    page = open_page("/reference/glossary/")
+    seek(page, "head torque")
+    expect(page.locator(f"{ANSWER} a")).to_have_count(1)
+    theirs = page.locator(".md-search-result__list a").first
+    expect(theirs).to_be_visible()
+    for key, stop in (("ArrowDown", f"{ANSWER} a"), ("ArrowUp", ".md-search__input"), ("ArrowDown", f"{ANSWER} a")):
+        page.keyboard.press(key)
+        expect(page.locator(stop)).to_be_focused()
+    page.keyboard.press("ArrowDown")
+    expect(theirs).to_be_focused()
+    seek(page, "qwertz")
+    expect(page.locator(ANSWER)).to_have_count(0)
+    seek(page, "torque")  # of what?
+    expect(page.locator(ANSWER)).to_have_count(0)
+
+
+def test_what_the_search_says_fits_the_narrowest_screen_and_a_thumb(open_page):
+    page = open_page("/reference/glossary/", (320, 568))
+    for query in ("head torque", "seat width", "valve lash"):
+        seek(page, query)
+        expect(page.locator(f"{ANSWER} a").first).to_be_visible()
+        link = page.locator(f"{ANSWER} a").first.bounding_box()
+        assert link["height"] >= 48
+        for part in page.locator(f"{ANSWER} :is(p, li, strong, em)").all():
+            box = part.bounding_box()
+            assert box["x"] >= 0, query
+            assert box["x"] + box["width"] <= 320, query
+        below = page.locator(".md-search__scrollwrap").bounding_box()  # the pages that are found are seen as well
+        assert below["height"] >= 200, query
+
+
+def test_each_answer_of_the_search_leads_to_a_place_that_is_there(site):
+    found = next(site.glob("assets/*/found.js")).read_text(encoding="utf-8")
+    answers = json.loads(found.removeprefix("export default ").rstrip().removesuffix(";"))
+    assert len(answers) >= 20
+    for answer in answers:
+        path, _, anchor = answer["address"].partition("#")
+        page = (site / path / "index.html").read_text(encoding="utf-8")
+        assert not anchor or f'id="{anchor}"' in page, answer["address"]
+        quoted = re.search(r"[\d.]+", answer["figures"][0][2])
+        assert quoted
+        assert quoted[0] in page, answer["says"]  # the page has the figure itself, as the example has it

@@ -1,4 +1,4 @@
-"""Limit coils and retainer are from touching at full lift."""
+"""How far coils and retainer are from touching at full lift."""
 
 import pytest
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
+from itertools import groupby
 from typing import NamedTuple
 
 from markupsafe import escape
@@ -33,6 +34,10 @@ LOOKS = {
     "wrong": "wrong",
 }
 """What each look is called in the stylesheet."""
+NAMES = "../../reference/names-of-the-parts/#"
+"""Where the names of parts are told, seen from any page two folders deep."""
+REACH = 54.0
+"""How high and wide what is tapped is at least: on a page that leaves a drawing 288 pixels, 48 of them."""
 CLOSED = {"outline", "held", "held-solid", "solid", "blank"}
 """The looks that hide what was painted before."""
 
@@ -102,10 +107,12 @@ class Plate:
     height : float
     pose : str
         How the reader stands to it, named in the corner.
+    named : bool
+        Each tag is the name of a part and leads to what is told of it, and so does the part of that name.
     """
 
-    def __init__(self, title: str, shows: str, height: float, pose: str = "") -> None:
-        self.title, self.shows, self.height, self.pose = title, shows, height, pose
+    def __init__(self, title: str, shows: str, height: float, pose: str = "", named: bool = False) -> None:
+        self.title, self.shows, self.height, self.pose, self.named = title, shows, height, pose, named
         self.painted: list[tuple[str, Piece]] = []
         self.labels: list[Label] = []
         if pose:
@@ -134,10 +141,14 @@ class Plate:
     def tag(self, x: float, y: float, words: str, to: Sequence[Point], part: str, through: Sequence[str] = ()) -> Plate:
         """Hang a parts tag with its middle at (x, y); its leader goes by the points ``to`` and ends in a dot.
 
-        ``part`` is what the dot lies in, and ``through`` the parts in front of it that the leader may pass.
+        ``part`` is what the dot lies in, and ``through`` the parts in front of it that the leader may pass. Without
+        points the tag lies on its part.
         """
         width, height = width_of(words, LETTERS) + 22, 22.0
         left, top = x - width / 2, y - height / 2
+        if not to:
+            self.labels.append(Label(words, left, top, width, height, True, (), part))
+            return self
         aim = to[0]
         start = (min(max(aim[0], left + 8), left + width - 8), min(max(aim[1], top), top + height))
         if top < aim[1] < top + height:
@@ -186,20 +197,49 @@ class Plate:
     def svg(self) -> str:
         """Return the plate as SVG text: title, what it shows, shapes by the names of their looks, words."""
         return (
-            f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH:g} {self.height:g}">'
+            f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" '
+            f'viewBox="0 0 {WIDTH:g} {self.height:g}">'
             f"<title>{escape(self.title)}</title><desc>{escape(self.shows)}</desc>{self.inside()}</svg>"
         )
 
     def inside(self) -> str:
         """Return shapes and words alone."""
-        inside = "".join(
-            f'<path class="{LOOKS[p.look]}" d="{p.path.text()}"/>' for _, p in self.painted if p.path.steps
-        )
+        parts = {label.words for label in self.labels if label.boxed} if self.named else set()
+        inside = ""
+        for name, pieces in groupby(self.painted, lambda painted: painted[0]):
+            shapes = "".join(f'<path class="{LOOKS[p.look]}" d="{p.path.text()}"/>' for _, p in pieces if p.path.steps)
+            # a key comes to a part by its tag alone
+            inside += f'<a tabindex="-1" aria-hidden="true" {_leads(name)}>{shapes}</a>' if name in parts else shapes
         for label in self.labels:
             if label.leader:
                 ends = disc(*label.leader[-1], 2.6).text()
                 inside += f'<path class="leader" d="{line(*label.leader).text()}"/><path class="dot" d="{ends}"/>'
-        return inside + "".join(_label(label) for label in self.labels)
+        # keys go from tag to tag as an eye does
+        labels = sorted(self.labels, key=lambda label: (label.y, label.x)) if self.named else self.labels
+        for label in labels:
+            drawn = _label(label)
+            if self.named and label.boxed:
+                drawn = f'<a role="link" tabindex="0" {_leads(label.words)}>{_reach(label)}{drawn}</a>'
+            inside += drawn
+        return inside
+
+
+def _leads(name: str) -> str:
+    # the older name of the attribute: the theme's own script takes every other link for one of HTML
+    return f'xlink:href="{NAMES}{name}"'
+
+
+def _reach(label: Label) -> str:
+    """Return what a finger may touch round a tag."""
+    x, y, width, height = reach_of(label)
+    return f'<rect class="reach" x="{x:.1f}" y="{y:.1f}" width="{width:.1f}" height="{height:.1f}"/>'
+
+
+def reach_of(label: Label) -> tuple[float, float, float, float]:
+    """Return left, top, width and height of what a finger may touch round a tag, all of it inside the frame's sides."""
+    width, height = max(label.width, REACH), max(label.height, REACH)
+    x = label.x - (width - label.width) / 2
+    return max(0.0, min(x, WIDTH - width)), label.y - (height - label.height) / 2, width, height
 
 
 def _label(label: Label) -> str:
