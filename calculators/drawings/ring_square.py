@@ -45,5 +45,5 @@ def draw(engine: Engine) -> Plate:
     plate.draw(sector(x, y, 62, 77, 63, 354), "held", name="ring")
     plate.draw(bar(around(x, y, 76, 60), around(x, y, 26, 60), 4.4), "solid", name="blade")
     plate.tag(56, 310, "ring", [around(x, y, 69.5, 300)], "ring", ("barrel", "bore"))
-    plate.tag(132, y, "blade", [around(x, y, 34, 60)], "blade")
+    plate.tag(144, y, "blade", [around(x, y, 34, 60)], "blade")
     return plate

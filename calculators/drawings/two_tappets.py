@@ -42,7 +42,7 @@ def draw() -> Plate:
 def _clip(plate: Plate, x: float, y: float) -> None:
     """Draw a spring band round the tappet's body, both ears squeezed out above it, and the squeeze of the band."""
     for lean in (-1, 1):
-        ear = [(8 + lean * 2, -29), (8 + lean * 8, -46), (8 + lean * 13, -44), (8 + lean * 7, -29)]
+        ear = [(10 + lean * 1, -29), (13 + lean * 6, -46), (13 + lean * 11, -44), (10 + lean * 6, -29)]
         plate.draw(rounded([(x + a, y + b) for a, b in ear], 1), "held", name="clip")
     plate.draw(rounded([(x, y - 31), (x + 16, y - 31), (x + 16, y + 31), (x, y + 31)], 4), "held", name="clip")
     plate.draw(line((x + 8, y - 12), (x + 8, y + 26)), "fine")
