@@ -19,7 +19,7 @@ def draw() -> Plate:
     x, top, low = 138.0, 112.0, 330.0
     for zone, words in (((58.0, 26.0, 160.0, 80.0), "front"), ((58.0, low + 6, 160.0, 68.0), "rear")):
         ground = box(*zone)
-        plate.draw(hatched(ground, 6), "hatch")
+        plate.draw(hatched(ground, 14), "hatch")
         plate.draw(ground, "fine")
         middle = zone[1] + zone[3] / 2
         plate.draw(box(80, middle - 24, 90, 48, 3), "blank", name="ground")
