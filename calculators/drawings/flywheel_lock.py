@@ -18,9 +18,10 @@ def draw() -> Plate:
         "The lock: a segment for the pulley, a bar for the flywheel",
         "The flywheel face on, from the gearbox's side, up at the top. For the pulley's nut: a toothed segment, "
         "bolted to a hole of the case, stands with three teeth or more in the ring gear. For the flywheel's own "
-        "nut no segment: a long bar is bolted across two clutch holes, the breaker bar on the nut lies a hand's "
-        "breadth from it, and a pull draws the two together.",
-        474,
+        "nut no segment: a long bar is bolted across two clutch holes, the breaker bar on the nut lies above "
+        "it, a hand's breadth away. The breaker bar is pulled down, the long bar comes up: a pull draws the two "
+        "together.",
+        478,
         "face on, up at the top",
     )
     x, y = 116.0, 146.0
@@ -53,21 +54,24 @@ def draw() -> Plate:
     plate.put(parts.nut_end_on(17, 8), x + 92, y - 84)
     plate.tag(278, 36, "lock", [(x + 106, y - 90)], "lock", ("case",))
     plate.words(320, 228, "for the pulley's nut", "end")
-    x, y = 104.0, 354.0
-    plate.draw(closed(*_profile(x, y, 84, 0, _TEETH)), name="ring gear")
+    x, y = 226.0, 354.0
+    plate.draw(disc(x, y, 90), name="ring gear")
+    plate.draw(disc(x, y, 84), "fine", name="ring gear")
     plate.draw(disc(x, y, 72), name="flywheel")
     for angle in range(0, 360, 60):
         plate.draw(disc(*around(x, y, 54, angle), 5), name="hole")
-    low, high = around(x, y, 54, 60), around(x, y, 54, 300)
-    plate.draw(bar((high[0] - 16, high[1]), (316, low[1]), 15), "held", name="bar")
+    low, high = around(x, y, 54, 120), around(x, y, 54, 240)
+    plate.draw(bar((low[0] + 16, low[1]), (6, low[1]), 15), "held", name="long bar")
     for place in (low, high):
         plate.put(parts.nut_end_on(14, 6), *place)
-    plate.draw(bar((x, y), (300, y + 42), 11), "held", name="breaker bar")
+    plate.draw(bar((x, y), (22, y - 22), 11), "held", name="breaker bar")
     plate.draw(disc(x, y, 15), "held", name="breaker bar")
-    plate.arrow((286, y + 30), (286, low[1] + 12), look="held-open")
-    plate.tag(250, 294, "bar", [(232, low[1])], "bar")
-    plate.tag(226, 424, "breaker bar", [(212, y + 24)], "breaker bar")
-    plate.words(0, 462, "for the flywheel's own nut", "start")
+    plate.arrow((40, y - 64), (40, y - 30), look="held-open")
+    plate.arrow((40, low[1] + 44), (40, low[1] + 12), look="held-open")
+    plate.words(50, y - 52, "pull", "start")
+    plate.tag(100, y - 76, "breaker bar", [(112, y - 13)], "breaker bar", ("ring gear",))
+    plate.tag(112, y + 72, "long bar", [(112, low[1])], "long bar")
+    plate.words(0, 466, "for the flywheel's own nut", "start")
     return plate
 
 
