@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from calculators.drawings.kit import parts
-from calculators.drawings.kit.path import Point, around, bar, closed, disc, rounded
+from calculators.drawings.kit.path import Point, around, bar, closed, disc, line, rounded
 from calculators.drawings.kit.plate import Plate
 
 _TEETH = 56
@@ -20,8 +20,9 @@ def draw() -> Plate:
         "bolted to a hole of the case, stands with three teeth or more in the ring gear. For the flywheel's own "
         "nut no segment: a long bar is bolted across two clutch holes, the breaker bar on the nut lies above "
         "it, a hand's breadth away. The breaker bar is pulled down, the long bar comes up: a pull draws the two "
-        "together.",
-        478,
+        "together. Last, the other way for the pulley's nut: the long bar across two clutch holes, its end pressed onto "
+        "the floor as the nut is undone.",
+        666,
         "face on, up at the top",
     )
     x, y = 116.0, 146.0
@@ -72,6 +73,21 @@ def draw() -> Plate:
     plate.tag(100, y - 76, "breaker bar", [(112, y - 13)], "breaker bar", ("ring gear",))
     plate.tag(112, y + 72, "long bar", [(112, low[1])], "long bar")
     plate.words(0, 466, "for the flywheel's own nut", "start")
+    x, y, floor = 84.0, 552.0, 634.0
+    for radius in (56, 46):
+        plate.draw(disc(x, y, radius), name="flywheel")
+    plate.put(parts.nut_end_on(16, 8), x, y)
+    first, last = around(x, y, 36, 330), around(x, y, 36, 90)
+    along = (floor - 5 - last[1]) / (last[1] - first[1])
+    end = (last[0] + (last[0] - first[0]) * along, floor - 5)
+    plate.draw(bar((first[0] - 12, first[1] - 7), end, 10), "held", name="long bar")
+    for place in (first, last):
+        plate.put(parts.nut_end_on(10, 4), *place)
+    plate.draw(line((0, floor), (320, floor)), "open", name="floor")
+    plate.turn(x, y, 66, 350, 70, look="open")
+    plate.tag(244, 546, "long bar", [(end[0] - 60, end[1] - 35)], "long bar")
+    plate.words(318, 620, "floor", "end")
+    plate.words(0, 654, "or this, for the pulley's nut", "start")
     return plate
 
 
