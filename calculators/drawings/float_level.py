@@ -10,8 +10,8 @@ def draw() -> Plate:
     plate = Plate(
         "The float's level, lid upside down",
         "A carburettor's lid lies upside down, its face up. The float hangs on a pin at the right; its tongue just "
-        "touches the tail of the float valve, whose point is down in its seat. The level is measured from the lid's face up to the "
-        "float's far side, square to the face. Only the tongue is bent.",
+        "touches the tail of the float valve, whose point is down in its seat. The level is measured from the lid's "
+        "face up to the float's far side, square to the face. Only the tongue is bent.",
         262,
         "on the bench, lid upside down",
     )

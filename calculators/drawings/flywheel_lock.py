@@ -1,4 +1,4 @@
-"""Where a lock bears: a segment in the ring gear for the pulley, a bar across two clutch holes for the flywheel."""
+"""Where a lock bears: a segment in the ring gear for the pulley, a bar across two clutch holes for either."""
 
 from __future__ import annotations
 
@@ -15,13 +15,13 @@ _ROUND = ((0.0, 0), (0.22, 8), (0.5, 8), (0.72, 0))
 
 def draw() -> Plate:
     plate = Plate(
-        "The lock: a segment for the pulley, a bar for the flywheel",
+        "The lock: a segment for the pulley, a long bar for either",
         "The flywheel face on, from the gearbox's side, up at the top. For the pulley's nut: a toothed segment, "
-        "bolted to a hole of the case, stands with three teeth or more in the ring gear. For the flywheel's own "
-        "nut no segment: a long bar is bolted across two clutch holes, the breaker bar on the nut lies above "
-        "it, a hand's breadth away. The breaker bar is pulled down, the long bar comes up: a pull draws the two "
-        "together. Last, the other way for the pulley's nut: the long bar across two clutch holes, its end pressed onto "
-        "the floor as the nut is undone.",
+        "bolted to a hole of the case, stands with three teeth or more in the ring gear. For the flywheel's own nut "
+        "no segment: a long bar is bolted across two clutch holes, the breaker bar on the nut lies above it, a hand's "
+        "breadth away. The breaker bar is pulled down, the long bar comes up: a pull draws the two together. Last, "
+        "the other way for the pulley's nut: the long bar across two clutch holes, its end pressed onto the floor as "
+        "the nut is undone.",
         666,
         "face on, up at the top",
     )

@@ -9,11 +9,11 @@ from calculators.drawings.kit.plate import Plate
 def draw() -> Plate:
     plate = Plate(
         "Pads: good, hollow, and where they sit",
-        "Rocker pads on the tip of a valve's stem, from the side. Right: a whole curve touches in the middle of "
-        "the tip. Wrong: a hollow worn into the pad, with a step. Wrong: the pad sits at the edge of the tip. "
-        "Below, the head beneath them, shaft and rocker cut: both ends of the rocker are pushed up, so the shaft's side "
-        "towards the head is loaded, and the play lies on the other. The hole in the shaft points to the loaded side; "
-        "oil comes out there, into the rocker's hole and on to both its ends.",
+        "Rocker pads on the tip of a valve's stem, from the side. Right: a whole curve touches in the middle of the "
+        "tip. Wrong: a hollow worn into the pad, with a step. Wrong: the pad sits at the edge of the tip. Below, the "
+        "head beneath them, shaft and rocker cut: both ends of the rocker are pushed up, so the shaft's side towards "
+        "the head is loaded, and the play lies on the other. The hole in the shaft points to the loaded side; oil "
+        "comes out there, into the rocker's hole and on to both its ends.",
         440,
         "on the head, from the side",
     )

@@ -11,9 +11,9 @@ from calculators.drawings.kit.plate import IN_THE_ENGINE, Plate
 def draw(engine: Engine) -> Plate:
     plate = Plate(
         "The spacer moves the barrel, the deck grows by as much",
-        "A barrel on the case, cut, its piston at top dead centre. A spacer in blue lies between the case and "
-        "the barrel's shoulder; the case's face carries it. At the other end the deck clearance is measured from the crown to the barrel's "
-        "top: what the spacer adds below, the deck clearance gains above.",
+        "A barrel on the case, cut, its piston at top dead centre. A spacer in blue lies between the case and the "
+        "barrel's shoulder; the case's face carries it. At the other end the deck clearance is measured from the "
+        "crown to the barrel's top: what the spacer adds below, the deck clearance gains above.",
         340,
         IN_THE_ENGINE,
     )
