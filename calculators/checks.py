@@ -152,7 +152,7 @@ def agrees(got: Any, expected: Any, within: float = 0.0, share: float = 0.0) -> 
     got, expected : plain data
         Lists agree entry by entry; what is not a number must be the same.
     within : float
-        Limit each number may lie from the expected one.
+        How far each number may lie from the expected one.
     share : float
         The same as a share of the expected number; the wider of both counts.
 

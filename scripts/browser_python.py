@@ -6,6 +6,7 @@ The result is one folder that the site serves as it is, the same bytes on every 
 
 - ``runtime.bin``, ``snapshot.bin``: the wasm and the memory after all imports, gzip-compressed under
   a name that no server takes for something to decode. A start from these is the fast way.
+- ``torque.bin`` and the like: the code of what few pages ask for, which comes when it is asked for.
 - the rest: what a stock start needs, for browsers in which the fast way fails.
 """
 
@@ -20,6 +21,7 @@ import json
 import os
 import re
 import shutil
+import struct
 import subprocess
 import sys
 import tomllib
@@ -31,6 +33,8 @@ from typing import Any
 import deflate
 from packaging.requirements import Requirement
 
+from scripts.lean_runtime import MEMORY_BASE, Lean, lean
+
 ROOT = Path(__file__).resolve().parent.parent
 RUNTIME = ROOT / "node_modules" / "pyodide"
 BUILD = ROOT / "build"
@@ -41,10 +45,13 @@ PARTS = BUILD / f"{OUTPUT.name}.parts.json"
 HASHES = Path(__file__).with_suffix(".sha256")
 _RUNTIME_FILES = ("pyodide.mjs", "pyodide.asm.js", "pyodide.asm.wasm", "python_stdlib.zip", "pyodide-lock.json")
 _SNAPSHOT = Path(__file__).with_name("snapshot.mjs")
+_LEAN_RUNTIME = Path(__file__).with_name("lean_runtime.py")
 _LEAN_CODE = Path(__file__).with_name("lean_code.py")
 _FROZEN_WORLD = Path(__file__).with_name("frozen_world.mjs")
 _OWN = "calculators"
 _LEAN = ("-OO", "-X", "no_debug_ranges")
+_LENGTH_OF_HEAD = 4
+"""Where a snapshot says how much stands before its memory."""
 _LONG_AGO = (2020, 1, 1, 0, 0, 0)
 
 
@@ -71,7 +78,7 @@ def build() -> dict[str, Any]:
     runtime, packages = _ingredients()
     _check(runtime, packages)
     made_of = hashlib.sha256(importlib.util.MAGIC_NUMBER)
-    for path in (Path(__file__), _LEAN_CODE, _SNAPSHOT, _SNAPSHOT.with_suffix(".py"), _FROZEN_WORLD):
+    for path in (Path(__file__), _LEAN_CODE, _SNAPSHOT, _SNAPSHOT.with_suffix(".py"), _FROZEN_WORLD, _LEAN_RUNTIME):
         made_of.update(path.read_bytes())
     own = packages.pop(_OWN) if WATCH else {}
     for part in (*map(_digest, runtime.values()), *map(_digest_of_files, packages.values())):
@@ -87,16 +94,20 @@ def build() -> dict[str, Any]:
         parts = {"made_of": made_of.hexdigest(), "info": info}
         PARTS.write_text(json.dumps(parts))
         return _with_own(parts, own)
-    wasm = runtime["pyodide.asm.wasm"]
-    (OUTPUT / "runtime.bin").write_bytes(_compressed(wasm))
-    snapshot = _take_snapshot()
+    memory, said, later = _take_snapshot()
+    reached = lean(runtime["pyodide.asm.wasm"], runtime["pyodide.asm.js"].decode(), said["modules"])
+    place = _without_what_is_emptied(memory, reached)
+    (OUTPUT / "runtime.bin").write_bytes(_compressed(reached.wasm))
+    (OUTPUT / "snapshot.bin").write_bytes(_compressed(bytes(memory)))
     parts = {
         "made_of": made_of.hexdigest(),
         "info": info,
-        "runtime": _part("runtime.bin", len(wasm)),
-        "snapshot": _part("snapshot.bin", snapshot["length"]),
-        "shared": snapshot["shared"],
-        "modules": snapshot["modules"],
+        "runtime": _part("runtime.bin", len(reached.wasm)),
+        "snapshot": _part("snapshot.bin", len(memory)),
+        "shared": [reached.data, place, reached.length],
+        "chain": said["chain"],
+        "later": later,
+        "modules": said["modules"],
     }
     PARTS.write_text(json.dumps(parts))
     return parts
@@ -150,16 +161,51 @@ def _part(name: str, length: int) -> dict[str, Any]:
     return {"file": name, "integrity": f"sha384-{base64.b64encode(digest).decode()}", "length": length}
 
 
-def _take_snapshot() -> dict[str, Any]:
+def _take_snapshot() -> tuple[bytearray, dict[str, Any], dict[str, Any]]:
+    """Return the memory after all imports, what is said of it, and the parts of the code that come later."""
     command = ["node", "--import", str(_FROZEN_WORLD), str(_SNAPSHOT), str(OUTPUT)]
     memory = OUTPUT / "snapshot.bin"
     environment = {name: value for name, value in os.environ.items() if name in ("PATH", "HOME", "LD_LIBRARY_PATH")}
     done = subprocess.run([*command, str(memory)], capture_output=True, text=True, check=False, env=environment)
     if done.returncode:
         raise RuntimeError(f"the snapshot failed:\n{done.stderr[-2000:]}")
-    memory.write_bytes(_compressed(memory.read_bytes()))
-    made: dict[str, Any] = json.loads(done.stdout)
-    return made
+    kept = bytearray(memory.read_bytes())
+    later = {}
+    for path in sorted(OUTPUT.glob("*.bin")):
+        if path != memory:
+            code = path.read_bytes()
+            path.write_bytes(_compressed(code))
+            later[path.stem] = _part(path.name, len(code))
+    return kept, json.loads(done.stdout), later
+
+
+def _without_what_is_emptied(snapshot: bytearray, reached: Lean) -> int:
+    """Make the memory that goes with the lean runtime, less what that holds itself; return where its data lies.
+
+    The memory begins with what the wasm puts there, and most of that never changes: the snapshot holds the difference.
+    """
+    head = struct.unpack_from("<I", snapshot, _LENGTH_OF_HEAD)[0]
+    place: int = head + MEMORY_BASE
+    for start, end in reached.emptied:
+        snapshot[place + start : place + end] = bytes(end - start)
+    _cut_off(snapshot, place, reached)
+    wasm = reached.wasm[reached.data : reached.data + reached.length]
+    held = snapshot[place : place + reached.length]
+    difference = int.from_bytes(held, "little") ^ int.from_bytes(wasm, "little")
+    snapshot[place : place + reached.length] = difference.to_bytes(reached.length, "little")
+    return place
+
+
+def _cut_off(snapshot: bytearray, place: int, reached: Lean) -> None:
+    """Put in place of each module that is not there the entry of one that is: what is found first is taken."""
+    (one, *_), entries = reached.kept, reached.cut_off.values()
+    kept = snapshot[place + one : place + one + 8]
+    for at in entries:
+        entry = bytes(snapshot[place + at : place + at + 8])
+        found = snapshot.find(entry)
+        while found >= 0:  # the interpreter has a copy
+            snapshot[found : found + 8] = kept
+            found = snapshot.find(entry, found + 8)
 
 
 def _check(runtime: dict[str, bytes], packages: dict[str, dict[str, bytes]]) -> None:

@@ -285,6 +285,7 @@ def wire() -> dict[str, int]:
         "elements and worker": [path for path in release.glob("*.*s") if path.name not in ON_DEMAND],
         "runtime": [release / "python" / name for name in ("pyodide.mjs", "pyodide.asm.js", "runtime.bin")],
         "snapshot": [release / "python" / "snapshot.bin"],
+        "code of the room and the job": [release / "python" / name for name in ("torque.bin", "job.bin")],
     }
     sizes = {
         kind: sum(len(gzip.compress(path.read_bytes(), 6)) for path in paths if path.is_file())

@@ -81,7 +81,9 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     except search_answers.UnknownFigure as error:
         raise PluginError(str(error)) from None
     facts = {
-        "python": {key: parts[key] for key in ("info", "runtime", "snapshot", "shared") if key in parts},
+        "python": {
+            key: parts[key] for key in ("info", "runtime", "snapshot", "shared", "chain", "later") if key in parts
+        },
         "questionPages": [_address(path) for path in (*embedding, *map(Path, room_pages.made(docs)))],
         "card": card,
     }

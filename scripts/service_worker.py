@@ -18,7 +18,7 @@ from typing import Any
 ROOT = Path(__file__).resolve().parent.parent
 _OWN = Path(__file__).with_suffix(".js")
 _WORKBOX = ("core", "routing", "strategies", "precaching")  # each needs those before it
-_FAST_START = {"pyodide.mjs", "pyodide.asm.js", "runtime.bin", "snapshot.bin"}
+_FAST_START = {"pyodide.mjs", "pyodide.asm.js"}
 _NOT_KEPT = re.compile(r"(^sw\.js|^csp\.txt|\.map|^sitemap\.xml\.gz|^assets/javascripts/lunr/.*)$")
 _MARKS = re.compile(r"<!-- edition -->.*?<!-- /edition -->")
 _THEME_HASHED = re.compile(r"^assets/.*\.[0-9a-f]{8}\.min\.(js|css)$")
@@ -61,7 +61,7 @@ def write(site_dir: Path, release: str) -> None:
         lasts = address.startswith(f"assets/{release}/") or bool(_THEME_HASHED.search(address))
         entry = _entry(address, path.read_bytes(), lasts=lasts)
         if address.startswith(python):
-            facts["python"].append(entry | {"stock": path.name not in _FAST_START})
+            facts["python"].append(entry | {"stock": path.name not in _FAST_START and path.suffix != ".bin"})
         else:
             facts["pages"].append(entry)
     licence = (ROOT / "node_modules" / "workbox-core" / "LICENSE").read_text(encoding="utf-8")

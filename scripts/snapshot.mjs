@@ -3,12 +3,14 @@
  *
  *   node --import ./frozen_world.mjs snapshot.mjs RUNTIME OUTPUT
  *
- * RUNTIME: the folder made by browser_python.py; OUTPUT: the file to write. Prints what the snapshot
- * shares with the wasm file, as JSON. Wheels are unpacked, not loaded as packages: a memory that has
- * loaded packages cannot be restored. No calculator has answered before: what the interpreter writes
- * into code that has run would be shipped too, and makes the memory a seventh larger.
+ * RUNTIME: the folder made by browser_python.py; OUTPUT: the file to write, and beside it the parts of the code
+ * that come later. Prints as JSON which modules are in it, and where its chain of objects begins. Wheels are
+ * unpacked, not loaded as packages: a memory that has loaded packages cannot be restored. No calculator has
+ * answered before: what the interpreter writes into code that has run would be shipped too, and makes the memory a
+ * seventh larger.
  */
 import { readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { dirname, join } from "node:path";
 import { pathToFileURL } from "node:url";
 
 const [runtime, output] = process.argv.slice(2);
@@ -23,84 +25,136 @@ for (const name of readdirSync(runtime).filter((name) => name.endsWith(".whl")).
   pyodide.unpackArchive(new Uint8Array(readFileSync(`${runtime}/${name}`)), "wheel");
 
 const program = JSON.stringify(readFileSync(new URL("snapshot.py", import.meta.url), "utf8"));
-const modules = JSON.parse(
+const { modules, looked_after } = JSON.parse(
   pyodide.runPython(`(lambda space: [exec(${program}, space), space["make"](), space.clear()][1])({"__name__": "snapshot"})`),
 );
-zeroFreeMemory(pyodide._module);
+for (const name of pyodide.FS.readdir("/later")) {
+  if (!name.endsWith(".bin")) continue;
+  writeFileSync(join(dirname(output), name), pyodide.FS.readFile(`/later/${name}`));
+  pyodide.FS.unlink(`/later/${name}`);
+}
+zeroFreeMemory(pyodide._module, 0); // or what was freed would still point at names
+forgetNames(pyodide._module);
+zeroFreeMemory(pyodide._module, 512);
 const snapshot = pyodide.makeMemorySnapshot();
-const wasm = readFileSync(`${runtime}/pyodide.asm.wasm`);
-const shared = sharedSegments(wasm, snapshot);
-for (const [from, to, length] of shared)
-  for (let index = 0; index < length; index++) snapshot[to + index] ^= wasm[from + index];
+const chain = shorten(pyodide._module, snapshot, looked_after);
 writeFileSync(output, snapshot);
-process.stdout.write(JSON.stringify({ length: snapshot.length, shared, modules }));
+process.stdout.write(JSON.stringify({ modules, chain }));
 process.exit(0);
 
 /**
- * The memory begins with what the wasm file puts there, and most of that never changes: the snapshot
- * holds only the difference. Returns [offset in the file, offset in the snapshot, length] of each
- * data segment, found from the file's data section (WebAssembly core specification 2.0, 5.5.14).
+ * Write what is different in each object, and can be had again, as what is alike in all.
  *
- * @param {Uint8Array} wasm
+ * All objects that the collector looks after are one chain through the words before them. Instead of who is next and
+ * who was before, each says how far it is to the next in the memory; the order does not matter. Marks by which the
+ * interpreter tells one state of a function, its code, or a dictionary from another become 0: not yet marked. A
+ * function has its mark in word 17, and its code in word 6; code has its constants in word 3 and its mark in word 17;
+ * a dictionary has a gap in word 3 and its mark above the lowest 12 bits of words 4 and 5 (CPython 3.13, Include).
+ *
+ * @param {any} module the runtime's
  * @param {Uint8Array} snapshot
+ * @param {number} object one that the collector looks after
+ * @returns {[number, number]} where in the snapshot the chain is held, and its first link
  */
-function sharedSegments(wasm, snapshot) {
-  let at = 8;
-  const number = () => {
-    let value = 0;
-    for (let shift = 0; ; shift += 7) {
-      const byte = wasm[at++];
-      value += (byte & 127) * 2 ** shift;
-      if (byte < 128) return value;
-    }
-  };
-  const found = [];
-  while (at < wasm.length) {
-    const section = wasm[at++];
-    const size = number();
-    const end = at + size;
-    if (section === 11) {
-      for (let left = number(); left; left--) {
-        const flags = number();
-        if (flags === 0) while (wasm[at++] !== 0x0b);
-        const length = number();
-        const to = placeOf(wasm.subarray(at, at + length), snapshot);
-        if (to >= 0) found.push([at, to, length]);
-        at += length;
-      }
-    }
-    at = end;
+function shorten(module, snapshot, object) {
+  const [, before] = new Uint32Array(snapshot.buffer, 0, 2);
+  const words = new Uint32Array(snapshot.buffer, before);
+  const heap = module._emscripten_stack_get_base(); // above the stack begins what is allocated
+  /** @type {number[]} */
+  const links = [];
+  let held = 0;
+  for (let link = (object - 8) >> 2, begun = link; ; ) {
+    if (link * 4 < heap) held = link;
+    else links.push(link);
+    link = words[link] >> 2;
+    if (link === begun) break;
   }
-  return found;
+  links.sort((one, other) => one - other);
+  const { _PyFunction_Type: of_function, _PyDict_Type: of_dictionary, _PyCode_Type: of_code } = module;
+  /** @param {number} code */
+  const unmark = (code) => {
+    if (!words[code + 17]) return;
+    words[code + 17] = 0;
+    const constants = words[code + 3] >> 2;
+    for (let at = constants + 3; at < constants + 3 + words[constants + 2]; at++)
+      if (words[(words[at] >> 2) + 1] === of_code) unmark(words[at] >> 2);
+  };
+  links.forEach((link, index) => {
+    const [, , , type] = words.subarray(link, link + 4);
+    words[link] = ((links[index + 1] ?? link) - link) * 4;
+    words[link + 1] &= 3; // what else stands in this word
+    if (type === of_function) {
+      words[link + 2 + 17] = 0;
+      unmark(words[link + 2 + 6] >> 2);
+    } else if (type === of_dictionary) {
+      words[link + 2 + 3] = words[link + 2 + 5] = 0;
+      words[link + 2 + 4] &= 0xfff;
+    }
+  });
+  words[held] = words[held + 1] = 0;
+  return [before + held * 4, before + links[0] * 4];
 }
 
 /**
- * Where most of a segment lies in the snapshot: found by a stretch of it that is there only once.
+ * The interpreter keeps each name that it ever read in a dictionary, for ever: of code that went, of modules that are
+ * over. Take those out to which nothing else points, anywhere in the memory, and free them.
  *
- * @param {Uint8Array} segment
- * @param {Uint8Array} snapshot
+ * A dictionary is {references, type, how many, version (8), keys, values}; its keys are {references, log2 of the
+ * slots, log2 of their bytes, kind, version, room, count, slots, entries}; an entry is {key, value}; a slot has an
+ * entry's number, -1 (never used) or -2 (left) (CPython, Include/internal/pycore_dict.h).
+ *
+ * @param {any} module the runtime's
  */
-function placeOf(segment, snapshot) {
-  const memory = Buffer.from(snapshot.buffer, snapshot.byteOffset, snapshot.byteLength);
-  const votes = new Map();
-  for (let start = 0; start + 64 <= segment.length; start += Math.max(64, segment.length >> 6)) {
-    const stretch = segment.subarray(start, start + 64);
-    if (new Set(stretch).size < 16) continue;
-    const place = memory.indexOf(stretch) - start;
-    if (place >= 0) votes.set(place, (votes.get(place) ?? 0) + 1);
+function forgetNames(module) {
+  const bytes = module.HEAPU8;
+  const words = new Uint32Array(bytes.buffer);
+  const heap = module._emscripten_stack_get_base(); // above the stack begins what is allocated
+  const dictionary = module._PyDict_Type;
+  let names = 0;
+  for (let at = 0; at < words.length; at++)
+    if (words[at] === dictionary && words[at + 1] > 5000 && words[at + 1] < 1e6) {
+      const keys = words[at + 5] >> 2;
+      const entries = (words[at + 5] + 20 + 2 ** bytes[words[at + 5] + 5]) >> 2;
+      const own = words[keys + 4] >= words[at + 1] && words[entries] && words[entries] === words[entries + 1];
+      if (own && (!names || words[at + 1] > words[names + 1])) names = at;
+    }
+  if (!names) throw new Error("where are the names?");
+  const keys = words[names + 5];
+  const slots = keys + 20;
+  const width = 2 ** (bytes[keys + 5] - bytes[keys + 4]);
+  const entries = (slots + 2 ** bytes[keys + 5]) >> 2;
+  const count = words[(keys >> 2) + 4];
+  /** @type {Map<number, number>} */
+  const entryOf = new Map();
+  for (let entry = 0; entry < count; entry++) {
+    const name = words[entries + 2 * entry];
+    if (name > heap) entryOf.set(name, entry);
   }
-  const [place] = [...votes].sort((one, other) => other[1] - one[1])[0] ?? [-1];
-  return place + segment.length <= memory.length ? place : -1;
+  for (let at = 0; at < words.length; at++)
+    if ((at < entries || at >= entries + 2 * count) && entryOf.has(words[at])) entryOf.delete(words[at]);
+  const left = new Map([...entryOf].map(([name, entry]) => [entry, name]));
+  if (width !== 4) throw new Error(`slots of ${width} bytes`);
+  const slot = new Int32Array(bytes.buffer, slots, 2 ** bytes[keys + 4]);
+  for (let at = 0; at < slot.length; at++) {
+    const name = left.get(slot[at]);
+    if (name === undefined) continue;
+    words[entries + 2 * slot[at]] = words[entries + 2 * slot[at] + 1] = 0;
+    slot[at] = -2;
+    words[names + 1] -= 1;
+    module._PyMem_RawFree(name);
+  }
 }
 
 /**
  * What was freed still holds old bytes, which would be shipped: take every free block below the top of
- * the heap, fill it with 0, give it back. First the C library's blocks, then those of Python's own
- * allocator, whose arenas lie in between; small enough that no attempt makes the memory grow.
+ * the heap, fill it with 0, and give it back if it is worth it: a free block says who is free before and
+ * after it, and tens of thousands of small ones would say it to every reader. First the C library's blocks, then
+ * those of Python's own allocator; small enough that no attempt makes the memory grow.
  *
  * @param {any} module the runtime's
+ * @param {number} worth smaller blocks are kept for good
  */
-function zeroFreeMemory(module) {
+function zeroFreeMemory(module, worth) {
   const top = module._sbrk(0);
   /** @type {(() => void)[]} */
   const taken = [];
@@ -111,7 +165,7 @@ function zeroFreeMemory(module) {
       if (!block) return;
       if (block + size > top) return free(block); // only what is new is left
       module.HEAPU8.fill(0, block, block + size);
-      taken.push(() => free(block));
+      if (size >= worth) taken.push(() => free(block));
     }
   };
   for (let size = 1 << 16; size >= 16; size >>= 1) take(module._PyMem_RawMalloc, module._PyMem_RawFree, size);

@@ -11,6 +11,7 @@ from __future__ import annotations
 import gc
 import json
 import linecache
+import os
 import random
 import re
 import sys
@@ -177,8 +178,86 @@ def trim() -> None:
                     type.__delattr__(thing, name)
 
 
+OF_LOADERS = ("__loader__", "__spec__", "__cached__", "__file__", "__doc__", "annotations", "TYPE_CHECKING")
+"""What a module has of where it is from; only of a package, in which more may be found, something asks for it."""
+
+
+def trim_modules() -> None:
+    """Drop what was needed to load modules."""
+    for module in list(sys.modules.values()):
+        space = vars(module) if isinstance(module, types.ModuleType) else {}
+        for name in OF_LOADERS:
+            if name in space and "__path__" not in space:
+                del space[name]
+        if "__path__" in space and space["__spec__"]:
+            space["__spec__"].loader = space["__loader__"] = None
+
+
+def trim_code() -> None:
+    """Keep of the lines of code only the first of each function, where the archives did not do so already."""
+    made: dict[types.CodeType, types.CodeType] = {}
+    for thing in gc.get_objects():
+        if type(thing) is types.FunctionType and not thing.__code__.co_linetable.startswith(FIRST_LINE):
+            code = thing.__code__
+            made[code] = made.get(code) or without_lines(code)
+            thing.__code__ = made[code]
+
+
+FIRST_LINE = b"\xef\x00"
+"""As ``lean_code.py`` writes it."""
+
+
+def without_lines(code: types.CodeType) -> types.CodeType:
+    """Return code whose every instruction stands in its first line."""
+    inner = (without_lines(each) if isinstance(each, types.CodeType) else each for each in code.co_consts)
+    return code.replace(co_linetable=LINES, co_qualname=code.co_name, co_consts=tuple(inner))
+
+
+LINES = FIRST_LINE * 4000
 HEAP_TYPE, IMMUTABLE_TYPE = 1 << 9, 1 << 8
 """Flags of a class (CPython, Include/object.h)."""
+
+
+LATER = "/later"
+ON_THEIR_OWN = ("job", "card", "checks")
+"""Of our packages that are no rooms, those whose code comes when it is asked for."""
+
+
+def put_off() -> None:
+    """Take the code of what few pages ask for out of its functions, into files by part: a room, or one of these."""
+    from calculators import later
+    from calculators.bench.question import rooms
+
+    parts = part_of_each_module((*rooms(), *ON_THEIR_OWN))
+    found: dict[str, list[types.FunctionType]] = {}
+    for thing in gc.get_objects():
+        if type(thing) is types.FunctionType and (part := parts.get(thing.__module__)):
+            found.setdefault(part, []).append(thing)
+    os.mkdir(LATER)  # noqa: PTH102 (what would do it otherwise is over)
+    for part, functions in sorted(found.items()):
+        functions.sort(key=lambda each: (each.__module__, each.__qualname__))
+        with open(f"{LATER}/{part}.bin", "wb") as file:  # noqa: PTH123
+            file.write(later.put_off(part, tuple(functions)))
+
+
+def part_of_each_module(names: tuple[str, ...]) -> dict[str, str]:
+    """Return the part that each module belongs to; a module of formulas, to the only one that works with it."""
+    ours = {name: module for name, module in sys.modules.items() if name.startswith("calculators.")}
+    parts = {name: name.split(".")[1] for name in ours if name.split(".")[1] in names}
+    users: dict[str, set[str]] = {name: set() for name in ours if name.startswith("calculators.formulas.")}
+    for name, module in ours.items():
+        for value in vars(module).values():
+            home = value.__name__ if isinstance(value, types.ModuleType) else getattr(value, "__module__", None)
+            if home in users and home != name:
+                users[home].add(name)
+
+    def part(name: str) -> str | None:
+        if name not in users:
+            return parts.get(name)
+        found = {part(user) for user in users[name]}
+        return found.pop() if len(found) == 1 else None
+
+    return {name: found for name in ours if (found := part(name))}
 
 
 def tidy() -> None:
@@ -210,10 +289,15 @@ def modules_in_memory() -> list[str]:
 
 
 def make() -> str:
-    """Do all of this; return the modules that are left, as JSON."""
+    """Do all of this; return as JSON the modules that are left, and the place of an object that the collector keeps."""
     import_all()
     close_the_makers()
     trim()
+    put_off()
     simplify_the_start()
+    trim_modules()
+    trim_code()
     tidy()
-    return json.dumps(modules_in_memory())
+    made = json.dumps({"modules": modules_in_memory(), "looked_after": id(sys.modules)})
+    gc.freeze()  # all objects in one chain
+    return made

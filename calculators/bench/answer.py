@@ -59,6 +59,8 @@ class Answer:
         The number or the order itself, short enough to be read at two metres.
     says : str
         The same as a sentence, for who listens and for the job sheet.
+    done : str
+        Where ``says`` gives an order: what was done, for the owner.
     drawing : Figure, optional
         The one that shows the answer.
     values : tuple of Value
@@ -77,6 +79,7 @@ class Answer:
 
     headline: str
     says: str
+    done: str = ""
     drawing: Figure | None = None
     values: tuple[Value, ...] = ()
     warnings: tuple[Caution, ...] = ()

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from html import escape
+
+from markupsafe import escape
 
 _LINE = 84.0
 """From one cylinder of a bank to the next."""

@@ -179,14 +179,15 @@ def expanded(number: Any) -> Expanded:
     ----------
     JCGM 100:2008 (GUM), G.4.1 and Table G.2 (95.45 %).
     """
-    if not isinstance(number, UFloat) or not number.std_dev:
+    components = number.error_components() if isinstance(number, UFloat) else {}
+    combined = math.sqrt(sum(share**2 for share in components.values()))  # its std_dev, which would look them up again
+    if not combined:
         return Expanded(float(number.nominal_value if isinstance(number, UFloat) else number), 0.0, math.inf, 2.0)
     pools: dict[int, tuple[float, int]] = {}
-    for unknown, share in number.error_components().items():
+    for unknown, share in components.items():
         if isinstance(unknown.tag, Scatter):
             known = pools.get(id(unknown.tag), (0.0, 0))[0]
             pools[id(unknown.tag)] = (math.hypot(known, share), unknown.tag.degrees)
-    combined = float(number.std_dev)
     degrees = effective_degrees(combined, [part for part in pools.values() if part[0] and part[1]])
     factor = coverage_factor(degrees)
     return Expanded(widened(number, factor / 2) if factor != 2 else number, combined, degrees, factor)

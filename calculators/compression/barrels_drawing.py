@@ -31,7 +31,7 @@ def barrels_map(
     what : str
         The title, and what it is in words.
     moves : tuple of str, optional
-        Limit each head moves out, as printed.
+        How far each head moves out, as printed.
     """
     pairs = list(itertools.batched(heads, 2, strict=False))
     rows = [max(map(len, pair)) for pair in pairs]

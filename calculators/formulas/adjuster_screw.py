@@ -51,7 +51,7 @@ def screw_turn(closing: Any, pitch: Any, lever: float) -> Any:
     closing : Quantity, float or ufloat, [length]
         Gap as found less gap wanted; negative where it has to open.
     pitch : Quantity or float, [length]
-        Limit one turn moves the screw.
+        How far one turn moves the screw.
     lever : float
         From ``leverage``.
 

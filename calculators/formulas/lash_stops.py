@@ -102,7 +102,7 @@ def plan(
     backwards : bool
         The hand turns the crank against the way it runs.
     slack : float, [°]
-        Limit the hand may miss a place: ``fewest`` keeps every valve so far inside.
+        How far the hand may miss a place: ``fewest`` keeps every valve so far inside.
 
     Notes
     -----

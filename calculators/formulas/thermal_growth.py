@@ -47,7 +47,7 @@ def gap_growth(ratio: float, shaft: Any, pushrod: Any, stem_tip: Any) -> Any:
     ratio : float
         Rocker ratio: valve arm over pushrod arm.
     shaft, pushrod, stem_tip : Quantity, float or ufloat, [length]
-        Limit the rocker's shaft, the pushrod's outer end and the valve's stem tip move
+        How far the rocker's shaft, the pushrod's outer end and the valve's stem tip move
         away from the camshaft.
 
     Returns

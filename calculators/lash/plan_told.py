@@ -20,9 +20,18 @@ _MOST_TOLD = 3
 _EVEN = 0.1  # degrees: turns that differ by less are alike
 
 
+def _gaps(lash: Round) -> str:
+    return f"inlet {both(lash.gaps['inlet'])}, exhaust {both(lash.gaps['exhaust'])}"
+
+
+def done(lash: Round) -> str:
+    """Return what the owner reads of it."""
+    return f"Valve lash set, engine cold: {_gaps(lash)}."
+
+
 def says(lash: Round) -> str:
     """Return the one sentence or two that say what to do."""
-    gaps = f"inlet {both(lash.gaps['inlet'])}, exhaust {both(lash.gaps['exhaust'])}"
+    gaps = _gaps(lash)
     turns = [stop.turn for stop in lash.stops[1:]]
     way = f"{word(lash.turning)} ({word(lash.hand)}, seen from the {word(lash.end)} end)"
     start = f"Start with number {lash.plan.begin} at its firing top dead centre"

@@ -66,7 +66,7 @@ def crown_section(crown: float, bore: float, depth: float | None, cylinder: int,
     crown : float, [cm³]
     bore : float, [mm]
     depth : float, [mm], optional
-        Limit the piston stands down, where it was filled.
+        How far the piston stands down, where it was filled.
     cylinder : int
     words : str
         The crown's volume, as printed.

@@ -119,6 +119,7 @@ class Order(Question):
         return Answer(
             headline=f"{order} · oil {oil}" if len(sealing.joints) > 1 else f"Oil {oil}",
             says=sentence(sealing),
+            done=f"Joints made in the order {order}." if len(sealing.joints) > 1 else "Joint made.",
             drawing=_strip(sealing),
             values=(*_values(sealing), *here.values()),
             warnings=(

@@ -6,7 +6,7 @@
  * @typedef {{walk: () => HTMLElement, now: () => HTMLInputElement | undefined, tick: (box: HTMLInputElement, done: boolean) => unknown}} Turned
  *   `now` is the step that comes next
  */
-import { button, findAll, make } from "./elements.js";
+import { button, find, findAll, make } from "./elements.js";
 import { written } from "./locale.js";
 
 /** @type {WeakMap<SVGSVGElement, () => void>} */
@@ -27,8 +27,10 @@ function enliven(map, { walk, now, tick }) {
   map.after(said, asked);
   map.setAttribute("role", "group");
   for (const mark of marks) {
-    mark.setAttribute("role", "button");
-    mark.setAttribute("tabindex", "0");
+    for (const text of mark.querySelectorAll("text")) text.setAttribute("aria-hidden", "true"); // the button's name says it
+    const knob = knobOf(mark);
+    knob.setAttribute("role", "button");
+    knob.setAttribute("tabindex", "0");
     const press = () => pressed(mark);
     mark.addEventListener("click", press);
     mark.addEventListener("keydown", (event) => {
@@ -36,6 +38,11 @@ function enliven(map, { walk, now, tick }) {
       event.preventDefault();
       press();
     });
+  }
+
+  /** @returns {SVGElement} what of a nut is touched @param {SVGGElement} mark */
+  function knobOf(mark) {
+    return find(mark, ".reach", SVGElement);
   }
 
   /** @type {HTMLInputElement | undefined} */
@@ -70,7 +77,7 @@ function enliven(map, { walk, now, tick }) {
       mark.classList.toggle("next", Boolean(box) && box === next);
       for (const circle of mark.querySelectorAll(".stud, .spacer")) circle.classList.toggle("first", Boolean(box) && box === next);
       const state = box?.checked ? "done" : box === next ? "to do, next" : "to do";
-      mark.setAttribute("aria-label", box ? `${mark.dataset.called}, ${passOf(box)}, ${state}` : `${mark.dataset.called}: not in this list`);
+      knobOf(mark).setAttribute("aria-label", box ? `${mark.dataset.called}, ${passOf(box)}, ${state}` : `${mark.dataset.called}: not in this list`);
     }
     const words = next ? `${begun(passOf(next))}: ${nameOf(next)} is next.` : "All are ticked.";
     if (said.textContent !== words) said.textContent = words;
@@ -98,7 +105,7 @@ function enliven(map, { walk, now, tick }) {
   /** @param {SVGGElement} mark @param {string} words @param {string} yes @param {() => unknown} deed */
   function ask(mark, words, yes, deed) {
     said.textContent = words;
-    const end = (/** @type {(() => unknown) | undefined} */ deed) => () => (settle(deed), mark.focus());
+    const end = (/** @type {(() => unknown) | undefined} */ deed) => () => (settle(deed), knobOf(mark).focus());
     asked.replaceChildren(button(yes, end(deed)), button("Leave it", end(undefined)));
     asked.hidden = false;
     askedOver = now();

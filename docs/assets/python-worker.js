@@ -9,12 +9,13 @@
  */
 import { loadPyodide } from "./python/pyodide.mjs";
 import cards from "./cards.js";
+import { writeOut } from "./memory.js";
 import release from "./release.js";
 
 const WAY = self.name;
 const PYTHON = new URL("./python/", import.meta.url);
 const EMPTY_ZIP = new Uint8Array([80, 75, 5, 6, ...Array(18).fill(0)]);
-const { info, runtime, snapshot, shared } = release.python;
+const { info, runtime, snapshot, later } = release.python;
 const began = performance.now();
 let bytes = 0;
 
@@ -83,8 +84,7 @@ async function part({ file, integrity, length }) {
 
 async function startFromSnapshot() {
   const [wasm, memory] = await Promise.all([part(runtime), part(snapshot)]);
-  for (const [from, to, length] of shared)
-    for (let index = 0; index < length; index++) memory[to + index] ^= wasm[from + index];
+  writeOut(memory, wasm, release.python);
   postMessage({ fetched: true });
   /** @param {string} mime */
   const type = (mime) => ({ headers: { "Content-Type": mime } });
@@ -102,16 +102,49 @@ async function start() {
     WAY === "snapshot" ? startFromSnapshot() : loadPyodide({ indexURL: PYTHON.href, packages: ["calculators"] });
   const pyodide = await Promise.race([loading, missing]);
   held.clear();
-  const [answer, tidy] = pyodide.pyimport("calculators.browser_start").start();
+  const [answer, tidy, come] = pyodide.pyimport("calculators.browser_start").start();
   const memory = pyodide._module.HEAPU8.length;
   postMessage({ ready: true, way: WAY, milliseconds: Math.round(performance.now() - began), bytes, memory });
-  return { answer, tidy };
+  /** @param {string} name @param {Uint8Array} code */
+  const take = (name, code) => come(name, pyodide.toPy(code));
+  return { answer, tidy, take };
+}
+
+/** The parts of the code that came or are on their way, by name. @type {Map<string, Promise<Uint8Array>>} */
+const coming = new Map();
+
+/** Fetch a part of the code, once; one that fails is fetched again when it is asked for again. @param {string} name */
+function bring(name) {
+  const found = coming.get(name) ?? part(later[name]);
+  coming.set(name, found);
+  found.catch(() => coming.delete(name));
+  return found;
+}
+
+/**
+ * Answer, and bring what that needs.
+ *
+ * @param {Awaited<ReturnType<typeof start>>} python
+ * @param {string} question
+ */
+async function answered(python, question) {
+  for (;;) {
+    const text = python.answer(question);
+    if (!text.startsWith("\0")) return text;
+    const name = text.slice(1);
+    python.take(name, await bring(name));
+  }
 }
 
 const starting = start();
 starting.catch((error) => postMessage({ dead: String(error?.message ?? error) }));
 
 self.onmessage = async ({ data: { id, card, ...asked } }) => {
+  if (WAY === "snapshot" && asked.questions) {
+    /** @type {string[]} */
+    const rooms = asked.questions.map((/** @type {{ name: string }} */ { name }) => name.split(".")[0]);
+    for (const name of new Set(["job", ...rooms])) if (name in later) bring(name); // beside all else that is on its way
+  }
   let python;
   try {
     python = await starting;
@@ -123,9 +156,10 @@ self.onmessage = async ({ data: { id, card, ...asked } }) => {
     const known = card?.data ? { name, data: card.data, own: true } : name in cards ? { name, data: cards[name] } : null;
     const question = JSON.stringify({ ...asked, card: known });
     const begun = performance.now();
-    const text = python.answer(question);
+    const text = await answered(python, question);
     postMessage({ id, answer: JSON.parse(text), taken: performance.now() - begun });
   } catch (error) {
+    if (error instanceof WebAssembly.RuntimeError) return postMessage({ dead: String(error.message) });
     postMessage({ id, failed: error instanceof Error ? error.message : String(error) });
   }
   python.tidy();

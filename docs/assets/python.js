@@ -2,7 +2,7 @@
  * The one Python of this tab, shared by every question on every page.
  *
  * It starts from the snapshot; when that fails, the stock way. When it dies later, it is started
- * once more, and what was asked is asked again.
+ * once more, the stock way, and what was asked is asked again.
  */
 import release from "./release.js";
 
@@ -82,7 +82,7 @@ function fail(reason) {
   if (!wasUp && way === "snapshot") return begin("stock");
   if (wasUp && !revived) {
     revived = true;
-    return begin(way || "stock");
+    return begin("stock"); // what brought one down that holds only what is needed is asked of one that holds all
   }
   for (const { reject } of waiting.values()) reject(new Error(reason));
   waiting.clear();

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import re
 
+from calculators.bench.desk import Desk
+from calculators.bench.question import questions
+from calculators.job.decisions import decision_of
 from calculators.job.sheet import handover_html, job_html
 from tests.calculators.test_job import BARE, MARRAM, job, job_today
 
@@ -34,6 +37,22 @@ def test_the_owner_reads_what_was_found_done_measured_and_what_comes_next():
         assert words in owner
     assert owner.count("WARNING") >= 2
     assert "Received by" in owner
+
+
+def test_the_owner_reads_what_was_done_and_not_what_the_mechanic_was_told_to_do():
+    """An order on the owner's page reads as if it were for the owner to do."""
+    desk = Desk({}, MARRAM, example=True)
+    asked = {name: desk.ask(name) for name in questions()}
+    on_paper = [name for name, one in asked.items() if one.answer and any(walk.on_paper for walk in one.answer.walks)]
+    assert {"torque.wrench", "torque.rocker_posts", "lash.plan"} <= {*on_paper}
+    decisions = [{"id": f"{at:016x}", "when": WHEN, **decision_of(asked[name], {})} for at, name in enumerate(on_paper)]
+    owner = sections(handover_html(BARE | {"decisions": decisions}, MARRAM.title))["owner"]
+    for words in (
+        "Head nuts tightened to 34.0 N·m = 25.1 lbf·ft in 3 passes.",
+        "Valve lash set, engine cold: inlet 0.15 mm (5.9 thou), exhaust 0.20 mm (7.9 thou).",
+    ):
+        assert words in owner
+    assert not re.search("Set the wrench|Turn the crank|Start with|Tighten in", owner)
 
 
 def test_the_next_mechanic_reads_what_is_open_and_each_value_and_the_record_is_an_annex():

@@ -9,13 +9,13 @@
 import { readFileSync, writeFileSync } from "node:fs";
 import { gunzipSync } from "node:zlib";
 import { pathToFileURL } from "node:url";
+import { writeOut } from "../../docs/assets/memory.js";
 
 const [folder, facts, messages, output] = process.argv.slice(2);
-const { info, shared } = JSON.parse(readFileSync(facts, "utf8"));
+const { info, shared, chain, later } = JSON.parse(readFileSync(facts, "utf8"));
 const wasm = gunzipSync(readFileSync(`${folder}/runtime.bin`));
 const memory = new Uint8Array(gunzipSync(readFileSync(`${folder}/snapshot.bin`)));
-for (const [from, to, length] of shared)
-  for (let index = 0; index < length; index++) memory[to + index] ^= wasm[from + index];
+writeOut(memory, wasm, { shared, chain });
 
 const instantiate = WebAssembly.instantiate; // Node reads the file itself; give it what the browser is given
 WebAssembly.instantiate = (_, imports) => instantiate(wasm, imports);
@@ -26,10 +26,19 @@ const pyodide = await loadPyodide({
   lockFileContents: JSON.stringify({ info, packages: {} }),
   _loadSnapshot: memory,
 });
-const [answer, tidy] = pyodide.pyimport("calculators.browser_start").start();
+const [answer, tidy, come] = pyodide.pyimport("calculators.browser_start").start();
+/** @param {string} message */
+function answered(message) {
+  for (;;) {
+    const said = answer(message);
+    if (!said.startsWith("\0")) return said;
+    const name = said.slice(1);
+    come(name, pyodide.toPy(new Uint8Array(gunzipSync(readFileSync(`${folder}/${later[name].file}`)))));
+  }
+}
 const answers = JSON.parse(readFileSync(messages, "utf8")).map((message) => {
   try {
-    return message.run ? pyodide.runPython(message.run) : answer(message);
+    return message.run ? pyodide.runPython(message.run) : answered(message);
   } catch (error) {
     return { failed: String(error.message).slice(-1500) };
   } finally {

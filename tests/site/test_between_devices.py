@@ -139,6 +139,7 @@ def test_every_change_is_in_the_shop_s_folder_also_from_another_page(open_page, 
     page.wait_for_function(
         f'async () => Object.values(await ({FOLDER})()).some((text) => text.includes(\'"text": "31"\'))'
     )
+    page.wait_for_function(f"async () => Object.keys(await ({FOLDER})()).length === 1")
     (name,) = page.evaluate(FOLDER)
     page.goto(address + JOB)
     page.locator("#job-about-name").fill("The grey van")

@@ -134,6 +134,42 @@ def test_letters_of_every_alphabet_are_told_apart(site, tmp_path):
     assert said == eval(LETTERS, {"hashlib": hashlib})  # noqa: S307 (the line above)
 
 
+def test_a_module_that_the_memory_was_made_without_is_not_found(site, tmp_path):
+    tried = ("import unicodedata", "import _codecs_jp", "import _ctypes", "'ä'.encode('shift_jis')")
+    said = restored(tmp_path, [{"run": f"{each}; 1"} if "import" in each else {"run": each} for each in tried])
+    for answer, error in zip(said, (*["ModuleNotFoundError"] * 3, "LookupError"), strict=True):
+        assert error in answer["failed"], answer
+
+
+def test_what_the_interpreter_itself_does_is_the_same(site, tmp_path):
+    (said,) = restored(tmp_path, [{"run": f"import json, math, re, decimal, datetime, random; {WORKED}"}])
+    assert said == eval(WORKED, {name: __import__(name) for name in ("json", "math", "re", "decimal", "datetime")})  # noqa: S307
+
+
+WORKED = (
+    "json.dumps([[round(f(x / 7), 12) for x in range(1, 7)] for f in (math.sin, math.exp, math.log, math.atan, "
+    "math.gamma, math.erf)] + [re.findall(r'(?i)(\\w+)-(\\d{2,})', 'Bolt-08 NUT-100'), str(decimal.Decimal(2).sqrt()), "
+    "datetime.datetime(2026, 11, 24, 8).isoformat(), '%.3e' % 1234.5678, f'{1e22:.3g}', sorted('stud washer'.split()), "
+    "'ÄÖ'.casefold(), 'ü'.encode('utf-16').hex(), 10 ** 40 // 7, hex(255), [*map(int, '1 2 3'.split())]], "
+    "ensure_ascii=True)"
+)
+
+
+def test_the_code_of_each_room_is_a_part_of_its_own(site):
+    from calculators.bench.question import rooms
+
+    parts = memory()["later"]
+    assert set(parts) == {*rooms(), "job", "card", "checks"}
+    for part in parts.values():
+        assert 1_000 < (browser_python.OUTPUT / part["file"]).stat().st_size < 60_000, part
+
+
+def test_runtime_and_memory_stay_small(site):
+    sizes = {name: (browser_python.OUTPUT / name).stat().st_size for name in ("runtime.bin", "snapshot.bin")}
+    assert sizes["runtime.bin"] < 1_750_000
+    assert sizes["snapshot.bin"] < 3_050_000
+
+
 def test_a_traceback_names_file_function_and_its_first_line(site, tmp_path):
     (said,) = restored(tmp_path, [{"run": "import calculators; calculators.quantity('x', 'no unit')"}])
     assert re.search(r'File ".*calculators/bench/units.py", line \d+, in quantity', said["failed"])

@@ -14,7 +14,7 @@ from calculators.drawings.kit.plate import LETTERS, WIDTH
 from scripts.ladder_map import TALLEST, ladder_maps
 from scripts.ladders import HEADING, LONGEST, LadderError, has_ladder, listed, prepared, read
 from tests.drawings import test_plates
-from tests.site.conftest import DESK, PHONE, fresh, kept_job, sizes
+from tests.site.conftest import DESK, PHONE, files_and_printing, fresh, kept_job, sizes
 from tests.site.test_book import PAGES
 from tests.site.test_drawings import LETTERS_OF_PLATES
 from tests.site.test_hazards import _RUNS, _SPUN, HAZARDS, stands_still, told, unwarned
@@ -245,7 +245,7 @@ def test_a_caution_is_read_before_an_answer_and_the_finding_reaches_job_sheet_an
     page.goto(f"{address}/job/")
     expect(page.locator("textarea[data-at^='notes.']")).to_have_value(note["text"])
     page.evaluate("window.print = () => {}")
-    page.get_by_role("button", name="Print the handover").click()
+    files_and_printing(page).get_by_role("button", name="Print the handover").click()
     expect(page.locator("body > .bench-paper")).to_contain_text("Will not start: No fuel.")
 
 

@@ -13,7 +13,7 @@ ORDER = "BGCFAHDE"
 
 
 def nut(within: Locator, name: str) -> Locator:
-    return within.locator(f'g[data-nut="{name}"]')
+    return within.locator(f'g[data-nut="{name}"] > .reach')
 
 
 def map_of(page: Page) -> Locator:

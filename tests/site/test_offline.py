@@ -245,7 +245,7 @@ def test_an_address_without_its_last_stroke_and_a_lost_link_are_answered_without
     page.goto(shelf.address + QUESTION.rstrip("/"))
     assert page.url == shelf.address + QUESTION
     assert page.goto(f"{shelf.address}/nowhere/").status == 404
-    expect(page.locator("h1")).to_contain_text("404")
+    expect(page.locator("h1")).to_have_text("This page is not here")
 
 
 def test_works_in_a_folder_of_the_server_too(context, first):

@@ -326,7 +326,7 @@ def test_states_are_told_apart_with_the_readers_own_few_colours(watch, address, 
     assert step.evaluate(look) != before
     ink, paper = page.evaluate(
         """() => [
-          getComputedStyle(document.querySelector(".bench-drawing text")).fill,
+          getComputedStyle(document.querySelector(".bench-drawing g:not(.done) > text")).fill,
           getComputedStyle(document.body).backgroundColor,
         ]"""
     )
