@@ -28,10 +28,10 @@ def two_charges(share: float) -> Figure:
         drawing.rectangle(x, foot, _WIDE, 26, "part")
         drawing.circle(x + _WIDE / 2, foot + 13, 6, "stud")
         for side in (x, x + _WIDE):
-            drawing.line(side, _TOP - 8, side, foot + 30, "edge")
-        drawing.line(x, _TOP - 8, x + _WIDE, _TOP - 8, "edge")
+            drawing.cut_box(side - (10 if side == x else 0), _TOP, 10, _TALL + 30)
+        drawing.cut_box(x - 10, _TOP - 14, _WIDE + 20, 14, "aluminium")
         drawing.text(x + _WIDE / 2, foot - unit * part / 2, f"{figures(part, 1)}%", "number", size=18)
-        drawing.text(x + _WIDE / 2, 14, words, "number")
+        drawing.text(x + _WIDE / 2, 13, words, "number")
     drawing.text(170, foot + 48, "dry air in one charge, at equal pressure")
     return Figure(
         key="charges",

@@ -69,10 +69,17 @@ def _monoxide(drawing: Drawing, y: float, monoxide: _Read, band: tuple[float | N
     start, end = across(low or 0.0), across(high if high is not None else top)
     drawing.rectangle(start, y, end - start, 14, "band")
     drawing.rectangle(_LEFT, y, _RIGHT - _LEFT, 14, "thin")
-    for limit in (low, high):
+    close = end - start < 44
+    for limit, outward in ((low, "end"), (high, "start")):
         if limit is not None:
             drawing.line(across(limit), y, across(limit), y + 18, "edge")
-            drawing.text(across(limit), y + 28, f"{figures(limit, 1)}%", "words")
+            if limit != low or outward == "end":
+                drawing.text(
+                    max(across(limit), 40 if close and limit != high else 0),
+                    y + 28,
+                    f"{figures(limit, 1)}%",
+                    anchor=outward if close and low != high else "middle",
+                )
     drawing.text(_LEFT, y - 40, "CO at idle; band: the maker's", "words", "start")
     _pointer(drawing, y, across, monoxide, f"{figures(monoxide[0], 1)}%")
 

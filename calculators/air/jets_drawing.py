@@ -27,26 +27,26 @@ def jets_figure(jets: tuple[tuple[float, float], ...], chosen: float, fitted: fl
         return 170 + min(max(off * scale, -150), 150)
 
     here, there = (across(dict(jets)[jet]) for jet in (fitted, chosen))
-    below = fitted != chosen and abs(here - there) <= 56
+    below = fitted != chosen and abs(here - there) <= 64
     drawing = Drawing(340, 112 if below else 90)
     drawing.text(6, 12, "richer", "words", anchor="start")
     drawing.text(334, 12, "leaner", "words", anchor="end")
     drawing.text(170, 12, "right", "number")
     drawing.line(12, 56, 328, 56, "edge")
-    drawing.line(170, 24, 170, 72, "route")
-    taken = -99.0
-    for jet, off in sorted(jets, key=lambda one: one[1]):
+    drawing.line(170, 22, 170, 28, "thin")
+    drawing.line(170, 48, 170, 64, "thin")
+    said_at: list[float] = []
+    for jet, off in sorted(jets, key=lambda one: (one[0] != chosen, one[0] != fitted, abs(one[1]))):
         x = across(off)
-        marked = jet in (chosen, fitted)
         drawing.circle(x, 56, 7 if jet == chosen else 5, "chosen" if jet == chosen else "stud")
-        if jet == chosen or (x - taken > 30 and not (marked is False and abs(x - there) < 30)):
-            drawing.text(x, 38, plain(round(jet, 1)), "number" if jet == chosen else "words")
-            taken = x
+        if all(abs(x - other) > 46 for other in said_at):
+            drawing.text(min(max(x, 24), 316), 38, plain(round(jet, 1)), "number" if jet == chosen else "words")
+            said_at.append(x)
     drawing.text(min(max(there, 24), 316), 78, "fit", "number")
     if fitted != chosen:
         drawing.text(min(max(here, 28), 312), 98 if below else 78, "fitted", "words")
         if below:
-            drawing.line(here, 64, here, 90, "thin")
+            drawing.line(here, 64, here, 70 if abs(here - there) < 18 else 90, "thin")
     said = "; ".join(f"{plain(round(jet, 1))} {figures(100 * abs(off), 1)}% {SIDE_WORDS[off > 0]}" for jet, off in jets)
     return Figure(
         key="jets",

@@ -35,9 +35,7 @@ def plug_foot(look: str, seen: str) -> Figure:
     drawing = Drawing(340, 196)
     drawing.rectangle(_MIDDLE - 44, 14, 88, 24, "part")
     for side in (-34, 20):
-        drawing.rectangle(_MIDDLE + side, 38, 14, 100, "part")
-        for at in range(46, 138, 9):
-            drawing.line(_MIDDLE + side, at, _MIDDLE + side + 14, at + 4, "thin")
+        drawing.cut_box(_MIDDLE + side, 38, 14, 100)
     drawing.rectangle(_MIDDLE - 20, 38, 40, 46, "edge")
     drawing.path(list(_NOSE), "edge", closed=True)
     drawing.rectangle(_MIDDLE - 4, 132, 8, 14, "stud")

@@ -7,12 +7,16 @@ import math
 from collections.abc import Sequence
 from functools import lru_cache
 
-from calculators.bench.drawing import Drawing, around
+from calculators.bench.drawing import LETTERS, Drawing, around
 from calculators.bench.report import Figure
 from calculators.formulas.tightening_order import Point, centroid
 
 _WIDTH, _MARGIN, _TALLEST = 340.0, 48.0, 300.0
 _SCREW = 10.0
+_FACES = (
+    "Up is at the top. The pulley end is to the left on the right head and to the right on the left head, "
+    "right and left as seen from the pulley."
+)
 _REACH = 40.0
 """Half of what a finger may touch for one nut: 48 pixels on a phone, also where a neighbour takes half a side."""
 
@@ -43,7 +47,7 @@ def stud_map(
     xs, ys = [x for x, _ in places], [y for _, y in places]
     span_x, span_y = max(xs) - min(xs), max(ys) - min(ys)
     scale = min((_WIDTH - 2 * _MARGIN) / max(span_x, 1.0), _TALLEST / max(span_y, 1.0))
-    left, height = (_WIDTH - span_x * scale) / 2, span_y * scale + 2 * _MARGIN + 26
+    left, height = (_WIDTH - span_x * scale) / 2, span_y * scale + 2 * _MARGIN + 62
 
     def on_paper(point: Point) -> Point:
         return left + (point[0] - min(xs)) * scale, _MARGIN + (max(ys) - point[1]) * scale
@@ -68,29 +72,44 @@ def stud_map(
             else:
                 drawing.path(touched[index], "reach", closed=True)
             drawing.circle(x, y, radius, "stud first" if number == 1 else "stud")
-            drawing.text(x, y, str(number), "number", size=16 if radius > 12 else 13)
+            drawing.text(x, y, str(number), "number", size=16 if radius > 12 else LETTERS)
             drawing.text(x, y + (radius + 11) * (1 if y > middle_y else -1), names[index])
     for (name, place), reach in zip(screws, touched[len(positions) :], strict=True):
         x, y = on_paper(place)
         with drawing.mark(**_nut("Screw", name)):
             drawing.path(reach, "reach", closed=True)
-            drawing.circle(x, y, _SCREW, "spacer")
+            drawing.circle(x, y, _SCREW, "stud")
             drawing.path([around(x, y, 0.6 * _SCREW, 60.0 * corner) for corner in range(6)], "edge", closed=True)
             drawing.text(x, y + (_SCREW + 11) * (1 if y > middle_y else -1), name)
-    bar = 50 * scale
-    drawing.path([(12, height - 14), (12, height - 8), (12 + bar, height - 8), (12 + bar, height - 14)], "thin")
-    drawing.text(18 + bar, height - 9, "50 mm", anchor="start")
+    _scale_bar(drawing, scale, height - 46)
+    _facing(drawing, height - 26)
     said = ", ".join(f"{number} is {names[index]}" for number, index in enumerate(order, 1))
-    label = f"Stud pattern seen from outside, with the tightening order: {said}."
+    label = f"Stud pattern seen from outside, with the tightening order: {said}. {_FACES}"
     if screws:
         label = f"{label} Screws besides the studs: {', '.join(name for name, _ in screws)}."
     return Figure(
         key="stud_map",
-        title="Studs to scale, numbered in the order of tightening; a hexagon is a screw"
-        if screws
-        else "Studs to scale, numbered in the order of tightening",
+        title="Studs to scale, numbered in the order of tightening; right and left as seen from the pulley"
+        + ("; a hexagon is a screw" if screws else ""),
         svg=drawing.svg(label),
     )
+
+
+def _scale_bar(drawing: Drawing, scale: float, y: float) -> None:
+    long = next((size for size in (50, 20, 10) if size * scale <= 80), 5)
+    end = 12 + long * scale
+    drawing.path([(12, y - 6), (12, y), (end, y), (end, y - 6)], "thin")
+    drawing.text(end + 6, y - 1, f"{long} mm", anchor="start")
+
+
+def _facing(drawing: Drawing, y: float) -> None:
+    """Say which way is up, and where the pulley end lies of either head, each seen from its own outside."""
+    drawing.arrow(170, y, 170, y - 28)
+    drawing.text(178, y - 20, "up", anchor="start")
+    for side, anchor, head in ((-1, "end", "right head"), (1, "start", "left head")):
+        drawing.arrow(170, y, 170 + side * 44, y)
+        drawing.text(170 + side * 50, y, head, anchor=anchor)
+        drawing.text(170 + side * 8, y + 16, "pulley end", anchor=anchor)
 
 
 def _nut(what: str, name: str) -> dict[str, str]:

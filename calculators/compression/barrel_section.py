@@ -7,6 +7,7 @@ from functools import lru_cache
 
 from calculators.bench import Drawing, Figure
 from calculators.bench.units import figures, plain
+from calculators.compression.lying_drawing import lying_cylinder
 
 _STEPS = (0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.25, 0.5, 1.0, 2.0, 5.0, 10.0)
 
@@ -16,8 +17,6 @@ class Section:
     """One barrel cut along its axis, piston at top dead centre, [mm]; ``words`` as the table prints them."""
 
     name: str
-    bore: float
-    barrel_length: float | None
     spacers: tuple[float, ...]
     gasket: float
     clearance: float
@@ -27,27 +26,25 @@ class Section:
 
 @lru_cache(maxsize=16)
 def barrel_section(section: Section) -> Figure:
-    """Draw a barrel, its spacers and its piston to scale, and the two thin places enlarged."""
-    length = section.barrel_length or 1.3 * section.bore
-    drawing = Drawing(340, 324)
-    _whole(drawing, section, length)
-    thickest = max(section.clearance, sum(section.spacers), section.gasket, 0.1)
-    enlarged = 60 / thickest
-    _gap_detail(drawing, section, enlarged)
+    """Draw the barrel as it lies, and below it its two thin places enlarged."""
+    drawing = Drawing(340, 350)
+    stack = sum(section.spacers)
+    _whole(drawing, section, stack)
+    thickest = max(section.clearance, stack, section.gasket, 0.1)
+    enlarged = 56 / thickest
     _spacer_detail(drawing, section, enlarged)
-    drawing.line(8, 306, 8 + enlarged * _bar(enlarged), 306, "edge")
-    drawing.text(16 + enlarged * _bar(enlarged), 306, f"{plain(_bar(enlarged))} mm in the details", "words", "start")
+    _gap_detail(drawing, section, enlarged)
+    drawing.line(8, 338, 8 + enlarged * _bar(enlarged), 338, "edge")
+    drawing.text(16 + enlarged * _bar(enlarged), 338, f"{plain(_bar(enlarged))} mm in the details", anchor="start")
     alternative = (
-        f"Section of cylinder {section.name}, piston at top dead centre. Deck clearance between crown and head: "
+        f"Section of cylinder {section.name} as it lies, case left, head right, piston at top dead centre. "
+        f"Deck clearance between crown and head: "
         f"{section.clearance_words}. Under the barrel: {section.spacer_words}."
         + (f" Between barrel and head: a gasket of {figures(section.gasket, 2)} mm." if section.gasket else "")
     )
     return Figure(
         key="barrel_section",
-        title=(
-            f"Cylinder {section.name}, the least deck clearance: bore, spacers and gap to scale"
-            + ("" if section.barrel_length else ", length of the barrel assumed")
-        ),
+        title=f"Cylinder {section.name}, the least deck clearance; the gaps to scale in the details alone",
         svg=drawing.svg(alternative),
     )
 
@@ -56,95 +53,58 @@ def _bar(enlarged: float) -> float:
     return max(step for step in _STEPS if step * enlarged <= 90)
 
 
-def _whole(drawing: Drawing, section: Section, length: float) -> None:
-    """The barrel between head and case, 160 units wide; walls, head, case and piston's length as a sign."""
-    scale = min(96 / section.bore, 180 / length)
-    middle, half, wall = 80.0, section.bore * scale / 2, 10.0
-    top = 62.0 + section.gasket * scale
-    shoulder = top + length * scale
-    case = shoulder + sum(section.spacers) * scale
-    crown = 62.0 + section.clearance * scale
-    inner, outer = (middle - half, middle + half), (middle - half - wall, middle + half + wall)
-    drawing.path(
-        [
-            (outer[0], 62),
-            (outer[0], 24),
-            (outer[1], 24),
-            (outer[1], 62),
-            (inner[1], 62),
-            (middle + half * 0.4, 40),
-            (middle - half * 0.4, 40),
-            (inner[0], 62),
-        ],
-        "part",
-        closed=True,
+def _whole(drawing: Drawing, section: Section, stack: float) -> None:
+    """The barrel between case and head, with a ring round each of its thin places."""
+    case, face, upper, lower = 56.0, 214.0, 38.0, 114.0
+    shoulder = case + (7.0 if stack else 0.0)
+    gasket = 5.0 if section.gasket else 0.0
+    lying_cylinder(
+        drawing, case=case, shoulder=shoulder, face=face, upper=upper, lower=lower, crown=face - 8, gasket=gasket
     )
-    drawing.text(middle, 12, "Head", "words")
-    for side, wall_at in ((-1, outer[0]), (1, inner[1])):
-        if section.gasket:
-            drawing.rectangle(wall_at, 62, wall, section.gasket * scale, "spacer")
-        drawing.rectangle(wall_at, top, wall, shoulder - top + 20, "part")
-        flange = wall_at - 8 if side < 0 else wall_at + wall
-        drawing.rectangle(flange, shoulder - 12, 8, 12, "part")
-        if section.spacers:
-            drawing.rectangle(flange, shoulder, 8, case - shoulder, "spacer")
-        drawing.rectangle(flange - (10 if side < 0 else 0), case, 18, 26, "part")
-    length_of_piston = min(section.bore * 0.8, length * 0.6) * scale
-    drawing.rectangle(inner[0] + 1, crown, 2 * half - 2, length_of_piston, "part")
-    for ring in (0.12, 0.2, 0.28):
-        for edge in (inner[0] + 1, inner[1] - 7):
-            drawing.line(edge, crown + ring * length_of_piston, edge + 6, crown + ring * length_of_piston, "edge")
-    drawing.circle(middle, crown + 0.6 * length_of_piston, 7, "part")
-    drawing.text(middle, crown + 0.36 * length_of_piston, "Piston", "words")
-    drawing.text(middle, case + 16, "Case", "words")
-    drawing.circle(inner[1], 62, 11, "thin")
-    drawing.line(inner[1] + 11, 62, 186, 62, "thin")
-    drawing.circle(outer[1] + 4, shoulder, 11, "thin")
-    drawing.line(outer[1] + 15, shoulder, 186, 220, "thin")
-
-
-def _gap_detail(drawing: Drawing, section: Section, enlarged: float) -> None:
-    """Head, gasket, top of the barrel, and the crown below it, enlarged."""
-    face = 56.0
-    drawing.text(263, 12, "Deck clearance", "words")
-    drawing.rectangle(186, 26, 148, face - 26, "part")
-    drawing.text(260, 41, "Head", "words")
-    if section.gasket:
-        drawing.rectangle(300, face, 34, section.gasket * enlarged, "spacer")
-    drawing.rectangle(300, face + section.gasket * enlarged, 34, 142 - face - section.gasket * enlarged, "part")
-    crown = face + max(section.clearance, 0) * enlarged
-    drawing.rectangle(186, crown, 108, 142 - crown, "part")
-    drawing.text(240, crown + 11, "Piston", "words")
-    if section.clearance > 0:
-        _span(drawing, 200, face, crown)
-    drawing.text(
-        208 if section.clearance > 0 else 190,
-        face + max(section.clearance * enlarged / 2, 8),
-        section.clearance_words,
-        "number",
-        anchor="start",
-    )
+    drawing.text(4, 76, "case", anchor="start")
+    drawing.text(face - 44, 99, "piston")
+    drawing.text(face + 72, 76, "head", anchor="start")
+    for x, y, end in ((case + 4, lower + 15, 84.0), (face - 4, lower - 4, 252.0)):
+        drawing.circle(x, y, 13, "blue-line")
+        drawing.line(x + 4 * (end > 170), y + 13, end, 168, "thin")
 
 
 def _spacer_detail(drawing: Drawing, section: Section, enlarged: float) -> None:
-    """Barrel, spacers one by one, and case, enlarged."""
-    drawing.text(263, 168, "Spacers", "words")
-    drawing.rectangle(186, 180, 148, 28, "part")
-    drawing.text(260, 194, "Barrel", "words")
-    level = 208.0
+    """Case, spacers one by one, and barrel, enlarged."""
+    top, foot = 200.0, 288.0
+    drawing.text(84, 178, "spacers")
+    stack = sum(section.spacers) * enlarged
+    left = 84 - stack / 2
+    drawing.cut_box(8, top, left - 8, foot - top, "aluminium")
+    drawing.cut_box(left + stack, top, 160 - left - stack, foot - top, "iron")
+    level = left
     for thickness in section.spacers:
-        drawing.rectangle(186, level, 70, thickness * enlarged, "spacer")
+        drawing.rectangle(level, top, thickness * enlarged, foot - top - 24, "spacer")
         level += thickness * enlarged
-    drawing.rectangle(186, level, 148, 26, "part")
-    drawing.text(260, level + 13, "Case", "words")
     if section.spacers:
-        _span(drawing, 270, 208, level)
-    drawing.text(260, level + 38, section.spacer_words, "number")
+        _span(drawing, foot - 10, left, left + stack)
+    drawing.text(84, foot + 14, section.spacer_words, "number")
 
 
-def _span(drawing: Drawing, x: float, upper: float, lower: float) -> None:
+def _gap_detail(drawing: Drawing, section: Section, enlarged: float) -> None:
+    """Barrel and crown, the gap, the gasket, and the head, enlarged."""
+    top, foot, face = 200.0, 288.0, 290.0
+    drawing.text(258, 178, "deck clearance")
+    drawing.cut_box(face, top, 40, foot - top, "aluminium")
+    gasket = section.gasket * enlarged
+    drawing.cut_box(184, foot - 24, face - gasket - 184, 24, "iron")
+    if gasket:
+        drawing.cut_box(face - gasket, foot - 24, gasket, 24, "iron", "spacer")
+    crown = face - max(section.clearance, 0) * enlarged
+    drawing.rectangle(184, top, crown - 184, foot - top - 32, "part")
+    if section.clearance > 0:
+        _span(drawing, top + 26, crown, face)
+    drawing.text(258, foot + 14, section.clearance_words, "number")
+
+
+def _span(drawing: Drawing, y: float, left: float, right: float) -> None:
     """Draw a dimension line with a head at each end, where there is room for them."""
-    head = min(8, (lower - upper) / 2)
-    middle = (upper + lower) / 2
-    for end in (upper, lower):
-        drawing.arrow(x, middle, x, end, "arrow", head=head)
+    head = min(8, (right - left) / 2)
+    middle = (left + right) / 2
+    for end in (left, right):
+        drawing.arrow(middle, y, end, y, "hand", head=head)

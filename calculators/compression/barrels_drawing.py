@@ -1,4 +1,4 @@
-"""The barrels from above, pulley end up: what goes under each, and how far the heads move."""
+"""The engine from above, pulley towards the reader: what goes under each barrel, and how far the heads move."""
 
 from __future__ import annotations
 
@@ -35,15 +35,20 @@ def barrels_map(
     """
     pairs = list(itertools.batched(heads, 2, strict=False))
     rows = [max(map(len, pair)) for pair in pairs]
-    drawing = Drawing(340, 26 + sum(_ROW * count + 22 for count in rows))
-    drawing.text(170, 12, f"↑ pulley end · {unit}", "words")
-    top = 26.0
+    height = 8 + sum(_ROW * count + 24 for count in rows)
+    drawing = Drawing(340, height + 40)
+    foot = height
     for place, (pair, count) in enumerate(zip(pairs, rows, strict=True)):
-        drawing.rectangle(144, top, 52, _ROW * count + 4, "part")
-        drawing.text(170, top + _ROW * count / 2, "Case", "words")
+        top = foot - _ROW * count - 20
+        drawing.rectangle(144, top, 52, _ROW * count + 4, "part", round=4)
+        drawing.text(170, top + _ROW * count / 2, "case")
         for side, head in zip((-1, 1), pair, strict=False):
-            _head(drawing, side, top, head, under, moves[2 * place + (side > 0)] if moves else "")
-        top += _ROW * count + 22
+            low = top + _ROW * (count - len(head))
+            _head(drawing, side, low, head, under, moves[2 * place + (side > 0)] if moves else "")
+        foot -= _ROW * count + 24
+    drawing.rectangle(163, height - 16, 14, 8, "part")
+    drawing.rectangle(143, height - 8, 54, 14, "part", round=3)
+    drawing.text(170, height + 26, f"pulley end, towards you · {unit}")
     said = "; ".join(
         f"head over {' '.join(str(one + 1) for one in head)}: "
         + ", ".join(f"cylinder {one + 1} {under[one]}{'' if under[one] == 'none' else f' {unit}'}" for one in head)
@@ -62,15 +67,22 @@ def _head(drawing: Drawing, side: int, top: float, head: Sequence[int], under: S
         drawing.rectangle(left, y, right - left, height, look)
 
     for row, cylinder in enumerate(head):
-        y = top + 4 + _ROW * row
-        if under[cylinder] != "none":
-            box(0, 7, y, _ROW - 8, "spacer")
-        box(7 if under[cylinder] != "none" else 0, 104, y + 3, _ROW - 14, "part")
+        y = top + 4 + _ROW * (len(head) - 1 - row)
+        near = 8 if under[cylinder] != "none" else 0
+        for fin in range(6):
+            x = at + side * (18 + fin * 16)
+            drawing.line(x, y, x, y + _ROW - 8, "edge")
+        box(near, 104, y + 5, _ROW - 18, "part")
+        if near:
+            box(0, 8, y + 1, _ROW - 10, "spacer")
         middle = at + side * 56
-        drawing.text(middle, y + 13, str(cylinder + 1), "number")
-        drawing.text(middle, y + 31, under[cylinder], "words")
-    box(104, 122, top + 2, _ROW * len(head), "part")
+        drawing.text(middle, y + 15, str(cylinder + 1), "number")
+        drawing.text(middle, y + 32, under[cylinder])
+    box(104, 124, top + 2, _ROW * len(head), "part")
+    for fin in range(1, 5 * len(head)):
+        y = top + 2 + _ROW * fin / 5
+        box(118, 124, y, 0, "thin")
     if moves:
-        y = top + _ROW * len(head) + 12
-        drawing.arrow(at + side * 70, y, at + side * 122, y)
-        drawing.text(at + side * 64, y, moves, "number", anchor="end" if side > 0 else "start")
+        y = top + _ROW * len(head) + 13
+        drawing.arrow(at + side * 94, y, at + side * 124, y, "hand")
+        drawing.text(at + side * 88, y, moves, "number", anchor="end" if side > 0 else "start")

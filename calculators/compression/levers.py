@@ -28,6 +28,7 @@ from calculators.bench import (
 from calculators.bench.entries import volume
 from calculators.bench.units import figures, plain
 from calculators.bench.verdict import best_of
+from calculators.compression.lying_drawing import lying_cylinder
 from calculators.compression.measured import PER_MM, WANTED, target
 from calculators.formulas.cylinder_volume import bore_area, clearance_for_ratio, compression_ratio, swept_volume
 
@@ -182,41 +183,26 @@ def _signed(change: Any) -> str:
 
 def _section(spacer: str, cube: str, skim: str) -> Figure:
     """Draw a barrel cut open, with what each change of it does to the ratio."""
-    drawing = Drawing(340, 232)
-    left, right, face, case = 24.0, 128.0, 70.0, 200.0
-    drawing.path(
-        [
-            (left - 14, face),
-            (left - 14, 26),
-            (right + 14, 26),
-            (right + 14, face),
-            (right, face),
-            (right - 28, 44),
-            (left + 28, 44),
-            (left, face),
-        ],
-        "part",
-        closed=True,
-    )
-    drawing.text((left + right) / 2, 14, "Head", "words")
-    drawing.rectangle(left, face + 12, right - left, 64, "part")
-    drawing.text((left + right) / 2, face + 44, "Piston", "words")
-    for wall in (left - 12, right):
-        drawing.rectangle(wall, face, 12, case - face - 8, "part")
-        drawing.rectangle(wall - 2, case - 8, 16, 8, "spacer")
-    drawing.rectangle(left - 18, case, right - left + 36, 18, "part")
-    drawing.text((left + right) / 2, case + 9, "Case", "words")
-    for level, end, first, second in (
-        (50, (right - 40, 54), "Chamber or dish", f"1 cm³ more: {cube}"),
-        (104, (right + 14, face), "Face skimmed", f"0.1 mm: {skim}"),
-        (case - 12, (right + 16, case - 4), "Spacers", f"0.1 mm more: {spacer}"),
+    drawing = Drawing(340, 250)
+    case, face, upper, lower = 56.0, 214.0, 70.0, 158.0
+    lying_cylinder(drawing, case=case, shoulder=case + 8, face=face, upper=upper, lower=lower, crown=face - 14)
+    drawing.text(4, 114, "case", anchor="start")
+    drawing.text(face - 46, 141, "piston")
+    drawing.text(face + 72, 114, "head", anchor="start")
+    for start, end, at, anchor, words, change in (
+        ((face, upper - 5), (face, 46), (326, 12), "end", "face skimmed", f"0.1 mm: {skim}"),
+        ((60, lower + 16), (60, 202), (6, 214), "start", "spacers", f"0.1 mm more: {spacer}"),
+        ((face + 24, 114), (250, 202), (336, 214), "end", "chamber or dish", f"1 cm³ more: {cube}"),
     ):
-        drawing.line(end[0], end[1], 178, level, "thin")
-        drawing.text(182, level - 8, first, "words", anchor="start")
-        drawing.text(182, level + 10, second, "number", anchor="start")
+        drawing.line(start[0], start[1], end[0], end[1], "thin")
+        drawing.circle(start[0], start[1], 2.6, "pointer")
+        drawing.text(at[0], at[1], words, anchor=anchor)
+        drawing.text(at[0], at[1] + 19, change, "number", anchor=anchor)
     said = f"1 cm³ more in chamber or dish {cube}, 0.1 mm off the face {skim}, 0.1 mm more spacer {spacer}"
     return Figure(
         key="levers",
         title="What each change does to the ratio",
-        svg=drawing.svg(f"Section of a cylinder at top dead centre. Change of the ratio: {said}."),
+        svg=drawing.svg(
+            f"Section of a cylinder at top dead centre, case left, head right. Change of the ratio: {said}."
+        ),
     )

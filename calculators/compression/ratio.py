@@ -30,6 +30,7 @@ from calculators.bench.drawing import Drawing
 from calculators.bench.units import figures, plain, spread_alone
 from calculators.bench.verdict import best_of, verdict_on
 from calculators.compression.cautions import CLOSE, DOMED, KNOCK, fuel
+from calculators.compression.lying_drawing import lying_cylinder
 from calculators.compression.measured import (
     PROPAGATION,
     WANTED,
@@ -100,7 +101,7 @@ class Ratio(Gauges, Question):
         return Answer(
             headline=f"{said} : 1",
             says=f"The compression ratio is {said} : 1.",
-            drawing=_bars(best, self.target, self.tolerance),
+            drawing=_lying(best, self.target, self.tolerance),
             values=(*self._ratios(ratios, best), *self._rest(found, engine.swept)),
             warnings=tuple(self._warnings(found)),
             tables=(self._table(found),),
@@ -244,29 +245,44 @@ def _notes(ratios: list[Any]) -> Iterator[str]:
         yield f"Most of the ± {spread_alone(widest.spread, 2)} comes from: {main_part(widest.value)}."
 
 
-def _bars(ratios: list[float], target: float | None, tolerance: float) -> Figure:
-    """Draw each cylinder's ratio as a bar, beside the band that is wanted."""
+def _lying(ratios: list[float], target: float | None, tolerance: float) -> Figure:
+    """Draw what the ratio compares, in a cylinder as it lies; below it each one's ratio beside what is wanted."""
     ends: list[float] = [*ratios, *((target - tolerance, target + tolerance) if target is not None else ())]
     low, high = min(ends) - 0.15, max(ends) + 0.15
-    left, right, step = 78.0, 300.0, 30.0
-    height = 46 + step * len(ratios)
+    left, right, step, top = 66.0, 270.0, 27.0, 208.0
+    drawing = Drawing(340, top + step * len(ratios) + 4)
 
     def across(ratio: float) -> float:
         return left + (ratio - low) / (high - low) * (right - left)
 
-    drawing = Drawing(340, height)
-    if target is not None:
-        edges = across(target - tolerance), across(target + tolerance)
-        drawing.rectangle(edges[0], 22, edges[1] - edges[0], height - 26, "band")
-        drawing.text((edges[0] + edges[1]) / 2, 10, f"wanted {plain(target)} ± {plain(tolerance)}")
+    case, face, upper, lower = 56.0, 214.0, 50.0, 126.0
+    lying_cylinder(drawing, case=case, shoulder=case + 6, face=face, upper=upper, lower=lower, crown=face - 12)
+    for crown in (face - 12, case + 40):
+        drawing.line(crown, upper, crown, lower, "hand")
+    drawing.text(case + 40, 12, "down")
+    drawing.text(face - 12, 12, "up")
+    for crown in (face - 12, case + 40):
+        drawing.line(crown, 20, crown, upper, "thin")
+    drawing.text(4, 88, "case", anchor="start")
+    drawing.text(face + 72, 88, "head", anchor="start")
+    wanted = f"wanted {plain(target)} ± {plain(tolerance)}" if target is not None else "to 1"
+    drawing.text(168, 178, wanted)
     for row, ratio in enumerate(ratios):
-        y = 48 + step * row
+        y = top + step * row
         drawing.text(6, y, f"cyl {row + 1}", anchor="start")
-        drawing.line(left, y, across(ratio), y, "edge")
-        drawing.circle(across(ratio), y, 5, "stud first")
-        drawing.text(across(ratio), y - 13, figures(ratio, 2))
+        if target is not None:
+            edges = across(target - tolerance), across(target + tolerance)
+            drawing.rectangle(edges[0], y - 8, edges[1] - edges[0], 16, "band")
+        drawing.line(left, y, right, y, "thin")
+        drawing.circle(across(ratio), y, 5, "chosen")
+        drawing.text(334, y, figures(ratio, 2), "number", anchor="end")
     words = ", ".join(f"cylinder {row} {figures(ratio, 2)}" for row, ratio in enumerate(ratios, 1))
     band = f"; wanted {plain(target)} ± {plain(tolerance)}" if target is not None else ""
     return Figure(
-        key="ratios", title="Ratio of each cylinder", svg=drawing.svg(f"Compression ratio, to 1: {words}{band}.")
+        key="ratios",
+        title="Ratio of each cylinder: the room over the piston down, against the room over it up; dashed: wanted",
+        svg=drawing.svg(
+            f"Section of a cylinder, case left, head right, with the piston up and down. "
+            f"Compression ratio, to 1: {words}{band}."
+        ),
     )

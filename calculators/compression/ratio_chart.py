@@ -41,7 +41,7 @@ def ratio_chart(
     cylinders = range(len(chosen))
     farthest = max(chosen)
     reach = min(thickest, 2 * farthest) if farthest else thickest / 2 or 1.0
-    left, right, top, bottom = 46.0, 288.0, 30.0, 250.0
+    left, right, top, bottom = 52.0, 288.0, 30.0, 250.0
     low, high = target - tolerance, target + tolerance
     least = min(low, *(ratio(cylinder, reach) for cylinder in cylinders))
     greatest = max(high, *(ratio(cylinder, 0) for cylinder in cylinders))
@@ -67,7 +67,7 @@ def ratio_chart(
         if all(abs(down(mark) - other) >= _LINE for other in taken):
             taken.append(down(mark))
             drawing.line(left - 4, down(mark), left, down(mark), "thin")
-            drawing.text(left - 7, down(mark), figures(mark, 2), "words", anchor="end")
+            drawing.text(left - 7, down(mark), figures(mark, 2 if mark < 100 else 0), "words", anchor="end")
     step = next((step for step in _STEPS if reach / step <= 5), reach)
     for count in range(int(reach / step + 1e-9) + 1):
         drawing.line(across(count * step), bottom, across(count * step), bottom + 4, "thin")

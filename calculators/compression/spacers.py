@@ -149,7 +149,7 @@ class Spacers(Gauges, Question):
                     for number, head in enumerate(engine.heads)
                 ),
             ),
-            figures=drawn(engine, question, fitted, self.bore, missed),
+            figures=drawn(engine, question, fitted, missed),
             notes=tuple(notes(engine, fitted)),
             worked=()
             if missed

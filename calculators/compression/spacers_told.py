@@ -162,16 +162,12 @@ def cylinders_table(engine: Engine, fitted: Sequence[Barrel]) -> ResultTable:
     )
 
 
-def drawn(
-    engine: Engine, question: Question, fitted: Sequence[Barrel], bore: object, missed: bool
-) -> tuple[Figure, ...]:
+def drawn(engine: Engine, question: Question, fitted: Sequence[Barrel], missed: bool) -> tuple[Figure, ...]:
     """Draw the tightest barrel cut open, and the ratio over the spacers."""
     tightest = _tightest(fitted)
     barrel, per_unit = fitted[tightest], engine.per_unit
     section = Section(
         name=str(tightest + 1),
-        bore=magnitude_in(bore, "mm"),
-        barrel_length=engine.cylinders[tightest].length,
         spacers=tuple(engine.spacers[size].size for size in barrel.stack.pieces),
         gasket=best_of(engine.gasket),
         clearance=barrel.gap_estimate,

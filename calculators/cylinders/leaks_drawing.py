@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import lru_cache
 
 from calculators.bench import Drawing, Figure
@@ -32,20 +33,21 @@ def leaks_figure(
         return foot - (foot - top) * min(max(share, 0), high) / high
 
     wide = min(24.0, 0.36 * pitch)
+    bars: tuple[Callable[[float, float, float, float], None], ...] = (drawing.rectangle, drawing.cut_box)
     for place, (_, *shares) in enumerate(leaks):
         middle = LEFT + (place + 0.5) * pitch
-        for side, look, share in zip((-1, 0), ("part", "spacer"), shares, strict=True):
+        for side, draw, share in zip((-1, 0), bars, shares, strict=True):
             if share:
                 value, spread = share
                 x = middle + side * wide
-                drawing.rectangle(x, up(value), wide, foot - up(value), look)
+                draw(x, up(value), wide, foot - up(value))
                 drawing.line(x + wide / 2, up(value - spread), x + wide / 2, up(value + spread), "arrow")
     axes(drawing, (top, foot), (step, high), "%", [number for number, *_ in leaks])
     drawing.line(LEFT, up(most), RIGHT, up(most), "route")
     x = LEFT - 5
-    for look, words, place in (("part", "left: before", 1), ("spacer", "right: after", 2)):
+    for draw, words, place in zip(bars, ("left: before", "right: after"), (1, 2), strict=True):
         if any(leak[place] for leak in leaks):
-            drawing.rectangle(x, 7, 14, 12, look)
+            draw(x, 7, 14, 12)
             drawing.text(x + 19, 13, words, anchor="start")
             x += 104
     drawing.line(x, 13, x + 20, 13, "route")

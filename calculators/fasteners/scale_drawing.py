@@ -41,6 +41,7 @@ def double_scale(value: Any, symbols: list[str]) -> Figure:
 
 
 def _step(whole: float) -> float:
-    """Return a round step that gives four to ten marks."""
+    """Return a round step that gives three to seven marks, the fewer the longer their numbers are."""
+    most = 4 if whole >= 5000 or whole < 0.05 else 7
     least = 10.0 ** math.floor(math.log10(whole / 5))
-    return next(least * times for times in (1, 2, 5, 10) if whole / (least * times) <= 7)
+    return next(least * times for times in (1, 2, 5, 10, 20) if whole / (least * times) <= most)

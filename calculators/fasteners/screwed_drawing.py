@@ -25,7 +25,7 @@ def stud_in_case(thread: Thread, needed: float, engaged: float | None, told: tup
     middle, foot = 104.0, _FACE + _DEEP + 22
     deep = unit * (engaged if engaged is not None else needed)
     drawing = Drawing(340, foot + 6)
-    drawing.rectangle(14, _FACE, 180, foot - _FACE, "part")
+    drawing.cut_box(14, _FACE, 180, foot - _FACE, "aluminium")
     drawing.rectangle(middle - half, _FACE, 2 * half, deep + 12, "space")
     if inserted:
         for side in (middle - half - 7, middle + half):
@@ -34,13 +34,13 @@ def stud_in_case(thread: Thread, needed: float, engaged: float | None, told: tup
     step = max(unit * thread.pitch, 5)
     y = _FACE
     while y + step <= _FACE + deep:
-        drawing.line(middle - half, y + step, middle + half, y)
+        drawing.line(middle - half, y + step, middle + half, y, "thin")
         y += step
-    drawing.arrow(middle, 40, middle, 6)
+    drawing.arrow(middle, 42, middle, 4, "hand")
     drawing.text(middle - half - 8, 24, "pull", "words", "end")
-    _depth(drawing, 222, unit * needed, ("needed", told[0]), "number")
+    _depth(drawing, 206, unit * needed, ("needed", told[0]), "number")
     if engaged is not None:
-        _depth(drawing, 296, unit * engaged, ("in", told[1]), "words")
+        _depth(drawing, 288, unit * engaged, ("in", told[1]), "words")
     drawing.line(194, _FACE, 330, _FACE, "thin")
     known = f", {told[1]} are in" if engaged is not None else ""
     return Figure(
@@ -58,4 +58,4 @@ def _depth(drawing: Drawing, x: float, deep: float, words: tuple[str, str], look
     drawing.line(x - 14, _FACE + deep, x + 14, _FACE + deep)
     drawing.line(x, _FACE, x, _FACE + deep / 2, "arrow")
     for row, word_ in enumerate(words):
-        drawing.text(x + 6, 28 + 18 * row, word_, look)
+        drawing.text(x + 7, 28 + 18 * row, word_, look)

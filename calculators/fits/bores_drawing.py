@@ -42,12 +42,13 @@ def bores_figure(
             walls.append(points)
             drawing.text(x + side * 40, y + 30, figures(readings[0] - base, 2), "words")
             drawing.text(x + side * 40, y + 131, figures(readings[-1] - base, 2), "words")
-        drawing.path([*walls[0], *reversed(walls[1])], "part", closed=True)
+        for side, points in zip((-1, 1), walls, strict=True):
+            drawing.cut([*points, (x + side * 64, points[-1][1]), (x + side * 64, points[0][1])])
         for side in (-1, 1):
             drawing.line(x + side * 22, y + 40, x + side * 22, y + 122, "route")
         for points in walls:
             for point in points:
-                drawing.circle(*point, 3, "chosen")
+                drawing.circle(*point, 3.5, "chosen")
     against = "the bore when new" if from_new else "the least reading"
     said = "; ".join(
         f"cylinder {number}: across the thrust {', '.join(figures(one - base, 2) for one in across)}, "

@@ -91,7 +91,7 @@ class Guide(Question):
 
 def _sketch(drawing: Drawing, said: str) -> None:
     for x in (100, 196):
-        drawing.rectangle(x, 16, 34, 80, "part")
+        drawing.cut_box(x, 16, 34, 80)
     drawing.rectangle(134, 4, 48, 106, "spacer")
     drawing.text(158, 56, "stem")
     drawing.text(84, 56, "guide", anchor="end")

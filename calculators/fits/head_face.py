@@ -68,5 +68,5 @@ def _sketch(drawing: Drawing, said: str) -> None:
         drawing.circle(x, 62, 38, "space")
     for ends in ((20, 62, 240, 62), (130, 8, 130, 116), (24, 12, 236, 112), (24, 112, 236, 12)):
         drawing.line(*ends, "route")
-    drawing.text(250, 52, "widest", anchor="start")
-    drawing.text(250, 72, said, "number", anchor="start")
+    drawing.text(250, 20, "widest", anchor="start")
+    drawing.text(250, 40, said, "number", anchor="start")

@@ -117,7 +117,7 @@ def _seizes(tight: list[Fit]) -> Caution:
 
 def _sketch(drawing: Drawing, said: str) -> None:
     for x in (44, 216):
-        drawing.rectangle(x, 6, 20, 106, "part")
+        drawing.cut_box(x, 6, 20, 106)
     drawing.rectangle(64, 14, 140, 86, "part", round=4)
     for y in (22, 30, 38):
         drawing.line(64, y, 204, y, "thin")

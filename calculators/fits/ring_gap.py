@@ -22,6 +22,7 @@ from calculators.bench import (
     quantity,
 )
 from calculators.bench.card_facts import CardFacts
+from calculators.bench.drawing import around
 from calculators.bench.units import figures
 from calculators.bench.verdict import best_of, expanded_of, verdict_on
 from calculators.fits import gauges
@@ -170,7 +171,7 @@ def _known_too_badly(by_heat: list[Fit], closed: Any) -> Caution:
 
 
 def _sketch(drawing: Drawing, said: str) -> None:
-    drawing.circle(64, 60, 52, "part")
+    drawing.cut([around(64, 60, 54, 10 * step) for step in range(36)])
     drawing.circle(64, 60, 44, "space")
     drawing.arc(64, 60, 40, 100, 340, "blade")
     drawing.line(106, 50, 172, 40, "thin")

@@ -62,13 +62,11 @@ class RingSide(Question):
 
 
 def _sketch(drawing: Drawing, said: str) -> None:
-    drawing.path(
-        [(40, 8), (190, 8), (190, 38), (110, 38), (110, 78), (190, 78), (190, 106), (40, 106)], "part", closed=True
-    )
+    drawing.cut([(66, 8), (190, 8), (190, 38), (110, 38), (110, 78), (190, 78), (190, 106), (66, 106)], "aluminium")
     drawing.rectangle(124, 52, 86, 26, "spacer")
-    drawing.rectangle(210, 4, 16, 104, "part")
+    drawing.cut_box(210, 4, 16, 104)
     drawing.text(167, 65, "ring")
     dimension(drawing, (150, 38), (150, 52), 14)
     drawing.line(150, 45, 240, 45, "thin")
     drawing.text(244, 45, said, "number", anchor="start")
-    drawing.text(75, 92, "piston")
+    drawing.text(60, 58, "piston", anchor="end")

@@ -6,6 +6,7 @@ from typing import Any
 
 from calculators.bench import Answer, Drawing, Entry, Quantity, Question, Row, Table, length, optional
 from calculators.bench.card_facts import CardFacts
+from calculators.bench.drawing import around
 from calculators.fits import gauges
 from calculators.fits.answers import ANOTHER_FIT, Pairs, judged, play
 from calculators.fits.drawing import dimension, shown
@@ -87,7 +88,7 @@ class RockerBush(Question):
 
 def _sketch(drawing: Drawing, said: str) -> None:
     drawing.path([(40, 44), (300, 36), (300, 56), (40, 68)], "part", closed=True)
-    drawing.circle(160, 60, 52, "part")
+    drawing.cut([around(160, 60, 52, 10 * step) for step in range(36)])
     drawing.circle(160, 60, 38, "space")
     drawing.circle(160, 68, 30, "spacer")
     drawing.text(160, 72, "shaft")

@@ -144,7 +144,13 @@ def _sketch(drawing: Drawing, fits: Sequence[Fit], faces: dict[str, float | None
     drawing.rectangle(_LEFT, 40, scale * face, 30, "part")
     if "width" in of:
         drawing.rectangle(start, 40, end - start, 30, "spacer")
-        drawing.text((start + end) / 2, 55, f"{width:.2f}", "number")
+        inside = end - start > 46
+        drawing.text(
+            (start + end) / 2 if inside else min(max((start + end) / 2, 24), 316),
+            55 if inside else 29,
+            f"{width:.2f}",
+            "number",
+        )
     drawing.text(_LEFT - 6, 55, "rim", anchor="end")
     drawing.text(_RIGHT + 4, 55, "stem", anchor="start")
     if "rim" in of:

@@ -83,7 +83,7 @@ class Tappet(Question):
 
 def _sketch(drawing: Drawing, said: str) -> None:
     for x in (76, 192):
-        drawing.rectangle(x, 14, 34, 62, "part")
+        drawing.cut_box(x, 14, 34, 62, "aluminium")
     drawing.rectangle(110, 4, 68, 78, "spacer")
     drawing.rectangle(100, 82, 88, 8, "spacer")
     drawing.circle(140, 108, 18, "part")

@@ -74,4 +74,4 @@ def _sketch(drawing: Drawing, said: str) -> None:
     drawing.line(228, 78, 252, 78, "thin")
     drawing.line(228, 100, 252, 100, "thin")
     dimension(drawing, (244, 78), (244, 100), 12)
-    drawing.text(260, 89, said, "number", anchor="start")
+    drawing.text(254, 89, said, "number", anchor="start")

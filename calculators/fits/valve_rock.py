@@ -101,7 +101,7 @@ class ValveRock(Question):
 
 def _sketch(drawing: Drawing, said: str) -> None:
     for x in (132, 174):
-        drawing.rectangle(x, 6, 16, 54, "part")
+        drawing.cut_box(x, 6, 16, 54)
     leaning: list[tuple[float, float]] = [
         (158, 2),
         (164, 2),

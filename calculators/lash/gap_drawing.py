@@ -8,7 +8,9 @@ from functools import lru_cache
 from calculators.bench import Drawing, Figure
 from calculators.bench.units import figures, plain
 
-_LEFT, _RIGHT, _PITCH, _TOP = 56.0, 206.0, 26.0, 40.0
+_LEFT, _RIGHT, _PITCH, _TOP = 56.0, 190.0, 26.0, 40.0
+_LETTER = 8.8
+"""How wide a letter of what is said is, at the most."""
 MOST_DRAWN = 24
 """Valves that a phone shows in one drawing."""
 
@@ -58,7 +60,8 @@ def gap_bars(key: str, title: str, bars: tuple[Bar, ...], legend: str) -> Figure
         What dot, band and arrow mean, in few words.
     """
     drawn = bars if len(bars) <= MOST_DRAWN else sorted(bars, key=lambda bar: not bar.strong)[:MOST_DRAWN]
-    scale = (_RIGHT - _LEFT) / max(0.1, *(end for bar in drawn for end in bar.ends))
+    longest = max(len(bar.said) for bar in drawn)
+    scale = (min(_RIGHT, 322 - _LETTER * longest) - _LEFT) / max(0.1, *(end for bar in drawn for end in bar.ends))
     foot = _TOP + _PITCH * len(drawn)
     drawing = Drawing(340, foot + 30)
     drawing.line(_LEFT, _TOP - 8, _LEFT, foot, "edge")
@@ -76,7 +79,7 @@ def gap_bars(key: str, title: str, bars: tuple[Bar, ...], legend: str) -> Figure
 
 def _scale_step(scale: float) -> float:
     """Return the round gap nearest to the middle of the drawing."""
-    return min((0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0), key=lambda step: abs(step * scale - 90))
+    return min((0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0), key=lambda step: abs(step * scale - 80))
 
 
 def _row(drawing: Drawing, bar: Bar, y: float, scale: float) -> None:

@@ -35,7 +35,7 @@ def proof_figure(plan: Plan) -> Figure:
         y = top + pitch * (index + 0.5)
         drawing.text(4, y, f"{cylinder} {SHORT_WORDS[kind]}", anchor="start")
         for start, length in _on_paper(window):
-            drawing.rectangle(left + start * scale, y - 5, length * scale, 10, "spacer", round=2)
+            drawing.rectangle(left + start * scale, y - 5, length * scale, 10, "part", round=2)
         drawing.circle(left + crank * scale, y, 4.5, "chosen")
     said = "; ".join(f"{cylinder} {word(kind)} at {degrees(crank)}" for cylinder, kind, _, crank, _ in rows)
     return Figure(

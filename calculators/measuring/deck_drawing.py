@@ -40,7 +40,8 @@ def deck_map(barrels: tuple[BarrelSeen, ...], unit: str, places: int) -> Figure:
     """
     rows = math.ceil(len(barrels) / 2)
     drawing = Drawing(340, _TOP + rows * _CELL)
-    drawing.text(170, 12, f"↑ pulley end · depths in {unit}", "words")
+    drawing.arrow(70, 20, 70, 2)
+    drawing.text(82, 12, f"pulley end · depths in {unit}", anchor="start")
     steepest = max(barrel.rise for barrel in barrels)
     for index, barrel in enumerate(barrels):
         x, y = _ACROSS[index % 2], _TOP + _CELL * (index // 2)

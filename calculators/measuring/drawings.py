@@ -33,8 +33,8 @@ def bowls(volumes: tuple[str, ...], out: tuple[str, ...], shares: tuple[float, .
         half, height = min(46.0, width / 2 - 16), 40.0
         if more:
             band = 3 + 9 * share
-            _dome(drawing, x, face, half + band, height + band, "spacer")
-        _dome(drawing, x, face, half, height, "part")
+            drawing.cut(_dome(x, face, half + band, height + band), "iron", "spacer")
+        drawing.path(_dome(x, face, half, height), "part", closed=True)
         drawing.text(x, face - 14, str(index + 1), "number")
         drawing.text(x, face + 12, volume, "words")
         if more:
@@ -50,11 +50,10 @@ def bowls(volumes: tuple[str, ...], out: tuple[str, ...], shares: tuple[float, .
     )
 
 
-def _dome(drawing: Drawing, x: float, face: float, half: float, height: float, look: str) -> None:
-    points = [
+def _dome(x: float, face: float, half: float, height: float) -> list[tuple[float, float]]:
+    return [
         (x + half * math.cos(math.pi * step / 24), face - height * math.sin(math.pi * step / 24)) for step in range(25)
     ]
-    drawing.path(points, look, closed=True)
 
 
 @lru_cache(maxsize=16)
@@ -79,10 +78,10 @@ def crown_section(crown: float, bore: float, depth: float | None, cylinder: int,
     if depth is not None:
         drawing.path([(left, top), *crowned, (right, top)], "band", closed=True)
         drawing.arrow(left + 12, top, left + 12, edge, "arrow")
-        drawing.text(left + 20, (top + edge) / 2, f"{depth:.4g} mm", "number", anchor="start")
+        drawing.text(left + 20, top + 13, f"{depth:.4g} mm", "number", anchor="start")
     drawing.path([*crowned, (right, bottom), (left, bottom)], "part", closed=True)
     for wall in (left - 14, right):
-        drawing.rectangle(wall, top, 14, bottom - top, "part")
+        drawing.cut_box(wall, top, 14, bottom - top)
     drawing.text(170, 14, f"Cylinder {cylinder}, barrel's top up", "words")
     drawing.text(170, edge + max(bow, 0) + 26, words, "number")
     drawing.text(170, bottom - 16, "Piston", "words")
@@ -121,13 +120,15 @@ def deck_steps(
         width = min(110.0, 320 / len(head))
         start = 170 - width * len(head) / 2
         drawing.text(170, top - 18, f"Head over {' '.join(map(str, head))}: {verdict}", "words")
-        drawing.line(start, top, start + width * len(head), top, "route")
+        drawing.line(start, top, start + width * len(head), top, "thin")
         for place, cylinder in enumerate(head):
             x = start + width * (place + 0.5)
             crown = top + 10 + scale * (decks[cylinder - 1] - shallowest)
-            drawing.rectangle(x - width / 2 + 8, crown, width - 16, top + 92 - crown, "part")
+            for wall in (x - width / 2, x + width / 2 - 8):
+                drawing.cut_box(wall, top, 8, 96)
+            drawing.rectangle(x - width / 2 + 9, crown, width - 18, top + 92 - crown, "spacer", round=2)
             drawing.text(x, top + 64, words[cylinder - 1], "number")
-            drawing.text(x, top + 82, f"cylinder {cylinder}", "words")
+            drawing.text(x, top + 82, f"cyl {cylinder}", "words")
     return Figure(
         key="steps",
         title="Pistons below the tops of their barrels, differences enlarged",

@@ -55,7 +55,7 @@ def fills_chart(
     for row, (middle, half, dots) in enumerate(zip(middles, expanded, fills, strict=True)):
         level = top + pitch * (row + 0.5)
         drawing.text(10, level, str(cylinders[row]), "number")
-        drawing.rectangle(across(middle - half), level - 8, across(middle + half) - across(middle - half), 16, "spacer")
+        drawing.rectangle(across(middle - half), level - 8, across(middle + half) - across(middle - half), 16, "band")
         drawing.line(across(middle), level - 12, across(middle), level + 12, "edge")
         drawn: list[float] = []
         for dot in dots:

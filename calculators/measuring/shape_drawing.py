@@ -48,7 +48,7 @@ def chamber_section(
     outer, roof = widest * scale + 24, 26.0
     outline = [(middle + half * scale, face - height * scale) for half, height in edge]
     mirrored = [(2 * middle - x, y) for x, y in reversed(outline)]
-    drawing.path(
+    drawing.cut(
         [
             (middle - outer, face),
             (middle - outer, roof),
@@ -57,8 +57,7 @@ def chamber_section(
             *outline,
             *mirrored,
         ],
-        "part",
-        closed=True,
+        "aluminium",
     )
     drawing.line(middle - outer, face, middle + outer, face, "route")
     drawing.text(middle, 12, "Head", "words")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+import math
 from collections.abc import Sequence
 from functools import lru_cache
 
@@ -46,7 +48,9 @@ def openings_figure(
         drawing.path([at(point) for point in shape.outline], look, closed=True)
     for (_, shape), each in zip(openings[1:], depths, strict=True):
         for run in _proud_runs(each):
-            drawing.path([at(shape.outline[place % len(each)]) for place in run], "arrow")
+            edge = [at(shape.outline[place % len(each)]) for place in run]
+            behind = [at(_behind(shape.outline, place % len(each), each[place % len(each)])) for place in run]
+            drawing.cut([*edge, *reversed(behind)], "iron", "spacer")
     if worst:
         drawing.circle(*at(worst[2]), 5, "chosen")
     _scale_bar(drawing, scale, foot + 22)
@@ -56,9 +60,8 @@ def openings_figure(
         drawing.text(72, y, name.capitalize(), "words", anchor="start")
         y += 22
     if worst:
-        drawing.line(20, y, 64, y, "arrow")
-        drawing.circle(42, y, 5, "chosen")
-        drawing.text(72, y, "Stands into the flow; dot: the most", "words", anchor="start")
+        drawing.cut_box(20, y - 6, 44, 12, "iron", "spacer")
+        drawing.text(72, y, f"Take off; dot: {figures(worst[1], 2)} mm", anchor="start")
     order = " to ".join(name for name, _ in openings)
     said = (
         f"The {worst[0]} stands {figures(worst[1], 2)} mm into the flow at most, where the dot is."
@@ -86,6 +89,16 @@ def _proud_runs(depths: Sequence[float]) -> list[list[int]]:
         elif runs[-1]:
             runs.append([])
     return [run for run in runs if len(run) > 1]
+
+
+def _behind(outline: Sequence[tuple[float, float]], place: int, depth: float) -> tuple[float, float]:
+    """Return the point that lies so deep behind an edge, square to it and away from the flow."""
+    (x1, y1), (x2, y2) = outline[place - 1], outline[(place + 1) % len(outline)]
+    along = math.hypot(x2 - x1, y2 - y1) or 1.0
+    x, y = outline[place]
+    turn = sum(a[0] * b[1] - b[0] * a[1] for a, b in itertools.pairwise((*outline, outline[0])))
+    out = math.copysign(depth / along, turn)
+    return x + (y2 - y1) * out, y - (x2 - x1) * out
 
 
 def _scale_bar(drawing: Drawing, scale: float, y: float) -> None:

@@ -46,7 +46,7 @@ def valve_section(
             (_MIDDLE + side * 88, _SEAT),
             (_MIDDLE + side * 88, 8),
         ]
-        drawing.path(wall, "part", closed=True)
+        drawing.cut(wall, "aluminium")
     drawing.path(
         [
             (_MIDDLE - rod, 4),
@@ -75,7 +75,7 @@ def valve_section(
         drawing.text(228, row[place], word(place).capitalize(), look, anchor="start")
         drawing.text(228, row[place] + 17, f"{figures(area, 0)} mm²", look, anchor="start")
         if place == narrowest:
-            drawing.circle(306, row[place] + 17, 5, "chosen")
+            drawing.circle(324, row[place] + 17, 5, "chosen")
     drawing.text(_MIDDLE, face + 22, f"valve open by {figures(lift, 1)} mm" if lift is not None else "valve open")
     told = ", ".join(f"{word(place)} {figures(area, 0)} mm²" for place, area in areas)
     return Figure(

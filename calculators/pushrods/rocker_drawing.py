@@ -48,7 +48,7 @@ def _panel(drawing: Drawing, left: float, rocker: Rocker, lean: float, reach: fl
     leans = 0.0 if rocker.place == "pushrod" else shown
     x, screw = left + 108, max(-14.0, min(30.0, 12 * reach)) if rocker.place == "pushrod" else 0.0
     low = (x - _ARM * math.sin(leans), _SHAFT + _ARM * math.cos(leans))
-    long = min(_ARM * rocker.ratio, 84)
+    long = min(_ARM * rocker.ratio, 72)
     high = (x + long * math.sin(leans), _SHAFT - long * math.cos(leans))
     drawing.line(x, _SHAFT + 78, x, _SHAFT - 96, "route")
     drawing.text(left + 8, 14, ("before", "after")[left > 0], "number", "start")

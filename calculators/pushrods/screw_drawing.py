@@ -37,6 +37,7 @@ def screw_travel(travel_in: float, travel_out: float, goes_in: float) -> Figure:
     if abs(tip - stood) > 6:
         drawing.arrow(stood, _LEVEL - 34, tip, _LEVEL - 34, "arrow", head=7)
     drawing.text(170, 12, f"goes {'in' if goes_in >= 0 else 'out'} {figures(abs(goes_in), 2)} mm", "number")
+    narrow = across(travel_in) - across(-travel_out) < 130  # its two ends are named outside it
     ends = (
         (across(-travel_out), f"out {figures(travel_out, 1)}", "start"),
         (across(travel_in), f"in {figures(travel_in, 1)}", "end"),
@@ -44,7 +45,11 @@ def screw_travel(travel_in: float, travel_out: float, goes_in: float) -> Figure:
     for x, words, anchor in ends:
         beyond = goes_in > travel_in if anchor == "end" else -goes_in > travel_out
         drawing.line(x, _LEVEL - 30, x, _LEVEL + 34, "cross" if beyond else "arrow")
-        drawing.text(min(max(x, 6), 334), _LEVEL + 50, words, "words", anchor)
+        if narrow:
+            at = min(max(x, 70), 270) + (-4 if anchor == "start" else 4)
+            drawing.text(at, _LEVEL + 50, words, "words", "end" if anchor == "start" else "start")
+        else:
+            drawing.text(x, _LEVEL + 50, words, "words", anchor)
     left = travel_in - goes_in if goes_in >= 0 else travel_out + goes_in
     told = f"{figures(abs(left), 2)} mm {'left' if left >= 0 else 'lacking'}"
     drawing.text(170, _LEVEL + 88, told, "number")

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from calculators.bench import Drawing, Figure
 
-_CASE = 62.0  # face of the case
-_HEAD = 218.0  # face of the head before
+_CASE = 56.0  # face of the case
+_HEAD = 226.0  # face of the head before
 _DEEP = 70.0  # of the head
 _MOST = 24.0  # the farthest that a head is drawn to move
 _PANEL = 128.0  # from one panel to the next
@@ -34,7 +34,8 @@ def side_drawing(side: Side) -> Figure:
     for row, head in enumerate((_HEAD, _HEAD + moved)):
         _panel(drawing, row * _PANEL, head, side.spacers[row] * per_mm, side, row)
         drawing.text(4, row * _PANEL + 10, ("Before", "After")[row], "number", anchor="start")
-    drawing.line(_HEAD, 16, _HEAD, 2 * _PANEL - 4, "route")
+    for start, end in ((112, _PANEL + 18), (_PANEL + 112, 2 * _PANEL - 4)):
+        drawing.line(_HEAD, start, _HEAD, end, "route")
     level = 2 * _PANEL - 4
     if abs(moved) >= 4:
         drawing.line(_HEAD + moved, level - 10, _HEAD + moved, level + 6, "thin")
@@ -53,7 +54,7 @@ def side_drawing(side: Side) -> Figure:
 def _panel(drawing: Drawing, top: float, head: float, spacer: float, side: Side, row: int) -> None:
     """Draw one state: barrel above, what spans below it, the head at the right."""
     drawing.rectangle(4, top + 20, _CASE - 4, 92, "part")
-    drawing.text(33, top + 44, "Case", "words")
+    drawing.text(30, top + 44, "Case", "words")
     if spacer:
         drawing.rectangle(_CASE, top + 26, spacer, 40, "spacer")
     drawing.rectangle(_CASE + spacer, top + 26, head - _CASE - spacer, 40, "part")

@@ -197,13 +197,13 @@ def minutes_strip(found: Sequence[Spell], minutes: int, speed: str) -> Figure:
         The fast idle, in words.
     """
     driven = minutes > found[-1].end
-    looks = ["spacer" if spell.loaded else "part" for spell in found] + (["band"] if driven else [])
+    looks = ["loaded" if spell.loaded else "part" for spell in found] + (["band"] if driven else [])
     edges = [0, *(spell.end for spell in found), *([minutes] if driven else [])]
     left, right, top, high = 14.0, 326.0, 12.0, 46.0
     width = (right - left) / len(looks)
     drawing = Drawing(340, 128 + 21 * (len(set(looks)) - 1))
     for place, look in enumerate(looks):
-        drawing.rectangle(left + place * width, top, width, high, look)
+        _spell(drawing, left + place * width, top, width, high, look)
     for place, minute in enumerate(edges):
         x = left + place * width
         drawing.line(x, top + high, x, top + high + 6, "edge")
@@ -211,17 +211,25 @@ def minutes_strip(found: Sequence[Spell], minutes: int, speed: str) -> Figure:
     drawing.text(170, top + high + 36, "minutes after the start")
     told = {
         "part": f"{speed}, no load",
-        "spacer": f"{speed}, load and release",
+        "loaded": f"{speed}, load and release",
         "band": "on the road, after the cold check",
     }
     for row, look in enumerate(dict.fromkeys(looks)):
         y = top + high + 57 + 21 * row
-        drawing.rectangle(14, y - 7, 22, 14, look)
+        _spell(drawing, 14, y - 7, 22, 14, look)
         drawing.text(44, y, told[look], anchor="start")
-    spoken = "; ".join(f"minute {spell.minutes} {told['spacer' if spell.loaded else 'part']}" for spell in found)
+    spoken = "; ".join(f"minute {spell.minutes} {told['loaded' if spell.loaded else 'part']}" for spell in found)
     road = f"; minute {found[-1].end} to {minutes} {told['band']}" if driven else ""
     return Figure(
         key="minutes",
         title="The first run (spells not to scale)",
         svg=drawing.svg(f"The first run by the minute: {spoken}{road}."),
     )
+
+
+def _spell(drawing: Drawing, x: float, y: float, width: float, height: float, look: str) -> None:
+    """Draw one spell of the run: under load it is hatched."""
+    if look == "loaded":
+        drawing.cut_box(x, y, width, height)
+    else:
+        drawing.rectangle(x, y, width, height, look)

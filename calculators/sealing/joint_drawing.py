@@ -49,9 +49,9 @@ def _opening_and_holes(drawing: Drawing) -> None:
 
 def _bead(drawing: Drawing) -> None:
     _flange(drawing)
-    drawing.rectangle(46, 42, 148, 106, "contact", round=24)
+    drawing.rectangle(46, 42, 148, 106, "hand", round=24)
     _opening_and_holes(drawing)
-    drawing.circle(168, 122, 6, "stud first")
+    drawing.circle(168, 122, 6, "stud")
     _name(drawing, (230, 70), (196, 70), "bead", strong=True)
     _name(drawing, (230, 146), (175, 124), "oilway, clear")
 
@@ -76,7 +76,7 @@ def _port(drawing: Drawing) -> None:
 
 def _barrel_foot(drawing: Drawing) -> None:
     drawing.rectangle(20, 12, 166, 166, "part", round=10)
-    drawing.circle(103, 95, 64, "contact")
+    drawing.circle(103, 95, 58, "spacer")
     drawing.circle(103, 95, 52, "space")
     for x, y in ((36, 28), (170, 28), (36, 162), (170, 162)):
         drawing.circle(x, y, 8, "stud")
@@ -169,8 +169,8 @@ def _barrel_head(drawing: Drawing) -> None:
     drawing.path([(20, 20), (200, 20), (200, 96), (168, 96), (168, 66), (52, 66), (52, 96), (20, 96)], "part", True)
     drawing.rectangle(58, 74, 18, 96, "stud")
     drawing.rectangle(144, 74, 18, 96, "stud")
-    drawing.line(54, 70, 78, 70, "contact")
-    drawing.line(142, 70, 166, 70, "contact")
+    drawing.line(54, 70, 78, 70, "hand")
+    drawing.line(142, 70, 166, 70, "hand")
     _name(drawing, (218, 34), (202, 34), "head")
     _name(drawing, (218, 70), (168, 70), "seat: bare, or", "its ring", strong=True)
     _name(drawing, (218, 140), (164, 140), "barrel")

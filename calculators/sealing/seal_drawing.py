@@ -36,20 +36,20 @@ def pressed_seal(free: float, wanted: tuple[float, float], fitted: float | None,
     drawing.text(62, _FOOT + 20, f"{figures(free, 2)} mm")
     drawing.rectangle(148, thickest, 148, thinnest - thickest, "band")
     for top in (thinnest, thickest):
-        drawing.line(142, top, 302, top, "route")
+        drawing.line(142, top, 300, top, "route")
     width = min(56 * free * unit / max(_FOOT - lies, 1), 130)
     drawing.rectangle(222 - width / 2, lies, width, _FOOT - lies, "part", round=10)
     drawing.rectangle(148, lies - 12, 148, 12, "stud")
     drawing.rectangle(148, _FOOT, 148, 12, "stud")
-    drawing.text(334, min(thickest, thinnest - 14), figures(wanted[1], 2), "words", "end")
-    drawing.text(334, max(thinnest, thickest + 14), figures(wanted[0], 2), "words", "end")
+    drawing.text(336, min(thickest, thinnest - 14), figures(wanted[1], 2 if wanted[1] < 10 else 1), "words", "end")
+    drawing.text(336, max(thinnest, thickest + 14), figures(wanted[0], 2 if wanted[0] < 10 else 1), "words", "end")
     drawing.text(222, _FOOT + 24, f"{figures(fitted, 2)} mm" if fitted is not None else "the parts", "number")
     if deed and deed != "seals":
         drawing.text(334, _FOOT + 42, deed, "number", "end")
     told = f"Pressed to {figures(fitted, 2)} mm: {deed}." if fitted is not None else ""
     return Figure(
         key="seal",
-        title="In section; shaded: how far it may be pressed",
+        title="In section; dashed: how far it may be pressed",
         svg=drawing.svg(
             f"A seal of {figures(free, 2)} mm, to be pressed to {figures(wanted[0], 2)} to {figures(wanted[1], 2)} mm. "
             f"{told}".rstrip()
@@ -67,14 +67,15 @@ def rows_of_seals(seals: Sequence[Crush]) -> Figure:
         return left + (crush - foot) / (reach - foot) * (right - left)
 
     drawing = Drawing(340, 40 + step * len(seals))
-    for tick in range(0, int(reach) + 1, 20):
+    step_of_scale = next((step for step in (20, 50, 100, 200, 500) if step / (reach - foot) * 252 > 48), 1000)
+    for tick in range(0, int(reach) + 1, step_of_scale):
         drawing.line(across(tick), 22, across(tick), 26 + step * len(seals), "thin")
         drawing.text(across(tick), 12, f"{tick}%")
     said = []
     for row, seal in enumerate(seals):
         y = 42 + step * row
         best, spread = best_of(seal.crush), expanded_of(seal.crush)
-        drawing.rectangle(across(seal.least), y - 10, across(seal.most) - across(seal.least), 20, "spacer")
+        drawing.rectangle(across(seal.least), y - 10, across(seal.most) - across(seal.least), 20, "band")
         drawing.line(across(best - spread), y, across(best + spread), y, "arrow")
         drawing.circle(across(best), y, 5, "pointer" if seal.verdict == "in" else "halt")
         drawing.text(6, y, f"seal {seal.number}", "number" if seal.verdict == "out" else "words", "start")

@@ -31,7 +31,7 @@ def beside_a_new_one(springs: Sequence[Beside], allowed: float) -> Figure:
     drawing.text(6, 22, "new", "words", "start")
     drawing.line(_LEFT, 8, _LEFT, foot, "edge")
     drawing.line(_NEW - _LIMIT, 8, _NEW - _LIMIT, foot, "route")
-    drawing.text(_NEW + 10, 22, f"broken line: {plain(allowed)} mm lost", "words", "start")
+    drawing.text(_NEW + 10, 22, f"allowed {plain(allowed)} mm", "words", "start")
     for row, one in enumerate(springs, 1):
         y = 22 + _STEP * row
         drawing.text(6, y, str(one.number), "number", "start")
@@ -44,7 +44,7 @@ def beside_a_new_one(springs: Sequence[Beside], allowed: float) -> Figure:
     words = "; ".join(f"{one.number}: {one.found}, {one.verdict}" for one in springs)
     return Figure(
         key="old",
-        title="Old springs lying beside a new one; what they have lost is enlarged",
+        title="Old springs lying beside a new one; what they have lost is enlarged; dashes: what they may",
         svg=drawing.svg(f"Old springs: {words}."),
     )
 

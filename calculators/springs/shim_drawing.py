@@ -26,11 +26,13 @@ def shims_under(valves: Sequence[tuple[int, tuple[float, ...], float]], wanted: 
     """
     shown = valves[:_MOST]
     rows = -(-len(shown) // _ACROSS)
-    drawing = Drawing(340, rows * _TALL + 6)
+    piles = {number: _lines(pile) for number, pile, _ in shown}
+    tall = _TALL + 16 * (max(map(len, piles.values()), default=1) - 1)
+    drawing = Drawing(340, rows * tall + 6)
     left = (340 - _STEP * min(len(shown), _ACROSS)) / 2
     for place, (number, pile, height) in enumerate(shown):
         x = left + _STEP * (place % _ACROSS + 0.5)
-        foot = _TALL * (place // _ACROSS) + 108
+        foot = tall * (place // _ACROSS) + 108
         drawing.line(x - 34, foot, x + 34, foot, "edge")
         at = foot
         for shim in pile:
@@ -40,9 +42,10 @@ def shims_under(valves: Sequence[tuple[int, tuple[float, ...], float]], wanted: 
         spiral(drawing, x, foot - 84, at, 22, 5, "edge")
         drawing.line(x - 28, foot - 84, x + 28, foot - 84, "arrow")
         drawing.text(x, foot - 98, f"{number}", "number")
-        drawing.text(x, foot + 16, "+".join(plain(shim) for shim in pile) or "none", "number")
-        drawing.text(x, foot + 34, f"{figures(height, 2)} mm")
-    words = "; ".join(
+        for line, words in enumerate(piles[number]):
+            drawing.text(x, foot + 16 + 16 * line, words, "number")
+        drawing.text(x, foot + 18 + 16 * len(piles[number]), f"{figures(height, 2)} mm")
+    said = "; ".join(
         f"valve {number}: {' + '.join(plain(shim) for shim in pile) or 'no shim'}, {figures(height, 2)} mm"
         for number, pile, height in valves
     )
@@ -50,5 +53,12 @@ def shims_under(valves: Sequence[tuple[int, tuple[float, ...], float]], wanted: 
     return Figure(
         key="shims",
         title=f"Retainer above, head below; shims thickened; {figures(wanted, 2)} mm wanted{more}",
-        svg=drawing.svg(f"Springs on their shims: {words}. Wanted: {figures(wanted, 2)} mm."),
+        svg=drawing.svg(f"Springs on their shims: {said}. Wanted: {figures(wanted, 2)} mm."),
     )
+
+
+def _lines(pile: Sequence[float]) -> list[str]:
+    """Return a pile in words: on one line where it is short, else each shim on its own."""
+    words = [plain(shim) for shim in pile] or ["none"]
+    joined = "+".join(words)
+    return [joined] if len(joined) <= 8 else [*(f"{word} +" for word in words[:-1]), words[-1]]

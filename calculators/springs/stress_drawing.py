@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from calculators.bench import Drawing, Figure
+from calculators.bench import Drawing, Figure, around
 from calculators.bench.units import figures
 
 _LEFT, _RIGHT = 20.0, 320.0
@@ -30,8 +30,8 @@ def coils_in_section(wire: float, mean: float, stressed: Stressed) -> Figure:
     for turn in range(4):
         x = first + turn * pitch
         drawing.line(x, middle - half, x + pitch / 2, middle + half, "thin")
-        drawing.circle(x, middle - half, radius, "spacer")
-        drawing.circle(x + pitch / 2, middle + half, radius, "spacer")
+        for at, level in ((x, middle - half), (x + pitch / 2, middle + half)):
+            drawing.cut([around(at, level, radius, 15 * step) for step in range(24)])
     drawing.arrow(first - 34, middle - half, first - 34, middle + half, "arrow", head=7)
     drawing.arrow(first - 34, middle + half, first - 34, middle - half, "arrow", head=7)
     drawing.text(first - 42, middle - 8, f"D {figures(mean, 1)}", "number", "end")
@@ -42,7 +42,7 @@ def coils_in_section(wire: float, mean: float, stressed: Stressed) -> Figure:
 
     y = 172.0
     drawing.rectangle(_LEFT, y - 8, _RIGHT - _LEFT, 16, "part")
-    drawing.rectangle(_LEFT, y - 8, across(stressed.stress) - _LEFT, 16, "spacer")
+    drawing.cut_box(_LEFT, y - 8, across(stressed.stress) - _LEFT, 16)
     for stress, words, anchor in ((stressed.surely, "surely borne", "middle"), (stressed.most, "by none", "end")):
         drawing.line(across(stress), y - 14, across(stress), y + 14, "arrow")
         drawing.text(across(stress) + (4 if anchor == "end" else 0), y + 24, figures(stress, 0), "words", anchor)

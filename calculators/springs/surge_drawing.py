@@ -32,13 +32,14 @@ def surging(swings: float, limit: float) -> Figure:
 
     y = 142.0
     drawing.line(_LEFT, y, _RIGHT, y, "edge")
-    for tick in range(0, math.floor(most) + 1):
+    for tick in range(0, math.floor(most) + 1, max(1, math.ceil(most / 40))):
         drawing.line(across(tick), y - 4, across(tick), y + 4, "thin")
     drawing.line(across(limit), y - 14, across(limit), y + 14, "route")
-    drawing.text(across(limit), y + 26, f"{limit:.0f} wanted")
+    drawing.text(max(across(limit), 52), y + 26, f"{limit:.0f} wanted")
     drawing.circle(across(swings), y, 6, "pointer" if swings >= limit else "halt")
     drawing.text(min(max(across(swings), 60), 280), y - 20, f"{figures(swings, 1)} swings", "number")
-    drawing.text(_LEFT, y + 26, "0")
+    if across(limit) - _LEFT > 64:
+        drawing.text(_LEFT, y + 26, "0")
     drawing.text(_RIGHT, y + 26, f"{most:.0f}")
     return Figure(
         key="surge",

@@ -48,7 +48,7 @@ def curve_figure(
         speed = last * part / 4
         x = at(speed, low)[0]
         drawing.line(x, foot, x, foot + 5)
-        drawing.text(min(x, 322), foot + 16, f"{speed:.0f}")
+        drawing.text(min(x, 338 - 4.9 * len(f"{speed:.0f}")), foot + 16, f"{speed:.0f}")
     drawing.text((left + right) / 2, foot + 36, "r/min of the crank")
     _legend(drawing, (("in", "in"), ("close", "too close to call"), ("out", "out")), 60, 13)
     for speed, advance, spread, verdict in readings:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from calculators.bench import Drawing, Figure, around
 from calculators.bench.words import word
 
-_X, _Y, _RADIUS = 170.0, 104.0, 70.0
+_X, _Y, _RADIUS = 170.0, 130.0, 70.0
 _CLEAR = 12.0
 """Degrees apart that two marks are drawn at the least, to be told apart."""
 
@@ -26,7 +26,7 @@ def standing_drawing(ahead: float, said: str, rotation: str, on_rim: bool) -> Fi
     """
     turn = 1 if rotation == "clockwise" else -1
     apart = max(abs(ahead), _CLEAR) * (1 if ahead >= 0 else -1) if ahead else 0.0
-    drawing = Drawing(340, 230)
+    drawing = Drawing(340, 248)
     drawing.circle(_X, _Y, _RADIUS, "part")
     drawing.circle(_X, _Y, 8, "stud")
     # on the rim the top mark still comes; on the case it stands further on, where the notch has yet to go
@@ -47,7 +47,7 @@ def standing_drawing(ahead: float, said: str, rotation: str, on_rim: bool) -> Fi
     drawing.arc(_X, _Y, 34, 180 - 60 * turn, 120 * turn, "arrow")
     tip = 180 + 60 * turn
     drawing.arrowhead(*around(_X, _Y, 34, tip), tip + (0 if turn > 0 else 180), "arrow")
-    drawing.text(_X, 200, f"turn {word(rotation)}", "number")
+    drawing.text(_X, 226, f"turn {word(rotation)}", "number")
     meets = "pointer" if on_rim else "notch"
     return Figure(
         key="standing",

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from calculators.bench import Drawing, Figure
 
 _WIDTH, _HEIGHT = 340.0, 206.0
-_LEFT, _RIGHT, _TOP, _FOOT = 44.0, 330.0, 58.0, 160.0
+_LEFT, _RIGHT, _TOP, _FOOT = 50.0, 330.0, 58.0, 160.0
 _EACH_TO = 12
 """Above so many studs only every other step has its number."""
 
@@ -27,7 +27,7 @@ def step_chart(names: Sequence[str], ours: Sequence[float], edge: Sequence[float
     scale = (_FOOT - _TOP) / most
     middles = [_LEFT + (place + 0.5) * pitch for place in range(len(ours))]
     drawing = Drawing(_WIDTH, _HEIGHT)
-    drawing.rectangle(_LEFT, 6, 14, 14, "spacer")
+    drawing.rectangle(_LEFT, 6, 14, 14)
     drawing.text(_LEFT + 21, 13, "this order", anchor="start")
     if edge:
         drawing.line(_LEFT + 120, 13, _LEFT + 148, 13, "route")
@@ -35,9 +35,7 @@ def step_chart(names: Sequence[str], ours: Sequence[float], edge: Sequence[float
         drawing.text(_LEFT + 155, 13, "round the edge", anchor="start")
     for middle, imbalance in zip(middles, ours, strict=True):
         if imbalance * scale >= 0.5:
-            drawing.rectangle(
-                middle - 0.36 * pitch, _FOOT - imbalance * scale, 0.72 * pitch, imbalance * scale, "spacer"
-            )
+            drawing.rectangle(middle - 0.36 * pitch, _FOOT - imbalance * scale, 0.72 * pitch, imbalance * scale)
     if edge:
         points = [(middle, _FOOT - imbalance * scale) for middle, imbalance in zip(middles, edge, strict=True)]
         drawing.path(points, "route")

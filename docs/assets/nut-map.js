@@ -75,7 +75,7 @@ function enliven(map, { walk, now, tick }) {
       const box = boxOf(mark);
       mark.classList.toggle("done", Boolean(box?.checked));
       mark.classList.toggle("next", Boolean(box) && box === next);
-      for (const circle of mark.querySelectorAll(".stud, .spacer")) circle.classList.toggle("first", Boolean(box) && box === next);
+      for (const circle of mark.querySelectorAll(".stud")) circle.classList.toggle("first", Boolean(box) && box === next);
       const state = box?.checked ? "done" : box === next ? "to do, next" : "to do";
       knobOf(mark).setAttribute("aria-label", box ? `${mark.dataset.called}, ${passOf(box)}, ${state}` : `${mark.dataset.called}: not in this list`);
     }

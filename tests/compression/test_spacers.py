@@ -493,10 +493,11 @@ def test_figures_say_in_words_what_they_show():
     assert "Wanted: 7.40 to 7.80" in told(chart)
     assert "cylinder 3 from 8.37 without spacer to 7.15 on 2 mm, chosen 1.25 mm at 7.56" in told(chart)
     assert told(section) == (
-        "Section of cylinder 2, piston at top dead centre. Deck clearance between crown and head: 1.38 mm. "
+        "Section of cylinder 2 as it lies, case left, head right, piston at top dead centre. "
+        "Deck clearance between crown and head: 1.38 mm. "
         "Under the barrel: 1.00 mm."
     )
-    assert {"1.38 mm", "1.00 mm", "Piston", "Head", "Case"} <= set(texts(section))
+    assert {"1.38 mm", "1.00 mm", "piston", "head", "case"} <= set(texts(section))
     assert "a gasket of 0.60 mm" in told(answer(gasket_thickness="0.6", target="7.4").figures[0])
 
 

@@ -300,6 +300,42 @@ def test_letters_of_a_drawing_are_13_pixels_high_in_its_step(open_page, address,
     assert {name: faults for name, faults in found.items() if faults} == {}
 
 
+WITH_QUESTIONS = sorted(
+    str(path.relative_to(ROOT / "docs").with_suffix(""))
+    for path, text in PAGES.items()
+    if re.search(r"^[ \t]*```(question|room)$", text, re.MULTILINE)
+)
+IN_ROOMS = [name for name in WITH_QUESTIONS if name.startswith("work-it-out/")]
+IN_STEPS = [name for name in WITH_QUESTIONS if name not in IN_ROOMS]
+LETTERS_OF_FIGURES = """
+() => {
+    for (const fold of document.querySelectorAll("details")) fold.open = true;
+    return [...document.querySelectorAll(".q-answer .q-figure svg")].flatMap(svg => {
+        const box = svg.getBoundingClientRect();
+        const scale = box.width / svg.viewBox.baseVal.width;
+        const size = text => parseFloat(getComputedStyle(text).fontSize) * scale;
+        const small = [...svg.querySelectorAll("text")].filter(text => size(text) < 13);
+        const out = box.left < -0.5 || box.right > document.documentElement.clientWidth + 0.5;
+        const told = small.map(text => `${text.textContent} is ${size(text)}`);
+        return [...told, ...(out ? [`${svg.textContent} is out: ${box.left} to ${box.right}`] : [])];
+    });
+}
+"""
+
+
+@pytest.mark.parametrize("width", [320, 360, 390])
+def test_letters_of_a_figure_are_13_pixels_high_in_its_room_and_in_its_step(open_page, address, width):
+    page = open_page(None, (width, 740))
+    assert len(IN_ROOMS) > 10
+    assert len(IN_STEPS) > 20
+    found = {}
+    for name in (*IN_ROOMS, *IN_STEPS[::5]):
+        page.goto(f"{address}/{name}/")
+        assert page.locator(".q-figure svg").count(), name
+        found[name] = page.evaluate(LETTERS_OF_FIGURES)
+    assert {name: faults for name, faults in found.items() if faults} == {}
+
+
 def test_every_procedure_has_a_drawing():
     without = [path.stem for path, text in PAGES.items() if "\n## Steps\n" in text and "```drawing" not in text]
     assert without == []
