@@ -3,73 +3,72 @@
 from __future__ import annotations
 
 from calculators.drawings.kit import hands, parts, tools
-from calculators.drawings.kit.path import Path, Point, box, closed, disc, rounded, sector
+from calculators.drawings.kit.path import Point, bar, box, closed, disc, outline, rounded, sector
 from calculators.drawings.kit.plate import ON_THE_BENCH, Plate
+
+_HEAD = outline(
+    (88, 196), (13, 196), (13, 176), (5, 176), (5, 214), ((8, 226), (25, 232), (25, 246)), (36, 246), (36, 258),
+    (54, 260), (62, 276), (88, 276),
+)  # fmt: skip
+"""The right half of the cut head, from the middle of the stem."""
 
 
 def draw() -> Plate:
     plate = Plate(
         "Spring compressed, collets set",
-        "A head on the bench, chamber down over a wood block that holds the valve shut. The compressor's fork "
-        "presses the cap down and bares the groove of the stem. Tweezers set a collet, large end up; the fingers "
-        "stay clear of the cap. Below, two kinds in section: collets with one rib grip the stem and leave a gap "
-        "between the halves, alike on both sides; collets with several ribs touch each other and leave none.",
-        428,
+        "A head on the bench, chamber down, cut, its valve shut on the seat. The compressor's screw presses on the "
+        "valve's head from inside, in place of a wood block; its fork stands square on the cap, presses it down and "
+        "bares the groove of the stem. Tweezers set a collet, large end up; the fingers stay clear of the cap. Below, "
+        "two kinds in section: collets with one rib grip the stem and leave a gap between the halves, alike on both "
+        "sides; collets with several ribs touch each other and leave none.",
+        464,
         ON_THE_BENCH,
     )
     x, top = 118.0, 196.0
-    plate.draw(box(0, 262, 236, 12), "outline", name="bench")
-    plate.draw(box(x - 38, 246, 76, 16), "outline", name="block")
-    head = closed(
-        (24, 196),
-        (x - 13, 196),
-        (x - 13, 176),
-        (x - 5, 176),
-        (x - 5, 212),
-        (x - 22, 222),
-        (x - 32, 232),
-        (x - 44, 232),
-        (x - 60, 262),
-        (24, 262),
-    )
-    plate.draw(head, "outline", "aluminium", "head")
-    plate.draw(
-        Path(tuple((pen, tuple((2 * x - a, b) for a, b in points)) for pen, points in head.steps)),
-        "outline",
-        "aluminium",
-        "head",
-    )
-    plate.put(parts.valve(62, 10, 136).turned(-90), x, 246)
+    for side in (1, -1):
+        plate.draw(_HEAD.scaled(side, 1).moved(x, 0), "outline", "aluminium", "head")
+    plate.put(parts.valve(58, 10, 146).turned(-90), x, 256)
+    for side in (1, -1):
+        seat = [(x + a * side, b) for a, b in ((25, 246), (36, 246), (36, 258), (30, 255), (25, 250))]
+        plate.draw(closed(*seat), "outline", "iron", "seat")
     plate.put(parts.spring(58, 6, 62, 5).turned(-90), x, top)
-    plate.put(parts.cap(62, 10).scaled(1.0).turned(-90), x, top - 62)
-    _jaw(plate, x)
+    plate.put(parts.cap(62, 10).turned(-90), x, top - 62)
+    _frame(plate, x)
     _collet(plate, x - 5, 108, -1)
     _collet(plate, x + 5, 108, 1)
     plate.put(tools.tweezers().turned(-38), x + 11, 98)
     plate.put(hands.pinch().scaled(0.7).turned(-12), 196, 40)
-    plate.arrow((298, 132), (298, 164), look="held-open")
     plate.tag(44, 56, "collets", [(110, 102)], "collet")
-    plate.tag(226, 168, "fork", [(190, 121)], "compressor")
-    plate.tag(278, 230, "block", [(148, 254)], "block", ("head",))
-    _kind(plate, 80, 352, 1)
-    _kind(plate, 240, 352, 4)
-    plate.right(8, 412, "1 groove: gap")
-    plate.right(166, 412, "3 or 4: none")
+    plate.tag(38, 160, "fork", [(90, 122)], "compressor")
+    plate.tag(284, 322, "screw", [(134, 322)], "compressor")
+    plate.tag(40, 306, "seat", [(88, 251)], "seat", ("head",))
+    _kind(plate, 80, 386, 1)
+    _kind(plate, 240, 386, 4)
+    plate.right(14, 448, "1 groove: gap")
+    plate.right(172, 448, "3 or 4: none")
     return plate
 
 
-def _jaw(plate: Plate, x: float) -> None:
-    """Draw the fork of the compressor, open in the middle, and the frame that pulls it down."""
-    for side in (-1, 1):
-        near, far = x + 22 * side, x + 34 * side
-        plate.draw(box(min(near, far), 114, 12, 18), "held", name="compressor")
+def _frame(plate: Plate, x: float) -> None:
+    """Draw the compressor: fork on the cap, bow beside the head, screw under the valve's head."""
+    plate.draw(box(x - 4, 262, 8, 62), "held", name="compressor")
+    plate.draw(box(x - 16, 256, 32, 8, 2), "held", name="compressor")
+    plate.draw(bar((x - 24, 322), (x + 24, 322), 6, True), "held", name="compressor")
+    plate.draw(box(x - 34, 114, 12, 20), "held", name="compressor")
+    bow = [
+        (22, 134),
+        (22, 106),
+        (126, 106),
+        (126, 310),
+        (-12, 310),
+        (-12, 296),
+        (112, 296),
+        (112, 120),
+        (34, 120),
+        (34, 134),
+    ]
     plate.draw(
-        rounded(
-            [(x + 22, 114), (x + 190, 108), (x + 190, 122), (x + 34, 130), (x + 34, 132), (x + 22, 132)],
-            [2, 7, 7, 0, 2, 2],
-        ),
-        "held",
-        name="compressor",
+        rounded([(x + a, float(b)) for a, b in bow], [1, 2, 10, 10, 3, 3, 4, 4, 1, 1]), "held", name="compressor"
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from calculators.drawings.kit.path import bar, box, disc, line, rounded
+from calculators.drawings.kit.path import bar, box, closed, disc, line, rounded
 from calculators.drawings.kit.plate import Plate
 
 
@@ -10,14 +10,17 @@ def draw() -> Plate:
     plate = Plate(
         "The float's level, lid upside down",
         "A carburettor's lid lies upside down, its face up. The float hangs on a pin at the right; its tongue just "
-        "touches the float valve and does not press it. The level is measured from the lid's face up to the "
-        "float's far side, square to the face. Only the tongue is bent.",
+        "touches the tail of the float valve, whose point is down in its seat. The level is measured from the lid's "
+        "face up to the float's far side, square to the face. Only the tongue is bent.",
         262,
         "on the bench, lid upside down",
     )
     plate.draw(rounded([(14, 188), (306, 188), (306, 222), (14, 222)], 4), cut="aluminium", name="lid")
-    plate.draw(box(206, 162, 26, 26), name="valve seat")
-    plate.draw(rounded([(212, 162), (226, 162), (226, 148), (219, 142), (212, 148)], 1), "held", name="valve")
+    plate.draw(box(215, 188, 8, 34), "outline", name="way")
+    plate.draw(closed((212, 137), (226, 137), (226, 172), (219, 182), (212, 172)), "held", name="valve")
+    for side in (-1, 1):
+        seat = [(219 + side * a, b) for a, b in ((18, 158), (9, 158), (9, 173), (4, 180), (4, 188), (18, 188))]
+        plate.draw(closed(*seat), "outline", "iron", "valve seat")
     plate.draw(box(266, 132, 14, 56), name="post")
     plate.draw(bar((146, 118), (272, 128), 8), name="arm")
     plate.draw(rounded([(206, 122), (232, 124), (232, 136), (206, 138)], 2), "held", name="tongue")

@@ -4,35 +4,33 @@ from __future__ import annotations
 
 from calculators.drawings.kit import parts
 from calculators.drawings.kit.path import box, closed, disc, line, outline, rounded
-from calculators.drawings.kit.plate import IN_THE_ENGINE, Plate
+from calculators.drawings.kit.plate import Plate
 
 
 def draw() -> Plate:
     plate = Plate(
         "Pushrod in its cup, and on the rim",
         "Tappet and pushrod, cut, much enlarged. Right: the ball end lies at the bottom of the tappet's cup. "
-        "Wrong: the ball stands on the rim of the cup. Below, in the engine, four pushrods stand out of the "
-        "head: three end at one line, the one on its rim stands further out.",
-        388,
-        IN_THE_ENGINE,
+        "Wrong: the ball stands on the rim of the cup. Below, from above, the head with the two pushrods of one "
+        "cylinder, both its tappets on the base circle: one ends at the line, the one on its rim stands further out.",
+        366,
+        "cut, much enlarged",
     )
     _cup(plate, 4, 84, True)
     _cup(plate, 168, 84, False)
     plate.right(12, 154, "in the cup")
     plate.wrong(178, 154, "on the rim")
-    plate.draw(box(0, 188, 90, 176), "outline", "aluminium", "head")
-    for number in range(4):
-        y = 212 + number * 42.0
-        wrong = number == 2
+    plate.words(0, 196, "from above: one cylinder, its tappets", "start")
+    plate.words(0, 216, "both on the base circle", "start")
+    plate.draw(box(0, 240, 90, 112), "outline", "aluminium", "head")
+    for y, wrong in ((272.0, False), (320.0, True)):
         plate.draw(box(0, y - 11, 90, 22), "blank")
         plate.draw(line((0, y - 11), (90, y - 11)) + line((0, y + 11), (90, y + 11)), "open")
         rod = parts.pushrod(276 if wrong else 250, 11)
         plate.put(rod.in_hand() if wrong else rod, -24, y)
-        if wrong:
-            plate.wrong(278, y)
-        else:
-            plate.right(278, y)
-    plate.draw(line((231, 184), (231, 372)), "fine")
+    plate.right(292, 272)
+    plate.wrong(292, 320)
+    plate.draw(line((231, 236), (231, 358)), "fine")
     return plate
 
 

@@ -9,11 +9,12 @@ from calculators.drawings.kit.plate import Plate
 def draw() -> Plate:
     plate = Plate(
         "Pads: good, hollow, and where they sit",
-        "Rocker pads on the tip of a valve's stem, from the side. Right: a whole curve touches in the middle of "
-        "the tip. Wrong: a hollow worn into the pad, with a step. Wrong: the pad sits at the edge of the tip. "
-        "Below, the shaft cut: oil comes out of the hole in the shaft on the loaded side, into the rocker's hole "
-        "and on to its ends.",
-        408,
+        "Rocker pads on the tip of a valve's stem, from the side. Right: a whole curve touches in the middle of the "
+        "tip. Wrong: a hollow worn into the pad, with a step. Wrong: the pad sits at the edge of the tip. Below, the "
+        "head beneath them, shaft and rocker cut: both ends of the rocker are pushed up, so the shaft's side towards "
+        "the head is loaded, and the play lies on the other. The hole in the shaft points to the loaded side; oil "
+        "comes out there, into the rocker's hole and on to both its ends.",
+        440,
         "on the head, from the side",
     )
     for x, kind in ((50.0, "good"), (160.0, "hollow"), (270.0, "edge")):
@@ -21,7 +22,7 @@ def draw() -> Plate:
     plate.right(20, 184, "middle")
     plate.wrong(126, 184, "hollow")
     plate.wrong(240, 184, "edge")
-    _oil(plate, 160, 306)
+    _oil(plate, 160, 296)
     return plate
 
 
@@ -53,28 +54,38 @@ def _pad(plate: Plate, x: float, y: float, kind: str) -> None:
 
 
 def _oil(plate: Plate, x: float, y: float) -> None:
+    """Draw a rocker cut across its shaft, the head below: both ends are pushed up, so the shaft's foot is loaded."""
+    plate.draw(box(x - 137, y + 66, 18, 44), name="stem")
+    plate.draw(box(x + 120, y + 2, 16, 72, 2), name="screw")
+    plate.draw(disc(x + 128, y + 76, 11), name="screw")
     arm = blob(
-        (x - 150, y - 12),
-        (x - 90, y - 26),
-        (x - 36, y - 52),
-        (x + 36, y - 52),
-        (x + 90, y - 26),
-        (x + 150, y - 10),
-        (x + 152, y + 14),
-        (x + 90, y + 18),
-        (x + 36, y + 54),
-        (x - 36, y + 54),
-        (x - 90, y + 18),
-        (x - 152, y + 16),
+        (x - 146, y + 26),
+        (x - 76, y + 16),
+        (x - 34, y - 38),
+        (x + 34, y - 38),
+        (x + 76, y + 16),
+        (x + 146, y + 20),
+        (x + 146, y + 62),
+        (x + 60, y + 66),
+        (x - 60, y + 66),
+        (x - 128, y + 70),
+        (x - 152, y + 52),
     )
     plate.draw(arm, "outline", "iron", "rocker")
-    plate.draw(closed((x + 30, y - 6), (x + 132, y - 1), (x + 132, y + 7), (x + 30, y + 6)), name="oil hole")
-    plate.draw(disc(x, y, 40), name="bush")
-    plate.draw(disc(x, y, 34), "outline", "iron", "shaft")
-    plate.draw(disc(x, y, 16), name="oil way")
-    plate.draw(box(x + 10, y - 5, 32, 10), "blank")
-    plate.draw(line((x + 15, y - 5), (x + 36, y - 5)) + line((x + 15, y + 5), (x + 36, y + 5)), "open")
-    plate.arrow((x - 4, y), (x + 60, y), look="held-open")
-    plate.arrow((x + 76, y + 1), (x + 124, y + 3), look="held-open")
-    plate.tag(64, 388, "shaft", [(x - 22, y + 12)], "shaft", ("bush", "rocker"))
-    plate.tag(250, 388, "oil hole", [(x + 100, y + 3)], "oil hole", ("rocker",))
+    way = [
+        (a, y + b) for a, b in ((x - 5, 28), (x - 5, 40), (x - 130, 40), (x - 130, 70), (x - 120, 70), (x - 120, 50))
+    ]
+    way += [(a, y + b) for a, b in ((x + 96, 50), (x + 96, 65), (x + 106, 65), (x + 106, 40), (x + 5, 40), (x + 5, 28))]
+    plate.draw(closed(*way), name="oil hole")
+    plate.draw(disc(x, y, 33), name="bush")
+    plate.draw(disc(x, y + 5, 28), "outline", "iron", "shaft")
+    plate.draw(disc(x, y + 5, 11), name="oil way")
+    plate.draw(box(x - 5, y + 12, 10, 28), "blank")
+    plate.draw(line((x - 5, y + 15), (x - 5, y + 40)) + line((x + 5, y + 15), (x + 5, y + 40)), "open")
+    plate.arrow((x, y + 4), (x, y + 34), look="held-open", head=7)
+    for side, end in ((-1, -118), (1, 94)):
+        plate.arrow((x + 28 * side, y + 45), (x + end, y + 45), look="held-open", head=7)
+    plate.tag(52, 256, "shaft", [(x - 18, y - 2)], "shaft", ("bush", "rocker"))
+    plate.tag(262, 256, "play", [(x + 13, y - 26)], "bush", ("rocker",))
+    plate.tag(74, 424, "oil hole", [(x - 70, y + 45)], "oil hole", ("rocker",))
+    plate.tag(230, 424, "loaded side", [(x + 12, y + 26)], "shaft", ("rocker", "oil hole", "bush"))

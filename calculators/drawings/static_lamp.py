@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
+import math
+
 from calculators.drawings.kit.path import around, box, closed, disc, line, rounded
 from calculators.drawings.kit.plate import Plate
+
+_FLAT = 20.0
+"""How far a flat of the cam lies from its middle."""
 
 
 def draw() -> Plate:
     plate = Plate(
         "The static timing lamp",
-        "The circuit: from the battery through the ignition switch and the coil to the points' terminal; the "
-        "points lead to earth. A lamp hangs between the points' terminal and earth. Points shut: the lamp is "
-        "out, the points carry the current past it. Points just open: the lamp lights. That is the moment of the "
-        "spark.",
+        "The circuit: from the battery through the ignition switch, closed, and the coil to the points' terminal; the "
+        "points lead to earth. A lamp hangs between the points' terminal and earth. Below, the points: an arm on a "
+        "pivot, its heel on the cam, its contact resting on the fixed contact below. Points shut: the lamp is out, the "
+        "points carry the current past it. The cam's lobe has just lifted the arm: the lamp lights. That is the "
+        "moment of the spark.",
         406,
         "circuit",
     )
@@ -21,9 +27,8 @@ def draw() -> Plate:
     plate.words(50, 87, "+")
     plate.draw(line((52, 66), (52, 40), (104, 40)), "open")
     plate.draw(disc(106, 40, 3), "solid")
-    plate.draw(line((108, 38), (132, 26)), "open")
     plate.draw(disc(138, 40, 3), "solid")
-    plate.draw(line((138, 40), (176, 40)), "open")
+    plate.draw(line((106, 40), (176, 40)), "open")
     plate.words(122, 62, "key")
     plate.draw(rounded([(176, 26), (232, 26), (232, 54), (176, 54)], 6), name="coil")
     plate.words(204, 40, "coil")
@@ -38,15 +43,12 @@ def draw() -> Plate:
     plate.draw(line((278, 112), (278, 148)), "open")
     plate.draw(line((22, 108), (22, 148)), "open")
     for x in (22.0, 204.0, 278.0):
-        plate.draw(
-            line((x - 14, 148), (x + 14, 148)) + line((x - 8, 154), (x + 8, 154)) + line((x - 3, 160), (x + 3, 160)),
-            "open",
-        )
+        _earth(plate, x, 148)
     plate.tag(134, 106, "lamp", [(198, 106)], "lamp")
     plate.tag(240, 190, "points", [(242, 120), (270, 112)], "points")
     plate.words(70, 156, "earth", "start")
-    for x, lit in ((76.0, False), (240.0, True)):
-        _points(plate, x, 282, lit)
+    for x, lit in ((76.0, False), (238.0, True)):
+        _points(plate, x, 288, lit)
     plate.words(76, 372, "shut: out")
     plate.words(240, 372, "just open: lit")
     plate.words(240, 394, "= spark")
@@ -57,24 +59,47 @@ def _lamp(plate: Plate, x: float, y: float, lit: bool) -> None:
     plate.draw(disc(x, y, 16), "held", name="lamp")
     plate.draw(line((x - 11, y - 11), (x + 11, y + 11)) + line((x + 11, y - 11), (x - 11, y + 11)), "held-open")
     if lit:
-        for angle in range(0, 360, 45):
+        for angle in (20, 60, 120, 160, 200, 240, 300, 340):
             plate.draw(line(around(x, y, 21, angle), around(x, y, 30, angle)), "held-open")
 
 
+def _earth(plate: Plate, x: float, y: float) -> None:
+    plate.draw(
+        line((x - 14, y), (x + 14, y)) + line((x - 8, y + 6), (x + 8, y + 6)) + line((x - 3, y + 12), (x + 3, y + 12)),
+        "open",
+    )
+
+
 def _points(plate: Plate, x: float, y: float, open_: bool) -> None:
-    """Draw the distributor's cam, heel and points, and the lamp beside."""
-    square = rounded([(-20, -20), (20, -20), (20, 20), (-20, 20)], 8)
-    plate.draw((square.turned(45) if open_ else square.turned(0)).moved(x - 28, y + 44), name="cam")
-    lift = 7 if open_ else 0
+    """Draw the distributor's cam, the arm on its pivot, the fixed contact below its end, and the lamp beside."""
+    pivot, cam, contact = x - 58, x - 24, x + 34
+    turned = 27 if open_ else 0
+    lift = _FLAT / math.cos(math.radians(turned)) - _FLAT
+    plate.draw(rounded([(-20, -20), (20, -20), (20, 20), (-20, 20)], 8).turned(turned).moved(cam, y + 44), name="cam")
     plate.draw(
         closed(
-            (x - 34, y + 10), (x - 22, y + 10), (x - 26, y + (18 if open_ else 23)), (x - 30, y + (18 if open_ else 23))
+            (contact - 8, y + 19),
+            (contact + 8, y + 19),
+            (contact + 8, y + 38),
+            (contact + 22, y + 38),
+            (contact + 22, y + 58),
+            (contact - 8, y + 58),
         ),
-        "outline",
-        name="heel",
+        name="base",
     )
-    plate.draw(closed((x - 60, y + 2), (x + 34, y - lift), (x + 34, y + 8 - lift), (x - 60, y + 10)), name="arm")
-    plate.draw(box(x + 24, y - 8 - lift, 12, 8), "held", name="contact")
-    plate.draw(box(x + 24, y - (30 if open_ else 17), 12, 8), "held", name="contact")
-    plate.draw(line((x + 30, y - (17 if not open_ else 30)), (x + 30, y - 44), (x + 60, y - 44)), "open")
-    _lamp(plate, x - 24, y - 44, open_)
+    plate.draw(disc(contact + 12, y + 48, 4.5), name="base")
+    plate.draw(box(contact - 6, y + 11, 12, 8), "held", name="contact")
+    tilt = -math.degrees(math.atan2(lift, cam - pivot))
+    for path, look, name in (
+        (closed((cam - 7, y), (cam + 7, y), (cam + 3, y + 24), (cam - 3, y + 24)), "outline", "heel"),
+        (box(pivot - 8, y - 5, contact + 16 - pivot, 8), "outline", "arm"),
+        (box(contact - 6, y + 3, 12, 8), "held", "contact"),
+    ):
+        plate.draw(path.turned(tilt, pivot, y), look, name=name)
+    plate.draw(disc(pivot, y - 1, 8), name="pivot")
+    plate.draw(disc(pivot, y - 1, 3), "solid", name="pivot")
+    lamp = y - 52
+    plate.draw(line((pivot, y - 9), (pivot, lamp), (cam - 16, lamp)), "held-open")
+    plate.draw(line((cam + 16, lamp), (contact, lamp), (contact, lamp + 12)), "held-open")
+    _earth(plate, contact, lamp + 12)
+    _lamp(plate, cam, lamp, open_)

@@ -31,7 +31,9 @@ def _part(name: str, *pieces: Piece) -> Part:
     return Part(name, pieces)
 
 
-def barrel(bore: float, length: float, fins: int = 9, spigot: float = 12, wall: float = 5, fin: float = 14) -> Part:
+def barrel(
+    bore: float, length: float, fins: int = 9, spigot: float = 12, wall: float = 5, fin: float = 14, shoulder: float = 5
+) -> Part:
     """Return a barrel cut in half: both walls, each with its fins, shoulder at the origin."""
     inner, outer = bore / 2, bore / 2 + wall
     tip = outer + fin
@@ -39,7 +41,7 @@ def barrel(bore: float, length: float, fins: int = 9, spigot: float = 12, wall: 
     walls = []
     for side in (-1, 1):
         outline: list[Point] = [(-spigot, inner * side), (-spigot, outer * side), (0, outer * side)]
-        outline += [(0, (outer + 5) * side), (6, (outer + 5) * side), (6, outer * side)]
+        outline += [(0, (outer + shoulder) * side), (6, (outer + shoulder) * side), (6, outer * side)]
         for number in range(fins):
             at = 10 + number * pitch
             reach = tip * side
@@ -66,15 +68,14 @@ def barrel_outside(bore: float, length: float, fins: int = 9, spigot: float = 12
     )
 
 
-def piston(bore: float, pin: float = 22, rings: bool = True, grooves: int = 3) -> Part:
-    """Return a piston from outside, crown to the right: origin at the pin, the pin's end seen."""
-    r, height, below = bore / 2 - 0.7, bore * 0.46, bore * 0.4
+def piston(bore: float, rings: bool = True) -> Part:
+    """Return a piston from outside, crown to the right: origin at the pin, the pin's end seen clear of the grooves."""
+    r, height, below, k = bore / 2 - 0.7, bore * 0.46, bore * 0.4, bore / 80
     pieces = [Piece(rounded([(-below, -r), (height, -r), (height, r), (-below, r)], [4, 2, 2, 4]))]
-    for at in (height - 8, height - 15, height - 23)[:grooves]:
-        wide = 4.5 if at == height - 23 else 3
-        over = 1.6 if rings else 0
-        pieces.append(Piece(box(at - wide, -r - over, wide, (r + over) * 2)))
-    pieces += [Piece(disc(0, 0, pin / 2 + 4), "open"), Piece(disc(0, 0, pin / 2), "outline")]
+    over = 1.6 if rings else 0
+    for down, wide in ((6, 3), (12.5, 3), (19, 4.2)):
+        pieces.append(Piece(box(height - (down + wide) * k, -r - over, wide * k, (r + over) * 2)))
+    pieces += [Piece(disc(0, 0, 11.5 * k), "open"), Piece(disc(0, 0, 8 * k))]
     return _part("piston", *pieces)
 
 
