@@ -22,7 +22,7 @@ def draw() -> Plate:
         plate.draw(hatched(ground, 14), "hatch")
         plate.draw(ground, "fine")
         middle = zone[1] + zone[3] / 2
-        plate.draw(box(80, middle - 24, 90, 48, 3), "blank", name="ground")
+        plate.draw(box(80, middle - 24, 90, 48), "blank", name="ground")
         plate.words(124, middle - 11, words)
         plate.wrong(90, middle + 11, "nobody")
     plate.draw(rounded([(x - 62, top), (x + 62, top), (x + 62, low), (x - 62, low)], [34, 34, 16, 16]), name="vehicle")
