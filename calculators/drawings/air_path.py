@@ -11,9 +11,9 @@ def draw() -> Plate:
     plate = Plate(
         "The way of the air, and every gap",
         "One side of the engine cut, from the pulley end: a fan above the case blows into the shroud; the air "
-        "comes down on barrel and head, passes between the fins and leaves below, held against the fins by the "
-        "deflector beneath. Numbered places where air escapes: the plug's lead, the foot of the cooler, the edge "
-        "of the shroud, the deflector.",
+        "comes down on barrel and head, passes between the fins and leaves below; a deflector lies close round the "
+        "lower half of barrel and head and keeps it between the fins. Four rings mark where air escapes: 1 the "
+        "plug's lead, 2 the foot of the cooler, 3 the edge of the shroud, 4 the edge of the deflector.",
         430,
         IN_THE_ENGINE,
     )
@@ -29,9 +29,10 @@ def draw() -> Plate:
         blade = rounded([(-3, -34), (3, -34), (6, -10), (-2, -10)], 2).turned(angle).moved(58, 116)
         plate.draw(blade, "outline", name="fan")
     plate.draw(disc(58, 116, 9), name="fan")
-    plate.draw(curve((84, 352), (130, 362), (190, 358), (234, 352)), "held-open", name="deflector")
-    for x, top, foot in ((110.0, 176.0, 222.0), (150.0, 186.0, 222.0), (206.0, 196.0, 222.0)):
-        plate.arrow((x - 14, top - 34), (x, top), (x, foot), look="held-open")
+    for x, top in ((95.5, 150.0), (117.0, 150.0), (138.5, 160.0), (160.0, 176.0), (207.5, 190.0)):
+        plate.arrow((x, top), (x, 380), look="held-open")
+    plate.draw(box(84, 296, 162, 50, 3), name="deflector")
+    plate.draw(line((92, 306), (238, 306)), "fine")
     plate.draw(box(14, 162, 62, 36), name="cooler")
     fins = Path(())
     for number in range(6):
@@ -39,9 +40,9 @@ def draw() -> Plate:
     plate.draw(fins, "fine")
     plate.draw(line((228, 140), (222, 230)), "open", name="lead")
     plate.draw(rounded([(218, 154), (236, 166), (232, 174), (214, 162)], 3), "solid", name="lead seal")
-    plate.arrow((92, 344), (78, 382), look="held-open")
-    plate.arrow((240, 346), (252, 384), look="held-open")
-    for number, (x, y) in enumerate(((246, 146), (88, 180), (308, 262), (160, 378)), 1):
-        plate.words(x, y, str(number))
+    gaps = ((227, 164, 20, 0), (66, 200, 22, -4), (296, 250, 6, 22), (246, 322, 22, 0))
+    for number, (x, y, across, down) in enumerate(gaps, 1):
+        plate.draw(disc(x, y, 11), "held-open", name="gap")
+        plate.words(x + across, y + down, str(number))
     plate.words(0, 420, "1 lead  2 cooler  3 edge  4 deflector", "start")
     return plate

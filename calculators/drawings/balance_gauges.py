@@ -22,7 +22,7 @@ def draw() -> Plate:
         plate.draw(disc(x, 228, 12), name="throttle")
         side = 1 if x < 160 else -1
         plate.draw(line((x, 228), (x + 34 * side, 250)), "open", name="lever")
-        plate.draw(box(x + 26 * side - 4, 252, 8, 22, 1), "held", name="stop screw")
+        _stop_screw(plate, x + 29 * side, 252)
         plate.draw(
             curve((x - 20 * side, 274), (x - 50 * side, 260), (x - 46 * side, 140), (x, 128)), "open", name="line"
         )
@@ -38,6 +38,17 @@ def draw() -> Plate:
     plate.right(52, 398, "alike")
     plate.wrong(222, 398, "apart")
     return plate
+
+
+def _stop_screw(plate: Plate, x: float, y: float) -> None:
+    """Draw the screw on whose upper end the lever rests, its locknut below, and its thread."""
+    plate.draw(box(x - 4, y, 8, 36, 1), "held", name="stop screw")
+    thread = line((x - 4, y + 3), (x + 4, y + 6))
+    for at in (8, 22, 27):
+        thread += line((x - 4, y + at), (x + 4, y + at + 3))
+    plate.draw(thread, "fine")
+    plate.draw(box(x - 9, y + 12, 18, 8, 1), "held", name="stop screw")
+    plate.draw(box(x - 6, y + 33, 12, 6, 1), "held", name="stop screw")
 
 
 def _gauge(plate: Plate, x: float, y: float, needle: float) -> None:

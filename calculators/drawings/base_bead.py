@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from calculators.drawings.kit.engine import Engine
-from calculators.drawings.kit.path import arc, box, closed, disc
+from calculators.drawings.kit.path import arc, blob, box, disc
 from calculators.drawings.kit.plate import FACE_ON, Plate
 
 
@@ -13,9 +13,9 @@ def draw(engine: Engine) -> Plate:
         "A thin bead that closes on itself",
         f"The case's face for cylinder {bank[0]}, up at the top, pulley end to the left: the mouth, four studs, "
         "and an oil way beside it. A thin bead runs round the mouth and round each stud, closes on itself, and "
-        "leaves the oil way free. Below, the joint cut: right, a thin film; wrong, too much, squeezed into the "
-        "case, where it breaks off.",
-        470,
+        "leaves the oil way free. Below, the joint cut, inside to the left: right, a thin film, none of it inside; "
+        "wrong, a thick bead, squeezed into the engine, where a lump breaks off.",
+        484,
         FACE_ON,
     )
     x, y = 160.0, 150.0
@@ -32,23 +32,22 @@ def draw(engine: Engine) -> Plate:
     plate.up(34, 306)
     plate.tag(272, 300, "oil way", [(x + 2, y + 103)], "oil way", ("case",))
     for left, good in ((4.0, True), (170.0, False)):
-        _joint(plate, left, 352, good)
-    plate.right(14, 450, "thin film")
-    plate.wrong(180, 450, "squeezed in")
+        plate.words(left, 344, "inside", "start")
+        plate.words(left + 146, 344, "outside", "end")
+        _joint(plate, left, 362, good)
+    plate.right(14, 466, "thin film")
+    plate.wrong(180, 466, "too thick")
     return plate
 
 
 def _joint(plate: Plate, x: float, y: float, good: bool) -> None:
     """Draw case, sealer and barrel cut: the inside of the engine to the left."""
-    plate.draw(box(x + 44, y + 36, 102, 34), "outline", "aluminium", "case")
-    plate.draw(
-        closed((x + 60, y), (x + 146, y), (x + 146, y + 32), (x + 44, y + 32), (x + 44, y + 32), (x + 44, y)),
-        "outline",
-        "iron",
-        "barrel",
-    )
-    thick = 4.5
-    plate.draw(box(x + (46 if good else 38), y + 31.5, 100 if good else 108, thick), "held-solid", name="sealer")
+    thick = 3.0 if good else 12.0
+    plate.draw(box(x + 56, y + 44, 90, 36), "outline", "aluminium", "case")
+    plate.draw(box(x + 56, y + 10 - thick, 90, 34), "outline", "iron", "barrel")
+    plate.draw(box(x + 57, y + 44 - thick, 88, thick), "held-solid", name="sealer")
     if not good:
-        plate.draw(disc(x + 32, y + 36, 12, 10), "held-solid", name="sealer")
-        plate.draw(disc(x + 16, y + 60, 7, 6), "held-solid", name="sealer")
+        squeezed = blob((x + 58, y + 30), (x + 42, y + 30), (x + 32, y + 44), (x + 40, y + 56), (x + 54, y + 50))
+        plate.draw(squeezed, "held-solid", name="sealer")
+        plate.draw(disc(x + 26, y + 72, 7, 6), "held-solid", name="sealer")
+        plate.arrow((x + 14, y + 54), (x + 14, y + 78), head=8)

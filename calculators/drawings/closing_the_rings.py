@@ -11,27 +11,27 @@ def draw() -> Plate:
     plate = Plate(
         "Rings closed, barrel slid on",
         "A piston stands out of the case mouth on its rod, its skirt on a wooden fork that straddles the rod and "
-        "rests on the case. A band closes all rings. A hand holds the barrel by its fins, from outside, and "
+        "rests on the case. A band, cut, closes all rings. A hand holds the barrel by its fins, from outside, and "
         "slides it towards the case. Right: every ring lies inside its groove as the barrel's edge reaches it. "
         "Wrong: a ring stands out and the edge is caught on it.",
         398,
         IN_THE_ENGINE,
     )
     middle = 132.0
-    plate.put(parts.rod(120).scaled(1.1), 104, middle)
+    plate.put(parts.rod(120).scaled(1.1), 86, middle)
     for side in (-1, 1):
         wall = closed(
             (0, middle + 58 * side), (36, middle + 58 * side), (36, middle + 82 * side), (0, middle + 82 * side)
         )
         plate.draw(wall, "outline", "aluminium", "case")
-    plate.put(parts.piston(82).scaled(1.08), 104, middle)
-    plate.put(fork(), 44, middle)
+    plate.put(parts.piston(82, rings=False).scaled(1.08), 86.4, middle)
+    plate.put(fork(), 43.5, middle)
     plate.put(parts.barrel_outside(82, 104, fins=8, spigot=14, fin=12).scaled(1.02), 186, middle)
-    plate.put(compressor(102), 115, middle)
+    plate.put(compressor(87), 98, middle)
     plate.put(hands.hold().scaled(0.8), 230, middle + 66)
     plate.arrow((226, 50), (180, 50), look="held-open")
     plate.tag(104, 44, "fork", [(50, 76)], "fork")
-    plate.tag(104, 240, "compressor", [(128, 176)], "compressor")
+    plate.tag(104, 240, "compressor", [(112, 179)], "compressor")
     _edge(plate, 0, 0)
     _edge(plate, 166, 9)
     plate.right(12, 382, "ring closed")
@@ -51,15 +51,15 @@ def fork() -> Part:
 
 
 def compressor(high: float) -> Part:
-    """Return a band that opens sideways, seen from its side, with its screw."""
+    """Return a band that opens sideways, cut along its middle, so high within, with the screw that draws it close."""
     half = high / 2
+    walls = [box(0, -half - 7, 27, 7, 1), box(0, half, 27, 7, 1)]
     return Part(
         "compressor",
         (
-            Piece(box(0, -half, 26, high, 2), "held"),
-            Piece(line((7, -half), (7, half)) + line((19, -half), (19, half)), "fine"),
-            Piece(box(4, -9, 18, 18, 2), "held"),
-            Piece(line((4, 0), (22, 0)), "held-open"),
+            *(Piece(wall, "held") for wall in walls),
+            Piece(box(7, -half - 20, 13, 13, 2), "held"),
+            Piece(line((7, -half - 13.5), (20, -half - 13.5)), "held-open"),
         ),
     )
 

@@ -57,5 +57,6 @@ def _blue(plate: Plate, x: float, y: float, good: bool, share: float) -> None:
     if good:
         plate.draw(sector(x, y, inner, outer, 0, 359.9), "held-solid")
     else:
-        plate.draw(sector(x, y, inner, outer, 70, 60), "held-solid")
-        plate.draw(sector(x, y, 62 - (outer - inner), 62, 190, 170), "held-solid")
+        plate.draw(sector(x, y, inner, outer, 190, 170), "held-solid")
+        over = 63 - (outer - inner) / 2
+        plate.draw(sector(x, y, over, over + outer - inner, 60, 70), "held-solid")

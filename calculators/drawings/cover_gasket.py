@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from calculators.drawings.kit import hands
-from calculators.drawings.kit.path import box, closed, disc, line, outline, rounded
+from calculators.drawings.kit.path import bar, box, closed, disc, line, outline, rounded
 from calculators.drawings.kit.plate import IN_THE_ENGINE, Plate
 
 
@@ -13,8 +13,8 @@ def draw() -> Plate:
         "The lower edge of a rocker cover on the head, cut and enlarged. Right: the gasket lies flat between the "
         "cover's lip and the head's face. Wrong: the gasket has slipped and is pinched, half of it hangs out "
         "below. Beneath, the whole cover in the engine: the wire bail swings up over it and snaps into the notch "
-        "in the middle; a drift pushes it, the hand stays away from the bail.",
-        424,
+        "in the middle; a long smooth bar pushes it, the hand stays outside the bail's path.",
+        452,
     )
     _edge(plate, 0, True)
     _edge(plate, 166, False)
@@ -71,9 +71,8 @@ def _cover(plate: Plate, x: float, y: float) -> None:
     plate.draw(line(pivot, (x + 62, y + 76), (x + 86, y + 54), (x + 92, y + 41)), "held-open", name="bail")
     plate.draw(disc(x + 93, y + 39, 5), "held", name="bail")
     plate.arrow((x + 100, y + 26), (x + 92, y + 8), (x + 76, y), look="held-open")
-    plate.draw(
-        closed((x + 99, y + 44), (x + 102, y + 36), (x + 180, y + 78), (x + 176, y + 86)), "outline", name="drift"
-    )
-    plate.put(hands.grip().scaled(0.62).turned(30), x + 156, y + 70)
+    plate.draw(bar((x + 99, y + 42), (x + 246, y + 126), 9, True), "outline", name="bar")
+    plate.put(hands.grip().scaled(0.5).turned(30), x + 196, y + 97)
     plate.tag(x + 150, y - 54, "notch", [(x + 62, y - 3)], "notch")
-    plate.tag(x + 178, y + 4, "bail", [(x + 94, y + 38)], "bail")
+    plate.tag(x + 160, y + 4, "bail", [(x + 94, y + 38)], "bail")
+    plate.tag(x + 196, y + 46, "smooth bar", [(x + 144, y + 68)], "bar")

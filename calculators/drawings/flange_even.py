@@ -10,9 +10,9 @@ from calculators.drawings.kit.plate import Part, Piece, Plate
 def draw() -> Plate:
     plate = Plate(
         "Both nuts in turn, the gap parallel",
-        "An exhaust flange on its two studs, cut. Right: gasket in its recess, the flange parallel to the head, "
-        "both nuts drawn up in turn. Wrong: one nut is drawn up alone; the flange stands crooked, the gap opens "
-        "on the other side, and gas blows out.",
+        "An exhaust flange on its two studs, cut. Right: the gasket lies in its recess in the head and touches the "
+        "flange all round, the flange is parallel to the head, both nuts drawn up in turn. Wrong: one nut is drawn "
+        "up alone; the flange stands crooked, on the other side the gasket is bare, and gas blows out there.",
         438,
         "cut through both studs",
     )
@@ -24,16 +24,18 @@ def draw() -> Plate:
 
 
 def _flange(plate: Plate, y: float, good: bool) -> None:
-    for top in (y - 80, y + 24):
-        plate.draw(box(0, top, 110, 56), "outline", "aluminium", "head")
     for side in (-1, 1):
-        plate.put(parts.stud(116, 11), 74, y + 52 * side)
-        plate.draw(box(104, y + (18 if side > 0 else -26), 12, 8, 1), "held-solid" if good else "solid", name="gasket")
+        half = [(0, 24), (96, 24), (96, 36), (110, 36), (110, 80), (0, 80)]
+        plate.draw(closed(*((float(a), y + b * side) for a, b in half)), "outline", "aluminium", "head")
+        plate.put(parts.stud(116, 11), 74, y + 54 * side)
+        plate.draw(box(97, y + (25 if side > 0 else -35), 20, 10, 1), "held-solid" if good else "solid", name="gasket")
     pipe = _pipe()
     plate.put(pipe if good else pipe.turned(-8).in_hand(), 118 if good else 124, y)
     nut = parts.nut(19, 14)
-    plate.put(nut.in_hand() if good else nut, 135 if good else 136, y - 52)
-    plate.put(nut.in_hand() if good else nut, 135 if good else 168, y + 52)
+    plate.put(nut.in_hand() if good else nut, 135 if good else 136, y - 54)
+    plate.put(nut.in_hand() if good else nut, 135 if good else 168, y + 54)
+    if not good:
+        plate.arrow((70, y + 2), (106, y + 8), (122, y + 30), (118, y + 58), (122, y + 87))
 
 
 def _pipe() -> Part:

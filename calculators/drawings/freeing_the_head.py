@@ -13,7 +13,7 @@ def draw() -> Plate:
         "Head on its barrel in the engine. Right: a mallet strikes a block of wood that lies against a thick "
         "boss of the head, outwards, away from the case. Wrong: a screwdriver driven into the joint between head "
         "and barrel, and another between the fins.",
-        486,
+        510,
         IN_THE_ENGINE,
     )
     _joint(plate, 92)
@@ -22,13 +22,14 @@ def draw() -> Plate:
     plate.put(tools.mallet().mirrored().scaled(0.8).in_hand(), 146, 180)
     plate.arrow((48, 180), (84, 180), look="held-open")
     plate.tag(264, 198, "boss", [(186, 184)], "head")
-    plate.right(184, 244, "on the boss")
-    _joint(plate, 356)
-    plate.put(tools.screwdriver(40).scaled(0.9).turned(-84), 159, 318)
-    plate.put(tools.screwdriver(40).scaled(0.9).turned(-100), 75, 322)
-    plate.wrong(196, 272)
-    plate.wrong(94, 266)
-    plate.wrong(12, 472, "never in joint or fins")
+    plate.right(12, 216, "on the boss")
+    plate.draw(line((0, 262), (320, 262)), "fine")
+    _joint(plate, 382)
+    plate.put(tools.screwdriver(40).scaled(0.9).turned(-84), 159, 344)
+    plate.put(tools.screwdriver(40).scaled(0.9).turned(-100), 75, 348)
+    plate.wrong(196, 298)
+    plate.wrong(94, 292)
+    plate.wrong(12, 496, "never in joint or fins")
     return plate
 
 

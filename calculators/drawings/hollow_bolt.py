@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from calculators.drawings.kit.path import box, closed, rounded
+from calculators.drawings.kit.path import Path, box, closed, line, rounded
 from calculators.drawings.kit.plate import Plate
 
 
 def draw() -> Plate:
     plate = Plate(
         "A hollow bolt, its eye and two washers",
-        "A union cut along its bolt, and pulled apart beside it: bolt, washer, eye of the pipe, washer, case. "
-        "Oil comes up the bolt's middle, out of its cross hole, round the eye and into the pipe. Right: a new "
-        "washer on each side of the eye. Wrong: one washer is missing.",
+        "A union cut along its bolt: from above bolt, washer, eye of the pipe, washer, case, in whose thread the "
+        "bolt stands. Oil comes up the bolt's middle, out of its cross hole, round the eye and into the pipe. "
+        "Right: a new washer on each side of the eye. Wrong: one washer is missing.",
         384,
         "cut along the bolt",
     )
@@ -38,6 +38,8 @@ def _joint(plate: Plate, x: float, y: float, good: bool) -> None:
             "aluminium",
             "case",
         )
+    foot = y  # of the case stays; without its washer all above it sits lower
+    y += 0 if good else 9.5
     plate.draw(closed((x - 40, y - 32), (x - 13, y - 32), (x - 13, y + 8), (x - 40, y + 8)), "outline", "iron", "eye")
     plate.draw(
         closed(
@@ -56,8 +58,14 @@ def _joint(plate: Plate, x: float, y: float, good: bool) -> None:
     for side in (-1, 1):
         shank = [(4, y - 44), (12, y - 44), (12, y - 17), (4, y - 17)]
         plate.draw(closed(*((x + a * side, float(b)) for a, b in shank)), "outline", "iron", "bolt")
-        lower = [(4, y - 7), (12, y - 7), (12, y + 88), (4, y + 88)]
+        lower = [(4, y - 7), (12, y - 7), (12, y + 80), (4, y + 80)]
         plate.draw(closed(*((x + a * side, float(b)) for a, b in lower)), "outline", "iron", "bolt")
+    thread = Path(())
+    for side in (-1, 1):
+        for number in range(9):
+            at = y + 26 + number * 6
+            thread += line((x + 8 * side, at), (x + 13 * side, at + 2))
+    plate.draw(thread, "fine")
     plate.draw(
         rounded([(x - 24, y - 76), (x + 24, y - 76), (x + 24, y - 43), (x - 24, y - 43)], [5, 5, 1, 1]),
         "outline",
@@ -69,7 +77,7 @@ def _joint(plate: Plate, x: float, y: float, good: bool) -> None:
             for side in (-1, 1):
                 left = x + (14 if side > 0 else -36)
                 plate.draw(box(left, level, 22, 9, 1), "held-solid", name="washer")
-    plate.arrow((x, y + 130), (x, y + 20), look="open")
+    plate.arrow((x, foot + 130), (x, y + 20), look="open")
     plate.arrow((x, y - 12), (x + 74, y - 12), look="open")
     if not good:
-        plate.wrong(x - 50, y + 13)
+        plate.wrong(x - 54, foot + 18)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from calculators.drawings.kit import parts
 from calculators.drawings.kit.engine import Engine
-from calculators.drawings.kit.path import box, disc, line, rounded
+from calculators.drawings.kit.path import bar, box, disc, line, rounded
 from calculators.drawings.kit.plate import Plate
 
 
@@ -15,7 +15,7 @@ def draw(engine: Engine) -> Plate:
     plate = Plate(
         "A row for every place",
         f"A tray from above with {len(places)} rows, named {', '.join(places)}. In each row, in the same order: "
-        "valve, spring, cap, a bag with both collets, rocker, and a pushrod stood in its hole. One row in blue: "
+        "valve, spring, cap, a bag with both collets, rocker, and the pushrod lying along the row. One row in blue: "
         "its name is written before the part is taken off.",
         60 + pitch * len(places),
         "on the bench, from above",
@@ -30,30 +30,30 @@ def draw(engine: Engine) -> Plate:
             plate.draw(line((10, y - pitch / 2), (310, y - pitch / 2)), "fine")
         plate.words(12, y, place, "start")
         for part in (
-            parts.valve(24 if number % 2 == 0 else 20, 4, 62).moved(56, y),
-            parts.spring(20, 2.6, 26, 4).moved(132, y),
+            parts.valve(24 if number % 2 == 0 else 20, 4, 48).moved(52, y),
+            parts.spring(20, 2.6, 23, 4).moved(105, y),
         ):
             plate.put(part.in_hand() if first else part)
         look = "held" if first else "outline"
-        plate.draw(disc(180, y, 10) + disc(180, y, 4), look, name="cap")
-        plate.draw(rounded([(200, y - 10), (222, y - 10), (222, y + 10), (200, y + 10)], 3), look, name="bag")
-        plate.draw(box(205, y - 3, 5, 7, 1), "held-solid" if first else "solid", name="collets")
-        plate.draw(box(212, y - 3, 5, 7, 1), "held-solid" if first else "solid", name="collets")
+        plate.draw(disc(144, y, 10) + disc(144, y, 4), look, name="cap")
+        plate.draw(rounded([(160, y - 10), (182, y - 10), (182, y + 10), (160, y + 10)], 3), look, name="bag")
+        plate.draw(box(165, y - 3, 5, 7, 1), "held-solid" if first else "solid", name="collets")
+        plate.draw(box(172, y - 3, 5, 7, 1), "held-solid" if first else "solid", name="collets")
         rocker = rounded(
             [
-                (234, y - 4),
-                (248, y - 9),
-                (260, y - 9),
-                (276, y - 4),
-                (276, y + 4),
-                (260, y + 9),
-                (248, y + 9),
-                (234, y + 4),
+                (190, y - 4),
+                (204, y - 9),
+                (214, y - 9),
+                (228, y - 4),
+                (228, y + 4),
+                (214, y + 9),
+                (204, y + 9),
+                (190, y + 4),
             ],
             3,
         )
         plate.draw(rocker, look, name="rocker")
-        plate.draw(disc(254, y, 4), look, name="rocker")
-        plate.draw(disc(296, y, 8), look, name="pushrod")
-        plate.draw(disc(296, y, 3), "held-solid" if first else "solid", name="pushrod")
+        plate.draw(disc(209, y, 4), look, name="rocker")
+        plate.draw(bar((240, y), (306, y), 4), look, name="pushrod")
+        plate.draw(disc(239, y, 4) + disc(307, y, 4), "held-solid" if first else "solid", name="pushrod")
     return plate

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from calculators.drawings.kit import parts
 from calculators.drawings.kit.engine import Engine
-from calculators.drawings.kit.path import around, box, closed, disc, sector
+from calculators.drawings.kit.path import around, bar, box, closed, disc, sector
 from calculators.drawings.kit.plate import ON_THE_BENCH, Plate
 
 
@@ -13,7 +13,8 @@ def draw(engine: Engine) -> Plate:
         "The ring pushed square, its gap measured",
         "A barrel cut, a piston upside down inside it; its crown pushes the ring down, so that it lies square. "
         "Wrong: a ring pushed by hand lies askew and its gap reads too wide. Below, the ring in the barrel seen "
-        "from its end, and a feeler blade in the gap.",
+        "from the barrel's end: a feeler blade stands in the gap, seen on its edge, and both ends of the ring touch "
+        "it.",
         474,
         ON_THE_BENCH,
     )
@@ -41,20 +42,8 @@ def draw(engine: Engine) -> Plate:
     x, y = 160.0, 372.0
     plate.draw(disc(x, y, 92), name="barrel")
     plate.draw(disc(x, y, 78), name="bore")
-    plate.draw(sector(x, y, 66, 77, 66, 348), "held", name="ring")
-    plate.draw(sector(x, y, 64, 79, 54.5, 11), "blank", name="gap")
-    gap = around(x, y, 72, 60)
-    plate.draw(
-        closed(
-            (gap[0] - 14, gap[1] - 4),
-            (gap[0] - 10, gap[1] + 10),
-            (gap[0] - 118, gap[1] + 54),
-            (gap[0] - 122, gap[1] + 42),
-        ),
-        "outline",
-        name="blade",
-    )
-    plate.tag(56, 310, "ring", [around(x, y, 71.5, 300)], "ring", ("barrel", "bore"))
-    plate.tag(276, 300, "gap", [around(x, y, 71.5, 60)], "gap", ("barrel", "bore"))
-    plate.tag(276, 446, "blade", [(gap[0] - 60, gap[1] + 26)], "blade", ("barrel", "bore", "ring"))
+    plate.draw(sector(x, y, 62, 77, 63, 354), "held", name="ring")
+    plate.draw(bar(around(x, y, 76, 60), around(x, y, 26, 60), 4.4), "solid", name="blade")
+    plate.tag(56, 310, "ring", [around(x, y, 69.5, 300)], "ring", ("barrel", "bore"))
+    plate.tag(144, y, "blade", [around(x, y, 34, 60)], "blade")
     return plate

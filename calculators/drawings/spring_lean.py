@@ -27,7 +27,7 @@ def draw(engine: Engine) -> Plate:
         pieces = spring.turned(-90)
         for piece in pieces.pieces:
             bent = piece.path.changed(lambda p, lean=lean: (p[0] - p[1] * lean, p[1]))  # type: ignore[misc]
-            plate.draw(bent.moved(x + 2 + wide / 2, 262), "held" if lean else "outline", name="spring")
+            plate.draw(bent.moved(x + 1 + (wide - wire) / 2, 262), "held" if lean else "outline", name="spring")
         if lean:
             plate.draw(line((x + 1, 92), (x + 15, 92)), "held-open")
             plate.draw(line((x + 1, 85), (x + 1, 99)) + line((x + 15, 85), (x + 15, 99)), "held-open")

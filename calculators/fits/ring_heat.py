@@ -161,16 +161,22 @@ class RingHeat(Question):
 
 
 def _cold_and_hot(closed: float) -> Figure:
-    """Draw a ring in its barrel and the gap, cold and hot, far too wide."""
+    """Draw a ring whose cold gap is just what heat closes, far too wide, and hot, when its ends meet."""
     drawing = Drawing(340, 132)
-    for x, words, half in ((84, "cold", 20), (256, "hot", 4 if closed else 20)):
+    for x, words, half in ((84, "cold", 20), (256, "hot: ends meet" if closed else "hot", 0 if closed else 20)):
         drawing.circle(x, 60, 52, "part")
         drawing.circle(x, 60, 44, "space")
         drawing.arc(x, 60, 40, half, 360 - 2 * half, "blade")
         drawing.text(x, 124, words)
+    drawing.text(84, 54, f"gap {figures(closed, 3)}" if closed else "gap", "number")
+    if closed:
+        drawing.text(84, 72, "mm")
+        drawing.line(256, 16, 256, 30, "thin")  # where the ends meet
+        drawing.line(246, 52, 266, 72, "cross")
+        drawing.line(266, 52, 246, 72, "cross")
     drawing.arrow(142, 60, 196, 60)
-    drawing.text(256, 60, f"−{figures(closed, 3)}", "number")
-    drawing.text(256, 78, "mm")
     title = "A ring in its barrel, seen from the top, its gap far too wide"
-    said = f"{title}: heat closes {figures(closed, 3)} mm of it."
-    return Figure(key="cold_and_hot", title=title, svg=drawing.svg(said))
+    told = "nothing"
+    if closed:
+        told = f"{figures(closed, 3)} mm, so a cold gap of just that is gone when hot, and the ends meet"
+    return Figure(key="cold_and_hot", title=title, svg=drawing.svg(f"{title}: heat closes {told}."))

@@ -12,8 +12,9 @@ from calculators.bench.units import figures
 _ACROSS = (86.0, 254.0)
 _CELL = 199.0
 _TOP = 26.0
-_RADIUS = 40.0
-_LONGEST = 30.0  # of the arrows
+_RADIUS = 34.0
+_POINT = 9.0
+_LONGEST = 22.0  # of the arrows
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +30,7 @@ class BarrelSeen:
 
 @lru_cache(maxsize=16)
 def deck_map(barrels: tuple[BarrelSeen, ...], unit: str, places: int) -> Figure:
-    """Draw every piston from above, the first point and the pulley end upwards.
+    """Draw every piston from above, each turned so that the pulley end, and with it the first point, is up.
 
     Parameters
     ----------
@@ -53,7 +54,8 @@ def deck_map(barrels: tuple[BarrelSeen, ...], unit: str, places: int) -> Figure:
     )
     return Figure(
         key="decks",
-        title="Pistons from above: dots are the points, dashes the gudgeon pin, the arrow leads to the deepest side",
+        title="Pistons from above, each turned with its pulley end up: numbers are the points, dashes the gudgeon pin, "
+        "the arrow leads to the deepest side",
         svg=drawing.svg(f"Deck heights round each piston. {said[0].upper()}{said[1:]}."),
     )
 
@@ -73,8 +75,10 @@ def _barrel(
         drawing.arrow(*tail, *tip)
     for step, depth in enumerate(barrel.depths):
         angle = 360 * step / len(barrel.depths)
-        drawing.circle(*around(x, middle, _RADIUS, angle), 4, "chosen")
-        label_x, label_y = around(x, middle, _RADIUS + 8, angle)
+        at = around(x, middle, _RADIUS, angle)
+        drawing.circle(*at, _POINT, "stud")
+        drawing.text(*at, str(step + 1), "number")
+        label_x, label_y = around(x, middle, _RADIUS + 14, angle)
         sideways = math.sin(math.radians(angle))
         anchor = "start" if sideways > 0.3 else "end" if sideways < -0.3 else "middle"
         up = -math.cos(math.radians(angle)) * 7

@@ -24,7 +24,7 @@ def test_the_ring_grows_more_than_its_barrel():
     # by hand: π · 80 · 11.4e-6 · (300 − 100) = 0.573
     assert found(answer, "closed") == pytest.approx(0.573, abs=5e-4)
     assert answer.headline == "0.573 mm"
-    assert "heat closes 0.573 mm of it" in answer.drawing.svg
+    assert "heat closes 0.573 mm, so a cold gap of just that is gone when hot" in answer.drawing.svg
 
 
 def test_what_heat_closes_is_known_no_better_than_temperatures_and_expansions():

@@ -1,4 +1,4 @@
-"""Five hands. Each is made of fingers with round joints, so that it reads as a hand at the size of a thumbnail."""
+"""Six hands. Each is made of fingers with round joints, so that it reads as a hand at the size of a thumbnail."""
 
 from __future__ import annotations
 
@@ -39,6 +39,20 @@ def point() -> Part:
             [(42, 13, 9), (68, 10, 11)],
             [(7, 0, 7), (34, 0, 8), (66, 0, 11)],
             [(34, 17, 7), (52, 22, 8.5), (76, 24, 10)],
+        ],
+    )
+
+
+def thumb() -> Part:
+    """The thumb stretched to the left, its tip at the origin, the fingers folded below it."""
+    return _hand(
+        [[(72, 30, 24), (96, 30, 24), (134, 32, 20)]],
+        [
+            [(54, 62, 8), (74, 56, 11)],
+            [(46, 49, 9), (70, 44, 12)],
+            [(42, 34, 9.5), (68, 30, 12)],
+            [(43, 19, 9.5), (68, 18, 12)],
+            [(9, 0, 9.5), (34, -3, 9.5), (72, 14, 15)],
         ],
     )
 
