@@ -180,13 +180,15 @@ def trim() -> None:
 
 OF_LOADERS = ("__loader__", "__spec__", "__cached__", "__file__", "__doc__", "annotations", "TYPE_CHECKING")
 """What a module has of where it is from; only of a package, in which more may be found, something asks for it."""
+HOMES = ("__future__", "typing")
+"""Where the last two come from: a drawing that is made later imports them anew."""
 
 
 def trim_modules() -> None:
     """Drop what was needed to load modules."""
     for module in list(sys.modules.values()):
         space = vars(module) if isinstance(module, types.ModuleType) else {}
-        for name in OF_LOADERS:
+        for name in OF_LOADERS[: -2 if module.__name__ in HOMES else None]:
             if name in space and "__path__" not in space:
                 del space[name]
         if "__path__" in space and space["__spec__"]:

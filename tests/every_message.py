@@ -7,12 +7,13 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from calculators import read_card
+from calculators import drawings, read_card
 from calculators.bench.desk import Asked, Desk, Known, path_of
 from calculators.bench.entries import Entry
 from calculators.bench.question import questions
 from calculators.browser import answer_message
 from calculators.job.papers import PAPERS
+from scripts import check_list
 
 WHEN = "2026-11-24T08:00:00.000Z"
 TEXTS = (
@@ -67,7 +68,24 @@ def _asked() -> Iterator[tuple[str, dict[str, Any]]]:
         yield want, {"want": want, "card": card}
     for text in (None, *TEXTS):
         yield f"card {text}", {"want": "card-read", "texts": texts if text is None else dict.fromkeys(texts, text)}
+    yield from _beside(card, job)
     yield "card of others", {"want": "card-form", "tree": {"format": 2, "name": "", "about": 1, "dimensions": []}}
+
+
+def _beside(card: dict[str, Any], job: dict[str, Any]) -> Iterator[tuple[str, dict[str, Any]]]:
+    """Yield what pages ask for beside questions, papers and the card's form."""
+    yield "difference", {"want": "difference", "mine": None, "theirs": job, "whole": job}
+    yield "clock", {"want": "clock-file", "name": "a", "words": "Cool", "until": 1.8e12, "made": 1.7e12}
+    leads = {part: ["6·4", "build/"] for part in ("head", "barrel", "case", "cover", "pulley")}
+    yield "map", {"want": "engine-map", "job": job, "card": card, "leads": leads}
+    paths = ["torques.cylinder_head", "clearances.inlet", "torque.wrench.settings"]
+    yield "figures", {"want": "figures", "paths": paths, "readings": {}, "card": card, "example": True}
+    rows = {"name": {"value": "Turnstone"}, "dimensions.bore": {"value": "81", "unit": "mm", "from": "measured"}}
+    yield "card begun", {"want": "card-begun", "card": card, "rows": rows}
+    for name in filter(drawings.follows_the_card, drawings.names()):
+        yield f"drawing {name}", {"want": "drawings", "card": card, "names": [name], "sources": drawings.sources()}
+    checks = check_list.module().removeprefix("export default ").rstrip(";\n")
+    yield "checks", {"want": "checks", "checks": json.loads(checks)}
 
 
 def _known(example: Asked) -> Iterator[tuple[Entry[Any], Known]]:

@@ -33,7 +33,9 @@ window.readers = {
       const one = texts.currentNode.parentElement;
       if (!texts.currentNode.textContent.trim() || one.closest("script, style, .headerlink, option") || !one.checkVisibility({ visibilityProperty: true })) continue;
       const style = getComputedStyle(one);
-      const ratio = contrast(over(parse(one.closest("svg") ? style.fill : style.color), ground(one)), ground(one));
+      const under = one.matches(".done > .number") ? one.parentElement.querySelector(".stud, .spacer") : undefined; // the nut that it stands on
+      const below = under ? over(parse(getComputedStyle(under).fill), ground(one)) : ground(one);
+      const ratio = contrast(over(parse(one.closest("svg") ? style.fill : style.color), below), below);
       if (ratio < least) found.add(`${one.parentElement.className}/${one.tagName}.${one.className.baseVal ?? one.className}: ${ratio.toFixed(2)}, ${texts.currentNode.textContent.trim().slice(0, 40)}`);
     }
     return [...found];

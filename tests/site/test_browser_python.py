@@ -112,11 +112,12 @@ def restored(tmp_path, messages: list) -> list:
 
 
 def test_the_memory_answers_all_that_pages_ask_as_the_sources_do(site, tmp_path):
-    from calculators.browser import answer_message
+    from calculators.browser import _ANSWERS, answer_message
     from tests.every_message import every_message
 
     asked = dict(every_message())
     assert len(asked) > 700
+    assert {json.loads(message)["want"] for message in asked.values()} == {*_ANSWERS}
     answers = dict(zip(asked, restored(tmp_path, list(asked.values())), strict=True))
     wrong = {name: answers[name] for name, message in asked.items() if answers[name] != answer_message(message)}
     assert not wrong, f"{len(wrong)} differ, first {next(iter(wrong.items()))}"
