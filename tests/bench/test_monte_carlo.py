@@ -408,7 +408,9 @@ NOT_COVERED = {
     ("compression.levers", "to_even"): "which chamber is the largest turns with the readings",
 }
 """By question and key or column: why a draw may be another question, and its answer no test of the ±."""
-WIDER = {}
+WIDER = {
+    ("compression.spacers", "lowest_ratio"): "the lowest of four that change places lies nearer its middle than each",
+}
 """By question and key or column: why more lie within than nine in ten and the shape would have."""
 
 
