@@ -59,8 +59,8 @@ class Answer:
         The number or the order itself, short enough to be read at two metres.
     says : str
         The same as a sentence, for who listens and for the job sheet.
-    done : str
-        Where ``says`` gives an order: what was done, for the owner.
+    record : str
+        Where ``says`` gives an order: the same as a figure, for the owner. Whether it was done, the ticks say.
     drawing : Figure, optional
         The one that shows the answer.
     values : tuple of Value
@@ -79,7 +79,7 @@ class Answer:
 
     headline: str
     says: str
-    done: str = ""
+    record: str = ""
     drawing: Figure | None = None
     values: tuple[Value, ...] = ()
     warnings: tuple[Caution, ...] = ()

@@ -122,7 +122,7 @@ class Made(Gauges, Question):
         missed = [cylinder for cylinder, ratio in enumerate(ratios) if engine.misses(ratio)]
         return Answer(
             headline=_headline(heads, texts, ratios),
-            done=f"One spacer made for each barrel: {_each(heads, texts)}, for {reached(ratios)} : 1.",
+            record=f"Spacers, one new for each barrel: {_each(heads, texts)}, for {reached(ratios)} : 1.",
             says=f"Have one spacer made for each barrel: {_each(heads, texts)}, for {reached(ratios)} : 1.",
             drawing=barrels_map(heads, texts, "mm", "One new spacer under each barrel"),
             values=tuple(

@@ -125,7 +125,7 @@ class Spacers(Gauges, Question):
         return Answer(
             headline=_headline(engine, fitted, missed),
             says=_says(engine, question, choice, fitted, tops, missed),
-            done=_done(engine, fitted),
+            record=_record(engine, fitted),
             drawing=barrels_map(
                 engine.heads,
                 tuple(engine.fitted(barrel.stack).removesuffix(f" {engine.unit}") for barrel in fitted),
@@ -188,11 +188,11 @@ def _headline(engine: Engine, fitted: Sequence[Barrel], missed: bool) -> str:
     return f"Barrel by barrel, for {reached([barrel.best for barrel in fitted])} : 1"
 
 
-def _done(engine: Engine, fitted: Sequence[Barrel]) -> str:
+def _record(engine: Engine, fitted: Sequence[Barrel]) -> str:
     """Return what the owner reads of it."""
     stacks = [barrel.stack for barrel in fitted]
     under = "; ".join(f"{engine.fitted(stack)} under {where}" for where, stack in places(engine, stacks))
-    return f"Spacers fitted: {under}. The ratio is {reached([barrel.best for barrel in fitted])} : 1."
+    return f"Spacers: {under}. The ratio with them is {reached([barrel.best for barrel in fitted])} : 1."
 
 
 def _says(

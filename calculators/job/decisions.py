@@ -96,7 +96,7 @@ def decision_of(asked: Asked, readings: Readings) -> dict[str, Any]:
         "calculator": asked.of.name,
         "title": asked.of.asks,
         "lead": asked.answer.says,
-        **({"done": asked.answer.done} if asked.answer.done else {}),
+        **({"record": asked.answer.record} if asked.answer.record else {}),
         "values": [_frozen(value) for value in _chosen(asked.answer)],
         "rests_on": {path: {"label": read.label, "text": read.text} for path, read in known.items()},
         **on_paper(asked.answer.walks, asked.answer.tables),

@@ -50,6 +50,12 @@ class Ticked:
     how_far: str
     last: str
     words: str
+    walk: str
+
+    @property
+    def of(self) -> str:
+        """The question, or the page."""
+        return self.walk.split()[0]
 
     @property
     def is_finished(self) -> bool:
@@ -112,7 +118,7 @@ def ticked(job: Mapping[str, Any]) -> tuple[Ticked, ...]:
             steps = last.get("of")
             count = sum(tick.get("of") == steps for tick in ticks.values())
             how_far = f"{count} of {steps}" if steps else str(count)
-            found.append(Ticked(_walk_title(walk), how_far, last["when"], last["words"]))
+            found.append(Ticked(_walk_title(walk), how_far, last["when"], last["words"], walk))
     return tuple(sorted(found, key=lambda walk: walk.last))
 
 
@@ -305,6 +311,7 @@ def handover_html(job: Mapping[str, Any], card_title: str | None = None, card: E
         "handover.html",
         facts=facts(job, card_title),
         decided=answers,
+        ticked={one.entry["id"]: [walk for walk in walks if walk.of == one.entry["calculator"]] for one in answers},
         **_open_points(job, walks, answers),
         measured=(shown := measured(job)),
         plus_minus=_has_plus_minus(job, shown),

@@ -30,7 +30,7 @@ from calculators.formulas.lash_stops import Method, Stop
 from calculators.lash import asked
 from calculators.lash.engine import cams, firing_intervals, numbering_errors, valve_counts
 from calculators.lash.plan_tables import proof_table, stops_table
-from calculators.lash.plan_told import cautions, done, notes, says, values
+from calculators.lash.plan_told import cautions, notes, record, says, values
 from calculators.lash.plan_walk import walk
 from calculators.lash.proof_drawing import proof_figure
 from calculators.lash.round import Engine, Round, round_of
@@ -205,7 +205,7 @@ class Plan(Question):
         return Answer(
             headline=_headline(lash),
             says=says(lash),
-            done=done(lash),
+            record=record(lash),
             drawing=from_above or proof,
             values=values(lash),
             warnings=cautions(lash),

@@ -24,9 +24,9 @@ def _gaps(lash: Round) -> str:
     return f"inlet {both(lash.gaps['inlet'])}, exhaust {both(lash.gaps['exhaust'])}"
 
 
-def done(lash: Round) -> str:
+def record(lash: Round) -> str:
     """Return what the owner reads of it."""
-    return f"Valve lash set, engine cold: {_gaps(lash)}."
+    return f"Valve lash, engine cold: {_gaps(lash)}."
 
 
 def says(lash: Round) -> str:

@@ -55,7 +55,7 @@ class FirstDrive(Question):
         ceiling = "" if self.ceiling is None else printed(self.ceiling, "r/min")
         return Answer(
             headline=f"{self.warm} min gently, {PULLS} pulls" + (f", under {ceiling}" if ceiling else ""),
-            done=f"First drive: {_minutes(self.warm)} gently, then {PULLS} pulls"
+            record=f"First drive: {_minutes(self.warm)} gently, then {PULLS} pulls"
             + (f", under {ceiling}." if ceiling else "."),
             says=f"Check it stone cold, prove the brakes, drive {_minutes(self.warm)} gently, then pull and release "
             f"{PULLS} times" + (f", never above {ceiling}." if ceiling else "."),

@@ -104,7 +104,7 @@ class FirstRun(Question):
         return Answer(
             headline=headline,
             says=self._sentence(found, speed, driven),
-            done=f"First run: {headline}.",
+            record=f"First run: {headline}.",
             drawing=minutes_strip(found, self.minutes, speed),
             values=(
                 Value(

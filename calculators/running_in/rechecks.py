@@ -166,7 +166,7 @@ class Rechecks(Question):
         return Answer(
             headline=f"Re-check {plan.reading(early.distance)}, {plan.reading(second.distance)} · "
             f"oil {plan.where(oil.distance)}",
-            done="Re-checks and oil changes are planned: see below.",
+            record="Re-checks and oil changes: see What is next.",
             says=f"Re-check it cold at {plan.where(early.distance)}, about {day_words(early.day)}, and at "
             f"{plan.where(second.distance)}, about {day_words(second.day)}; change the oil at "
             f"{plan.where(oil.distance)}, about {day_words(oil.day)}.",

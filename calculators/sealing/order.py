@@ -119,7 +119,7 @@ class Order(Question):
         return Answer(
             headline=f"{order} · oil {oil}" if len(sealing.joints) > 1 else f"Oil {oil}",
             says=sentence(sealing),
-            done=f"Joints made in the order {order}." if len(sealing.joints) > 1 else "Joint made.",
+            record=f"Order of the joints: {order}." if len(sealing.joints) > 1 else "",
             drawing=_strip(sealing),
             values=(*_values(sealing), *here.values()),
             warnings=(

@@ -124,7 +124,7 @@ class WhatGoesOn(Question):
         )
         return Answer(
             headline=sealed.headline,
-            done=f"{name.capitalize()} sealed: {sealed.headline[0].lower()}{sealed.headline[1:]}.",
+            record=f"{name.capitalize()}: {sealed.headline[0].lower()}{sealed.headline[1:]}.",
             says=f"{name.capitalize()}: {sealed.headline[0].lower()}{sealed.headline[1:]}. {mind}",
             drawing=joint_drawn(self.joint, name),
             values=tuple(

@@ -131,7 +131,7 @@ class Shims(Question):
         return Answer(
             headline=headline(fitted),
             says=f"Shims: {said}.",
-            done=f"Valve springs shimmed: {said}.",
+            record=f"Shims under the valve springs: {said}.",
             drawing=shims_under([(one.number, one.pile, best_of(one.height)) for one in fitted], best_of(wanted)),
             values=self._numbers(springs, wanted, fitted),
             warnings=(FLIES, *warnings(fitted, load, self.load_band, magnitude_in(self.least_margin, "mm"))),

@@ -40,7 +40,7 @@ class SetStanding(Question):
         on_rim = self.scale_on == "rim"
         return Answer(
             headline=f"{turned}, turning {way}",
-            done=f"Spark set with the engine stopped: {turned}.",
+            record=f"Spark, set with the engine stopped: {turned}.",
             says=f"Bring cylinder 1 to {turned}, turning {way}, and turn the distributor until the lamp just lights.",
             drawing=standing_drawing(ahead, turned, self.crank_rotation, on_rim),
             values=(

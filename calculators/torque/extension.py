@@ -76,7 +76,7 @@ class Extension(Question):
         wanted = printed(self.figure, symbol_of(self.figure))
         return Answer(
             headline=f"Set {final.setting} for {wanted}",
-            done=f"Tightened to {wanted}, with an extension on the wrench.",
+            record=f"With an extension on the wrench: {wanted} on the nut.",
             says=f"Set the wrench to {final.setting}: with this extension that puts {wanted} on the nut.",
             drawing=at_the_wrench.drawn_wrench(self.wrench_length, self.extension, self.angle, final.setting),
             values=(

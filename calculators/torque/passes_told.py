@@ -68,11 +68,11 @@ def sentence(
     return f"{begin}Set {settings}: every nut at each setting, in the order {order}. {screw_sentence(screws)}{end}"
 
 
-def done(what: str, figure: Quantity, passes: Sequence[Pass], turns: Sequence[float]) -> str:
+def record(what: str, figure: Quantity, passes: Sequence[Pass], turns: Sequence[float]) -> str:
     """Return what the owner reads: how tight, and in how many passes."""
-    further = f", then turned {listed(f'{turn:g}°' for turn in turns)} further" if turns else ""
+    further = f", then {listed(f'{turn:g}°' for turn in turns)} further" if turns else ""
     tight = " = ".join(in_every_unit("", figure).texts[:2])
-    return f"{what} tightened to {tight} in {len(passes) - 1} passes{further}."
+    return f"{what}: {tight}, in {len(passes) - 1} passes{further}."
 
 
 def settings_value(passes: Sequence[Pass], turns: Sequence[float], name: str, figure: Quantity) -> Value:

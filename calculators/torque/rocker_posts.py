@@ -22,10 +22,10 @@ from calculators.torque.cautions import cautions, notes, unknowns
 from calculators.torque.order_told import order_values
 from calculators.torque.passes import planned
 from calculators.torque.passes_told import (
-    done,
     headline,
     in_every_unit,
     passes_table,
+    record,
     sentence,
     settings_value,
     wrench_values,
@@ -88,7 +88,7 @@ class RockerPosts(at_the_wrench.Tightening, Question):
         return Answer(
             headline=headline(passes, turns, order),
             says=sentence(passes, turns, order, drawn_down=True),
-            done=done("Rocker-shaft posts", self.figure, passes, turns),
+            record=record("Rocker-shaft posts", self.figure, passes, turns),
             drawing=studs.mapped(shaft),
             values=(
                 settings_value(passes, turns, "post torque", self.figure),

@@ -34,7 +34,7 @@ class StudOrder(Question):
         return Answer(
             headline=order if len(order) <= LONGEST_HEADLINE else " ".join(found.in_order),
             says=f"Tighten in the order {order}, in every pass; slacken in the reverse order.",
-            done=f"Nuts tightened in the order {order}.",
+            record=f"Order of the nuts: {order}.",
             drawing=studs.mapped(found),
             values=order_values(found),
             warnings=(

@@ -19,10 +19,10 @@ from calculators.torque.cautions import cautions, notes, unknowns
 from calculators.torque.order_told import order_values
 from calculators.torque.passes import planned
 from calculators.torque.passes_told import (
-    done,
     headline,
     in_every_unit,
     passes_table,
+    record,
     sentence,
     settings_value,
     wrench_values,
@@ -132,7 +132,7 @@ class Wrench(at_the_wrench.Tightening, Question):
         return Answer(
             headline=headline(passes, turns, f"{head.in_order[0]} first"),
             says=sentence(passes, turns, " – ".join(head.in_order), screws=besides),
-            done=done("Head nuts", self.target, passes, turns),
+            record=record("Head nuts", self.target, passes, turns),
             drawing=studs.mapped(head, besides.places if besides else ()),
             values=(
                 settings_value(passes, turns, "final torque", self.target),

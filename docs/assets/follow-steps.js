@@ -7,7 +7,7 @@
 import cards from "./cards.js";
 import { button, find, findAll, make } from "./elements.js";
 import { theJob } from "./job.js";
-import { copyOf, speaker, stayAwake, stepKeys } from "./full-screen.js";
+import { closesOnBack, copyOf, speaker, stayAwake, stepKeys } from "./full-screen.js";
 import release from "./release.js";
 
 const LEFT_OUT = ".bench-done, .admonition, .bench-figure, .q-alone, .headerlink";
@@ -221,11 +221,13 @@ export function followSteps(page) {
     watching.disconnect();
     dialog.remove();
     if (leaves) return;
+    leave();
     page.steps()[Math.min(at, last() - 1)]?.scrollIntoView({ behavior: "instant" });
     page.opener()?.focus({ preventScroll: true });
   }
   document.body.append(dialog);
   dialog.showModal();
+  const leave = closesOnBack(dialog, signal, () => !aside);
   go(first());
   stayAwake(signal);
 }

@@ -76,3 +76,34 @@ export function copyOf(drawing) {
     .replace(/ aria-labelledby="([^"]*)"/g, (_, /** @type {string} */ ids) => ` aria-labelledby="${ids.split(" ").map((id) => copy + id).join(" ")}"`);
   return /** @type {Element} */ (held.content.firstElementChild);
 }
+
+/**
+ * Let the browser's Back close a dialog and stay on the page.
+ *
+ * @param {HTMLDialogElement} dialog
+ * @param {AbortSignal} signal when it has gone
+ * @param {() => boolean} [isInFront] false while something over it has its own way back
+ * @returns {() => void} takes its entry out of the history, where the dialog was closed by another way
+ */
+export function closesOnBack(dialog, signal, isInFront = () => true) {
+  const scrolls = history.scrollRestoration;
+  history.replaceState({ x: scrollX, y: scrollY }, ""); // as the theme keeps it: where Back leads to
+  history.scrollRestoration = "manual"; // whoever closes the dialog says where the page then stands
+  history.pushState(null, "");
+  let entered = true;
+  const left = () => {
+    entered = false;
+    history.scrollRestoration = scrolls;
+  };
+  addEventListener("bench-back", (event) => {
+    if (event.defaultPrevented || !dialog.open || !isInFront()) return;
+    event.preventDefault(); // no news for the theme: see early.js
+    left();
+    dialog.close();
+  }, { signal });
+  return () => {
+    if (!entered) return;
+    addEventListener("bench-back", (event) => (event.preventDefault(), left()), { once: true });
+    history.back();
+  };
+}

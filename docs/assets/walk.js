@@ -7,7 +7,7 @@
 import { button, findAll, make } from "./elements.js";
 import { setClock, theJob, tick, untick } from "./job.js";
 import { written } from "./locale.js";
-import { speaker, stayAwake, stepKeys } from "./full-screen.js";
+import { closesOnBack, speaker, stayAwake, stepKeys } from "./full-screen.js";
 
 /** @returns {Map<string, string>} the words of each step of a walk @param {Element} walk */
 const stepsOf = (walk) => new Map(boxesOf(walk).map(({ dataset: { step = "", words = "" } }) => [step, words]));
@@ -187,12 +187,12 @@ async function follow(walk, name, host) {
   const gone = new AbortController();
   const say = speaker(speak, () => steps[at].dataset.words ?? "", gone.signal); // an English voice reads a point
   stepKeys(dialog, () => next, { forward: () => next.click(), back: () => back.click() });
-  addEventListener("popstate", () => dialog.close(), { signal: gone.signal });
   addEventListener("bench-job", ({ detail }) => detail.here !== host && setTimeout(showNuts), { signal: gone.signal });
   dialog.addEventListener("close", async () => {
     clearInterval(ticking);
     gone.abort();
     dialog.remove();
+    leave();
     await showTicks(host, name.slice(0, -(walk.dataset.walk ?? "").length - 1)); // the answer, and its boxes, may be new ones
     host.querySelector(`[data-walk="${walk.dataset.walk}"] .bench-follow-start`)?.focus();
     host.dispatchEvent(new Event("bench-followed"));
@@ -200,6 +200,7 @@ async function follow(walk, name, host) {
   document.body.append(dialog);
   show();
   dialog.showModal();
+  const leave = closesOnBack(dialog, gone.signal);
   next.focus();
   stayAwake(gone.signal);
 }

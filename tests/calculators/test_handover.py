@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 
+import pytest
+
 from calculators.bench.desk import Desk
 from calculators.bench.question import questions
 from calculators.job.decisions import decision_of
@@ -25,13 +27,14 @@ def test_the_owner_reads_what_was_found_done_measured_and_what_comes_next():
     owner = sections(handover_html(job(), MARRAM.title))["owner"]
     headings = re.findall(r"<h2>(.+?)</h2>", owner)
     assert headings == [
+        "Not finished",
         "What it came in with",
         "What was found",
         "What was done",
-        "What was measured and set",
+        "What was measured and chosen",
         "Left, and advised",
         "What is next, and when",
-        "Until the first check",
+        "Dangers",
     ]
     for words in ("R. Tide", "Low compression on 3.", "Spacer", "Fit 0.5 mm under both barrels.", "Valve lash, cold"):
         assert words in owner
@@ -48,8 +51,8 @@ def test_the_owner_reads_what_was_done_and_not_what_the_mechanic_was_told_to_do(
     decisions = [{"id": f"{at:016x}", "when": WHEN, **decision_of(asked[name], {})} for at, name in enumerate(on_paper)]
     owner = sections(handover_html(BARE | {"decisions": decisions}, MARRAM.title))["owner"]
     for words in (
-        "Head nuts tightened to 34.0 N·m = 25.1 lbf·ft in 3 passes.",
-        "Valve lash set, engine cold: inlet 0.15 mm (5.9 thou), exhaust 0.20 mm (7.9 thou).",
+        "Head nuts: 34.0 N·m = 25.1 lbf·ft, in 3 passes.",
+        "Valve lash, engine cold: inlet 0.15 mm (5.9 thou), exhaust 0.20 mm (7.9 thou).",
     ):
         assert words in owner
     assert not re.search("Set the wrench|Turn the crank|Start with|Tighten in", owner)
@@ -73,8 +76,11 @@ def test_what_is_finished_was_done_and_what_is_not_is_open():
         }
     }
     pages = sections(handover_html(found))
-    assert "Set valve lash" in pages["owner"]
-    assert "Tighten" not in pages["owner"]
+    open_, done = pages["owner"].split("<h2>What was done</h2>")
+    assert "Set valve lash" in done
+    assert "Tighten" not in done
+    assert "Tighten a head down, head 2: 4 of 15 steps ticked." in open_
+    assert "Ask the workshop about each of these before you drive." in open_
     assert "Tighten a head down, head 2: 4 of 15 steps ticked" in pages["next-mechanic"]
     assert "Set valve lash: all 12 steps" in pages["next-mechanic"]
 
@@ -88,7 +94,24 @@ def test_a_decision_that_is_doubted_is_said_to_both():
         again = "Work it out again: what it rests on has changed."
         said.append((pages["owner"].count("To be looked at again"), pages["next-mechanic"].count(again)))
     as_it_was, changed = said
-    assert changed == (as_it_was[0] + 1, as_it_was[1] + 1)
+    assert changed == (as_it_was[0] + 2, as_it_was[1] + 1)  # the owner reads it first of all, and beside the figure
+
+
+@pytest.mark.parametrize(
+    ("head_1", "head_2", "said"),
+    [
+        (0, 0, "(its steps were not ticked)"),
+        (36, 0, "(every step ticked"),
+        (36, 2, "Not finished: 2 of 36 steps ticked."),
+    ],
+)
+def test_a_torque_is_told_as_done_only_as_far_as_its_steps_were_ticked(head_1, head_2, said):
+    """A figure that was chosen reads as a nut that was tightened; a head half tight is not to be driven."""
+    decision = {"id": "0" * 16, "when": WHEN, **decision_of(Desk({}, MARRAM, example=True).ask("torque.wrench"), {})}
+    runs = {"torque.wrench head_1": ticks(head_1, 36), "torque.wrench head_2": ticks(head_2, 36)}
+    owner = sections(handover_html(BARE | {"decisions": [decision], "ticks": runs}, MARRAM.title))["owner"]
+    assert said in owner
+    assert ("Not finished: " in owner) is (head_2 == 2)
 
 
 def test_where_no_check_was_put_down_the_owner_is_told_to_ask():

@@ -121,6 +121,7 @@ def test_a_step_opens_into_its_nuts_and_comes_back_and_home_names_the_next(open_
     expect(led.locator(".bench-led-now")).to_contain_text("3 of 36")
     expect(led.locator(".bench-led-now")).to_be_focused()
     led.get_by_role("button", name="Stop here").click()
+    page.wait_for_function("() => history.state")  # the page's own entry of the history
     page.goto(address + "/")
     expect(page.locator(".bench-next-at")).to_have_text(
         "NEXT · 6·4 step 9 · Head 1 · Pass 1 of 3: set 11 N·m · 4 of 36"
@@ -234,3 +235,45 @@ def test_the_screen_stays_on_and_the_step_is_spoken_on_request(open_page, addres
     led.get_by_role("button", name="Stop here").click()
     page.wait_for_function("() => awake.at(-1) === 'released'")
     assert page.evaluate("spoken.at(-1)") == ""
+
+
+@sizes
+def test_back_of_the_browser_leaves_the_full_screen_and_not_the_page(open_page, address, size):
+    page = open_page("/", size)
+    page.goto(address + HEAD)
+    page.evaluate("window.same = true")
+    led = start(page)
+    go_on(led, 3)
+    page.go_back()
+    expect(led).to_have_count(0)
+    expect(page.locator("#step-4")).to_be_in_viewport()
+    expect(page.locator("button.bench-resume")).to_be_focused()
+    led = start(page)
+    led.get_by_role("button", name="Stop here").click()
+    expect(led).to_have_count(0)
+    expect(page.locator("#step-4")).to_be_in_viewport()
+    assert page.evaluate("window.same") is True  # neither loaded it anew
+    page.go_back()
+    page.wait_for_url(f"{address}/")
+
+
+def test_back_of_the_browser_closes_what_is_in_front_only(open_page):
+    page = open_page(HEAD, PHONE)
+    led = start(page)
+    go_on(led, 8)
+    led.get_by_role("button", name="Read it").click()
+    led.locator(".bench-led-now").click()
+    nuts = page.locator("dialog.bench-follow:not(.bench-led)")
+    expect(nuts).to_be_visible()
+    page.go_back()
+    expect(nuts).to_have_count(0)
+    expect(led.locator(".bench-follow-stage")).to_contain_text("step 9")
+    led.get_by_role("button", name="Change").click()
+    form = page.locator("dialog.q-sheet[open]")
+    expect(form).to_be_visible()
+    page.go_back()
+    expect(form).to_have_count(0)
+    expect(led.locator(".bench-follow-stage")).to_contain_text("step 9")
+    page.go_back()
+    expect(led).to_have_count(0)
+    expect(page.locator("h1")).to_contain_text("Tighten a cylinder head down")
