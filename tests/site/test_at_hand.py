@@ -406,6 +406,7 @@ def test_home_tells_the_nut_in_hand_and_leads_back_to_it(open_page, address):
     for _ in range(3):  # B, G and C of the example's order: F is next
         page.locator(".bench-follow-next").click()
     page.get_by_role("button", name="Close").click()
+    page.wait_for_function("() => history.state")  # the page's own entry of the history
     page.goto(address + "/")
     place = page.locator(".bench-next-at")
     expect(place).to_contain_text("6·4")
@@ -416,6 +417,7 @@ def test_home_tells_the_nut_in_hand_and_leads_back_to_it(open_page, address):
     expect(page.locator(".bench-follow-large")).to_have_text("F · 11 N·m")  # at the nut itself
     page.get_by_role("button", name="Close").click()
     expect(page.locator(f"{WRENCH} .bench-follow-start").first).to_be_in_viewport()
+    page.wait_for_function("() => history.state")  # the page's own entry of the history
     page.reload()
     expect(page.locator(f"{WRENCH} .q-headline")).not_to_be_empty()
     expect(page.locator(".bench-follow")).to_have_count(0)

@@ -176,6 +176,7 @@ def test_ticks_of_a_question_are_kept_and_it_can_be_followed(open_page, address)
     expect(page.locator(".bench-follow-large")).to_contain_text("B")
     page.get_by_role("button", name="Done, next").click()
     page.get_by_role("button", name="Close").click()
+    page.wait_for_function("() => history.state")  # the page's own entry of the history
     page.reload()
     expect(posts(page).locator("[data-step]:checked")).to_have_count(1)
 

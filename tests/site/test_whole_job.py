@@ -312,6 +312,7 @@ def first_start(hand: Hand) -> None:
             hand.press(led.locator(".bench-follow-next"))
         expect(led.locator(".bench-follow-stage")).not_to_have_text(place)
     hand.press(led.get_by_role("button", name="Stop here"))
+    hand.page.wait_for_function("() => history.state")  # the page's own entry of the history
 
 
 def hand_over(hand: Hand) -> dict[str, str]:
