@@ -123,7 +123,8 @@ def _cylinder(plate: Plate, engine: Engine, at: _Frame) -> None:
 def _head(plate: Plate, engine: Engine, at: _Frame) -> None:
     k, axis, rod, x = at.k, at.axis, at.rod, at.face
     valve, stem = engine.inlet * at.scale / 2, engine.stem * at.scale / 2
-    guide, throat, edge = stem + 5 * k, valve - 3 * k, 0.84 * at.bore
+    inside = 0.3 * _spring(engine, at)[0] * k  # of the spring, where its tag points
+    guide, throat, edge = stem + min(5 * k, max(1.5 * k, inside - stem)), valve - 3 * k, 0.84 * at.bore
 
     def metal(*stations: Point | tuple[Point, Point, Point]) -> None:
         plate.draw(outline(*stations).scaled(k, 1).moved(x, axis), "outline", "aluminium", "head")

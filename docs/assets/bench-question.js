@@ -42,6 +42,9 @@ class BenchQuestion extends LiveElement {
   #errorTimer = 0;
   #whole = true; // the boxes are the build's, and not yet what the job holds
   #hasStopped = false;
+  #fingerIsDown = false; // what it presses stays there
+  /** @type {Answer | undefined} what came meanwhile */
+  #late;
   #resumes = ""; // the walk that home leads back into
   /** @type {Set<string | undefined>} what was typed here last, and not elsewhere since, by path */
   #mine = new Set();
@@ -54,6 +57,8 @@ class BenchQuestion extends LiveElement {
     this.addEventListener("submit", (event) => (event.preventDefault(), this.#toAnswer()), { signal });
     this.addEventListener("keydown", (event) => this.#pressed(event), { signal });
     this.addEventListener("click", ({ target }) => this.#clicked(target), { signal });
+    this.addEventListener("pointerdown", () => (this.#fingerIsDown = true), { signal });
+    for (const sign of ["pointerup", "pointercancel"]) addEventListener(sign, () => this.#fingerIsDown && setTimeout(() => this.#released()), { signal });
     this.addEventListener("toggle", ({ target }) => this.#unfolded(target), { signal, capture: true });
     addEventListener("hashchange", () => this.#openIfWanted(), { signal });
     addEventListener("bench-job", ({ detail }) => detail.here !== this && this.#takeOver(detail.paths), { signal });
@@ -112,8 +117,19 @@ class BenchQuestion extends LiveElement {
     };
   }
 
-  /** Put Python's answer in place; no box is touched while someone types in it. @param {Answer} said */
-  show({ html, state, headline, whose, line, deed, answer, folds, boxes, refines, rows }) {
+  #released() {
+    this.#fingerIsDown = false;
+    if (this.#late) this.show(this.#late);
+  }
+
+  /** Put Python's answer in place, not under a finger that presses; no box is touched while someone types in it. @param {Answer} said */
+  show(said) {
+    this.#late = this.#fingerIsDown ? said : undefined;
+    if (!this.#fingerIsDown) this.#show(said);
+  }
+
+  /** @param {Answer} said */
+  #show({ html, state, headline, whose, line, deed, answer, folds, boxes, refines, rows }) {
     clearTimeout(this.#errorTimer);
     this.#hasStopped = false;
     this.dataset.state = state;

@@ -480,7 +480,7 @@ def test_each_stud_on_the_drawing_says_its_row_its_place_and_the_scale():
     assert 'data-row="1" data-x="-106.0" data-y="47.0" data-scale="1.1509"' in svg
     assert 'data-row="12" data-x="14.0" data-y="47.0"' in svg
     assert 'data-row="3"' not in svg
-    assert svg.count("<g ") == svg.count("</g>") == 8
+    assert svg.count("data-row=") == 8
 
 
 def test_the_next_stud_has_the_next_letter_the_first_free_row_and_a_place_clear_of_the_others():

@@ -59,8 +59,8 @@ def test_text_stands_with_its_middle_at_the_height_given():
     assert (text.get("font-size"), text.get("text-anchor")) == ("20", "start")
 
 
-def test_text_is_thirteen_units_high_unless_told():
-    assert drawn(lambda drawing: drawing.text(0, 0, "A"))[0].get("font-size") == "13"
+def test_text_is_fourteen_units_high_unless_told():
+    assert drawn(lambda drawing: drawing.text(0, 0, "A"))[0].get("font-size") == "14"
 
 
 def test_rectangle_of_negative_size_is_flat_instead():

@@ -101,7 +101,7 @@ def test_what_is_not_there_is_never_kept(server):
         for under in UNDER:
             status, headers, body = server.get(under + name)
             assert status == 404, name
-            assert b"<h1>404" in body, name
+            assert b"<h1>This page is not here" in body, name
             assert "immutable" not in headers.get("cache-control", ""), name
 
 

@@ -302,7 +302,8 @@ def test_a_cylinder_dropped_on_another_takes_its_number(open_page, size):
 
 def drag(page: Page, mark: Locator, right: float, down: float) -> None:
     mark.scroll_into_view_if_needed()
-    at = mark.bounding_box()
+    while not (at := mark.bounding_box()):
+        page.wait_for_timeout(50)  # it is drawn anew
     x, y = at["x"] + at["width"] / 2, at["y"] + at["height"] / 2
     page.mouse.move(x, y)
     page.mouse.down()

@@ -759,8 +759,8 @@ def test_who_and_instrument_are_named_once_and_go_with_each_reading(open_page, a
     write(page, "about.fitter", "B. Reed")
     page.goto(address + "/work-it-out/measuring/")
     fill(page, "measuring.chambers", fill__2="49.5 49.5 49.6")
-    page.wait_for_timeout(300)
-    readings = kept_job(page)["readings"]
+    while "measuring.chambers.fill.2" not in (readings := kept_job(page)["readings"]):
+        page.wait_for_timeout(50)
     own = "measuring.chambers"
     first, second, plate = readings[f"{own}.fill.1"], readings[f"{own}.fill.2"], readings["plate_thickness"]
     assert (first["who"], first["instrument"]) == ("A. Holm", "burette 0.1 cm³ no. 2")
