@@ -128,9 +128,13 @@ def form_of(page: Page, name: str = WRENCH) -> Locator:
     folded = one.locator(".q-one:not([open]) > summary")
     if folded.count():
         folded.first.click()
-    if one.locator(".q-form").is_hidden():
-        one.locator(".q-change").first.click()
-    expect(one.locator(".q-form")).to_be_visible()
+    form = one.locator(".q-form")
+    for _ in range(5):
+        if form.is_visible():
+            break
+        one.locator(".q-change").first.click()  # it may have opened by itself meanwhile: then this shut it
+        page.wait_for_timeout(200)
+    expect(form).to_be_visible()
     return one
 
 
