@@ -55,7 +55,7 @@ class Ticked:
     @property
     def of(self) -> str:
         """The question, or the page."""
-        return self.walk.split()[0]
+        return self.walk.partition(" ")[0]
 
     @property
     def is_finished(self) -> bool:

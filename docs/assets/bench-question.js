@@ -57,6 +57,7 @@ class BenchQuestion extends LiveElement {
     this.addEventListener("submit", (event) => (event.preventDefault(), this.#toAnswer()), { signal });
     this.addEventListener("keydown", (event) => this.#pressed(event), { signal });
     this.addEventListener("click", ({ target }) => this.#clicked(target), { signal });
+    this.#fingerIsDown = false; // it may have been moved while one was down
     this.addEventListener("pointerdown", () => (this.#fingerIsDown = true), { signal });
     for (const sign of ["pointerup", "pointercancel"]) addEventListener(sign, () => this.#fingerIsDown && setTimeout(() => this.#released()), { signal });
     this.addEventListener("toggle", ({ target }) => this.#unfolded(target), { signal, capture: true });

@@ -15,6 +15,7 @@ from calculators import read_card
 from calculators.bench.card import EngineCard
 from calculators.drawings import drawn, follows_the_card, names
 from calculators.drawings.kit.plate import CLOSED, FACE_ON, LETTERS, LOOKS, WIDTH
+from tests.drawings.shapes import enters
 from tests.examples import examples
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -40,7 +41,7 @@ def faults(plate):
         found += [
             f"the leader of {label.words!r} crosses {words!r}"
             for words, frame in boxes
-            if words != label.words and any(_enters(piece, frame) for piece in pieces)
+            if words != label.words and any(enters(piece, frame) for piece in pieces)
         ]
         ends_in = [piece for name, piece in plate.painted if name == label.part and piece.look in CLOSED]
         if not any(piece.path.holds(label.leader[-1]) for piece in ends_in):
@@ -53,7 +54,7 @@ def faults(plate):
         found += [
             f"{words!r} lies on the outline of {name or 'an arrow'}"
             for words, frame in boxes
-            if _enters(piece, (frame[0] + 1, frame[1] + 2, frame[2] - 1, frame[3] - 2))
+            if enters(piece, (frame[0] + 1, frame[1] + 2, frame[2] - 1, frame[3] - 2))
         ]
         for label, pieces in leaders:
             if name not in {label.part, *label.through} and any(_cross(piece, mine) for mine in pieces):
@@ -89,20 +90,6 @@ def _frame(path):
 
 def _inside(point, frame):
     return frame[0] < point[0] < frame[2] and frame[1] < point[1] < frame[3]
-
-
-def _enters(piece, frame):
-    """Tell whether a straight piece comes inside a box."""
-    (x1, y1), (x2, y2) = piece
-    least, most = 0.0, 1.0
-    for start, step, low, high in ((x1, x2 - x1, frame[0], frame[2]), (y1, y2 - y1, frame[1], frame[3])):
-        if step == 0:
-            if not low < start < high:
-                return False
-            continue
-        into, out = sorted(((low - start) / step, (high - start) / step))
-        least, most = max(least, into), min(most, out)
-    return least < most
 
 
 def _cross(one, other):

@@ -5,7 +5,7 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from tests.site.conftest import DESK, PHONE, sizes
+from tests.site.conftest import DESK, PHONE, answered, fill, question, sizes
 
 POSTS, RATIO = "#q-torque-rocker_posts", "#q-compression-ratio"
 TORQUE, COMPRESSION = f"/work-it-out/torque/{POSTS}", f"/work-it-out/compression/{RATIO}"
@@ -166,6 +166,27 @@ def test_done_with_it_goes_onto_the_job_sheet_once_and_comes_off_again(open_page
     expect(done).to_have_text("✓ On the job sheet · Undo")
     page.goto(address + "/job/")
     expect(page.get_by_text("Bring the shaft down one turn of each nut")).to_have_count(1)
+
+
+def test_an_answer_does_not_come_under_a_finger_that_presses(open_page):
+    """Else what was pressed is gone when the finger leaves it, and the tap is lost."""
+    page = open_page("/work-it-out/torque/")
+    fill(page, target="40")
+    answered(page)
+    headline = question(page).locator(".q-headline")
+    expect(headline).to_contain_text("40")
+    change = question(page).locator(".q-change").first
+    change.scroll_into_view_if_needed()
+    change.hover()
+    page.mouse.down()
+    question(page).locator('[name="target"]').evaluate(
+        "box => { box.value = '44'; box.dispatchEvent(new Event('input', { bubbles: true })); }"
+    )
+    page.wait_for_timeout(1500)  # in which it would come
+    expect(headline).to_contain_text("40")
+    page.mouse.up()
+    expect(headline).to_contain_text("44")
+    expect(question(page).locator(".q-form")).to_be_hidden()  # the press was heard
 
 
 def test_ticks_of_a_question_are_kept_and_it_can_be_followed(open_page, address):
