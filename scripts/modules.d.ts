@@ -87,7 +87,7 @@ interface Answer {
   answer?: string;
   folds: string;
   html?: string;
-  boxes: Record<string, { error: string; read: string; whose: string; hint: string; missing: boolean }>;
+  boxes: Record<string, { error: string; read: string; whose: string; hint: string; missing: boolean; unit?: string }>;
   refines: Record<string, string>;
   rows: Record<string, { count: number; more: string }>;
 }

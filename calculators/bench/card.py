@@ -73,6 +73,19 @@ class EngineCard:
         fact = self.fact(path)
         return None if fact is None else as_typed(fact)
 
+    @property
+    def torque_unit(self) -> str | None:
+        """The unit in which the card writes its torques; None where it has none, or writes them in several.
+
+        Examples
+        --------
+        >>> EngineCard("demo", {"torques": {"cylinder_head": "25 lbf·ft", "source": "handbook"}}).torque_unit
+        'lbf·ft'
+        """
+        torques = self.fact("torques") or {}
+        found = {_unit_in(text) for name in torques if name != "source" and (text := self.text(f"torques.{name}"))}
+        return found.pop() if len(found) == 1 else None
+
     def studs(self, path: str) -> dict[str, tuple[float, float]]:
         """Return each stud's name and place, [mm], y upwards; empty where the card has none that can be used.
 
@@ -174,6 +187,15 @@ def read_card(path: Path) -> EngineCard:
     if found:
         raise CardError("\n".join(f"{path}: {fault.message}" for fault in found))
     return EngineCard(path.stem, data)
+
+
+@lru_cache(maxsize=256)
+def _unit_in(text: str) -> str | None:
+    try:
+        typed = read_number(text)
+    except (NotANumber, UnknownUnit):
+        return None
+    return typed.unit.symbol if typed.unit else None
 
 
 @lru_cache(maxsize=256)

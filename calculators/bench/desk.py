@@ -15,10 +15,11 @@ from calculators.bench.errors import FieldError, InputErrors, Lacking
 from calculators.bench.kinds import Measure, Series, Wrong
 from calculators.bench.question import Question, provider, question
 from calculators.bench.understood import understood
-from calculators.bench.units import named, spelled, unit
+from calculators.bench.units import named, spelled, symbol_of, unit
 
 KEPT = 4096
 """So many texts that were read are remembered: between two keys, all but one stay as they were."""
+TORQUE = "N·m"
 INVENTED = "invented"
 """How the source of a fact begins that belongs to a made-up engine: what rests on it is the example's."""
 
@@ -84,6 +85,8 @@ class Asked:
     errors : tuple of FieldError
         What was typed and cannot be.
     answer : Answer, optional
+    torque_unit : str, optional
+        The unit that stands beside an empty box for a torque: the one in which the card writes its torques.
     """
 
     of: type[Question]
@@ -92,6 +95,12 @@ class Asked:
     lacking: tuple[FieldError, ...] = ()
     errors: tuple[FieldError, ...] = ()
     answer: Answer | None = None
+    torque_unit: str | None = None
+
+    def unit_beside(self, entry: Entry[Any]) -> str | None:
+        """Return the unit that stands beside an entry's box while the box is empty."""
+        own = entry.field.own_unit
+        return self.torque_unit or own if own == TORQUE else own
 
     @property
     def is_example(self) -> bool:
@@ -154,7 +163,14 @@ class Desk:
         if any(self.from_card(path).is_example for path in of.from_card):
             known["card"] = Known(value=None, origin=Origin.EXAMPLE, is_example=True)
         lacking = reader.lacking + ([] if reader.errors else reader.waiting)
-        asked = Asked(of=of, known=known, rows=reader.rows, lacking=tuple(lacking), errors=tuple(reader.errors))
+        asked = Asked(
+            of=of,
+            known=known,
+            rows=reader.rows,
+            lacking=tuple(lacking),
+            errors=tuple(reader.errors),
+            torque_unit=self._card.torque_unit if self._card else None,
+        )
         if asked.lacking or asked.errors:
             return asked
         try:
@@ -251,7 +267,7 @@ class _Reader:
             if text:
                 value = _read(entry, text, None, label)
                 return Known(value=value, origin=fact.origin, text=text, by=fact.by, is_example=fact.is_example)
-        if usual := cell_of(entry.facts.usual or "", row):
+        if usual := cell_of(self._usual(entry), row):
             return Known(value=_read(entry, usual, None, label), origin=Origin.USUAL, text=usual)
         would_be_filled = self._desk._example and entry.facts.example
         if entry.facts.shared_as and (would_be_filled or not entry.optional) and (stuck := self._desk.stuck(path)):
@@ -261,6 +277,12 @@ class _Reader:
             value = _read(entry, example, None, label)
             return Known(value=value, origin=Origin.EXAMPLE, text=example, is_example=True)
         return None
+
+    def _usual(self, entry: Entry[Any]) -> str:
+        beside, by_unit = entry.facts.usual_beside or ("", {})
+        known = self.known.get(beside)
+        unit_there = symbol_of(known.value) if known and known.value is not None else None
+        return by_unit.get(unit_there or "") or entry.facts.usual or ""
 
     def rows_of(self, table: Table[Any], values: Mapping[str, Any]) -> tuple[Any, ...]:
         """Return a table's rows: as many as its count says, else those in which something stands."""

@@ -43,6 +43,9 @@ class Facts:
         Path of the fact on the engine card that fills it: ``CardFacts.dimensions.bore.path``.
     usual : str, optional
         What is taken where nobody says otherwise, as typed; the page shows it.
+    usual_beside : tuple of str and mapping of str to str, optional
+        What is usual instead where another entry, asked above, is written in a unit of the mapping:
+        ``("target", {"lbf·ft": "1 lbf·ft"})``.
     example : str, optional
         What the worked example reads.
     shared_as : str, optional
@@ -59,6 +62,7 @@ class Facts:
     hint: str = ""
     card: str | None = None
     usual: str | None = None
+    usual_beside: tuple[str, Mapping[str, str]] | None = None
     example: str | None = None
     shared_as: str | None = None
     read_by: str | None = None

@@ -104,7 +104,8 @@ class Box:
         """Return what changes while a person types."""
         hint = PARTED.join(_readings(self.entry, self.hint)) if self.most else self.hint
         found = {"hint": hint, "whose": self.whose, "error": self.error, "read": self.read}
-        return found | ({"missing": True} if self.missing else {})
+        changes = {"unit": self.unit} if self.entry.facts.usual_beside and not self.typed else {}
+        return found | changes | ({"missing": True} if self.missing else {})
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -296,14 +297,14 @@ class View:
         key = f"{entry.key}.{row}" if row else entry.key
         known = self.asked.known.get(key)
         is_typed = known is not None and known.origin is Origin.TYPED
-        text, beside = _parted(entry, known)
+        text, beside = _parted(entry, known, self.asked.unit_beside(entry))
         return Box(
             entry=entry,
             key=key,
             path=path_of(self.of, entry, row),
             label=entry.label,
             typed=known.text if known and is_typed else "",
-            hint="" if is_typed else text or _greyed(entry, row),
+            hint="" if is_typed else text or _greyed(entry, row, beside),
             whose="" if known is None or is_typed else _whose(known),
             unit=(known.unit if known and is_typed else None) or beside,
             error=self._wrong.get(key, ""),
@@ -327,11 +328,11 @@ def _filled_rows(column: Entry[Any], asked: Asked) -> Iterator[int]:
     return (int(key.removeprefix(stem)) for key, known in asked.known.items() if key.startswith(stem) and known.text)
 
 
-def _parted(entry: Entry[Any], known: Known | None) -> tuple[str, str | None]:
+def _parted(entry: Entry[Any], known: Known | None, empty: str | None) -> tuple[str, str | None]:
     """Return what an empty box shows greyed, and the unit beside it."""
-    own = entry.field.own_unit
     if known is None or known.value is None or known.origin is Origin.TYPED:
-        return "", own
+        return "", empty
+    own = entry.field.own_unit
     options = getattr(entry.field.kind, "options", {})
     if known.text:
         text, beside = shown(entry.field, known.text)
@@ -339,11 +340,11 @@ def _parted(entry: Entry[Any], known: Known | None) -> tuple[str, str | None]:
     return options[known.value] if options else said(known.value, own), own
 
 
-def _greyed(entry: Entry[Any], row: int) -> str:
-    """Return the example as a hint for a box that holds nothing; an optional one stays empty."""
-    if entry.optional:
-        return ""
-    return f"{_LIKE}{shown(entry.field, text)[0]}" if (text := cell_of(entry.facts.example or "", row)) else ""
+def _greyed(entry: Entry[Any], row: int, beside: str | None) -> str:
+    """Return the example as a hint for a box that holds nothing, bare of the unit that stands beside it."""
+    text = "" if entry.optional else cell_of(entry.facts.example or "", row)
+    number, unit = shown(entry.field, text)
+    return f"{_LIKE}{number if unit == beside else text}" if text else ""
 
 
 def _whose(known: Known) -> str:

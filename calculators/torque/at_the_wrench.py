@@ -34,12 +34,15 @@ THE_WRENCH = "Range and type of the wrench"
 _EXTENSION = "Extension or crowfoot on the wrench"
 _SMALL = "A small wrench for the early passes"
 _PASSES = "Passes as the maker gives them"
+_USUAL_STEPS = {"lbf·ft": "1 lbf·ft", "lbf·in": "5 lbf·in", "kgf·m": "0.1 kgf·m", "daN·m": "0.1 daN·m"}
+"""What one mark is worth on a wrench with the scale of the torque asked for (common practice, no source)."""
 _SETTINGS = "smaller and larger wrenches are not used here"
 
 
-def scale_step(label: str = "Wrench scale step", **facts: Any) -> Entry[Quantity]:
-    """Ask what one mark of the wrench is worth."""
-    told = {"usual": "1 N·m", "read_by": "torque_wrench", "shared_as": "wrench_step", "said": "marks of {}"}
+def scale_step(label: str = "Wrench scale step", of: str = "target", **facts: Any) -> Entry[Quantity]:
+    """Ask what one mark of the wrench is worth; ``of`` is the key of the torque that it is set to."""
+    told: dict[str, Any] = {"usual": "1 N·m", "usual_beside": (of, _USUAL_STEPS), "said": "marks of {}"}
+    told |= {"read_by": "torque_wrench", "shared_as": "wrench_step"}
     told["hint"] = "What one division of the wrench is worth, in the unit on its scale."
     return torque(label, 0.01, 50, why="no finer or coarser scale is made", **(told | facts))
 
@@ -150,6 +153,7 @@ class Tightening(Given):
         scale_step(
             "Small wrench scale step",
             usual=None,
+            usual_beside=None,
             hint="Used for each pass that the first wrench does not reach.",
             read_by="small_wrench",
             shared_as="small_wrench_step",

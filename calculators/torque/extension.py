@@ -49,7 +49,7 @@ class Extension(Question):
         example="24 N·m",
         said="{} on the nut",
     )
-    graduation = at_the_wrench.scale_step()
+    graduation = at_the_wrench.scale_step(of="figure")
     wrench_length = at_the_wrench.lever(example="300 mm")
     extension = at_the_wrench.extension_length(example="60 mm")
     angle = at_the_wrench.extension_angle(example="0°")

@@ -54,7 +54,7 @@ class RockerPosts(at_the_wrench.Tightening, Question):
         shared_as="post_torque",
     )
     posts = choice("Posts", {"2": "2 posts", "3": "3 in line", "4": "4 in line"}, example="2", shared_as="rocker_posts")
-    graduation = at_the_wrench.scale_step()
+    graduation = at_the_wrench.scale_step(of="figure")
     passes = at_the_wrench.passes_count(refines="Passes")
     heads = optional(
         count(

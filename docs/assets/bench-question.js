@@ -273,7 +273,7 @@ class BenchQuestion extends LiveElement {
    * @param {boolean} wrongs
    */
   #say(boxes, wrongs) {
-    for (const [key, { error, read, whose, hint, missing }] of Object.entries(boxes)) {
+    for (const [key, { error, read, whose, hint, missing, unit }] of Object.entries(boxes)) {
       const box = this.querySelector(`[data-box="${key}"]`);
       if (!box) continue;
       const control = /** @type {Control} */ (find(box, "[data-path]"));
@@ -288,6 +288,8 @@ class BenchQuestion extends LiveElement {
       find(box, ".q-from").textContent = whose;
       if (parts.length) this.#greyed(control.parentElement, hint);
       else if (control instanceof HTMLInputElement) control.placeholder = hint;
+      const [beside] = findAll(box, "[data-unit-of]:not([data-chosen])", HTMLSelectElement);
+      if (unit && beside && !control.value) beside.value = unit;
       else if (control instanceof HTMLSelectElement) control.options[0].textContent = hint || "choose";
     }
   }
@@ -338,6 +340,7 @@ class BenchQuestion extends LiveElement {
   #typed(target) {
     if (target.matches("[data-part]")) return this.#typed(this.#joined(target));
     const key = target.dataset.unitOf;
+    if (key) target.dataset.chosen = ""; // by a person, also while the box is empty
     const whole = () => /** @type {Control[]} */ ([...this.querySelectorAll(`[name="${key}"], [name^="${key}."]`)]);
     const controls = key ? whole() : target.dataset.path ? [target] : [];
     const typed = controls.filter((control) => !key || control.value.trim());

@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from calculators import read_card
+from calculators import EngineCard, read_card
 from calculators.bench.desk import Desk, Reading
 from calculators.bench.page import View, changes, inner_html
 from scripts.mkdocs_hook import ROOT
@@ -34,6 +34,27 @@ def test_readings_of_one_thing_have_a_box_each_and_one_more():
 def test_a_text_of_an_older_job_opens_the_same_boxes():
     html = inner_html(view("measuring.chambers", {"measuring.chambers.fill.1": "50,1 50,3 50,2"}))
     assert [typed for typed, _ in boxes(html, "fill.1")] == ["50,1", "50,3", "50,2", ""]
+
+
+def test_an_empty_box_for_a_torque_stands_in_the_unit_of_the_cards_torques():
+    def boxes_of(**torques):
+        card = EngineCard("own", {"name": "Curlew F4", "torques": {**torques, "source": "maker's book"}})
+        boxes = View(Desk({}, card).ask("torque.wrench"), card.title).open_boxes
+        return {box.key: (box.hint, box.unit) for box in boxes}
+
+    assert boxes_of(spark_plug="18 lbf·ft", drain_plug="20 lbf·ft")["target"] == ("like 34 N·m", "lbf·ft")
+    assert boxes_of(spark_plug="18 lbf·ft", drain_plug="28 N·m")["target"] == ("like 34", "N·m")
+    assert boxes_of(spark_plug="18")["target"] == ("like 34", "N·m")
+
+
+def test_what_is_usual_for_a_wrench_follows_the_unit_of_the_torque():
+    def told(**readings):
+        held = {path: Reading(*reading) for path, reading in readings.items()}
+        return {box.key: box.as_data() for box in View(Desk(held).ask("torque.wrench"), "").boxes}["graduation"]
+
+    assert (told(head_torque=("25", "lbf·ft"))["hint"], told(head_torque=("25", "lbf·ft"))["unit"]) == ("1", "lbf·ft")
+    assert told(head_torque=("34", "N·m"))["unit"] == "N·m"
+    assert "unit" not in told(head_torque=("25", "lbf·ft"), wrench_step=("0.5", "N·m"))  # a reading keeps its unit
 
 
 def test_no_more_boxes_open_than_the_entry_takes():

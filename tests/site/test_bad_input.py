@@ -29,6 +29,7 @@ TIMED = """
       const heard = ({ data }) => {
         if (data.id !== question.id) return;
         window.waits.push(performance.now() - began);
+        window.lastAsked = question;
         this.removeEventListener("message", heard);
       };
       this.addEventListener("message", heard);
@@ -37,10 +38,12 @@ TIMED = """
   };
 """
 ANSWERED = """
-  (before) => new Promise((resolve) => {
+  ([before, key]) => new Promise((resolve) => {
+    const { value, dataset } = document.querySelector(`[name="${key}"]`);
     const look = () => {
-      const { waits, asked } = window;
-      if (waits.length > before && waits.length === asked) resolve(Math.max(...waits.slice(before)));
+      const { waits, asked, lastAsked } = window;
+      const isOfThis = (lastAsked?.readings?.[dataset.path]?.text ?? "").trim() === value.trim();
+      if (isOfThis && waits.length > before && waits.length === asked) resolve(Math.max(...waits.slice(before)));
       else setTimeout(look, 2);
     };
     look();
@@ -83,7 +86,7 @@ def type_in(page: Page, name: str, key: str, text: str) -> float:
         box.evaluate(TYPE, [int.from_bytes(units[at : at + 2], "little") for at in range(0, len(units), 2)])
     else:
         box.fill(text)
-    return float(page.evaluate(ANSWERED, before))
+    return float(page.evaluate(ANSWERED, [before, key]))
 
 
 @pytest.mark.parametrize("name", PAGES)

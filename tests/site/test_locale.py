@@ -38,7 +38,7 @@ SHOWN = """async () => {
       }
     }
     // a map that is touched names its nuts itself
-    for (const one of root.querySelectorAll("bench-question [aria-label]:not([data-nut])"))
+    for (const one of root.querySelectorAll("bench-question [aria-label]:not([data-nut], [data-nut] *)"))
       found.push(["read aloud", one.getAttribute("aria-label")]);
     return found;
   };

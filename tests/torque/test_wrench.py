@@ -99,6 +99,21 @@ def test_marks_are_in_the_unit_of_the_wrench():
     assert "25 lbf·ft" in report.says
 
 
+@pytest.mark.parametrize(
+    ("target", "settings"),
+    [
+        ("25 lbf·ft", ["8 lbf·ft", "17 lbf·ft", "25 lbf·ft", "25 lbf·ft"]),
+        ("300 lbf·in", ["100 lbf·in", "200 lbf·in", "300 lbf·in", "300 lbf·in"]),
+        ("3.5 kgf·m", ["1.2 kgf·m", "2.3 kgf·m", "3.5 kgf·m", "3.5 kgf·m"]),
+        ("3.5 daN·m", ["1.2 daN·m", "2.3 daN·m", "3.5 daN·m", "3.5 daN·m"]),
+    ],
+)
+def test_marks_are_in_the_unit_of_the_torque_until_the_wrench_says_its_own(target, settings):
+    # by hand: thirds, to the nearest mark of 1 lbf·ft, 5 lbf·in, 0.1 kgf·m
+    assert column_texts(answer(target=target), "mark") == settings
+    assert all(text.endswith("N·m") for text in column_texts(answer(target=target, graduation="1 N·m"), "mark"))
+
+
 def test_every_unit_shows_the_wanted_torque_beside_the_mark():
     report = answer()
     assert column_texts(report, "N_m") == ["11.3", "22.7", "34.0", "34.0"]
