@@ -7,6 +7,7 @@ import threading
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
@@ -183,6 +184,15 @@ def kept_job(page: Page) -> dict:
           return job ?? null;
         }"""
     )
+
+
+def until(page: Page, found: Callable[[], Any]) -> Any:
+    """Return what is found once it is something; what never is, fails."""
+    for _ in range(200):
+        if what := found():
+            return what
+        page.wait_for_timeout(100)
+    raise AssertionError("it never came")
 
 
 def answered(page: Page, name: str = WRENCH) -> None:

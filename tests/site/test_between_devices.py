@@ -9,7 +9,7 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.site.conftest import PHONE, files_and_printing, fill, fresh, kept_job
+from tests.site.conftest import PHONE, files_and_printing, fill, fresh, kept_job, until
 
 JOB, TORQUE = "/job/", "/work-it-out/torque/"
 _CAMERA = """
@@ -127,6 +127,16 @@ def test_without_a_camera_it_says_what_else_to_do(open_page, address):
     expect(page.locator(".bench-status")).to_contain_text("Export the job on the other phone")
 
 
+def the_one_file(page, is_wanted):
+    """Return name and text of the folder's file, once there is one, and it is the wanted one."""
+
+    def alone():
+        files = list(page.evaluate(FOLDER).items())
+        return files if len(files) == 1 and is_wanted(*files[0]) else None
+
+    return until(page, alone)[0]
+
+
 def test_every_change_is_in_the_shop_s_folder_also_from_another_page(open_page, address):
     page = open_page(None, PHONE)
     page.add_init_script("window.showDirectoryPicker = () => navigator.storage.getDirectory();")
@@ -136,18 +146,10 @@ def test_every_change_is_in_the_shop_s_folder_also_from_another_page(open_page, 
     expect(page.locator(".bench-job-shop [role=status]")).to_contain_text("Each change is written to the folder")
     page.goto(address + TORQUE)
     fill(page, target="31")
-    page.wait_for_function(
-        f'async () => Object.values(await ({FOLDER})()).some((text) => text.includes(\'"text": "31"\'))'
-    )
-    page.wait_for_function(f"async () => Object.keys(await ({FOLDER})()).length === 1")
-    (name,) = page.evaluate(FOLDER)
+    name, _ = the_one_file(page, lambda _, text: '"text": "31"' in text)
     page.goto(address + JOB)
     page.locator("#job-about-name").fill("The grey van")
-    page.wait_for_function(
-        f"async () => Object.keys(await ({FOLDER})()).some((name) => name.startsWith('the-grey-van-'))"
-    )
-    page.wait_for_function(f"async () => Object.keys(await ({FOLDER})()).length === 1")  # its former name is gone
-    ((now, text),) = page.evaluate(FOLDER).items()
+    now, text = the_one_file(page, lambda name, _: name.startswith("the-grey-van-"))
     assert now != name
     (job,) = json.loads(text)["jobs"]
     assert job["about"]["name"] == "The grey van"

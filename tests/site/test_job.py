@@ -31,6 +31,7 @@ from tests.site.conftest import (
     question,
     says,
     sizes,
+    until,
 )
 
 KEPT = Path(__file__).parents[1] / "jobs" / "format-1.json"
@@ -673,7 +674,7 @@ def test_the_preview_lists_what_goes_and_what_is_typed_meanwhile_is_looked_at_ag
     other = page.context.new_page()
     other.goto(address + TORQUE)
     fill(other, target="32")
-    other.wait_for_timeout(300)
+    until(other, lambda: kept_job(other)["readings"]["head_torque"]["text"] == "32")
     page.get_by_role("button", name="Take it in").click()
     expect(page.locator(".bench-status").first).to_contain_text("Something was typed since you looked")
     page.get_by_role("button", name="Take it in").click()
