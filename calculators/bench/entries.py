@@ -41,6 +41,8 @@ class Facts:
         One line under the label.
     card : str, optional
         Path of the fact on the engine card that fills it: ``CardFacts.dimensions.bore.path``.
+    stands_in : bool
+        The card's fact only stands in for it: what is typed is another thing, as the hint says, and not for the card.
     usual : str, optional
         What is taken where nobody says otherwise, as typed; the page shows it.
     usual_beside : tuple of str and mapping of str to str, optional
@@ -61,6 +63,7 @@ class Facts:
 
     hint: str = ""
     card: str | None = None
+    stands_in: bool = False
     usual: str | None = None
     usual_beside: tuple[str, Mapping[str, str]] | None = None
     example: str | None = None

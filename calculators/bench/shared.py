@@ -139,8 +139,9 @@ def inlet_closing(**facts: Any) -> Entry[Quantity]:
         120,
         why="cams of road engines",
         **{
-            "hint": "Where the valve has practically shut. If your figure is for a lift, it shuts some degrees later.",
+            "hint": "Where the valve has practically shut: some degrees after the figure that is given for a lift.",
             "card": CardFacts.cam_events.inlet_closes_after_bottom.path,
+            "stands_in": True,
             "example": "40°",
             "shared_as": "inlet_closing",
         }
@@ -358,7 +359,8 @@ def engine_speed(**facts: Any) -> Entry[Quantity]:
         "Engine speed",
         exact=True,
         **{
-            "hint": "The speed you want to know about.",
+            "hint": "The speed you want to know about; empty, the engine's highest.",
+            "stands_in": True,
             "example": "4600 r/min",
             "shared_as": "engine_speed",
             "said": "at {}",
@@ -481,6 +483,7 @@ def height_tolerance(**facts: Any) -> Entry[Quantity]:
                 "hint": "How far the barrel tops under one head may differ.",
                 "card": CardFacts.compression.head_height_tolerance.path,
                 "usual": "0.05 mm",
+                "shared_as": "height_tolerance",
                 "said": "tops within {}",
             }
             | facts,
@@ -494,7 +497,12 @@ def may_differ(**facts: Any) -> Entry[Quantity]:
         CardFacts.compression.chamber_difference,
         "Allowed difference between chambers",
         exact=True,
-        **{"hint": "The largest less the smallest. Empty: the engine maker gives none.", "said": "{} allowed"} | facts,
+        **{
+            "hint": "The largest less the smallest. Empty: the engine maker gives none.",
+            "shared_as": "chamber_difference",
+            "said": "{} allowed",
+        }
+        | facts,
     )
 
 

@@ -76,7 +76,7 @@ class Made(Gauges, Question):
     tolerance = tolerance()
     least_deck = least_deck(refines=WANTED)
     most_deck = most_deck()
-    height_tolerance = shared.height_tolerance(shared_as="height_tolerance", refines=WANTED)
+    height_tolerance = shared.height_tolerance(refines=WANTED)
 
     def answer(self) -> Answer:
         heads = heads_of(self.heads, self.cylinders)

@@ -82,7 +82,7 @@ class Spacers(Gauges, Question):
     )
     tolerance = tolerance()
     most_deck = most_deck()
-    height_tolerance = shared.height_tolerance(shared_as="height_tolerance", refines=WANTED)
+    height_tolerance = shared.height_tolerance(refines=WANTED)
     bore = shared.bore(refines=ENGINE)
     stroke = shared.stroke(refines=ENGINE)
     cylinders = shared.cylinders(refines=ENGINE)

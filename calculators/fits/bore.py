@@ -90,7 +90,8 @@ class Bore(Question):
             CardFacts.dimensions.bore,
             "Bore when new",
             exact=True,
-            hint="The size to which the barrels were last finished.",
+            hint="The size to which the barrels were last finished, not the one that is measured now.",
+            stands_in=True,
             said="{} when new",
         )
     )

@@ -202,5 +202,9 @@ FORMER = {
 RENAMED = {
     "cranking_exponent": "polytropic_exponent",
     "cranking_exponent_error": "polytropic_exponent_error",
+    "deck_difference_allowed": "height_tolerance",
+    "lash.marks.end": "stands_at",
+    "lash.plan.end": "stands_at",
+    "measuring.even.may_differ": "chamber_difference",
 }
 """Names under which jobs kept what is now asked under another; ``withUnits`` in ``merge-jobs.js`` has them too."""

@@ -99,7 +99,7 @@ def screw_pitch(**facts: Any) -> Entry[Quantity]:
 def end(**facts: Any) -> Entry[str]:
     """Ask at which end the reader stands; ``facts`` as ``Facts`` has them, before ours."""
     options = {"pulley": "At the pulley end", "flywheel": "At the flywheel end"}
-    return choice("Where you stand", options, **{"usual": "pulley", "said": "{}"} | facts)
+    return choice("Where you stand", options, **{"usual": "pulley", "shared_as": "stands_at", "said": "{}"} | facts)
 
 
 def banks(**facts: Any) -> Entry[tuple[tuple[int, ...], ...] | None]:

@@ -43,8 +43,10 @@ _CASE, _HEAD, _PUSHED, _VALVES, _HOW_GOOD = (
 )
 
 
-def _length(label: str, fact: Entry[Quantity], example: str, fold: str, hint: str = "") -> Entry[Quantity]:
-    return card_entry(fact, label, hint=hint, example=example, refines=fold)
+def _length(
+    label: str, fact: Entry[Quantity], example: str, fold: str, hint: str = "", *, stands_in: bool = False
+) -> Entry[Quantity]:
+    return card_entry(fact, label, hint=hint, example=example, refines=fold, stands_in=stands_in)
 
 
 def _material(part: str, card: str, example: str, fold: str | None) -> Entry[str]:
@@ -120,7 +122,9 @@ class Heat(Question):
     case_length = _length("Distance from cam to barrel base", CardFacts.valve_gear.cam_to_barrel_base, "116 mm", _CASE)
     case_material = _material("Case", CardFacts.materials.case.path, "cast magnesium", _CASE)
     case_hot = _hot("Case", "80", _CASE)
-    barrel_length = _length("Barrel length", CardFacts.dimensions.barrel_length, "104 mm", _CASE, "With spacers.")
+    barrel_length = _length(
+        "Barrel length", CardFacts.dimensions.barrel_length, "104 mm", _CASE, "With spacers.", stands_in=True
+    )
     barrel_material = _material("Barrel", CardFacts.materials.barrel.path, "grey iron", _CASE)
     barrel_hot = _hot("Barrel", "130", _CASE)
     shaft_height = _length(

@@ -16,13 +16,13 @@ from calculators.bench import (
     Source,
     Table,
     Value,
+    described,
     expanded,
     magnitude_in,
     quantity,
     read_by_instrument,
     shared,
 )
-from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.heads import each_under_one_head
 from calculators.bench.instruments import Expanded
 from calculators.bench.units import figures, printed
@@ -60,13 +60,10 @@ class Level(Question):
 
     cylinders = shared.cylinders()
     heads = shared.heads()
-    difference_allowed = card_entry(
-        CardFacts.compression.head_height_tolerance,
+    difference_allowed = described(
+        shared.height_tolerance(),
         "Allowed difference under one head",
-        exact=True,
-        hint="The deepest deck less the shallowest.",
-        usual="0.05 mm",
-        shared_as="deck_difference_allowed",
+        hint="The deepest deck less the shallowest: as far as the barrel tops may differ.",
         said="{} allowed",
     )
     decks = Table(Deck, each="Cylinder {}", most=12, count="cylinders")

@@ -101,17 +101,7 @@ class Chambers(Question):
         said="over {}",
     )
     chambers = Table(Measured, each="Cylinder {}", most=12, count="cylinders")
-    may_differ = optional(
-        card_entry(
-            CardFacts.compression.chamber_difference,
-            "Allowed difference between chambers",
-            exact=True,
-            hint="The largest less the smallest. Empty: the engine maker gives none.",
-            shared_as="chamber_difference",
-            refines="What is allowed",
-            said="{}",
-        )
-    )
+    may_differ = optional(shared.may_differ(refines="What is allowed", said="{}"))
     bore = optional(shared.bore(refines=_RATIO))
     stroke = optional(shared.stroke(refines=_RATIO))
     volumes_from = shared.volumes_from()

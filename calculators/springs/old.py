@@ -87,8 +87,9 @@ class OldSprings(Question):
     new_load = optional(
         one_spring.load(
             "Load of a new one at the fitted length",
-            hint="Worked out from the new spring, or the maker's figure.",
+            hint="Of the outer spring alone. Worked out from the new spring, or the maker's figure.",
             card=CardFacts.springs.seat_load.path,
+            stands_in=True,
             shared_as="spring_seat_load.1",
             said="new {}",
         )

@@ -81,11 +81,14 @@ class Points(Question):
         why="distributors of such engines",
         hint="Usually one for each cylinder.",
         card=CardFacts.layout.cylinders.path,
+        stands_in=True,
         example="4",
         shared_as="distributor_lobes",
         said="{} lobes",
     )
-    gap_fitted = _gap("Gap fitted", hint="At which the dwell was read.", card=CardFacts.running.points_gap.path)
+    gap_fitted = _gap(
+        "Gap fitted", hint="At which the dwell was read.", card=CardFacts.running.points_gap.path, stands_in=True
+    )
     gap_second = _gap(
         "Second gap",
         hint="Set another gap and read again: the two give the gap to set.",

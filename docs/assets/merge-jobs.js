@@ -157,7 +157,14 @@ export function lastEdit(job) {
 }
 
 /** Names under which older editions kept what is now asked under another; Python's `RENAMED` has them too. */
-const RENAMED = { cranking_exponent: "polytropic_exponent", cranking_exponent_error: "polytropic_exponent_error" };
+const RENAMED = {
+  cranking_exponent: "polytropic_exponent",
+  cranking_exponent_error: "polytropic_exponent_error",
+  deck_difference_allowed: "height_tolerance",
+  "lash.marks.end": "stands_at",
+  "lash.plan.end": "stands_at",
+  "measuring.even.may_differ": "chamber_difference",
+};
 
 /**
  * A job as this edition keeps it: in older ones a unit was chosen beside a box, apart from the number that stood in it,

@@ -60,5 +60,5 @@ def test_each_cylinder_is_under_one_head(heads):
 
 
 def test_a_difference_allowed_beyond_reason_is_refused():
-    with pytest.raises(InputErrors, match="Allowed difference under one head must be between 0 mm and 5 mm"):
+    with pytest.raises(InputErrors, match="Allowed difference under one head must be between 0 mm and 2 mm"):
         level(difference_allowed="6")
