@@ -124,11 +124,11 @@ class Refinement:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Rows:
-    """A table to type into: its headings once, one row for each thing."""
+    """A table to type into: its headings once, one row for each thing, with its number from 1 on."""
 
     table: Table[Any]
     columns: tuple[Entry[Any], ...]
-    rows: tuple[tuple[str, tuple[Box, ...]], ...]
+    rows: tuple[tuple[int, str, tuple[Box, ...]], ...]
 
     @property
     def stands_for(self) -> str:
@@ -138,7 +138,7 @@ class Rows:
     @property
     def wants_a_look(self) -> bool:
         """Whether something in it is wrong or missing, so that it must not stay shut."""
-        return any(box.error or box.missing for _, boxes in self.rows for box in boxes)
+        return any(box.error or box.missing for *_, boxes in self.rows for box in boxes)
 
 
 class View:
@@ -246,7 +246,7 @@ class View:
         """Return a table's rows from one number on."""
         numbers = range(first, self.asked.rows.get(table.key, 0) + 1)
         rows = tuple(
-            (table.each.format(number), tuple(self._box(column, number) for column in table.columns))
+            (number, table.each.format(number), tuple(self._box(column, number) for column in table.columns))
             for number in numbers
         )
         return Rows(table=table, columns=table.columns, rows=rows)
@@ -266,7 +266,7 @@ class View:
         for entry in self.of.entries():
             yield self._box(entry)
         for table in self.tables:
-            for _, boxes in table.rows:
+            for *_, boxes in table.rows:
                 yield from boxes
 
     @property

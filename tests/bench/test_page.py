@@ -137,3 +137,14 @@ def test_the_cells_of_symptoms_name_their_column_and_stay_a_table_to_a_reader_of
     for role in ("table", "rowgroup", "row", "columnheader", "cell"):
         assert f'role="{role}"' in made
     assert made.endswith(f"<h2>Sources</h2>{table}")
+
+
+@pytest.mark.parametrize("shown", range(4))
+def test_a_row_added_while_typing_has_the_number_of_its_row(shown):
+    held = {"old_spring_free.1": "47", "old_spring_free.2": "47", "old_spring_free.3": "46"}
+    whole = view("springs.old", held, example=False)
+    more = changes(whole, {"found": shown})["rows"]["found"]["more"]
+    rows = [*range(1, 5)]  # those that are filled, and an empty one
+    assert re.findall(r'data-row="(\d+)"', more) == [str(row) for row in rows if row > shown]
+    assert re.findall(r'name="old_free\.(\d+)"', more) == [str(row) for row in rows if row > shown]
+    assert re.findall(r'data-row="(\d+)"', inner_html(whole)) == [str(row) for row in rows]
