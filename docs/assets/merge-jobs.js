@@ -72,15 +72,27 @@ function cardsOf(job) {
   return found;
 }
 
+/** @param {any} part @returns {part is Object<string, any>} */
+const isMap = (part) => typeof part === "object" && part !== null && !Array.isArray(part);
+
+/** @returns {boolean} whether all that a part of a card says stands on another's; a source that is not known says nothing @param {any} part @param {any} whole */
+function isIn(part, whole) {
+  if (!isMap(part) || !isMap(whole)) return canonical(part) === canonical(whole);
+  return Object.keys(part).every((key) => (key === "source" && part[key] === "not known" && key in whole) || isIn(part[key], at(whole, key)));
+}
+
 /**
- * @returns {Card[]} the reader's own cards that these jobs have or had, but for the one that is in use
+ * @returns {Card[]} the reader's own cards that these jobs have or had, but for the one that is in use, and for those
+ *   that were only added to: all that such a card says stands on the later one
  * @param {Card | undefined} inUse
  * @param {...Kept} jobs
  */
 export function laidAside(inUse, ...jobs) {
   const cards = jobs.map(cardsOf).reduce(latest);
   if (inUse?.data) delete cards[canonical([inUse.name, inUse.data])];
-  const all = inOrder(Object.entries(cards), ([, card]) => card.when ?? "", ([key]) => key);
+  const known = [...Object.values(cards), ...(inUse?.data ? [inUse] : [])];
+  const apart = Object.entries(cards).filter(([, card]) => !known.some((one) => one !== card && one.name === card.name && isIn(card.data, one.data)));
+  const all = inOrder(apart, ([, card]) => card.when ?? "", ([key]) => key);
   return all.slice(-MOST_ASIDE).map(([, card]) => card);
 }
 
