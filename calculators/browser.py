@@ -19,6 +19,7 @@ from calculators.bench.units import NotANumber, UnknownUnit, read_number
 from calculators.card.begun import begun
 from calculators.card.figures import figure
 from calculators.card.form import card_form_html, live_card, missing_html, taken_in, texts_of
+from calculators.card.one_fact import offered, with_fact
 from calculators.card.texts import card_texts
 from calculators.checks import repeated
 from calculators.formulas.calendar_file import Entry, calendar_file
@@ -58,6 +59,7 @@ def answer_message(message: str) -> str:
         - ``difference``: ``mine`` (or null) and ``theirs``, and both merged, ``whole``;
         - ``card-form``: ``card``, or the form's ``texts``, or a ``tree`` from outside; ``card-read``: the ``texts``;
         - ``card-begun``: the layout as ``card``, and the ``rows`` of what was typed;
+        - ``card-with``: the ``card``, and of one fact its ``path``, ``text`` and ``source``;
         - ``card-missing``, ``card-texts``: ``card``;
         - ``drawings``: ``card``, the ``names`` of those on the page, and the ``sources`` of what draws them;
         - ``checks``: the ``checks``, each as ``repeated`` takes it.
@@ -153,7 +155,8 @@ def _questions(asked: Asked) -> dict[str, Any]:
         is_open = not wanted.get("folded")
         view = View(desk.ask(wanted["name"]), engine, wanted["opened"], wanted.get("place", "room"), is_open)
         whole = {"html": inner_html(view)} if wanted["whole"] and is_open else {}
-        shown[view.of.name] = changes(view, wanted["rows"]) | whole
+        offers = {"offers": offered(view.asked, card)} if card and card.own and is_open else {}
+        shown[view.of.name] = changes(view, wanted["rows"]) | whole | offers
     return {"questions": shown, "quotes": {path: _quote(desk, path) for path in asked["quotes"]}}
 
 
@@ -216,6 +219,7 @@ _ANSWERS: dict[str, Callable[[Asked], dict[str, Any]]] = {
     "card-form": _card_form,
     "card-read": lambda asked: live_card(asked["texts"]),
     "card-begun": lambda asked: begun(EngineCard(**asked["card"]), asked["rows"]),
+    "card-with": lambda asked: with_fact(EngineCard(**asked["card"]), asked["path"], asked["text"], asked["source"]),
     "card-missing": _about_card,
     "card-texts": _card_texts,
     "drawings": _drawings,

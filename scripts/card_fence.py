@@ -12,8 +12,7 @@ from calculators.bench.kinds import Measure, Number
 from calculators.bench.sections import Rows
 from calculators.card.begun import FIRST, TITLE
 from calculators.card.entries import SECTIONS, limits, options, takers, wanted
-
-_FROM = ("maker’s book", "measured", "told", "not known")
+from calculators.card.one_fact import FROM
 
 
 def editor(cards: Iterable[EngineCard]) -> str:
@@ -51,7 +50,7 @@ def _row(entry: Entry[Any], label: str) -> str:
 <label for="{key}">{label}</label>
 <input id="{key}" data-part="value" type="text" inputmode="decimal" maxlength="60" aria-describedby="{key}-error">
 <select data-part="unit" aria-label="Unit of {label}">{_options(units)}</select>
-<select data-part="from" aria-label="Where {label} is from">{_options((one, one) for one in _FROM)}</select>
+<select data-part="from" aria-label="Where {label} is from">{_options((one, one) for one in FROM)}</select>
 <p class="bench-error" id="{key}-error"></p>
 </div>"""
 

@@ -90,6 +90,7 @@ interface Answer {
   boxes: Record<string, { error: string; read: string; whose: string; hint: string; missing: boolean; unit?: string }>;
   refines: Record<string, string>;
   rows: Record<string, { count: number; more: string }>;
+  offers?: Record<string, { path: string; text: string; typed: string; stands: string; source: string; inherited: boolean }>;
 }
 
 /** What Python is asked, as calculators/browser.py takes it, and what it says to that. */

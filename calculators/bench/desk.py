@@ -9,7 +9,7 @@ from functools import lru_cache
 from typing import Any
 
 from calculators.bench.answer import Answer
-from calculators.bench.card import EngineCard
+from calculators.bench.card import EngineCard, is_invented
 from calculators.bench.entries import Entry, Table
 from calculators.bench.errors import FieldError, InputErrors, Lacking
 from calculators.bench.kinds import Measure, Series, Wrong
@@ -20,8 +20,6 @@ from calculators.bench.units import named, spelled, symbol_of, unit
 KEPT = 4096
 """So many texts that were read are remembered: between two keys, all but one stay as they were."""
 TORQUE = "N·m"
-INVENTED = "invented"
-"""How the source of a fact begins that belongs to a made-up engine: what rests on it is the example's."""
 
 
 class Origin(StrEnum):
@@ -87,6 +85,8 @@ class Asked:
     answer : Answer, optional
     torque_unit : str, optional
         The unit that stands beside an empty box for a torque: the one in which the card writes its torques.
+    inherited : frozenset of str
+        The keys of the entries for which the reader's own card has nothing but the example's figure.
     """
 
     of: type[Question]
@@ -96,6 +96,7 @@ class Asked:
     errors: tuple[FieldError, ...] = ()
     answer: Answer | None = None
     torque_unit: str | None = None
+    inherited: frozenset[str] = frozenset()
 
     def unit_beside(self, entry: Entry[Any]) -> str | None:
         """Return the unit that stands beside an entry's box while the box is empty."""
@@ -170,6 +171,7 @@ class Desk:
             lacking=tuple(lacking),
             errors=tuple(reader.errors),
             torque_unit=self._card.torque_unit if self._card else None,
+            inherited=frozenset(entry.key for entry in of.entries() if self._inherits(entry)),
         )
         if asked.lacking or asked.errors:
             return asked
@@ -179,6 +181,10 @@ class Desk:
             return replace(asked, lacking=still.errors)
         except InputErrors as wrong:
             return replace(asked, errors=wrong.errors)
+
+    def _inherits(self, entry: Entry[Any]) -> bool:
+        path = entry.facts.card
+        return bool(path and self._card and self._card.inherited(path))
 
     def _card_for(self, of: type[Question]) -> EngineCard | None:
         """Return the card without what a made-up engine's says, where no example may speak."""
@@ -219,7 +225,7 @@ class Desk:
         """Return a fact of the card; a made-up engine's is the example's, and no fact where no example may speak."""
         text = self._card.text(path) if self._card else None
         source = (self._card.source(path) or "") if self._card else ""
-        invented = source.startswith(INVENTED)
+        invented = is_invented(source)
         if text is None or (invented and not self._example):
             return Known(value=None, origin=Origin.CARD, is_example=False)
         origin = Origin.EXAMPLE if invented else Origin.CARD

@@ -23,6 +23,7 @@ WHOSE = {
     Origin.EXAMPLE: "example",
 }
 """What stands beside a box that nobody typed in."""
+ONLY_THE_EXAMPLES = "the card has only the example’s"
 MOST_BOXES = 10
 """A list of at most so many readings has a box for each; a longer one is typed as one text."""
 MANY = 4
@@ -305,7 +306,7 @@ class View:
             label=entry.label,
             typed=known.text if known and is_typed else "",
             hint="" if is_typed else text or _greyed(entry, row, beside),
-            whose="" if known is None or is_typed else _whose(known),
+            whose="" if is_typed else _whose(known, key in self.asked.inherited),
             unit=(known.unit if known and is_typed else None) or beside,
             error=self._wrong.get(key, ""),
             missing=key in self._missing or (bool(row) and entry.key in self._missing),
@@ -347,7 +348,11 @@ def _greyed(entry: Entry[Any], row: int, beside: str | None) -> str:
     return f"{_LIKE}{number if unit == beside else text}" if text else ""
 
 
-def _whose(known: Known) -> str:
+def _whose(known: Known | None, inherited: bool) -> str:
+    if known is None:
+        return ONLY_THE_EXAMPLES if inherited else ""
+    if known.origin is Origin.USUAL and inherited:
+        return f"{WHOSE[known.origin]}; {ONLY_THE_EXAMPLES}"
     if known.origin is Origin.WORKED_OUT:
         return f"worked out: {question(known.by).asks}"
     return WHOSE[known.origin]

@@ -138,10 +138,10 @@ def inlet_closing(**facts: Any) -> Entry[Quantity]:
         0,
         120,
         why="cams of road engines",
+        stands_in=True,
         **{
             "hint": "Where the valve has practically shut: some degrees after the figure that is given for a lift.",
             "card": CardFacts.cam_events.inlet_closes_after_bottom.path,
-            "stands_in": True,
             "example": "40°",
             "shared_as": "inlet_closing",
         }

@@ -170,9 +170,11 @@ def _facts(section: type[Section], typed: Texts) -> dict[str, Any]:
     for entry in section.entries():
         text, source = typed.get(entry.path, ""), typed.get(f"{entry.path}.source", "")
         if not section.says_source(entry.key) and text:
-            found[entry.key] = _value(entry, text)
+            found[entry.key] = card_value(entry, text)
         elif text or source:
-            found[entry.key] = ({"value": _value(entry, text)} if text else {}) | ({"source": source} if source else {})
+            found[entry.key] = ({"value": card_value(entry, text)} if text else {}) | (
+                {"source": source} if source else {}
+            )
     return found
 
 
@@ -181,7 +183,7 @@ def _row(table: Rows[Any], number: int, typed: Texts) -> dict[str, str]:
     return {key: text for key, text in cells.items() if text}
 
 
-def _value(entry: Entry[Any], text: str) -> Any:
+def card_value(entry: Entry[Any], text: str) -> Any:
     """Return a text as the schema wants it; what cannot be read stays as it was typed, and the check names it."""
     kind = entry.kind
     if isinstance(kind, Number):

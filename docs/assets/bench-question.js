@@ -17,6 +17,8 @@ import { listenForTicks, showTicks } from "./walk.js";
 
 const STOPPED = "This question has stopped. Your readings are kept.";
 const ERRORS_WAIT = 600; // ms after the last key, so that half a number is not scolded
+/** @type {Promise<typeof import("./keep-on-card.js")> | undefined} fetched once there is something to offer to a card */
+let keeping;
 /** @param {ParentNode} several */
 const partsOf = (several) => findAll(several, "[data-part]", HTMLInputElement);
 /** @param {Element} part */
@@ -130,7 +132,7 @@ class BenchQuestion extends LiveElement {
   }
 
   /** @param {Answer} said */
-  #show({ html, state, headline, whose, line, deed, answer, folds, boxes, refines, rows }) {
+  #show({ html, state, headline, whose, line, deed, answer, folds, boxes, refines, rows, offers = {} }) {
     clearTimeout(this.#errorTimer);
     this.#hasStopped = false;
     this.dataset.state = state;
@@ -179,6 +181,7 @@ class BenchQuestion extends LiveElement {
     const resumed = this.#resumes && this.querySelector(`[data-walk="${CSS.escape(this.#resumes)}"] .bench-follow-start`);
     this.#resumes = "";
     if (resumed instanceof HTMLElement) showTicks(this, this.name).then(() => resumed.click());
+    if (keeping || Object.keys(offers).length) (keeping ??= import("./keep-on-card.js")).then(({ offer }) => offer(this, offers));
     this.dispatchEvent(new CustomEvent("bench-answered", { detail: boxes }));
   }
 

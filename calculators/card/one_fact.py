@@ -1,0 +1,149 @@
+"""One fact of the reader's own card: what was typed in a question, and the card that has it."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from calculators.bench.card import EngineCard
+from calculators.bench.desk import Asked, Known, Origin
+from calculators.bench.entries import Entry
+from calculators.bench.kinds import Choice, Measure, Number, Wrong
+from calculators.bench.sections import as_typed
+from calculators.bench.units import NotANumber, UnknownUnit, magnitude_in, plain, read_number
+from calculators.card.checking import is_bare
+from calculators.card.entries import SECTIONS
+from calculators.card.form import card_value, read_card_form, texts_of
+
+FROM = ("maker’s book", "measured", "told", "not known")
+"""Where a fact may be from, in a tap; the last is what is taken where nobody says."""
+_FACTS = {entry.path: entry for section in SECTIONS for entry in section.entries() if section.says_source(entry.key)}
+"""The facts that say by themselves where they come from, by path."""
+
+
+def offered(asked: Asked, card: EngineCard) -> dict[str, dict[str, Any]]:
+    """Return which of the values typed in a question the card lacks, or has otherwise, by the entry's key.
+
+    Parameters
+    ----------
+    asked : Asked
+    card : EngineCard
+        The reader's own; nothing is offered to a card of the book.
+
+    Returns
+    -------
+    dict
+        For each the ``path`` of the fact, its ``text`` as the card would have it, and in words what was ``typed``,
+        what ``stands`` on the card (empty where it is silent), its ``source``, and whether that is ``inherited``.
+    """
+    if not card.own:
+        return {}
+    wrong = {error.field for error in asked.errors}
+    found = {}
+    for entry in asked.of.entries():
+        known = asked.known.get(entry.key)
+        if known and known.origin is Origin.TYPED and entry.key not in wrong and (one := _offer(entry, known, card)):
+            found[entry.key] = one
+    return found
+
+
+def _offer(entry: Entry[Any], known: Known, card: EngineCard) -> dict[str, Any] | None:
+    fact = _FACTS.get(entry.facts.card or "")
+    if fact is None or entry.facts.stands_in:
+        return None
+    text = _as_on_card(entry, fact, known)
+    if text is None:
+        return None
+    inherited, stands = card.inherited(fact.path), card.text(fact.path) or ""
+    if stands and not inherited and _says(entry, stands, known.value):
+        return None
+    return {
+        "path": fact.path,
+        "text": text,
+        "typed": _in_words(entry, text),
+        "stands": _in_words(entry, stands),
+        "source": card.source(fact.path) or "",
+        "inherited": inherited,
+    }
+
+
+def _as_on_card(entry: Entry[Any], fact: Entry[Any], known: Known) -> str | None:
+    """Return what was typed as a card has it, with its unit and without its ±; None where no card can hold it."""
+    text = known.text.strip()
+    if isinstance(fact.kind, Number):
+        text = _number(known.value) if isinstance(known.value, int | float) else ""
+    elif isinstance(fact.kind, Measure):
+        unit = f" {known.unit or entry.field.own_unit}" if is_bare(text) else ""
+        text = f"{_alone(text)}{unit}"
+    elif isinstance(entry.kind, Choice):
+        text = str(known.value)
+    try:
+        fact.kind.read(text, str)
+        stands = as_typed(card_value(fact, text))
+    except Wrong:
+        return None
+    return text if _says(entry, stands, known.value) else None
+
+
+def _alone(text: str) -> str:
+    """Return a number without its ±, and with a point; a plain one, or a fraction, as it was typed."""
+    try:
+        typed = read_number(text)
+    except (NotANumber, UnknownUnit):
+        return text
+    if typed.plus_minus is None and "," not in text:
+        return text
+    return _number(typed.number) + (f" {typed.unit.symbol}" if typed.unit else "")
+
+
+def _number(value: float) -> str:
+    return plain(value).replace("−", "-")
+
+
+def _says(entry: Entry[Any], text: str, value: Any) -> bool:
+    """Return whether a fact, read as an entry, is the value that was typed."""
+    try:
+        return _same(entry.kind.read(text, str), value, entry.field.own_unit)
+    except Wrong:
+        return False
+
+
+def _same(one: Any, other: Any, unit: str | None) -> bool:
+    if isinstance(one, tuple) and isinstance(other, tuple):
+        return len(one) == len(other) and all(_same(*both, unit) for both in zip(one, other, strict=True))
+    if hasattr(one, "units") and hasattr(other, "units"):
+        one, other = magnitude_in(one, unit or ""), magnitude_in(other, unit or "")
+    if isinstance(one, int | float) and isinstance(other, int | float):
+        return math.isclose(one, other, rel_tol=1e-9, abs_tol=1e-9)
+    return bool(one == other)
+
+
+def _in_words(entry: Entry[Any], text: str) -> str:
+    return str(entry.kind.options.get(text, text)) if isinstance(entry.kind, Choice) else text
+
+
+def with_fact(card: EngineCard, path: str, text: str, source: str) -> dict[str, Any]:
+    """Return the card with one fact as it is told; without it, where the text is empty.
+
+    Returns
+    -------
+    dict
+        ``data`` and ``errors`` (field and message each), as of the whole form, what the fact ``was`` (``text`` and
+        ``source``), and ``sources``: where it may be from.
+
+    Examples
+    --------
+    >>> mine = EngineCard("mine", {"name": "Mine", "about": "A single.", "layout": {}}, own=True)
+    >>> with_fact(mine, "dimensions.bore", "80 mm", "told")["data"]["dimensions"]
+    {'bore': {'value': '80 mm', 'source': 'told'}}
+    """
+    texts = texts_of(card.data)
+    named = f"{path}.source"
+    was = {"text": texts.get(path, ""), "source": texts.get(named, "")}
+    read = read_card_form(texts | ({path: text, named: source} if text else {path: "", named: ""}))
+    return {
+        "data": read.data,
+        "errors": [{"field": error.field, "message": error.message} for error in read.errors],
+        "was": was,
+        "sources": FROM,
+    }

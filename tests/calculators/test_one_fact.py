@@ -1,0 +1,146 @@
+"""What was typed in a question, offered to the reader's own card; and the card with one fact more."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from calculators import EngineCard
+from calculators.bench.desk import Desk, Reading
+from calculators.bench.question import entries_and_columns, questions
+from calculators.browser import answer_message
+from calculators.card.one_fact import FROM, offered, with_fact
+
+TOLD = {
+    "format": 1,
+    "name": "Curlew F4",
+    "about": "A flat four.",
+    "layout": {"cylinders": {"value": 4, "source": "told"}, "firing_order": {"value": [1, 4, 3, 2], "source": "told"}},
+    "dimensions": {
+        "bore": {"value": "80 mm", "source": "maker’s book"},
+        "stroke": {"value": "74 mm", "source": "invented"},
+    },
+}
+
+
+def offers(asked: str = "compression.ratio", own: bool = True, **typed: str | tuple[str, str]):
+    readings = {name: Reading(*([text] if isinstance(text, str) else text)) for name, text in typed.items()}
+    card = EngineCard("own-curlew-f4", TOLD, own=own)
+    return offered(Desk(readings, card).ask(asked), card)
+
+
+def test_a_value_on_which_the_card_is_silent_is_offered_with_its_unit():
+    assert offers(gasket_thickness=("0.5", "mm"))["gasket_thickness"] == {
+        "path": "dimensions.head_gasket_thickness",
+        "text": "0.5 mm",
+        "typed": "0.5 mm",
+        "stands": "",
+        "source": "",
+        "inherited": False,
+    }
+
+
+def test_a_value_that_the_card_has_otherwise_is_offered_beside_the_card_s():
+    found = offers(bore=("80.5", "mm"))["bore"]
+    assert (found["typed"], found["stands"], found["source"]) == ("80.5 mm", "80 mm", "maker’s book")
+
+
+def test_a_value_that_the_card_has_only_from_the_example_says_so():
+    found = offers(stroke=("74", "mm"))["stroke"]
+    assert (found["stands"], found["inherited"]) == ("74 mm", True)
+
+
+@pytest.mark.parametrize("same", ["80", "80.0", "80 ± 0.02", "8 cm", "80,0"])
+def test_what_the_card_has_is_not_offered(same):
+    assert offers(bore=(same, "mm")) == {}
+
+
+@pytest.mark.parametrize(
+    ("typed", "text"),
+    [
+        (("80.5 ± 0.02", "mm"), "80.5 mm"),  # the ± is the reading's, not the engine's
+        (("80,5", "mm"), "80.5 mm"),  # what is kept has a point
+        (("3.15 in", "mm"), "3.15 in"),
+        (("80.5", None), "80.5 mm"),
+    ],
+)
+def test_it_is_offered_as_a_card_has_it(typed, text):
+    assert offers(bore=typed)["bore"]["text"] == text
+
+
+def test_nothing_is_offered_to_a_card_of_the_book():
+    assert offers(own=False, bore=("80.5", "mm")) == {}
+
+
+def test_what_is_wrong_is_not_offered():
+    assert offers(bore=("80 N·m", "mm")) == {}
+    assert offers(bore=("8000", "mm")) == {}
+
+
+def test_what_the_card_s_fact_only_stands_in_for_is_not_offered():
+    assert offers("ports.filling", engine_speed=("3000", "r/min")) == {}
+    assert offers("fasteners.screwed_in", case_metal="unknown") == {}  # no metal that a card can have
+
+
+def test_a_choice_is_offered_in_the_words_of_its_list():
+    found = offers("fasteners.screwed_in", case_metal="cast magnesium")["case"]
+    assert (found["text"], found["typed"]) == ("cast magnesium", "Cast magnesium")
+
+
+def test_lists_and_groups_are_offered_as_they_were_typed():
+    assert offers("measuring.level", banks="1 3 / 2 4")["heads"]["text"] == "1 3 / 2 4"
+    assert offers("lash.plan", firing_order="1-4-3-2") == {}
+    assert offers("lash.plan", firing_order="1 3 2 4")["firing_order"]["stands"] == "1 4 3 2"
+
+
+def test_every_example_of_an_entry_that_is_the_card_s_can_go_onto_a_card():
+    card = EngineCard("own-bare", {**TOLD, "dimensions": {}}, own=True)
+    tried = 0
+    for of in questions().values():
+        for entry, table in entries_and_columns(of):
+            example = entry.facts.example or entry.facts.usual
+            if entry.facts.card and example and not table and not entry.facts.stands_in and entry.facts.shared_as:
+                desk = Desk({entry.facts.shared_as: Reading(example, None)}, card)
+                found = offered(desk.ask(of.name), card).get(entry.key)
+                if found:
+                    kept = with_fact(card, found["path"], found["text"], "told")
+                    of_this = [one for one in kept["errors"] if one["field"] == found["path"]]
+                    with_it = EngineCard("own-bare", kept["data"], own=True)
+                    assert offered(desk.ask(of.name), with_it).get(entry.key) is None, f"{of.name}.{entry.key}"
+                    assert not of_this or found["path"].startswith("layout."), of_this
+                    tried += 1
+    assert tried > 80
+
+
+def test_a_card_with_one_fact_more_keeps_all_others():
+    card = EngineCard("own-curlew-f4", TOLD, own=True)
+    found = with_fact(card, "torques.cylinder_head", "25 lbf·ft", "measured")
+    assert found["errors"] == []
+    assert found["data"] == {**TOLD, "torques": {"cylinder_head": {"value": "25 lbf·ft", "source": "measured"}}}
+    assert found["was"] == {"text": "", "source": ""}
+    assert found["sources"] == FROM
+
+
+def test_undone_the_card_is_as_it_was():
+    card = EngineCard("own-curlew-f4", TOLD, own=True)
+    for path in ("dimensions.bore", "torques.cylinder_head"):
+        found = with_fact(card, path, "81 mm" if path.endswith("bore") else "30 N·m", "told")
+        undone = with_fact(EngineCard("own-curlew-f4", found["data"], own=True), path, **found["was"])
+        assert (undone["data"], undone["errors"]) == (TOLD, [])
+
+
+def test_what_cannot_be_true_beside_the_other_facts_is_said():
+    found = with_fact(EngineCard("own-curlew-f4", TOLD, own=True), "layout.cylinders", "6", "told")
+    assert [one["field"] for one in found["errors"]] == ["layout.firing_order"]
+
+
+def test_a_page_is_offered_what_stands_open_of_its_questions():
+    asked = {"name": "compression.ratio", "opened": [], "rows": {}, "whole": False}
+    card = {"name": "own-curlew-f4", "data": TOLD, "own": True}
+    message = {"want": "questions", "quotes": [], "card": card, "example": False, "questions": [asked]}
+    message["readings"] = {"bore": {"text": "80.5", "unit": "mm"}}
+    said = json.loads(answer_message(json.dumps(message)))["questions"]["compression.ratio"]
+    assert list(said["offers"]) == ["bore"]
+    message["card"] = {"name": "own-curlew-f4", "data": TOLD}
+    assert "offers" not in json.loads(answer_message(json.dumps(message)))["questions"]["compression.ratio"]
