@@ -7,6 +7,7 @@ import io
 import json
 from collections.abc import Callable, Mapping
 from datetime import UTC, datetime
+from functools import reduce
 from typing import Any
 
 from calculators.bench.card import EngineCard
@@ -17,6 +18,7 @@ from calculators.bench.page import View, changes, inner_html
 from calculators.bench.question import question
 from calculators.bench.units import NotANumber, UnknownUnit, read_number
 from calculators.card.begun import begun
+from calculators.card.entries import inherited_entries
 from calculators.card.figures import figure
 from calculators.card.form import card_form_html, live_card, missing_html, taken_in, texts_of
 from calculators.card.one_fact import offered, with_fact
@@ -131,18 +133,27 @@ def _card_texts(asked: Asked) -> dict[str, Any]:
 
 
 def _drawings(asked: Asked) -> dict[str, Any]:
-    """Return each drawing that was asked for, drawn from the card."""
+    """Return each drawing that was asked for, drawn from the card, and whether it shows what is the example's still."""
     take(asked["sources"])
     from calculators.drawings import drawn
 
     card = _card(asked)
-    plates = {name: drawn(name, card) for name in asked["names"]} if card else {}
-    return {
-        "drawings": {
-            name: {"title": plate.title, "shows": plate.shows, "height": plate.height, "inside": plate.inside()}
-            for name, plate in plates.items()
+    if card is None:
+        return {"drawings": {}}
+    inherited = inherited_entries(card)
+    own = reduce(EngineCard.without, inherited, card)
+    found = {}
+    for name in asked["names"]:
+        plate = drawn(name, card)
+        inside = plate.inside()
+        found[name] = {
+            "title": plate.title,
+            "shows": plate.shows,
+            "height": plate.height,
+            "inside": inside,
+            "inherited": bool(inherited) and drawn(name, own).inside() != inside,
         }
-    }
+    return {"drawings": found}
 
 
 def _questions(asked: Asked) -> dict[str, Any]:

@@ -82,6 +82,16 @@ def _beside(card: dict[str, Any], job: dict[str, Any]) -> Iterator[tuple[str, di
     yield "figures", {"want": "figures", "paths": paths, "readings": {}, "card": card, "example": True}
     rows = {"name": {"value": "Turnstone"}, "dimensions.bore": {"value": "81", "unit": "mm", "from": "measured"}}
     yield "card begun", {"want": "card-begun", "card": card, "rows": rows}
+    own = card | {"own": True}
+    typed = {"bore": {"text": "81 ± 0.1", "unit": "mm"}, "cylinders": {"text": "4"}}
+    ratio = [{"name": "compression.ratio", "opened": None, "rows": {}, "whole": True}]
+    asked = {"want": "questions", "questions": ratio, "quotes": [], "card": own, "readings": typed, "example": False}
+    yield "offers to a card", asked
+    for text in ("81 mm", ""):
+        yield (
+            f"card with {text}",
+            {"want": "card-with", "card": own, "path": "dimensions.bore", "text": text, "source": "told"},
+        )
     for name in filter(drawings.follows_the_card, drawings.names()):
         yield f"drawing {name}", {"want": "drawings", "card": card, "names": [name], "sources": drawings.sources()}
     checks = check_list.module().removeprefix("export default ").rstrip(";\n")

@@ -8,9 +8,10 @@ import { ask } from "./python.js";
 import release from "./release.js";
 
 const OURS = ". Drawn for the demonstration engine, not for the card’s.";
+const INHERITED = ". Some of it is still the example’s.";
 /** @type {WeakMap<HTMLElement, string>} what the build drew, by figure */
 const built = new WeakMap();
-/** @typedef {{title: string, shows: string, height: number, inside: string}} Drawn */
+/** @typedef {{title: string, shows: string, height: number, inside: string, inherited: boolean}} Drawn */
 /** @type {Object<string, string> | undefined} of what draws, fetched when the first drawing is drawn again */
 let sources;
 /** @type {{of: string, drawings: Object<string, Drawn>}} what Python drew, for the card last asked for */
@@ -26,7 +27,7 @@ function nameOf(card) {
 }
 
 /** Put a drawing in the place of another; its ids stay, so that what names it still does. @param {HTMLElement} figure @param {Drawn} drawing */
-function put(figure, { title, shows, height, inside }) {
+function put(figure, { title, shows, height, inside, inherited }) {
   const svg = find(figure, "svg", SVGSVGElement);
   const said = [...svg.children].slice(0, 2);
   said[0].textContent = title;
@@ -35,7 +36,8 @@ function put(figure, { title, shows, height, inside }) {
   const shapes = new DOMParser().parseFromString(`<svg xmlns="${svg.namespaceURI}" xmlns:xlink="http://www.w3.org/1999/xlink">${inside}</svg>`, "image/svg+xml");
   svg.replaceChildren(...said, ...document.adoptNode(shapes.documentElement).children);
   const caption = find(figure, "figcaption").lastChild;
-  if (caption) caption.textContent = figure.querySelector(".bench-at") ? ` ${title}` : title;
+  const words = inherited ? `${title}${INHERITED}` : title;
+  if (caption) caption.textContent = figure.querySelector(".bench-at") ? ` ${words}` : words;
 }
 
 /** @param {HTMLElement} figure */

@@ -50,9 +50,30 @@ def test_python_draws_each_that_is_asked_for_from_the_card_that_is_sent():
     asked = {"want": "drawings", "card": card, "names": ["head-map"], "sources": {}}
     answer = json.loads(answer_message(json.dumps(asked)))["drawings"]
     plate = drawn("head-map", CARD)
-    assert answer == {
-        "head-map": {"title": plate.title, "shows": plate.shows, "height": plate.height, "inside": plate.inside()}
-    }
+    found = {"title": plate.title, "shows": plate.shows, "height": plate.height, "inside": plate.inside()}
+    assert answer == {"head-map": found | {"inherited": False}}
+
+
+def drawn_for(card, *asked_for):
+    own = {"name": "own", "data": card, "own": True}
+    asked = {"want": "drawings", "card": own, "names": asked_for, "sources": {}}
+    return json.loads(answer_message(json.dumps(asked)))["drawings"]
+
+
+def test_a_drawing_says_whether_it_shows_what_is_the_example_s_still():
+    following = [name for name in names() if follows_the_card(name)]
+    copied = drawn_for(CARD.data, *following)
+    assert copied["head-map"]["inherited"]
+    assert all(drawn(name, CARD).inside() == found["inside"] for name, found in copied.items())
+    told = drawn_for(json.loads(json.dumps(CARD.data).replace("invented", "maker’s book")), *following)
+    assert not any(found["inherited"] for found in told.values())
+    springs = {"springs": {"wire_diameter": {"value": "5.5 mm", "source": "invented"}}}
+    bare = {"name": "Bare", "layout": told_layout()} | springs
+    assert not drawn_for(bare, "head-map")["head-map"]["inherited"]  # it shows no spring
+
+
+def told_layout():
+    return json.loads(json.dumps(CARD.data["layout"]).replace("invented", "told"))
 
 
 def test_python_draws_nothing_without_a_card():
