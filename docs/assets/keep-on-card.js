@@ -10,10 +10,11 @@ import { ask } from "./python.js";
 
 const REST = 800; // ms after the last key, so that half a number is not offered
 const NOT_KNOWN = "not known";
+const FAILED = "That did not work. The card is as it was.";
 const LEFT = "bench-left"; // what is to stay as it is, in this tab
 
 /** @typedef {{path: string, text: string, typed: string, stands: string, source: string, inherited: boolean}} Offer */
-/** @typedef {{says: string, wrong?: boolean, deeds?: [string, () => unknown][]}} Shown words below a box, and what can be done there */
+/** @typedef {{says: string, wrong?: boolean, deeds?: [string, () => Promise<void>][]}} Shown words below a box, and what can be done there */
 /**
  * @typedef {object} Done what was done with a value
  * @property {string} of the value, so that another one is offered anew
@@ -36,8 +37,24 @@ const waiting = new WeakMap();
 /** @type {Place | undefined} the box below which the focus goes */
 let lands;
 
-/** @returns {string[]} what stays as it is */
-const left = () => JSON.parse(sessionStorage.getItem(LEFT) ?? "[]");
+/** @type {Set<string>} what stays as it is */
+const left = new Set();
+try {
+  for (const both of JSON.parse(sessionStorage.getItem(LEFT) ?? "[]")) left.add(both);
+} catch {} // forbidden, or no text of ours
+/** @type {Set<string>} by key: where a deed is under way */
+const busy = new Set();
+
+/** Do one thing at a time below a box: a second tap is none. @param {Place} place @param {() => Promise<void>} deed */
+async function once({ key }, deed) {
+  if (busy.has(key)) return;
+  busy.add(key);
+  try {
+    await deed();
+  } finally {
+    busy.delete(key);
+  }
+}
 
 /** @param {HTMLElement} box */
 const controlOf = (box) => /** @type {Control} */ (find(box, "[data-path]"));
@@ -94,9 +111,9 @@ function listen(question) {
 
 /** Say something of a box aloud, once. @param {Place} place @param {string} of @param {string} words */
 function say(place, of, words) {
-  const once = `${place.key} ${of} ${words}`;
-  if (told.has(once)) return;
-  told.add(once);
+  const mark = `${place.key} ${of} ${words}`;
+  if (told.has(mark)) return;
+  told.add(mark);
   find(place.question, ".q-keep-aloud").textContent = `${labelOf(boxOf(place))}: ${words}`;
 }
 
@@ -106,15 +123,15 @@ function show(place, card, offered) {
   const was = done.get(place.key);
   if (was && (was.of !== valueOf(box) || was.when !== card?.when)) done.delete(place.key);
   const did = done.get(place.key);
-  put(box, did ? asDone(place, did) : offered && asOffered(place, offered));
+  put(place, box, did ? asDone(place, did) : offered && asOffered(place, offered));
   const first = box.querySelector(".q-keep button") ?? box.querySelector(".q-keep p");
   if (!first || lands?.question !== place.question || lands.name !== place.name) return;
   lands = undefined;
   first.focus({ preventScroll: true });
 }
 
-/** Put words and buttons below a box, or take them away; what stands there already keeps the focus. @param {HTMLElement} box @param {Shown} [shown] */
-function put(box, shown) {
+/** Put words and buttons below a box, or take them away; what stands there already keeps the focus. @param {Place} place @param {HTMLElement} box @param {Shown} [shown] */
+function put(place, box, shown) {
   const before = box.querySelector(".q-keep");
   if (!shown) return before?.remove();
   const { says, wrong, deeds = [] } = shown;
@@ -125,7 +142,7 @@ function put(box, shown) {
   keep.setAttribute("role", "group");
   keep.setAttribute("aria-label", `${labelOf(box)} on the engine card`);
   if (says) keep.append(make("p", { className: wrong ? "q-error" : "", tabIndex: -1, textContent: says }));
-  for (const [words, deed] of deeds) keep.append(button(words, deed));
+  for (const [words, deed] of deeds) keep.append(button(words, () => once(place, deed)));
   before?.remove();
   box.append(keep);
   inReadersWay(keep);
@@ -143,9 +160,12 @@ function asOffered(place, offered) {
   const keep = () => onto(place, offered, NOT_KNOWN);
   if (!stands || inherited) return { says: sayOf(offered), deeds: [["Keep on the card", keep]] };
   const both = `${place.key} ${text} ${stands}`;
-  if (left().includes(both)) return { says: `This job has ${typed}; the card says ${stands}.` };
+  if (left.has(both)) return { says: `This job has ${typed}; the card says ${stands}.` };
   const leave = async () => {
-    sessionStorage.setItem(LEFT, JSON.stringify([...left(), both]));
+    left.add(both);
+    try {
+      sessionStorage.setItem(LEFT, JSON.stringify([...left]));
+    } catch {} // forbidden: it stays so until the page is left
     lands = place;
     show(place, (await theJob()).card, offered);
   };
@@ -156,13 +176,13 @@ function asOffered(place, offered) {
 function asDone(place, { offered, source = "", former, sources = [], taken, failed }) {
   if (failed) return { says: failed, wrong: true };
   if (taken) return { says: `${offered.stands}, as the card says, and not ${offered.typed}.`, deeds: [["Undo", () => takeBack(place, taken)]] };
-  /** @type {[string, () => unknown][]} */
+  /** @type {[string, () => Promise<void>][]} */
   const undo = [["Undo", () => back(place, offered, former)]];
   if (source !== NOT_KNOWN) return { says: `On the card: ${offered.typed}, ${source}.`, deeds: undo };
   const from = sources.filter((one) => one !== NOT_KNOWN);
   return {
     says: `On the card: ${offered.typed}. Its source is not known; if you know it:`,
-    deeds: [...from.map((one) => /** @type {[string, () => unknown]} */ ([one, () => onto(place, offered, one, former)])), ...undo],
+    deeds: [...from.map((one) => /** @type {[string, () => Promise<void>]} */ ([one, () => onto(place, offered, one, former)])), ...undo],
   };
 }
 
@@ -201,15 +221,20 @@ async function onto(place, offered, source, before) {
     await note(place, { offered, source, former: before ?? was, sources, failed });
   } catch (error) {
     console.warn(error);
-    await note(place, { offered, failed: "That did not work. The card is as it was." });
+    await note(place, { offered, failed: FAILED });
   }
 }
 
 /** @param {Place} place @param {Offer} offered @param {Done["former"]} former */
 async function back(place, offered, former) {
-  await changeCard(offered, former?.text ?? "", former?.source ?? "");
-  done.delete(place.key);
-  lands = place; // what is offered again, once Python has answered
+  try {
+    await changeCard(offered, former?.text ?? "", former?.source ?? "");
+    done.delete(place.key);
+    lands = place; // what is offered again, once Python has answered
+  } catch (error) {
+    console.warn(error);
+    await note(place, { offered, failed: FAILED });
+  }
 }
 
 /** Take the card's value: what was typed goes. @param {Place} place @param {Offer} offered */
