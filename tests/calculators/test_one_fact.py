@@ -78,6 +78,13 @@ def test_what_is_wrong_is_not_offered():
     assert offers(bore=("8000", "mm")) == {}
 
 
+def test_what_is_wrong_only_beside_another_entry_is_not_offered():
+    card = EngineCard("own-curlew-f4", TOLD, own=True)
+    asked = Desk({"firing_order": Reading("1 4 3 5")}, card, example=True).ask("lash.plan")
+    assert [error.field for error in asked.errors] == ["firing_order"]
+    assert offered(asked, card) == {}
+
+
 def test_what_the_card_s_fact_only_stands_in_for_is_not_offered():
     assert offers("ports.filling", engine_speed=("3000", "r/min")) == {}
     assert offers("fasteners.screwed_in", case_metal="unknown") == {}  # no metal that a card can have
