@@ -12,7 +12,7 @@ from calculators.bench.errors import FieldError
 from calculators.bench.kinds import Measure, Number, Series
 from calculators.bench.markup import environment, shown
 from calculators.bench.printing import said, said_whole
-from calculators.bench.question import Question, question, rooms
+from calculators.bench.question import question
 from calculators.bench.report import Caution
 
 _QUESTION = environment.get_template("question.html")
@@ -413,8 +413,3 @@ def changes(view: View, rows_shown: Mapping[str, int]) -> dict[str, Any]:
         "refines": {part.title: part.line for part in view.refinements},
         "rows": rows,
     }
-
-
-def room_questions(room: str) -> list[type[Question]]:
-    """Return the questions of a room in the order in which it lists them."""
-    return rooms()[room]
