@@ -1,30 +1,27 @@
 """The main jet for the air: what is wanted, which of the drawer, and what is said where none is near."""
 
+from functools import partial
 from xml.etree import ElementTree
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calculators import InputErrors, magnitude_in
+from calculators import magnitude_in
 from calculators.bench.asking import answered
 from calculators.bench.units import bare
+from tests.answers import errors_of, signals
 from tests.examples import examples
 
 PLACE = {"altitude": "0 m", "air_temperature": "15 °C", "main_jet": "125"}
 SURE = {"thermometer_error": "0", "hygrometer_error": "0", "barometer_error": "0"}
 
 
-def answer(**typed):
-    return answered("air.main_jet", **(PLACE | typed))
+answer = partial(answered, "air.main_jet", **PLACE)
 
 
 def wanted(found):
     return bare(found.value("main_jet").quantity)[0]
-
-
-def signals(found, words):
-    return [caution.signal for caution in found.warnings if words in caution.text]
 
 
 def test_in_the_air_where_the_jets_are_right_they_stay():
@@ -106,6 +103,4 @@ def test_every_drawer_is_drawn_within_the_drawing(drawer):
     ],
 )
 def test_each_mistake_gets_its_sentence(typed, field, message):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    assert [(error.field, error.message) for error in caught.value.errors] == [(field, message)]
+    assert errors_of(answer, **typed) == [(field, message)]

@@ -1,5 +1,7 @@
 """What a gauge should show while the starter turns."""
 
+from functools import partial
+
 import pytest
 
 from calculators import InputErrors, magnitude_in
@@ -9,8 +11,7 @@ from tests.physics import falls, goes_as_physics_sends_it, rises
 ENGINE = {"cylinders": "2", "ratio": "7.6; 7.5", "stroke": "74", "rod_length": "132", "inlet_closing": "40"}
 
 
-def cranking(**typed):
-    return answered("compression.cranking", **ENGINE | typed)
+cranking = partial(answered, "compression.cranking", **ENGINE)
 
 
 def gauge(**typed):

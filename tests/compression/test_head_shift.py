@@ -1,19 +1,17 @@
 """What moves with the heads."""
 
+from functools import partial
+
 import pytest
 
 from calculators import InputErrors
 from calculators.bench.asking import answered
+from tests.answers import rows
 
 FOUR = {"cylinders": "4", "heads": "1 2 / 3 4", "spacer": "1; 1; 1.25; 1.25"}
 
 
-def shift(**typed):
-    return answered("compression.head_shift", **FOUR | typed)
-
-
-def rows(found):
-    return found.tables[0].as_data()["rows"]
+shift = partial(answered, "compression.head_shift", **FOUR)
 
 
 def test_heads_move_out_by_their_spacers_less_those_before():

@@ -9,9 +9,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calculators import InputErrors, magnitude_in, read_card, uncertainty_in
+from calculators import magnitude_in, read_card, uncertainty_in
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk
+from tests.answers import column, errors_of, signals
 from tests.examples import examples
 from tests.physics import (
     Judged,
@@ -30,16 +31,6 @@ EVEN = {"dry": "7.4; 7.3; 7.2; 7.3"}
 
 def answer(**typed):
     return answered("cylinders.compression", **{key: text for key, text in (ENGINE | typed).items() if text})
-
-
-def column(found, key):
-    (table,) = found.tables
-    place = [one.key for one in table.columns].index(key)
-    return [row.cells[place] for row in table.rows]
-
-
-def signals(found, words):
-    return [caution.signal for caution in found.warnings if words in caution.text]
 
 
 def worked(found):
@@ -318,9 +309,7 @@ def test_without_a_reading_it_says_what_it_needs():
     ],
 )
 def test_each_mistake_gets_its_sentence(typed, field, message):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    assert (field, message) in [(error.field, error.message) for error in caught.value.errors]
+    assert (field, message) in errors_of(answer, **typed)
 
 
 # laws

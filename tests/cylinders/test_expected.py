@@ -1,22 +1,18 @@
 """What a gauge should show: by ratio, inlet closing, starter and air; and what lies above or below it."""
 
+from functools import partial
+
 import pytest
 
-from calculators import InputErrors, magnitude_in
+from calculators import magnitude_in
 from calculators.bench.asking import answered, asked_with
+from tests.answers import column, errors_of
 
 EVEN = {"dry": "7.4; 7.3; 7.2; 7.3"}
 RATIO = {"ratio": "7.6; 7.6; 7.6; 7.6", "stroke": "74", "rod_length": "132", "inlet_closing": "40"}
 
 
-def answer(**typed):
-    return answered("cylinders.expected", **({"cylinders": "4", "altitude": "0 m"} | RATIO | typed))
-
-
-def column(found, key):
-    (table,) = found.tables
-    place = [one.key for one in table.columns].index(key)
-    return [row.cells[place] for row in table.rows]
+answer = partial(answered, "cylinders.expected", **{"cylinders": "4", "altitude": "0 m"} | RATIO)
 
 
 def bar(found):
@@ -105,9 +101,7 @@ def test_without_a_ratio_it_says_what_it_needs():
     ],
 )
 def test_each_mistake_gets_its_sentence(typed, field, message):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    assert [(error.field, error.message) for error in caught.value.errors] == [(field, message)]
+    assert errors_of(answer, **typed) == [(field, message)]
 
 
 def test_the_exponent_s_limit_may_be_typed_with_its_sign():

@@ -1,18 +1,20 @@
 """A figure in every unit of its kind."""
 
+from functools import partial
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calculators import InputErrors, magnitude_in
+from calculators import magnitude_in
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.units import units_of
+from tests.answers import errors_of
 
 KINDS = ["torque", "length", "volume", "force", "pressure"]
 
 
-def answer(**typed):
-    return answered("fasteners.convert", **typed)
+answer = partial(answered, "fasteners.convert")
 
 
 @pytest.mark.parametrize("kind", KINDS)
@@ -74,6 +76,4 @@ def test_without_a_figure_it_says_what_it_needs():
     ],
 )
 def test_each_mistake_gets_its_sentence(typed, field, message):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    assert [(error.field, error.message) for error in caught.value.errors] == [(field, message)]
+    assert errors_of(answer, **typed) == [(field, message)]

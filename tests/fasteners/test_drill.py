@@ -1,15 +1,16 @@
 """Drills for a thread, for its insert, and for a stud to pass."""
 
+from functools import partial
+
 import pytest
 
-from calculators import InputErrors, magnitude_in
+from calculators import magnitude_in
 from calculators.bench.asking import answered
 from calculators.formulas.threads import FASTENERS
+from tests.answers import messages_of
 from tests.physics import falls, goes_as_physics_sends_it
 
-
-def answer(**typed):
-    return answered("fasteners.drill", **({"thread": "M8 × 1.25"} | typed))
+answer = partial(answered, "fasteners.drill", thread="M8 × 1.25")
 
 
 def rows(**typed):
@@ -58,9 +59,7 @@ def test_swarf_is_warned_of_before_the_drill():
     ],
 )
 def test_each_mistake_gets_its_sentence(typed, message):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    assert [error.message for error in caught.value.errors] == [message]
+    assert messages_of(answer, **typed) == [message]
 
 
 test_the_drill_goes_as_physics_sends_it = goes_as_physics_sends_it(

@@ -1,20 +1,21 @@
 """How deep a stud must be screwed in: what the case holds against the most pull."""
 
+from functools import partial
 from pathlib import Path
 
 import pytest
 
-from calculators import InputErrors, magnitude_in, read_card
+from calculators import magnitude_in, read_card
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk, Origin
+from tests.answers import errors_of
 
 MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 # by hand, see the pull of a stud: 35.36 N·m over 1.1716 mm
 PLAIN = {"thread": "M10 × 1.5", "steel": "8.8", "most_pull": "30.18 kN", "engagement": "20 mm"}
 
 
-def answer(**typed):
-    return answered("fasteners.screwed_in", **(PLAIN | typed))
+answer = partial(answered, "fasteners.screwed_in", **PLAIN)
 
 
 def case(**typed):
@@ -24,12 +25,6 @@ def case(**typed):
 
 def kilonewtons(found, key):
     return magnitude_in(found.value(key).quantity, "kN")
-
-
-def errors_of(**typed):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    return [(error.field, error.message) for error in caught.value.errors]
 
 
 def test_the_pull_comes_from_the_torque_as_it_is():
@@ -168,7 +163,7 @@ def test_own_strength_left_empty_is_asked_for_together():
     ],
 )
 def test_each_mistake_gets_its_sentence(typed, field, message):
-    assert (field, message) in errors_of(**typed)
+    assert (field, message) in errors_of(answer, **typed)
 
 
 @pytest.mark.parametrize(

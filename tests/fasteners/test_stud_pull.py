@@ -2,6 +2,7 @@
 
 import json
 import time
+from functools import partial
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -9,10 +10,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calculators import EngineCard, InputErrors, magnitude_in, read_card
+from calculators import EngineCard, magnitude_in, read_card
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk
 from calculators.formulas.threads import FASTENERS, STEELS
+from tests.answers import errors_of, signals
 from tests.physics import Judged, falls, goes_as_physics_sends_it, is_in_only_with_its_whole_uncertainty, rises, says
 
 MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
@@ -20,8 +22,7 @@ OWN = EngineCard("own", json.loads(json.dumps(MARRAM.data).replace("invented", "
 PLAIN = {"thread": "M10 × 1.5", "steel": "8.8", "torque": "34 N·m"}
 
 
-def answer(**typed):
-    return answered("fasteners.stud_pull", **(PLAIN | typed))
+answer = partial(answered, "fasteners.stud_pull", **PLAIN)
 
 
 def newtons(found, key):
@@ -31,16 +32,6 @@ def newtons(found, key):
 def conditions(found):
     (table,) = found.tables
     return {row.cells[0]: row for row in table.rows}
-
-
-def signals(found, words):
-    return [caution.signal for caution in found.warnings if words in caution.text]
-
-
-def errors_of(**typed):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    return [(error.field, error.message) for error in caught.value.errors]
 
 
 def test_it_says_pull_and_share_of_proof():
@@ -214,7 +205,7 @@ def test_dry_threads_under_an_oiled_figure_are_cautioned():
     ],
 )
 def test_each_mistake_gets_its_sentence(typed, field, message):
-    assert errors_of(**typed) == [(field, message)]
+    assert errors_of(answer, **typed) == [(field, message)]
 
 
 def test_own_friction_left_empty_is_asked_for_and_no_mistake():

@@ -1,14 +1,14 @@
 """Which thread was measured."""
 
+from functools import partial
+
 import pytest
 
-from calculators import InputErrors
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Origin
+from tests.answers import errors_of
 
-
-def answer(**typed):
-    return answered("fasteners.which_thread", **typed)
+answer = partial(answered, "fasteners.which_thread")
 
 
 def rows(**typed):
@@ -112,6 +112,4 @@ def test_a_near_nut_is_warned_of():
     ],
 )
 def test_each_mistake_gets_its_sentence(typed, field, message):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    assert [(error.field, error.message) for error in caught.value.errors] == [(field, message)]
+    assert errors_of(answer, **typed) == [(field, message)]

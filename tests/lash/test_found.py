@@ -1,17 +1,19 @@
 """The gaps found: verdicts, turns and their sense, the nut's share, the steps, and every refusal."""
 
+from functools import partial
+
 import pytest
 
-from calculators import InputErrors, magnitude_in
+from calculators import magnitude_in
 from calculators.bench.asking import answered, asked_with
+from tests.answers import error_of
 from tests.physics import Judged, is_in_only_with_its_whole_uncertainty
 
 GAPS = {"inlet_clearance": "0.15 mm", "exhaust_clearance": "0.20 mm", "cylinders": "1"}
 SCREW = {"screw_pitch": "1 mm", "rocker_ratio": "1.25", "adjuster_end": "valve"}
 
 
-def answer(**typed):
-    return answered("lash.found", **GAPS | SCREW | typed)
+answer = partial(answered, "lash.found", **GAPS | SCREW)
 
 
 def rows(found):
@@ -20,13 +22,6 @@ def rows(found):
 
 def said(found):
     return " ".join(caution.text for caution in found.warnings)
-
-
-def error_of(**typed):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    (error,) = caught.value.errors
-    return error.field, error.message
 
 
 # by hand: 360° × 0.10 mm ÷ 1 mm = 36°, divided by the leverage
@@ -193,7 +188,7 @@ def test_without_a_reading_it_says_what_it_needs_and_marks_nothing_as_wrong():
     ],
 )
 def test_what_cannot_be_meant_is_refused_with_cause_and_remedy(typed, field, message):
-    assert error_of(**typed) == (field, message)
+    assert error_of(answer, **typed) == (field, message)
 
 
 def test_an_end_that_nobody_told_is_asked_for():

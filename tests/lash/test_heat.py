@@ -1,5 +1,6 @@
 """What heat does to the gap: each part's share, both valves, the verdicts, and what the cautions say."""
 
+from functools import partial
 from pathlib import Path
 
 import numpy as np
@@ -7,11 +8,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calculators import InputErrors, magnitude_in, read_card, uncertainty_in
+from calculators import magnitude_in, read_card, uncertainty_in
 from calculators.bench.asking import answered, example_texts
 from calculators.bench.question import question
 from calculators.formulas.thermal_growth import gap_growth, growth
 from calculators.lash.metals import COEFFICIENTS
+from tests.answers import error_of, wrong
 from tests.physics import (
     Judged,
     falls,
@@ -32,8 +34,7 @@ COLD_THROUGHOUT = {
 SURE = {"temperature_error": "0", "coefficient_error": "0", "valve_coefficient_error": "0"}
 
 
-def answer(**typed):
-    return answered("lash.heat", **EXAMPLE | typed)
+answer = partial(answered, "lash.heat", **EXAMPLE)
 
 
 def only(**hot):
@@ -43,13 +44,6 @@ def only(**hot):
 
 def number(report, key):
     return magnitude_in(next(value for value in report.values if value.key == key).quantity, "mm")
-
-
-def error_of(**typed):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    (error,) = caught.value.errors
-    return error.field, error.message
 
 
 def test_an_engine_no_warmer_keeps_its_cold_gaps():
@@ -273,14 +267,14 @@ def test_bars_of_the_figure_add_up_to_the_gap():
     ],
 )
 def test_what_cannot_be_meant_is_refused_with_cause_and_remedy(typed, field, message):
-    assert error_of(**typed) == (field, message)
+    assert error_of(answer, **typed) == (field, message)
 
 
 @pytest.mark.parametrize("part", ["case", "barrel", "head", "tappet", "pushrod"])
 def test_every_part_has_its_own_length_material_and_heat(part):
     keys = {entry.key for entry in question("lash.heat").entries()}
     assert {f"{part}_material", f"{part}_hot"} <= keys
-    assert error_of(**{f"{part}_hot": "hot"})[0] == f"{part}_hot"
+    assert error_of(answer, **{f"{part}_hot": "hot"})[0] == f"{part}_hot"
 
 
 def test_an_uncertain_length_is_carried_to_the_gap():
@@ -304,9 +298,7 @@ def test_the_headline_says_of_each_valve_whether_it_shuts(typed, headline):
 
 
 def test_no_metal_is_taken_for_granted():
-    with pytest.raises(InputErrors) as caught:
-        answered("lash.heat", inlet_clearance="0.15", exhaust_clearance="0.20")
-    lacking = {error.field for error in caught.value.errors}
+    lacking = wrong(answered, "lash.heat", inlet_clearance="0.15", exhaust_clearance="0.20").keys()
     assert {"case_material", "barrel_material", "head_material", "pushrod_material", "exhaust_material"} <= lacking
 
 

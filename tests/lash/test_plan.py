@@ -12,6 +12,7 @@ from calculators import InputErrors, magnitude_in, read_card
 from calculators.bench.asking import answered, asked_with, example_texts
 from calculators.bench.question import question
 from calculators.lash.plan import METHODS
+from tests.answers import wrong
 from tests.examples import examples
 from tests.physics import falls, goes_as_physics_sends_it
 
@@ -33,12 +34,6 @@ def column(found, key, table="stops"):
 
 def number(found, key, unit="°"):
     return magnitude_in(found.value(key).quantity, unit)
-
-
-def wrong(**typed):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    return {error.field: error.message for error in caught.value.errors}
 
 
 @pytest.mark.parametrize(
@@ -368,12 +363,12 @@ def test_an_engine_that_nobody_told_is_lacking_only_its_own_facts():
     ],
 )
 def test_what_cannot_be_meant_is_refused_with_cause_and_remedy(typed, message):
-    (said,) = wrong(**typed).values()
+    (said,) = wrong(answer, **typed).values()
     assert said == message
 
 
 def test_says_all_that_is_wrong_between_the_entries_at_once():
-    assert set(wrong(cylinders="6")) == {"banks", "firing_order", "firing_intervals"}
+    assert set(wrong(answer, cylinders="6")) == {"banks", "firing_order", "firing_intervals"}
 
 
 def test_a_limit_may_be_typed_with_its_sign():

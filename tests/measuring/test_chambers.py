@@ -7,9 +7,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calculators import InputErrors, magnitude_in, uncertainty_in
+from calculators import magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk, Reading
+from tests.answers import wrong
 from tests.examples import examples
 from tests.physics import falls, goes_as_physics_sends_it, rises
 
@@ -21,12 +22,6 @@ EXACT = {"burette_error": "0", "hole": "0", "temperature_error": "0", "step": "0
 def answer(**typed):
     given = {"cylinders": "4", "fill": FILLS, "burette_error": "0.1 cm³"} | typed
     return answered("measuring.chambers", **{key: text for key, text in given.items() if text is not None})
-
-
-def refused(**typed):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    return {error.field: error.message for error in caught.value.errors}
 
 
 def volume(found, key="chamber_1"):
@@ -186,7 +181,7 @@ def test_a_single_fill_is_told_what_it_hides():
     ],
 )
 def test_each_mistake_is_said_beside_its_box(typed, field, message):
-    errors = refused(**ONE | typed)
+    errors = wrong(answer, **ONE | typed)
     assert errors[field].startswith(message)
     assert len(errors) == 1
 

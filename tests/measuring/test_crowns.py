@@ -1,15 +1,17 @@
 """What each crown takes up: down its barrel by a fill, or by its depth."""
 
+from functools import partial
+
 import pytest
 
 from calculators import InputErrors, magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
+from tests.answers import error_of
 
 ONE = {"cylinders": "1", "bore": "80"}
 
 
-def crowns(**typed):
-    return answered("measuring.crowns", **ONE | typed)
+crowns = partial(answered, "measuring.crowns", **ONE)
 
 
 def volume(found, key="crown_1"):
@@ -130,11 +132,9 @@ def test_fills_of_a_crown_too_far_apart_are_said():
     ],
 )
 def test_each_mistake_is_said_beside_its_box(typed, field, message):
-    with pytest.raises(InputErrors) as caught:
-        crowns(**typed)
-    (error,) = caught.value.errors
-    assert error.field == field
-    assert error.message.startswith(message)
+    found, said = error_of(crowns, **typed)
+    assert found == field
+    assert said.startswith(message)
 
 
 def test_the_bore_is_asked_for():

@@ -1,10 +1,13 @@
 """What to grind from each chamber, and where a wall stops it."""
 
+from functools import partial
+
 import pytest
 
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk, Reading
 from calculators.bench.units import uncertainty_in
+from tests.answers import bare_number, rows
 
 FOUR = {
     "cylinders": "4",
@@ -15,16 +18,7 @@ FOUR = {
 }
 
 
-def chambers(**typed):
-    return answered("ports.chambers", **FOUR | typed)
-
-
-def rows(answer):
-    return answer.tables[0].as_data()["rows"]
-
-
-def number(answer, key):
-    return answer.value(key).as_data()["magnitude"]
+chambers = partial(answered, "ports.chambers", **FOUR)
 
 
 def test_chambers_are_evened_to_the_largest_and_stop_at_the_wall():
@@ -35,8 +29,8 @@ def test_chambers_are_evened_to_the_largest_and_stop_at_the_wall():
     assert [row["why"] for row in found] == ["even with the largest"] * 3 + ["stopped by the wall"]
     assert found[2]["depth"] == pytest.approx(1.3 / 18 * 10)
     assert [row["chosen"] for row in found] == [True, False, True, True]
-    assert number(answer, "spread") == pytest.approx(1.3)
-    assert number(answer, "spread_then") == pytest.approx(0.36)
+    assert bare_number(answer, "spread") == pytest.approx(1.3)
+    assert bare_number(answer, "spread_then") == pytest.approx(0.36)
     assert answer.headline == "Cyl 3: 1.3 cm³ · Cyl 4: 0.5 cm³ · Cyl 1: 0.4 cm³"
     assert any("Cylinder 4 cannot be brought" in caution.text for caution in answer.warnings)
 
@@ -55,7 +49,7 @@ def test_what_the_burette_is_off_by_drops_out_of_the_spread():
 def test_what_one_burette_does_drops_out_between_two_chambers_typed_with_their_spread(source, expanded):
     # by hand: each has ± 0.02 cm³ of its own, U = 2 · 0.02 · √2/√3 = 0.0327; of two burettes 2 · 0.4 · √2/√3 = 0.6532
     answer = chambers(chamber="50.0 ± 0.4; 50.5 ± 0.4; ; ", wall="5; 5; ; ", volumes_from=source)
-    assert number(answer, "spread") == pytest.approx(0.5)
+    assert bare_number(answer, "spread") == pytest.approx(0.5)
     assert uncertainty_in(answer.value("spread").quantity, "cm³") == pytest.approx(expanded, abs=1e-4)
 
 

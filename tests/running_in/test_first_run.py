@@ -1,25 +1,18 @@
 """The first run minute by minute: fast idle, spells, limits, dangers, steps."""
 
+from functools import partial
 from itertools import pairwise
 
 import pytest
 
 from calculators import InputErrors
 from calculators.bench.asking import answered
+from tests.answers import errors_of, rows, steps
 
 MAKER = {"idle_speed": "850", "pressure_idle": "0.8 bar", "pressure_hot": "2.8 bar", "pressure_speed": "2500"}
 
 
-def first_run(**typed):
-    return answered("running_in.first_run", **typed)
-
-
-def rows(answer):
-    return answer.tables[0].as_data()["rows"]
-
-
-def steps(answer):
-    return {step.key: step for stage in answer.steps.stages for step in stage.steps}
+first_run = partial(answered, "running_in.first_run")
 
 
 def told(answer, signal):
@@ -162,9 +155,7 @@ def test_the_makers_fast_idle_wins():
     ],
 )
 def test_each_mistake_is_named_with_its_remedy(typed, error):
-    with pytest.raises(InputErrors) as refused:
-        first_run(**typed)
-    assert [(found.field, found.message) for found in refused.value.errors] == [error]
+    assert errors_of(first_run, **typed) == [error]
 
 
 def test_the_first_ceiling_may_be_as_high_as_the_fast_idle():

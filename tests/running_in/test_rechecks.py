@@ -2,14 +2,16 @@
 
 import re
 from datetime import date
+from functools import partial
 from pathlib import Path
 
 import pytest
 from icalendar import Calendar
 
-from calculators import InputErrors, read_card
+from calculators import read_card
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk, Reading
+from tests.answers import errors_of, steps
 
 MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 START = {"start": "2026-11-25", "odometer": "48250"}
@@ -17,16 +19,11 @@ CHECKED = {"inlet_clearance": "0.15", "exhaust_clearance": "0.20"}
 SPEED = {"highest_speed": "4600"}
 
 
-def rechecks(**typed):
-    return answered("running_in.rechecks", **START | typed)
+rechecks = partial(answered, "running_in.rechecks", **START)
 
 
 def dash(answer):
     return next(table for table in answer.tables if table.key == "dash").as_data()["rows"]
-
-
-def steps(answer):
-    return {step.key: step for stage in answer.steps.stages for step in stage.steps}
 
 
 def test_the_headline_says_the_readings_and_the_sentence_the_days():
@@ -171,9 +168,7 @@ def test_ceilings_need_a_distance_each(begins):
     ],
 )
 def test_each_mistake_is_named_with_its_remedy(typed, error):
-    with pytest.raises(InputErrors) as refused:
-        rechecks(**typed)
-    assert [(found.field, found.message) for found in refused.value.errors] == [error]
+    assert errors_of(rechecks, **typed) == [error]
 
 
 def test_the_longest_plan_that_can_be_typed_ends():

@@ -1,20 +1,18 @@
 """How fast it may turn, and until which reading of the odometer."""
 
+from functools import partial
+
 import pytest
 
 from calculators import InputErrors, magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
+from tests.answers import rows
 from tests.physics import goes_as_physics_sends_it, rises
 
 ENGINE = {"highest_speed": "4600", "odometer": "48250"}
 
 
-def limit(**typed):
-    return answered("running_in.speed_limit", **ENGINE | typed)
-
-
-def rows(answer, key):
-    return next(table for table in answer.tables if table.key == key).as_data()["rows"]
+limit = partial(answered, "running_in.speed_limit", **ENGINE)
 
 
 def test_the_first_ceiling_and_its_odometer():

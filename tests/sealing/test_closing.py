@@ -1,16 +1,18 @@
 """One joint and its clock: deadlines rounded down, waits up."""
 
+from functools import partial
+
 import pytest
 
 from calculators import InputErrors, magnitude_in
 from calculators.bench import Clock
 from calculators.bench.asking import answered, asked_with
+from tests.answers import messages_of
 
 SHEET = {"open_time": "10 min", "setting": "60 min", "cure": "24 h", "shop_temperature": "23 °C"}
 
 
-def answer(**typed):
-    return answered("sealing.closing", **(SHEET | typed))
+answer = partial(answered, "sealing.closing", **SHEET)
 
 
 def test_without_a_clock_it_tells_the_waits():
@@ -111,9 +113,7 @@ def test_the_temperature_is_asked_once_for_all_sealing():
     ],
 )
 def test_each_mistake_gets_its_sentence(typed, message):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    assert [error.message for error in caught.value.errors] == [message]
+    assert messages_of(answer, **typed) == [message]
 
 
 def test_its_clocks_count_from_the_bead_and_from_the_last_bolt():

@@ -1,21 +1,23 @@
 """The order of the joints against the clock, and every mistake by name."""
 
+from functools import partial
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calculators import InputErrors, magnitude_in
+from calculators import magnitude_in
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.page import question_html
 from calculators.sealing.joint_plan import clock
+from tests.answers import errors_of
 from tests.examples import examples
 from tests.physics import falls, goes_as_physics_sends_it, rises
 
 TWO = {"joint": "case; cover", "work": "30; 20", "cure": "2 h; 12 h", "shop_temperature": "23 °C"}
 
 
-def answer(**typed):
-    return answered("sealing.order", **(TWO | typed))
+answer = partial(answered, "sealing.order", **TWO)
 
 
 def plan(**typed):
@@ -25,13 +27,6 @@ def plan(**typed):
 
 def elapsed(**typed):
     return magnitude_in(answer(**typed).value("elapsed").quantity, "min")
-
-
-def error_of(**typed):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    error = caught.value.errors[0]
-    return error.field, error.message
 
 
 def test_the_long_cure_is_started_first_and_the_oil_waits_for_it():
@@ -181,7 +176,7 @@ def test_without_a_joint_it_says_what_it_needs():
     ],
 )
 def test_each_mistake_gets_its_sentence(typed, field, message):
-    found = error_of(**typed)
+    found = errors_of(answer, **typed)[0]
     assert found[0] == field
     assert message is None or found[1] == message
 

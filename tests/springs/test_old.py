@@ -1,9 +1,12 @@
 """Old springs against a new one."""
 
+from functools import partial
+
 import pytest
 
-from calculators import InputErrors, magnitude_in
+from calculators import magnitude_in
 from calculators.bench.asking import answered, asked_with
+from tests.answers import messages_of
 from tests.springs.test_loads import SURE, TWO_LOADS
 
 ONE = {"free_length": "47.5", "new_load": "265 N"}
@@ -11,8 +14,7 @@ EXACT = {key: text for key, text in SURE.items() if key not in ("wire_error", "c
 LOADS = TWO_LOADS | {"fitted_length": "38 mm", "valve_lift": "8 mm", "free_length": "47.5"}
 
 
-def answer(**typed):
-    return answered("springs.old", **(ONE | EXACT | typed))
+answer = partial(answered, "springs.old", **ONE | EXACT)
 
 
 def from_loads(**typed):
@@ -116,6 +118,4 @@ def test_without_an_old_spring_it_says_what_it_needs():
     ],
 )
 def test_each_mistake_gets_its_sentence(typed, message):
-    with pytest.raises(InputErrors) as caught:
-        answer(**({"old_free": "47"} | typed))
-    assert [error.message for error in caught.value.errors] == [message]
+    assert messages_of(answer, **({"old_free": "47"} | typed)) == [message]

@@ -1,15 +1,17 @@
 """The cam: its centres from four events, and by how much it stands late."""
 
+from functools import partial
+
 import pytest
 
-from calculators import InputErrors, magnitude_in, uncertainty_in
+from calculators import magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
+from tests.answers import error_of, signals
 
 CAM = {"inlet_opens": "8", "inlet_closes": "40", "exhaust_opens": "42", "exhaust_closes": "6"}
 
 
-def answer(**typed):
-    return answered("timing.cam", **(CAM | typed))
+answer = partial(answered, "timing.cam", **CAM)
 
 
 def degrees(found, key):
@@ -20,17 +22,6 @@ def rows(found):
     (table,) = found.tables
     keys = [column.key for column in table.columns]
     return [dict(zip(keys, row.cells, strict=True)) for row in table.rows]
-
-
-def signals(found, words):
-    return [caution.signal for caution in found.warnings if words in caution.text]
-
-
-def error_of(**typed):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    (error,) = caught.value.errors
-    return error.field, error.message
 
 
 def test_a_cam_is_told_from_its_four_events():
@@ -130,7 +121,7 @@ def test_what_each_reading_is_read_to_evens_out():
     ],
 )
 def test_each_mistake_gets_its_sentence(typed, field, message):
-    assert error_of(**typed) == (field, message)
+    assert error_of(answer, **typed) == (field, message)
 
 
 def test_half_a_pair_is_lacking_and_not_wrong():

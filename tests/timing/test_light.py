@@ -1,11 +1,14 @@
 """The timing light: each reading by the curve, and how the distributor is turned."""
 
+from functools import partial
+
 import pytest
 
-from calculators import InputErrors, magnitude_in, uncertainty_in
+from calculators import magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with, readings_of
 from calculators.bench.desk import Desk, Origin
 from calculators.bench.question import question
+from tests.answers import error_of, signals
 
 CURVE = {"static_advance": "7", "full_advance": "30", "start_speed": "1100", "full_speed": "3200"}
 DEFAULTS = {"static_advance": "7", "full_advance": "30", "full_speed": "3000"}
@@ -25,15 +28,7 @@ def rows(found):
     return [dict(zip(keys, row.cells, strict=True)) for row in table.rows]
 
 
-def signals(found, words):
-    return [caution.signal for caution in found.warnings if words in caution.text]
-
-
-def error_of(**typed):
-    with pytest.raises(InputErrors) as caught:
-        answered("timing.light", **(DEFAULTS | {"light_speed": "2000", "light_advance": "10"} | typed))
-    (error,) = caught.value.errors
-    return error.field, error.message
+at_2000 = partial(answered, "timing.light", **DEFAULTS, light_speed="2000", light_advance="10")
 
 
 def test_each_reading_of_the_light_is_judged_by_the_curve():
@@ -193,7 +188,7 @@ def test_what_is_lacking_is_asked_for():
     ],
 )
 def test_each_mistake_gets_its_sentence(typed, field, message):
-    assert error_of(**typed) == (field, message)
+    assert error_of(at_2000, **typed) == (field, message)
 
 
 def test_the_curve_is_drawn_with_every_reading():

@@ -1,15 +1,17 @@
 """The marks of a rim: how far, which way, for any firing order, and on a tape."""
 
 import re
+from functools import partial
 from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
 
-from calculators import InputErrors, magnitude_in, read_card, uncertainty_in
+from calculators import magnitude_in, read_card, uncertainty_in
 from calculators.bench.asking import answer_of, answered, readings_of
 from calculators.bench.desk import Desk
 from calculators.bench.question import question
+from tests.answers import error_of
 from tests.physics import goes_as_physics_sends_it, rises
 
 ENGINES = Path(__file__).parents[2] / "docs/engines"
@@ -23,21 +25,13 @@ ENGINE = {
 }
 
 
-def answer(**typed):
-    return answered("timing.marks", **(ENGINE | typed))
+answer = partial(answered, "timing.marks", **ENGINE)
 
 
 def rows(found):
     (table,) = found.tables
     keys = [column.key for column in table.columns]
     return [dict(zip(keys, row.cells, strict=True)) for row in table.rows]
-
-
-def error_of(**typed):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    (error,) = caught.value.errors
-    return error.field, error.message
 
 
 def test_marks_lie_along_the_rim_the_way_the_crank_turns():
@@ -227,7 +221,7 @@ def test_the_tape_runs_the_other_way_for_the_other_sense():
     ],
 )
 def test_each_mistake_gets_its_sentence(typed, field, message):
-    assert error_of(**typed) == (field, message)
+    assert error_of(answer, **typed) == (field, message)
 
 
 test_goes_as_physics_sends_it = goes_as_physics_sends_it(

@@ -1,31 +1,22 @@
 """Contact breaker points: the verdict on the dwell, and the gap from two gaps tried."""
 
+from functools import partial
+
 import pytest
 
-from calculators import InputErrors, magnitude_in, uncertainty_in
+from calculators import magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
+from tests.answers import error_of, signals
 from tests.physics import Judged, falls, goes_as_physics_sends_it, is_in_only_with_its_whole_uncertainty
 
 TWO_GAPS = {"dwell": "50", "dwell_read": "53", "gap_fitted": "0.35", "gap_second": "0.45"}
 
 
-def answer(**typed):
-    return answered("timing.points", **({"lobes": "4"} | typed))
+answer = partial(answered, "timing.points", lobes="4")
 
 
 def degrees(found, key):
     return magnitude_in(found.value(key).quantity, "°")
-
-
-def signals(found, words):
-    return [caution.signal for caution in found.warnings if words in caution.text]
-
-
-def error_of(**typed):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    (error,) = caught.value.errors
-    return error.field, error.message
 
 
 def test_dwell_is_judged_and_told_in_per_cent():
@@ -127,7 +118,7 @@ def test_two_gaps_tell_the_third():
     ],
 )
 def test_each_mistake_gets_its_sentence(typed, field, message):
-    found = error_of(**typed)
+    found = error_of(answer, **typed)
     assert found[0] == field
     assert found[1].startswith(message.removesuffix(", like 50"))
 

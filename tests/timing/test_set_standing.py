@@ -1,15 +1,17 @@
 """The spark set standing still: where the crank is brought, which way, and in what order."""
 
+from functools import partial
+
 import pytest
 
-from calculators import InputErrors, magnitude_in
+from calculators import magnitude_in
 from calculators.bench.asking import answered
+from tests.answers import error_of
 
 ENGINE = {"static_advance": "7°", "crank_rotation": "clockwise"}
 
 
-def answer(**typed):
-    return answered("timing.set_standing", **(ENGINE | typed))
+answer = partial(answered, "timing.set_standing", **ENGINE)
 
 
 def test_walk_makes_it_safe_first_and_ends_with_the_ignition_off():
@@ -72,7 +74,4 @@ def test_the_drawing_shows_where_the_top_mark_is(rotation, on, ahead, side):
     ],
 )
 def test_each_mistake_gets_its_sentence(typed, field, message):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    (error,) = caught.value.errors
-    assert (error.field, error.message) == (field, message)
+    assert error_of(answer, **typed) == (field, message)

@@ -1,11 +1,14 @@
 """True top dead centre by a stop, and the verdict on the old mark with all of its uncertainty."""
 
+from functools import partial
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calculators import InputErrors, magnitude_in, uncertainty_in
+from calculators import magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
+from tests.answers import error_of, signals
 from tests.examples import examples
 from tests.physics import (
     Judged,
@@ -21,23 +24,11 @@ ENGINE = {"diameter": "168 mm", "crank_rotation": "clockwise"}
 STOP = {"stop_forwards": "-32.5", "stop_backwards": "38.5"}
 
 
-def answer(**typed):
-    return answered("timing.top_dead_centre", **(ENGINE | typed))
+answer = partial(answered, "timing.top_dead_centre", **ENGINE)
 
 
 def degrees(found, key):
     return magnitude_in(found.value(key).quantity, "°")
-
-
-def signals(found, words):
-    return [caution.signal for caution in found.warnings if words in caution.text]
-
-
-def error_of(**typed):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    (error,) = caught.value.errors
-    return error.field, error.message
 
 
 def test_an_early_mark_moves_against_the_crank():
@@ -191,7 +182,7 @@ def test_the_stop_tells_how_deep_it_reaches_and_where_a_dial_is_blind():
     ],
 )
 def test_each_mistake_gets_its_sentence(typed, field, message):
-    assert error_of(**typed) == (field, message)
+    assert error_of(answer, **typed) == (field, message)
 
 
 def test_nothing_read_is_asked_for_and_not_called_wrong():

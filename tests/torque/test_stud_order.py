@@ -1,28 +1,22 @@
 """The order of studs that are typed by their places, and how square it keeps the part."""
 
 import re
+from functools import partial
 from pathlib import Path
 
 import pytest
 
-from calculators import InputErrors, magnitude_in, read_card
+from calculators import magnitude_in, read_card
 from calculators.bench.answer import LONGEST_HEADLINE
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk
+from tests.answers import error_of
 
 MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 SQUARE = {"across": "-40; 40; -40; 40", "up": "40; 40; -40; -40"}
 
 
-def answer(**typed):
-    return answered("torque.stud_order", **typed)
-
-
-def error_of(**typed):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    (error,) = caught.value.errors
-    return error.field, error.message
+answer = partial(answered, "torque.stud_order")
 
 
 def test_four_in_a_square_go_across_the_corners():
@@ -99,7 +93,7 @@ def test_nothing_typed_is_asked_for():
     ],
 )
 def test_positions_that_cannot_be_are_refused(typed, field, message):
-    assert error_of(**typed) == (field, message)
+    assert error_of(answer, **typed) == (field, message)
 
 
 def test_five_millimetres_apart_are_two_studs():
