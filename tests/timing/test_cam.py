@@ -6,7 +6,7 @@ import pytest
 
 from calculators import magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
-from tests.answers import error_of, signals
+from tests.answers import cells, error_of, read_off, signals
 
 CAM = {"inlet_opens": "8", "inlet_closes": "40", "exhaust_opens": "42", "exhaust_closes": "6"}
 
@@ -14,35 +14,25 @@ CAM = {"inlet_opens": "8", "inlet_closes": "40", "exhaust_opens": "42", "exhaust
 answer = partial(answered, "timing.cam", **CAM)
 
 
-def degrees(found, key):
-    return magnitude_in(found.value(key).quantity, "°")
-
-
-def rows(found):
-    (table,) = found.tables
-    keys = [column.key for column in table.columns]
-    return [dict(zip(keys, row.cells, strict=True)) for row in table.rows]
-
-
 def test_a_cam_is_told_from_its_four_events():
     # by hand: 8 + 180 + 40 = 228°; 114 − 8 = 106°; 114 − 6 = 108°; overlap 14°; separation 107°
     found = answer()
     assert found.headline == "Centres: inlet 106.0°, exhaust 108.0°"
     assert found.says.startswith("By the maker's figures the inlet's lobe centre is 106.0° after overlap top")
-    assert (degrees(found, "overlap"), degrees(found, "separation")) == (14, 107)
-    assert [magnitude_in(row["duration"], "°") for row in rows(found)] == [228, 228]
-    assert [magnitude_in(row["centre"], "°") for row in rows(found)] == [106, 108]
+    assert (read_off(found, "overlap", "°"), read_off(found, "separation", "°")) == (14, 107)
+    assert [magnitude_in(row["duration"], "°") for row in cells(found)] == [228, 228]
+    assert [magnitude_in(row["centre"], "°") for row in cells(found)] == [106, 108]
     assert found.value("cam_verdict") is None
 
 
 def test_a_cam_a_tooth_late_is_found_out():
     # by hand: 12° later throughout; one tooth of 60 is 12°
     found = answer(inlet_opens_read="-4", inlet_closes_read="52", cam_teeth="60")
-    assert degrees(found, "cam_late") == pytest.approx(12)
+    assert read_off(found, "cam_late", "°") == pytest.approx(12)
     assert found.headline == "12.0° late, near 1 tooth: out"
     assert found.says == "The cam is 12.0° late, near 1 tooth: out."
     assert signals(found, "can bend valves") == ["notice"]
-    assert degrees(found, "per_tooth") == pytest.approx(12)
+    assert read_off(found, "per_tooth", "°") == pytest.approx(12)
 
 
 def test_two_teeth_early_from_both_valves():
@@ -82,7 +72,7 @@ def test_what_the_wheel_is_off_by_is_in_the_cam_whole():
         late = answer(**typed).value("cam_late").quantity
         assert uncertainty_in(late, "°") == pytest.approx(2 * 0.5 / 3**0.5)
     # and in no duration
-    assert not uncertainty_in(rows(answer(**both))[0]["duration_read"], "°")
+    assert not uncertainty_in(cells(answer(**both))[0]["duration_read"], "°")
 
 
 def test_what_each_reading_is_read_to_evens_out():

@@ -6,17 +6,13 @@ import pytest
 
 from calculators import magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
-from tests.answers import error_of, signals
+from tests.answers import error_of, read_off, signals
 from tests.physics import Judged, falls, goes_as_physics_sends_it, is_in_only_with_its_whole_uncertainty
 
 TWO_GAPS = {"dwell": "50", "dwell_read": "53", "gap_fitted": "0.35", "gap_second": "0.45"}
 
 
 answer = partial(answered, "timing.points", lobes="4")
-
-
-def degrees(found, key):
-    return magnitude_in(found.value(key).quantity, "°")
 
 
 def test_dwell_is_judged_and_told_in_per_cent():
@@ -26,7 +22,7 @@ def test_dwell_is_judged_and_told_in_per_cent():
     assert found.value("dwell_share").texts == ("55.6%",)
     assert found.value("dwell_verdict").quantity == "out"
     assert found.says == "Dwell of 57.0° is out: set the gap before the timing."
-    assert degrees(found, "spark_later") == pytest.approx(-7)
+    assert read_off(found, "spark_later", "°") == pytest.approx(-7)
     assert signals(found, "Dwell first, then timing") == ["notice"]
     assert signals(found, "ignition off before you touch") == ["warning"]
     assert "read 57.0°" in found.drawing.svg
@@ -48,7 +44,7 @@ def test_a_share_and_its_angle_read_alike():
     # by hand: 60 % of 60° is 36°
     for typed in ({"dwell_read": "36"}, {"dwell_read_share": "60"}):
         found = answer(dwell="36", lobes="6", **typed)
-        assert (found.value("dwell_verdict").quantity, degrees(found, "spark_later")) == ("in", pytest.approx(0))
+        assert (found.value("dwell_verdict").quantity, read_off(found, "spark_later", "°")) == ("in", pytest.approx(0))
     # a share typed with its own ± keeps it: 2 · 1 % of 60° / √3
     found = answer(dwell="36", lobes="6", dwell_read_share="60 ± 1")
     assert uncertainty_in(found.value("spark_later").quantity, "°") == pytest.approx(2 * 0.6 / 3**0.5)
@@ -140,7 +136,10 @@ test_in_is_said_only_with_the_whole_uncertainty = is_in_only_with_its_whole_unce
     Judged(
         "dwell_read",
         lambda found: 53,
-        lambda found: (50 - degrees(found, "spark_later"), uncertainty_in(found.value("spark_later").quantity, "°")),
+        lambda found: (
+            50 - read_off(found, "spark_later", "°"),
+            uncertainty_in(found.value("spark_later").quantity, "°"),
+        ),
         lambda found: found.value("dwell_verdict").quantity == "in",
         limit=lambda typed, found: 53,
     ),
