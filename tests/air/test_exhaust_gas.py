@@ -116,10 +116,6 @@ def test_the_longest_words_fit_the_headline():
 @pytest.mark.parametrize(
     ("typed", "field", "message"),
     [
-        ({"co": "16"}, "co", "Carbon monoxide must be between 0% and 15%"),
-        ({"co2": "0"}, "co2", "Carbon dioxide must be between 0.1% and 18%"),
-        ({"hc": "-1"}, "hc", "Unburnt fuel in ppm must be between 0 and 30000"),
-        ({"o2": "21"}, "o2", "Oxygen must be between 0% and 20.9%"),
         (
             {"co2": "14", "o2": "10"},
             "co2",

@@ -77,10 +77,6 @@ def notices(found):
     return [caution.text for caution in found.warnings if caution.signal == "notice"]
 
 
-def told_apart(found):
-    return [said for said in (*found.notes, *notices(found)) if "cannot be told apart" in said]
-
-
 def test_leads_with_the_stack_under_each_head_and_the_ratios():
     assert answer().headline == "1 and 2: 1.00 mm · 3 and 4: 1.00 + 0.25 mm"
     assert answer().says == (
@@ -230,16 +226,8 @@ def test_too_many_ways_are_refused_at_the_drawer():
 @pytest.mark.parametrize(
     ("typed", "field", "message"),
     [
-        ({"thickness": "0.01"}, "thickness.1", "Thickness of spacer 1 must be between 0.02 mm and 10 mm"),
         ({"pieces": "4; 1.5; 2; 4"}, "pieces.2", "Pieces of spacer 2 must be a whole number, like 4"),
-        ({"pieces": "4; 100; 2; 4"}, "pieces.2", "Pieces of spacer 2 must be between 0 and 99"),
-        ({"target": "2.9"}, "target", "Compression ratio wanted must be between 3 and 20"),
-        ({"least_deck": "-0.1"}, "least_deck", "Least deck clearance must be between 0 mm and 20 mm"),
-        ({"height_tolerance": "2.1"}, "height_tolerance", "Height tolerance must be between 0 mm and 2 mm"),
-        ({"most_pieces": "4"}, "most_pieces", "Most pieces in one stack must be between 1 and 3"),
-        ({"most_deck": "21"}, "most_deck", "Most deck clearance must be between 0 mm and 20 mm"),
         ({"most_deck": "0.9"}, "most_deck", "Most deck clearance must be at least the least, 1.00 mm"),
-        ({"barrel_length": "104; 104; 600; 104"}, "barrel_length.3", "Barrel length of cylinder 3 must be between 20"),
     ],
 )
 def test_each_mistake_is_said_beside_its_box(typed, field, message):

@@ -87,21 +87,9 @@ def test_without_a_ratio_it_says_what_it_needs():
     assert [error.message for error in asked.lacking] == ["Enter the compression ratio of cylinder 1"]
 
 
-@pytest.mark.parametrize(
-    ("typed", "field", "message"),
-    [
-        ({"rod_length": "37"}, "rod_length", "Rod length must be more than half the stroke, which is 37.00 mm"),
-        ({"exponent": "1.5"}, "exponent", "Polytropic exponent must be between 1 and 1.4"),
-        ({"ratio": "1; 7; 7; 7"}, "ratio.1", "Compression ratio of cylinder 1 must be between 2 and 20"),
-        (
-            {"inlet_closing": "121"},
-            "inlet_closing",
-            "Inlet closing after bottom dead centre must be between 0° and 120°",
-        ),
-    ],
-)
-def test_each_mistake_gets_its_sentence(typed, field, message):
-    assert errors_of(answer, **typed) == [(field, message)]
+def test_a_rod_is_longer_than_half_the_stroke():
+    message = "Rod length must be more than half the stroke, which is 37.00 mm"
+    assert errors_of(answer, rod_length="37") == [("rod_length", message)]
 
 
 def test_the_exponent_s_limit_may_be_typed_with_its_sign():

@@ -7,7 +7,6 @@ import pytest
 from calculators import magnitude_in
 from calculators.bench.asking import answered
 from calculators.formulas.threads import FASTENERS
-from tests.answers import messages_of
 from tests.physics import falls, goes_as_physics_sends_it
 
 answer = partial(answered, "fasteners.drill", thread="M8 × 1.25")
@@ -48,18 +47,6 @@ def test_swarf_is_warned_of_before_the_drill():
     (warning,) = answer().warnings
     assert warning.signal == "warning"
     assert "magnesium burns" in warning.text
-
-
-@pytest.mark.parametrize(
-    ("typed", "message"),
-    [
-        ({"thread": ""}, "Enter the thread"),
-        ({"share": "39"}, "Share of full thread to tap must be between 40% and 95%"),
-        ({"share": "75 mm"}, "Share of full thread to tap must use a unit of share, like %"),
-    ],
-)
-def test_each_mistake_gets_its_sentence(typed, message):
-    assert messages_of(answer, **typed) == [message]
 
 
 test_the_drill_goes_as_physics_sends_it = goes_as_physics_sends_it(

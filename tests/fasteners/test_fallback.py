@@ -10,7 +10,6 @@ from hypothesis import strategies as st
 from calculators import magnitude_in
 from calculators.bench.asking import answered
 from calculators.formulas.threads import FASTENERS, STEELS
-from tests.answers import messages_of
 
 CIRCLE, LINE, RECTANGLE = (f"{{http://www.w3.org/2000/svg}}{shape}" for shape in ("circle", "line", "rect"))
 
@@ -74,18 +73,6 @@ def test_marks_are_told_in_words(steel):
     label = ElementTree.fromstring(answer(steel=steel).drawing.svg).get("aria-label")  # noqa: S314
     assert STEELS[steel].head in label
     assert STEELS[steel].head in answer(steel=steel).value("mark").quantity
-
-
-@pytest.mark.parametrize(
-    ("typed", "message"),
-    [
-        ({"thread": ""}, "Enter the thread"),
-        ({"steel": ""}, "Enter the property class or grade"),
-        ({"condition": "wet"}, "Thread condition must be one of: dry, oiled, anti-seize"),
-    ],
-)
-def test_each_mistake_gets_its_sentence(typed, message):
-    assert messages_of(answer, **typed) == [message]
 
 
 def test_it_is_of_the_size_that_suppliers_print():

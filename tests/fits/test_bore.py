@@ -143,10 +143,6 @@ def test_nothing_read_is_lacking_and_not_wrong():
             {"bore_across": "80", "bore_along": "eighty"},
             ("bore_along.1", "Bore along the pin of cylinder 1 must be numbers in a row, like 80.04 80.03 80.02"),
         ),
-        ({"bore_new": "29"}, ("bore_new", "Bore when new must be between 30 mm and 200 mm")),
-        ({"wear_most": "21"}, ("wear_most", "Greatest bore wear must be between 0 mm and 20 mm")),
-        ({"bore_error": "1.1"}, ("bore_error", "Error limit of the bore gauge must be between 0 mm and 1 mm")),
-        ({"cylinders": "13"}, ("cylinders", "Number of cylinders must be between 1 and 12")),
     ],
 )
 def test_what_cannot_be_is_refused_by_name(typed, error):

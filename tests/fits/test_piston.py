@@ -88,7 +88,6 @@ def test_a_bore_without_its_piston_is_no_fault():
             {"clearance_least": "0.2 mm", "clearance_most": "0.1 mm"},
             ("clearance_least", "Least piston clearance must be at most the greatest piston clearance"),
         ),
-        ({"piston": "29"}, ("piston.1", "Piston diameter of cylinder 1 must be between 30 mm and 200 mm")),
     ],
 )
 def test_what_cannot_be_is_refused_by_name(typed, error):

@@ -69,37 +69,3 @@ def test_the_mean_of_the_measured_bores_is_the_bore_of_its_rings():
 
 def test_without_a_bore_it_asks_for_one():
     assert errors_of(sure, bore="") == [("bore", "Enter the bore, in millimetres")]
-
-
-@pytest.mark.parametrize(
-    ("typed", "error"),
-    [
-        (
-            {"ring_temperature": "501"},
-            ("ring_temperature", "Temperature of the hottest ring must be between 0 °C and 500 °C"),
-        ),
-        (
-            {"barrel_temperature": "401"},
-            ("barrel_temperature", "Temperature of the barrel then must be between 0 °C and 400 °C"),
-        ),
-        (
-            {"cold_temperature": "61"},
-            ("cold_temperature", "Temperature when measured must be between −20 °C and 60 °C"),
-        ),
-        (
-            {"ring_expansion": "0"},
-            ("ring_expansion", "Expansion of the ring in millionths per K must be between 1 and 40"),
-        ),
-        (
-            {"barrel_expansion": "41"},
-            ("barrel_expansion", "Expansion of the barrel in millionths per K must be between 1 and 40"),
-        ),
-        (
-            {"temperature_error": "201"},
-            ("temperature_error", "Error limit of either temperature must be between 0 and 200"),
-        ),
-        ({"expansion_error": "51"}, ("expansion_error", "Error limit of either expansion must be between 0% and 50%")),
-    ],
-)
-def test_what_cannot_be_is_refused_by_name(typed, error):
-    assert error in errors_of(sure, **typed)

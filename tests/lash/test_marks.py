@@ -88,7 +88,6 @@ def test_the_engine_from_above_is_drawn_where_its_banks_are_told():
             "Firing order must name each cylinder from 1 to 4 once; 3 is missing and 2 comes twice",
         ),
         ({"firing_intervals": "180 180 180 160"}, "Firing intervals must add up to 720°, not 700°"),
-        ({"pulley_diameter": "30"}, "Rim diameter must be between 40 mm and 600 mm"),
         ({"banks": "1 2"}, "Cylinders by bank must name each cylinder from 1 to 4 once; 3 and 4 are missing"),
     ],
 )

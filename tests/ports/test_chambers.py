@@ -118,25 +118,11 @@ def test_with_no_chamber_measured_it_says_what_it_needs():
     assert [error.field for error in asked.lacking] == ["chamber.1"]
 
 
-@pytest.mark.parametrize(
-    ("typed", "message"),
-    [
-        ({"least_wall": ""}, "Enter the least wall, in millimetres"),
-        ({"grind_area": ""}, "Enter the area to grind, in square centimetres"),
-        ({"ratio": "1; 7; 7; 7"}, "Ratio now of cylinder 1 must be above 1 : 1"),
-        ({"cylinders": "0"}, "Number of cylinders must be between 1 and 12"),
-        ({"chamber": "0.5; 49; 49; 49"}, "Chamber volume of cylinder 1 must be between 1 cm³ and 2000 cm³"),
-        ({"wall": "0.4; 5; 5; 5"}, "Wall found of cylinder 1 must be between 0.5 mm and 50 mm"),
-        ({"least_wall": "51"}, "Least wall must be between 0.5 mm and 50 mm"),
-        ({"grind_area": "0.4"}, "Area to grind must be between 0.5 cm² and 500 cm²"),
-        ({"may_differ": "101"}, "Allowed difference between chambers must be between 0 cm³ and 100 cm³"),
-        ({"wall_error": "6"}, "Error limit of the wall readings must be between 0 mm and 5 mm"),
-        ({"ratio": "31; 7; 7; 7"}, "Ratio now of cylinder 1 must be between 1 and 30"),
-    ],
-)
-def test_what_cannot_be_is_refused_by_name(typed, message):
-    asked = asked_with("ports.chambers", [f"{key}={text}" for key, text in (FOUR | typed).items()])
-    assert [error.message for error in (*asked.errors, *asked.lacking)] == [message]
+def test_a_ratio_is_above_one():
+    asked = asked_with("ports.chambers", [f"{key}={text}" for key, text in (FOUR | {"ratio": "1; 7; 7; 7"}).items()])
+    assert [error.message for error in (*asked.errors, *asked.lacking)] == [
+        "Ratio now of cylinder 1 must be above 1 : 1"
+    ]
 
 
 def test_an_area_may_be_typed_in_square_inches():

@@ -4,7 +4,7 @@ from functools import partial
 
 import pytest
 
-from calculators.bench.asking import answered, asked_with
+from calculators.bench.asking import answered
 from tests.answers import bare_number
 from tests.physics import falls, goes_as_physics_sends_it, rises
 
@@ -48,17 +48,6 @@ def test_warmer_charge_and_better_flow_fill_further():
     plain = bare_number(filling(engine_speed="4000"), "filling_speed")
     assert bare_number(filling(engine_speed="4000", inlet_temperature="60 °C"), "filling_speed") > plain
     assert bare_number(filling(engine_speed="4000", flow_coefficient="0.45"), "filling_speed") > plain
-
-
-@pytest.mark.parametrize(
-    ("text", "message"),
-    [
-        ("flow_coefficient=0.9", "Mean flow coefficient of the inlet valve must be between 0.1 and 0.8"),
-        ("inlet_temperature=151", "Temperature of the charge must be between −40 °C and 150 °C"),
-    ],
-)
-def test_a_wrong_text_is_told_by_its_label(text, message):
-    assert [error.message for error in asked_with("ports.filling", [text]).errors] == [message]
 
 
 test_goes_as_physics_sends_it = goes_as_physics_sends_it(

@@ -8,7 +8,7 @@ import pytest
 from calculators import magnitude_in, read_card, uncertainty_in
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk
-from tests.answers import cautions, column, wrong
+from tests.answers import cautions, column
 from tests.physics import goes_as_physics_sends_it, rises
 
 DUNLIN = read_card(Path(__file__).parents[2] / "docs/engines/dunlin-f2.yml")
@@ -103,19 +103,6 @@ def test_the_reach_comes_from_the_lengths_as_they_are():
     asked = asked_with("pushrods.adjusters", typed)
     assert asked.known["reach.2"].by == "pushrods.length"
     assert asked.answer.headline == "Yes: 2.26 mm of thread left"
-
-
-@pytest.mark.parametrize(
-    ("field", "text", "message"),
-    [
-        ("rocker_ratio", "3.1", "Rocker ratio must be between 0.5 and 3"),
-        ("adjuster_end", "nowhere", "Place of the adjuster must be one of: valve, pushrod, pivot"),
-        ("travel_in", "", "Enter the adjuster travel left, screwing in, in millimetres"),
-        ("travel_out", "31", "Adjuster travel left, screwing out must be between 0 mm and 30 mm"),
-    ],
-)
-def test_one_wrong_field_has_one_message(field, text, message):
-    assert wrong(answer, **{field: text}) == {field: message}
 
 
 test_the_lash_goes_as_physics_sends_it = goes_as_physics_sends_it(

@@ -5,7 +5,7 @@ from functools import partial
 import pytest
 
 from calculators.bench.asking import answered, asked_with
-from tests.answers import read_off, signals, wrong
+from tests.answers import read_off, signals
 
 ONE = {"flange_play": "1.5 mm", "heads": "1 2 / 3 4", "shift": "1; 1.25"}
 
@@ -76,16 +76,3 @@ def test_the_shift_comes_from_the_spacers_as_it_is():
     asked = asked_with("pushrods.flanges", typed)
     assert asked.known["shift.2"].by == "pushrods.length"
     assert asked.answer.headline == "Yes: exhaust 1.25 mm aside, play 1.50 mm"
-
-
-@pytest.mark.parametrize(
-    ("field", "text", "message"),
-    [
-        ("inlet_facing", "181", "Direction of the inlet flange must be between 0° and 180°"),
-        ("exhaust_facing", "-1", "Direction of the exhaust flange must be between 0° and 180°"),
-        ("flange_play", "11", "Play in the flange holes must be between 0 mm and 10 mm"),
-        ("flange_play", "", "Enter the play in the flange holes, in millimetres"),
-    ],
-)
-def test_one_wrong_field_has_one_message(field, text, message):
-    assert wrong(answer, **{field: text}) == {field: message}

@@ -113,22 +113,9 @@ def test_one_head_alone_has_one_pushrod():
     assert found.says.startswith("The head over cylinders 1 and 2 moves out 1.00 mm.")
 
 
-@pytest.mark.parametrize(
-    ("field", "text", "message"),
-    [
-        ("cylinders", "13", "Number of cylinders must be between 1 and 12"),
-        ("heads", "1 2 / 3", "Cylinders under each head must name each cylinder from 1 to 4 once"),
-        ("before", "31", "Spacers fitted before must be between 0 mm and 30 mm"),
-        ("other_shift", "-11", "Other change of the head's position must be between −10 mm and 30 mm"),
-        ("pushrod_length", "", "Enter the pushrod length, in millimetres"),
-        ("new_length", "601", "Length of the new pushrods must be between 50 mm and 600 mm"),
-        ("pushrod_slope", "46", "Slope of the pushrods must be between 0° and 45°"),
-        ("length_error", "3", "Error limit of the length readings must be between 0 mm and 2 mm"),
-        ("read_to", "3", "Lengths read to must be between 0 mm and 2 mm"),
-    ],
-)
-def test_one_wrong_field_has_one_message(field, text, message):
-    assert wrong(answer, **{field: text})[field] == message
+def test_heads_name_each_cylinder_once():
+    message = "Cylinders under each head must name each cylinder from 1 to 4 once"
+    assert wrong(answer, heads="1 2 / 3")["heads"] == message
 
 
 def test_a_wrong_spacer_is_named_by_its_cylinder():

@@ -5,7 +5,7 @@ from functools import partial
 import pytest
 
 from calculators.bench.asking import answered
-from tests.answers import messages_of, signals, steps
+from tests.answers import signals, steps
 
 first_drive = partial(answered, "running_in.first_drive")
 
@@ -66,14 +66,3 @@ def test_what_the_cold_check_and_the_start_after_it_can_do_is_told(words, signal
 def test_nobody_crawls_under_it():
     found = steps(first_drive())
     assert all("under the vehicle from the side" in found[key].words for key in ("yard", "stop"))
-
-
-@pytest.mark.parametrize(
-    ("typed", "message"),
-    [
-        ({"warm": "41"}, "Minutes of gentle driving must be between 1 and 40"),
-        ({"ceiling": "200"}, "First ceiling must be between 300 r/min and 20000 r/min"),
-    ],
-)
-def test_a_wrong_text_is_told_by_its_label(typed, message):
-    assert message in messages_of(first_drive, **typed)

@@ -98,18 +98,6 @@ def test_without_a_seal_it_says_what_it_needs():
     assert [error.message for error in asked.lacking] == ["Enter the seals, one row each"]
 
 
-@pytest.mark.parametrize(
-    ("typed", "field", "message"),
-    [
-        ({"free": "", "free.1": ""}, "free.1", "Enter the free thickness of seal 1, in millimetres"),
-        ({"fitted": "31"}, "fitted.1", "Fitted thickness of seal 1 must be between 0.05 mm and 30 mm"),
-    ],
-)
-def test_each_mistake_gets_its_sentence(typed, field, message):
-    given = {key: text for key, text in (ONE | typed).items() if text}
-    assert errors_of(answered, "sealing.seals", **given) == [(field, message)]
-
-
 def test_an_error_limit_may_be_typed_with_its_sign():
     plain, signed = (answer(fitted="2.69", thickness_error=typed) for typed in ("0.05 mm", "± 0.05 mm"))
     assert signed.as_data() == plain.as_data() != answer(fitted="2.69").as_data()

@@ -104,12 +104,6 @@ def test_the_retainer_is_told_valve_by_valve():
         ),
         ({"inner_wire": "2.6"}, ("inner_total", "Enter the total coils of the inner spring")),
         ({"inner_total": "7"}, ("inner_wire", "Enter the wire diameter of the inner spring, in millimetres")),
-        ({"least_margin": "11"}, ("least_margin", "Least coil-bind margin must be between 0 mm and 10 mm")),
-        ({"wire": ""}, ("wire", "Enter the wire diameter, in millimetres")),
-        (
-            {"to_guide": "70"},
-            ("to_guide.1", "Room between retainer and guide of valve 1 must be between 0 mm and 60 mm"),
-        ),
     ],
 )
 def test_what_cannot_be_meant_is_refused_with_cause_and_remedy(typed, expected):

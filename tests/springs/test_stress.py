@@ -81,8 +81,6 @@ def test_the_load_comes_from_the_loads_as_they_are():
             "inner_open_load",
             "Enter the load at full lift of the inner spring",
         ),
-        ({"wire": "13"}, "wire", "Wire diameter must be between 1 mm and 12 mm"),
-        ({"open_load": ""}, "open_load", "Enter the load at full lift, in newtons"),
     ],
 )
 def test_what_cannot_be_meant_is_refused_with_cause_and_remedy(typed, field, words):

@@ -170,11 +170,6 @@ def test_what_is_lacking_is_asked_for():
             "Speed of bend 1 must rise from one bend to the next, between 1000 and 3000 r/min",
         ),
         ({"full_advance": "6"}, "full_advance", "Full advance must be no less than the static advance, 7.0°"),
-        ({"full_speed": ""}, "full_speed", "Enter the speed of full advance, in revolutions a minute"),
-        ({"light_advance": ""}, "light_advance.1", "Enter the advance of reading 1, in degrees"),
-        ({"light_speed": ""}, "light_speed.1", "Enter the speed of reading 1, in revolutions a minute"),
-        ({"light_speed": "20"}, "light_speed.1", "Speed of reading 1 must be between 50 r/min and 15000 r/min"),
-        ({"tolerance": "16"}, "tolerance", "Tolerance of the advance must be between 0° and 15°"),
     ],
 )
 def test_each_mistake_gets_its_sentence(typed, field, message):

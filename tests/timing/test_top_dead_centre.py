@@ -173,8 +173,6 @@ def test_the_stop_tells_how_deep_it_reaches_and_where_a_dial_is_blind():
             "rod_length",
             "Rod length must be more than half the stroke, which is 45.00 mm",
         ),
-        (STOP | {"wheel_error": "6"}, "wheel_error", "Error limit of the wheel must be between 0° and 5°"),
-        (STOP | {"diameter": ""}, "diameter", "Enter the rim diameter, in millimetres"),
     ],
 )
 def test_each_mistake_gets_its_sentence(typed, field, message):

@@ -81,15 +81,11 @@ def test_nothing_typed_is_asked_for():
     ("typed", "field", "message"),
     [
         ({"across": "10", "up": "10"}, "across.1", "Enter the positions of two studs or more"),
-        ({"across": "10; 20", "up": "10"}, "up.2", "Enter the distance up of stud 2, in millimetres"),
-        ({"across": "10", "up": "10; 20"}, "across.2", "Enter the distance across of stud 2, in millimetres"),
         (
             {"across": "0; 40; 3", "up": "0; 0; 3"},
             "across.1",
             "Studs 1 and 3 stand less than 5 mm apart. Type each stud once.",
         ),
-        ({"across": "1001", "up": "0"}, "across.1", "Distance across of stud 1 must be between −1000 mm and 1000 mm"),
-        ({"across": "0", "up": "x"}, "up.1", "Distance up of stud 1 must be a number, like 47"),
     ],
 )
 def test_positions_that_cannot_be_are_refused(typed, field, message):

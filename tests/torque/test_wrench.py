@@ -199,16 +199,7 @@ def test_balance_is_told_against_going_round_the_edge():
 @pytest.mark.parametrize(
     ("typed", "field", "message"),
     [
-        ({"target": ""}, "target", "Enter the final torque, in newton metres"),
-        ({"target": "0.9"}, "target", "Final torque must be between 1 N·m and 400 N·m"),
-        ({"target": "401"}, "target", "Final torque must be between 1 N·m and 400 N·m"),
-        ({"target": "34 mm"}, "target", "Final torque must use a unit of torque, like N·m or lbf·ft"),
-        ({"target": "34 ± 2"}, "target", "Final torque must be a single figure without a ±, like 34"),
-        ({"graduation": "0"}, "graduation", "Wrench scale step must be between 0.01 N·m and 50 N·m"),
-        ({"graduation": "51"}, "graduation", "Wrench scale step must be between 0.01 N·m and 50 N·m"),
         ({"graduation": "35"}, "graduation", "Wrench scale step must be smaller than the final torque"),
-        ({"passes": "0"}, "passes", "Number of passes must be between 1 and 8"),
-        ({"passes": "9"}, "passes", "Number of passes must be between 1 and 8"),
         ({"passes": "2.5"}, "passes", "Number of passes must be a whole number, like 3"),
         ({"shares": "40 x"}, "shares", "Passes in per cent must be numbers in a row, like 40 70 100"),
         ({"shares": "40 101"}, "shares", "Passes in per cent must each be between 1% and 100%, not 101"),
@@ -216,11 +207,6 @@ def test_balance_is_told_against_going_round_the_edge():
         ({"shares": "70 40"}, "shares", "Passes in per cent must rise from pass to pass, like 40 70 100"),
         ({"shares": "50 50"}, "shares", "Passes in per cent must rise from pass to pass, like 40 70 100"),
         ({"shares": "1 2 3 4 5 6 7 8 9"}, "shares", "Passes in per cent must have 1 to 8 entries, not 9"),
-        (
-            {"pattern": "7"},
-            "pattern",
-            "Stud pattern must be one of: card, 2, 3, 4, 5, 6, 8, 10, 12, 14, 16, 18, 20, typed",
-        ),
         ({"target": "34-36 Nm"}, "target", "Final torque must be a single figure, not a range"),
         ({"pattern": "card"}, "pattern", "Enter the stud pattern nearest to yours"),
         (
@@ -448,27 +434,12 @@ WRENCH = {"wrench_low": "5", "wrench_high": "60", "wrench_type": "click", "gradu
             "accurate. The small wrench goes only to 10.0 N·m. Take 2 passes, or use a small wrench that reaches it.",
         ),
         ({"wrench_low": "60"}, "wrench_low", "Lowest wrench setting must be below the highest"),
-        ({"wrench_low": "0.05"}, "wrench_low", "Lowest wrench setting must be between 0.1 N·m and 1000 N·m"),
-        ({"wrench_high": "1001"}, "wrench_high", "Highest wrench setting must be between 0.1 N·m and 1000 N·m"),
         (
             {"small_low": "9", "small_step": "1", "small_high": "8"},
             "small_low",
             "Lowest small wrench setting must be below the highest",
         ),
         ({"small_high": "10"}, "small_step", "Enter the small wrench scale step, in newton metres"),
-        ({"small_step": "51"}, "small_step", "Small wrench scale step must be between 0.01 N·m and 50 N·m"),
-        ({"small_low": "2000"}, "small_low", "Lowest small wrench setting must be between 0.1 N·m and 1000 N·m"),
-        ({"small_high": "2000"}, "small_high", "Highest small wrench setting must be between 0.1 N·m and 1000 N·m"),
-        (
-            {"wrench_type": "rubber"},
-            "wrench_type",
-            "Wrench type must be one of: unknown, click, dial, beam, screwdriver",
-        ),
-        (
-            {"small_type": "rubber"},
-            "small_type",
-            "Small wrench type must be one of: unknown, click, dial, beam, screwdriver",
-        ),
     ],
 )
 def test_a_wrench_that_cannot_do_it_is_refused_with_the_pass_and_the_reason(typed, field, message):
@@ -568,12 +539,7 @@ def test_a_wrench_of_which_nothing_is_known_gets_the_wide_band_and_a_word():
     ("typed", "field", "message"),
     [
         ({"wrench_length": ""}, "wrench_length", "Enter the wrench lever length, in millimetres"),
-        ({"wrench_length": "49"}, "wrench_length", "Wrench lever length must be between 50 mm and 1500 mm"),
-        ({"extension": "4"}, "extension", "Extension length must be between 5 mm and 500 mm"),
-        ({"angle": "181"}, "angle", "Extension angle must be between 0° and 180°"),
-        ({"angle": "30 mm"}, "angle", "Extension angle must use a unit of angle, like °"),
         ({"small_step": "0.1"}, "small_length", "Enter the small wrench lever length, in millimetres"),
-        ({"small_length": "40"}, "small_length", "Small wrench lever length must be between 50 mm and 1500 mm"),
         (
             {"angle": "180", "extension": "300"},
             "extension",
@@ -627,7 +593,6 @@ def test_first_nip_and_even_passes_from_it():
     ("typed", "field", "message"),
     [
         ({"nip": "34"}, "nip", "First pass torque must be below the final torque"),
-        ({"nip": "0.4"}, "nip", "First pass torque must be between 0.5 N·m and 400 N·m"),
         (
             {"nip": "10", "shares": "50 100"},
             "nip",
