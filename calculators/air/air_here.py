@@ -136,35 +136,27 @@ class AirHere(Given):
             said="thermometer ± {}",
         )
     )
-    hygrometer_error = either_way(
-        measure(
-            "Error limit of the humidity",
-            "%",
-            0,
-            50,
-            why="a guess would be better",
-            exact=True,
-            hint="Plus or minus.",
-            usual="5%",
-            shared_as="hygrometer_error",
-            refines=_GOOD,
-            said="humidity ± {}",
-        )
+    hygrometer_error = shared.error_limit(
+        "Error limit of the humidity",
+        "%",
+        50,
+        why="a guess would be better",
+        hint="Plus or minus.",
+        usual="5%",
+        shared_as="hygrometer_error",
+        refines=_GOOD,
+        said="humidity ± {}",
     )
-    barometer_error = either_way(
-        measure(
-            "Error limit of the barometer",
-            "hPa",
-            0,
-            50,
-            why="the altitude alone would tell more",
-            exact=True,
-            hint="Plus or minus.",
-            usual="3 hPa",
-            shared_as="barometer_error",
-            refines=_GOOD,
-            said="barometer ± {}",
-        )
+    barometer_error = shared.error_limit(
+        "Error limit of the barometer",
+        "hPa",
+        50,
+        why="the altitude alone would tell more",
+        hint="Plus or minus.",
+        usual="3 hPa",
+        shared_as="barometer_error",
+        refines=_GOOD,
+        said="barometer ± {}",
     )
 
     @property

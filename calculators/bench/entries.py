@@ -74,6 +74,7 @@ class Entry[T]:
     """One thing asked for; on a question that was asked it gives the value.
 
     Its key is the attribute's name; of an engine card's fact, its path is that and those above: ``dimensions.bore``.
+    What several questions ask for is called by each: that gives one of its own, like this but for what is named.
     """
 
     key, path = "", ""
@@ -83,6 +84,9 @@ class Entry[T]:
 
     def __set_name__(self, owner: type, name: str) -> None:
         self.key = name
+
+    def __call__(self, label: str = "", **facts: Any) -> Entry[T]:
+        return Entry(label or self.label, self.kind, replace(self.facts, **facts), optional=self.optional)
 
     @overload
     def __get__(self, given: None, owner: type) -> Self: ...
@@ -244,11 +248,6 @@ def grouped(of: Entry[int], most: int) -> Entry[tuple[tuple[int, ...], ...]]:
     if not isinstance(of.kind, Number):
         raise TypeError(f"{of.label}: groups are of whole numbers")
     return Entry(of.label, Groups(of=of.kind, most=most), of.facts)
-
-
-def described[T](entry: Entry[T], label: str = "", **facts: Any) -> Entry[T]:
-    """Return an entry of the same kind under another label or with other facts: what two questions share."""
-    return Entry(label or entry.label, entry.kind, replace(entry.facts, **facts), optional=entry.optional)
 
 
 def either_way[T](entry: Entry[T]) -> Entry[T]:

@@ -65,7 +65,14 @@ class Rockers(Question):
         shared_as="rocker_pushrod_arm",
         said="arm {}",
     )
-    valve_lift = shared.valve_lift(exact=True)
+    valve_lift = card_entry(
+        CardFacts.dimensions.valve_lift,
+        "Valve lift",
+        exact=True,
+        example="8.2 mm",
+        shared_as="valve_lift",
+        said="lift {}",
+    )
     off_square = angle(
         "Rocker off square at half lift",
         -30,

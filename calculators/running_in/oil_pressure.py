@@ -23,10 +23,10 @@ from calculators.bench import (
     printed,
     quantity,
     read_by_instrument,
+    shared,
     symbol_of,
 )
 from calculators.bench.card_facts import CardFacts, card_entry
-from calculators.bench.entries import either_way
 from calculators.bench.words import listed as spoken
 from calculators.formulas.running_in import least_pressure
 from calculators.running_in.fast_idle import cam, fast_idle, speeds_of
@@ -112,20 +112,16 @@ class OilPressure(Question):
     )
     cam = cam(refines=_FAST)
     fast_idle = fast_idle(refines=_FAST)
-    gauge_error = either_way(
-        measure(
-            "Gauge error",
-            "bar",
-            0,
-            2,
-            why="a less accurate gauge is no use",
-            exact=True,
-            hint="Plus or minus. A ± typed with a reading wins over it.",
-            usual="0.2 bar",
-            shared_as="oil_gauge_error",
-            refines="How good the gauge is",
-            said="gauge ± {}",
-        )
+    gauge_error = shared.error_limit(
+        "Gauge error",
+        "bar",
+        2,
+        why="a less accurate gauge is no use",
+        hint="Plus or minus. A ± typed with a reading wins over it.",
+        usual="0.2 bar",
+        shared_as="oil_gauge_error",
+        refines="How good the gauge is",
+        said="gauge ± {}",
     )
 
     def answer(self) -> Answer:
