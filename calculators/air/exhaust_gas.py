@@ -225,7 +225,6 @@ class ExhaustGas(Question):
             key="co",
             label=f"CO at idle, {word(verdict)}",
             quantity=quantity(monoxide, "%"),
-            units=("%",),
             formula="in or out only if the whole reading, ± included, is; more fuel at idle gives more CO",
             source=DECISION,
             given=tuple((name, limit) for name, limit in limits if limit is not None),

@@ -261,7 +261,6 @@ class Leakage(Question):
             key=key,
             label=f"{label}, cylinder {number}: {word(worst.verdict)}",
             quantity=quantity(worst.share, "%"),
-            units=("%",),
             places=0,
             formula="100 × (supply − held) ÷ supply, on the gauges; in or out only if all of it is",
             source=_TESTER,

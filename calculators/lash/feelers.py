@@ -80,7 +80,6 @@ def pair_values(kind: Kind, gap: Any, allowance: Any, blades: tuple[Any, ...], p
             key=f"{kind}_{key}",
             label=f"{word(kind).capitalize()}: {what}",
             quantity=quantity(stack.thickness, "mm"),
-            units=("mm",),
             words=stack_words(stack, blades),
             formula=f"the stack of these blades within {WITHIN} mm of {of}",
             source=COMMON_PRACTICE,

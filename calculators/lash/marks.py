@@ -102,7 +102,6 @@ class CylinderMarks(Question):
             key=f"rim_{'_'.join(map(str, numbers))}",
             label=f"Along the rim from number 1's mark to that of {listed(numbers)}",
             quantity=quantity(around_rim, "mm"),
-            units=("mm",),
             places=1,
             formula="π × diameter × angle ÷ 360°",
             source=GEOMETRY,

@@ -88,7 +88,6 @@ def values(lash: Round) -> tuple[Value, ...]:
             key="total_turning",
             label="Turning in all, to the last stop",
             quantity=quantity(total, "°"),
-            units=("°",),
             places=places(total),
             formula=f"sum of the turns from number {lash.plan.begin}'s firing top dead centre to the last stop; back "
             f"to number {lash.plan.begin} it is 720°, two whole turns",
@@ -99,7 +98,6 @@ def values(lash: Round) -> tuple[Value, ...]:
             key="least_inside",
             label=f"Least distance inside a base circle, {shallow.valve.words}",
             quantity=quantity(shallow.least, "°"),
-            units=("°",),
             places=places(shallow.least),
             formula=PROOF,
             source=proof_source(lash),
@@ -148,7 +146,6 @@ def _gap_values(lash: Round, kind: Kind) -> tuple[Value, ...]:
             key=f"{kind}_error",
             label=f"{word(kind).capitalize()} blades wider than the clearance, by",
             quantity=quantity(stack.error, "mm"),
-            units=("mm",),
             places=3,
             formula="sum of the blades − clearance",
             source=GEOMETRY,

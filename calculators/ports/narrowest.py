@@ -167,7 +167,6 @@ class Narrowest(Question):
                     key="narrowest",
                     label=f"{word(narrow).capitalize()} against port",
                     quantity=quantity(100 * areas[narrow] / areas["port"], "%"),
-                    units=("%",),
                     places=0,
                     formula="the smaller of throat and curtain ÷ area of the port",
                     source=GEOMETRY,

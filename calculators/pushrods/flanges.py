@@ -128,7 +128,6 @@ class Flanges(Question):
                     key=f"{one.which}_offset_{row}",
                     label=f"{one.which.capitalize()} flange moves along its face, at {named(one.cylinders)}",
                     quantity=quantity(one.along, "mm"),
-                    units=("mm",),
                     words=f"{in_words(one.along)}, {_AGAINST_PLAY[one.verdict]}",
                     formula="shift × sin(angle between the way it faces and the cylinder's axis)",
                     source=Source(f"{GEOMETRY}; {DECISION}"),
@@ -141,7 +140,6 @@ class Flanges(Question):
                         key=f"{one.which}_gap_{row}",
                         label=f"{one.which.capitalize()} joint opens, at {named(one.cylinders)}",
                         quantity=quantity(one.opens, "mm"),
-                        units=("mm",),
                         formula="−shift × cos(angle between the way it faces and the cylinder's axis); a minus "
                         "presses it",
                         source=GEOMETRY,

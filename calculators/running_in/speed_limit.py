@@ -196,7 +196,6 @@ class SpeedLimit(Question):
                 key="piston_speed",
                 label="Mean piston speed there",
                 quantity=quantity(piston_speed(number_in(self.stroke, "mm"), found[0].speed), "m/s"),
-                units=("m/s",),
                 formula="2 · stroke · speed",
                 source=TWO_STROKES,
                 given=(("stroke", self.stroke), ("speed", first)),

@@ -229,7 +229,6 @@ class Shims(Question):
                     key="spread",
                     label="Heights then differ by",
                     quantity=quantity(heights[-1] - heights[0], "mm"),
-                    units=("mm",),
                     formula="longest − shortest, with their shims",
                     source=DECISION,
                 )

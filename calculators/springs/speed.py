@@ -248,7 +248,6 @@ class Speed(Question):
                 key="follow_speed",
                 label="Engine speed at which the springs just follow",
                 quantity=quantity(follows, "r/min"),
-                units=("r/min",),
                 formula="2 × √(load at full lift ÷ (mass × deceleration)) ÷ 2π, the deceleration in cam radians; stiff "
                 "valve gear, no friction",
                 source=NEWTON,
@@ -262,7 +261,6 @@ class Speed(Question):
                 key="follow_margin",
                 label="Above the highest speed by",
                 quantity=quantity(100 * (follows / self._highest - 1), "%"),
-                units=("%",),
                 places=0,
                 formula="speed at which the springs just follow ÷ highest speed − 1",
                 source=NEWTON,
