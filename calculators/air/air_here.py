@@ -15,13 +15,12 @@ from calculators.bench import (
     length,
     magnitude_in,
     measure,
-    number,
     number_in,
     optional,
     quantity,
     shared,
 )
-from calculators.bench.entries import Given, either_way
+from calculators.bench.entries import Given
 from calculators.bench.units import bare, figures, reading, with_limit
 from calculators.formulas.moist_air import densities
 from calculators.formulas.standard_atmosphere import SEA_LEVEL, air_pressure
@@ -123,18 +122,10 @@ class AirHere(Given):
     base_humidity = _humidity(
         "Humidity where the jets are right", shared_as="base_humidity", refines=_RIGHT, said="{} damp"
     )
-    thermometer_error = either_way(
-        number(
-            "Error limit of the thermometer",
-            0,
-            20,
-            why="a hand can feel a larger error",
-            hint="Plus or minus, in degrees Celsius. A ± typed with a reading wins over it.",
-            usual="1",
-            shared_as="thermometer_error",
-            refines=_GOOD,
-            said="thermometer ± {}",
-        )
+    thermometer_error = shared.thermometer_error(
+        hint="Plus or minus, in degrees Celsius. A ± typed with a reading wins over it.",
+        refines=_GOOD,
+        said="thermometer ± {}",
     )
     hygrometer_error = shared.error_limit(
         "Error limit of the humidity",

@@ -376,3 +376,50 @@ valve_lift = card_entry(
     shared_as="valve_lift",
     said="lift {}",
 )
+
+spacer_height = length(
+    "Spacers fitted",
+    0,
+    30,
+    why="three of the thickest",
+    hint="Total under the barrel; 0 for none.",
+    example="1; 1; 1.25; 1.25",
+    shared_as="spacer_height",
+)
+
+spacers_before = length(
+    "Spacers fitted before",
+    0,
+    30,
+    why="three of the thickest",
+    hint="Under each barrel, when tubes and pushrods last fitted; 0 for none.",
+    usual="0 mm",
+    shared_as="spacers_before",
+)
+
+ratio = number(
+    "Compression ratio",
+    2,
+    20,
+    why="spark-ignition engines",
+    to_one=True,
+    hint="To 1, with its spacers.",
+    example="7.6; 7.6; 7.6; 7.6",
+    shared_as="ratio",
+)
+
+head_torque = card_entry(
+    CardFacts.torques.cylinder_head, "Final torque", example="34 N·m", shared_as="head_torque", said="{}"
+)
+
+thermometer_error = either_way(
+    number(
+        "Error limit of the thermometer",
+        0,
+        20,
+        why="a hand can feel a larger error",
+        hint="Plus or minus, in degrees Celsius.",
+        usual="1",
+        shared_as="thermometer_error",
+    )
+)

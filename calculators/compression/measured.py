@@ -80,9 +80,7 @@ most_deck = optional(
 
 def spacer(hint: str, **facts: Any) -> Entry[Quantity | None]:
     """Ask for what is under one barrel, all together."""
-    return optional(
-        length("Spacers fitted", 0, 30, why="three of the thickest", hint=hint, shared_as="spacer_height", **facts)
-    )
+    return optional(shared.spacer_height(hint=hint, **{"example": None} | facts))
 
 
 class Cylinder(Row):

@@ -46,15 +46,7 @@ _OLD_ONES = "The old pushrods are assumed. Type the length of new ones to see wh
 class Risen(Row):
     """What lies under one barrel."""
 
-    spacer_height = length(
-        "Spacers fitted now",
-        0,
-        30,
-        why="three of the thickest",
-        hint="Total under that barrel; 0 for none.",
-        shared_as="spacer_height",
-        example="1; 1; 1.25; 1.25",
-    )
+    spacer_height = shared.spacer_height("Spacers fitted now", hint="Total under that barrel; 0 for none.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,16 +81,7 @@ class Length(Question):
         read_by="calliper",
         said="{} before",
     )
-    before = length(
-        "Spacers fitted before",
-        0,
-        30,
-        why="three of the thickest",
-        hint="Under each barrel, when tubes and pushrods last fitted; 0 for none.",
-        usual="0 mm",
-        shared_as="spacers_before",
-        said="spacers {} before",
-    )
+    before = shared.spacers_before(said="spacers {} before")
     new_length = optional(
         length(
             "Length of the new pushrods",
