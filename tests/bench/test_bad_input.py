@@ -58,7 +58,7 @@ def boxes():
 
 BOXES = list(boxes())
 ONE_OF_A_KIND = list(
-    {(type(entry.kind), type(entry.field.entry), "." in path): (of, entry, path) for of, entry, path in BOXES}.values()
+    {(type(entry.kind), type(entry.each), "." in path): (of, entry, path) for of, entry, path in BOXES}.values()
 )
 
 

@@ -207,7 +207,7 @@ def test_entries_of_one_shared_name_are_of_one_kind():
     for of in questions().values():
         for entry in (*of.entries(), *(column for table in of.tables() for column in table.columns)):
             if entry.facts.shared_as:
-                kind = (entry.kind.name, entry.field.own_unit and entry.field.measure.units)
+                kind = (entry.kind.name, entry.own_unit and entry.measure.units)
                 known = kinds.setdefault(entry.facts.shared_as, kind)
                 assert kind == known, f"{of.name}.{entry.key} shares {entry.facts.shared_as}"
 

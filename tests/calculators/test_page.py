@@ -10,7 +10,7 @@ import pytest
 
 from calculators import EngineCard, read_card
 from calculators.bench.desk import Desk, Reading, path_of
-from calculators.bench.field import Field
+from calculators.bench.entries import length
 from calculators.bench.kinds import Measure
 from calculators.bench.markup import shown, unbroken
 from calculators.bench.page import View, changes, inner_html, question_html
@@ -100,9 +100,9 @@ def test_a_hostile_card_stays_text():
 @every
 def test_boxes_keep_what_was_typed_and_its_unit(of):
     for entry, table in entries_and_columns(of):
-        if not isinstance(entry.kind, Measure) or len(entry.field.measure.units) < 2:
+        if not isinstance(entry.kind, Measure) or len(entry.measure.units) < 2:
             continue
-        unit = entry.field.measure.units[1].symbol
+        unit = entry.measure.units[1].symbol
         path = path_of(of, entry, 1 if table else 0)
         (box,) = [one for one in elements(whole(of, {path: Reading("12,5", unit)})) if one.get("data-path") == path]
         assert box["value"] == "12,5"
@@ -111,9 +111,9 @@ def test_boxes_keep_what_was_typed_and_its_unit(of):
 
 @pytest.mark.parametrize("text", ["½ in", "3 ½ in", "3/8 in", "4 in ± 0.01 in", "4 ± 0.01 in"])
 def test_parting_number_and_unit_loses_nothing(text):
-    field = Field(key="a", label="A", kind=Measure(own="mm", low=1, high=200, why="x"))
-    box, beside = shown(field, text)
-    assert magnitude_in(field.kind.read(box, str, beside), "mm") == magnitude_in(field.kind.read(text, str), "mm")
+    entry = length("A", 1, 200, why="x")
+    box, beside = shown(entry, text)
+    assert magnitude_in(entry.kind.read(box, str, beside), "mm") == magnitude_in(entry.kind.read(text, str), "mm")
 
 
 def test_a_number_pad_is_offered_where_no_minus_can_occur():
