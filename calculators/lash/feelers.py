@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import Any
 
@@ -92,9 +92,8 @@ def pair_values(kind: Kind, gap: Any, allowance: Any, blades: tuple[Any, ...], p
     )
 
 
-def pair_cautions(wanted: Mapping[Kind, Any], allowance: Any, pairs: Mapping[Kind, Pair | None]) -> tuple[Caution, ...]:
-    """Return which kind of valve this set of blades has no pair for."""
-    found = []
+def pair_cautions(wanted: Mapping[Kind, Any], allowance: Any, pairs: Mapping[Kind, Pair | None]) -> Iterator[Caution]:
+    """Yield which kind of valve this set of blades has no pair for."""
     for kind in (kind for kind, pair in pairs.items() if pair is None):
         least = magnitude_in(wanted[kind], "mm")
         most = least + magnitude_in(allowance, "mm")
@@ -102,5 +101,4 @@ def pair_cautions(wanted: Mapping[Kind, Any], allowance: Any, pairs: Mapping[Kin
             f"There is no pair for the {word(kind)} valves in this set: {least:.2f} mm that must go in, and "
             f"{most:.2f} mm that must not, each within {WITHIN} mm."
         )
-        found.append(Caution("notice", text))
-    return tuple(found)
+        yield Caution("notice", text)

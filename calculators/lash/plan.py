@@ -202,11 +202,11 @@ class Plan(Question):
             record=record(lash),
             drawing=from_above or proof,
             values=values(lash),
-            warnings=cautions(lash),
+            warnings=tuple(cautions(lash)),
             steps=Walk(key=stops.key, title=stops.title, stages=stages, on_paper=True),
             tables=(stops_table(lash), proof_table(lash)),
             figures=(proof,) if from_above else (),
-            notes=notes(lash),
+            notes=tuple(notes(lash)),
         )
 
     def _round(self) -> Round:

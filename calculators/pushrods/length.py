@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -258,17 +258,14 @@ def _those_fitted(found: Sequence[Moved]) -> str:
     return f"The new ones are {'; '.join(told)}."
 
 
-def _unlike(found: Sequence[Moved], heights: Sequence[Any]) -> list[Caution]:
-    told = []
+def _unlike(found: Sequence[Moved], heights: Sequence[Any]) -> Iterator[Caution]:
+
     for one in found:
         under = [best_of(heights[number - 1]) for number in one.cylinders]
         if max(under) - min(under) >= UNLIKE - 1e-9:
-            told.append(
-                Caution(
-                    "notice",
-                    f"Under {named(one.cylinders)} are different spacers; their mean is used. Unless they make up for "
-                    "unequal barrels, the head is pulled down crooked: it leaks and cracks. Measure the barrels' "
-                    "tops first.",
-                )
+            yield Caution(
+                "notice",
+                f"Under {named(one.cylinders)} are different spacers; their mean is used. Unless they make up for "
+                "unequal barrels, the head is pulled down crooked: it leaks and cracks. Measure the barrels' "
+                "tops first.",
             )
-    return told

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from calculators.bench import (
@@ -155,7 +155,7 @@ class OilPressure(Question):
                     ),
                 ),
             ),
-            warnings=_warnings(low, near),
+            warnings=tuple(_warnings(low, near)),
             tables=(pressure_table((idle, fast, speed), symbol),),
             notes=(
                 SWITCH_OFF,
@@ -194,21 +194,16 @@ class OilPressure(Question):
         return read_by_instrument([typed], "bar", instrument="oil gauge", limit=self.gauge_error)[0]
 
 
-def _warnings(low: Sequence[str], near: Sequence[str]) -> tuple[Caution, ...]:
-    told = []
+def _warnings(low: Sequence[str], near: Sequence[str]) -> Iterator[Caution]:
+
     if low:
-        told.append(
-            Caution(
-                "warning",
-                "Oil pressure is below its least. Bearings run dry and seize, which can kill on the road. Do not keep "
-                "it running: find out why before the next start.",
-            )
+        yield Caution(
+            "warning",
+            "Oil pressure is below its least. Bearings run dry and seize, which can kill on the road. Do not keep "
+            "it running: find out why before the next start.",
         )
     if near:
-        told.append(
-            Caution(
-                "notice",
-                f"At {spoken(near)} this gauge cannot tell whether the pressure is enough. Read it with a better one.",
-            )
+        yield Caution(
+            "notice",
+            f"At {spoken(near)} this gauge cannot tell whether the pressure is enough. Read it with a better one.",
         )
-    return tuple(told)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -268,29 +269,24 @@ class Speed(Question):
             ),
         ]
 
-    def _warnings(self, springs: list[AtSpeed], follows: Any) -> list[Caution]:
-        told = []
+    def _warnings(self, springs: list[AtSpeed], follows: Any) -> Iterator[Caution]:
+
         if slow := [one.which.name for one in springs if one.verdict == "out"]:
-            told.append(
-                Caution(
-                    "notice",
-                    f"The {listed(slow)} spring surges below {SURGES:.0f} times the camshaft's speed at the highest "
-                    "engine speed (common practice, no source): its coils may swing and its load fall off.",
-                )
+            yield Caution(
+                "notice",
+                f"The {listed(slow)} spring surges below {SURGES:.0f} times the camshaft's speed at the highest "
+                "engine speed (common practice, no source): its coils may swing and its load fall off.",
             )
         if any(one.verdict == "too close to call" for one in springs):
             message = "Whether the coils surge is too close to call. Press the springs on a tester: two loads."
-            told.append(Caution("notice", message))
+            yield Caution("notice", message)
         if follows is not None and verdict_on(follows - self._highest, 0.0) != "in":
-            told.append(
-                Caution(
-                    "warning",
-                    "The springs are not sure to follow the cam to the highest speed. A valve that floats hits the "
-                    "piston, and "
-                    "at speed that can kill. Keep the speed well below, or fit stronger springs.",
-                )
+            yield Caution(
+                "warning",
+                "The springs are not sure to follow the cam to the highest speed. A valve that floats hits the "
+                "piston, and "
+                "at speed that can kill. Keep the speed well below, or fit stronger springs.",
             )
-        return told
 
 
 _SURGE_WORDS = {"in": "No surge", "out": "It may surge", "too close to call": "Too close"}
