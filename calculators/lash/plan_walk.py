@@ -49,7 +49,6 @@ def _turn_step(lash: Round, key: str, number: int, stop: Stop, again: bool) -> S
 
 
 def _valve_steps(lash: Round, stop: Stop, again: bool) -> Iterator[Step]:
-
     for one in stop.settings:
         valve = one.valve
         number = f" {valve.number}" if valve.number else ""

@@ -214,7 +214,6 @@ def _said(found: Sequence[Adjusted], out: Sequence[Adjusted], close: Sequence[Ad
 
 
 def _warnings(found: Sequence[Adjusted]) -> Iterator[Caution]:
-
     if any(best_of(one.reach) < 0 for one in found):
         yield Caution(
             "notice",

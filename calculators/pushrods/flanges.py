@@ -118,7 +118,6 @@ class Flanges(Question):
         return found
 
     def _numbers(self, found: Sequence[Slid]) -> Iterator[Value]:
-
         heads = len(self.heads)
         for place, one in enumerate(found):
             row = place // 2 + 1
@@ -153,7 +152,6 @@ class Flanges(Question):
             )
 
     def _warnings(self, found: Sequence[Slid]) -> Iterator[Caution]:
-
         exhaust = [one for one in found if one.which == "exhaust" and one.verdict != "in"]
         inlet = [one for one in found if one.which == "inlet" and one.verdict != "in"]
         if exhaust:

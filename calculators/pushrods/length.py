@@ -153,59 +153,40 @@ class Length(Question):
             reach = pushrod - moved_heads.by_calliper(self.new_length, self.length_error, self.read_to)
         return Moved(head, spacers, shift, pushrod, reach)
 
-    def _numbers(self, found: Sequence[Moved]) -> list[Value]:
-        values = [
-            Value(
-                key=f"{key}_{row}",
-                label=f"{label} {named(one.cylinders)}{behind}",
-                quantity=quantity(number, "mm"),
-                units=units,
-                formula=formula,
-                source=source,
-                given=given,
+    def _numbers(self, found: Sequence[Moved]) -> Iterator[Value]:
+        for row, one in enumerate(found, 1):
+            yield Value(
+                key=f"pushrod_{row}",
+                label=f"Pushrod that keeps the rocker where it was, at {named(one.cylinders)}",
+                quantity=quantity(one.pushrod, "mm"),
+                units=("mm", "in"),
+                formula="√(length² + 2 × length × shift × cos slope + shift²)",
+                source=COSINES,
+                given=(("length", self.pushrod_length), ("slope", self.pushrod_slope)),
             )
-            for row, one in enumerate(found, 1)
-            for key, label, behind, number, units, formula, source, given in (
-                (
-                    "pushrod",
-                    "Pushrod that keeps the rocker where it was, at",
-                    "",
-                    one.pushrod,
-                    ("mm", "in"),
-                    "√(length² + 2 × length × shift × cos slope + shift²)",
-                    COSINES,
-                    (("length", self.pushrod_length), ("slope", self.pushrod_slope)),
-                ),
-                (
-                    "shift",
-                    "Head over",
-                    " moves out",
-                    one.shift,
-                    tuple(dict.fromkeys((symbol_of(self.before), "thou"))),
-                    "mean of the spacers under its barrels − spacers before + other change",
-                    GEOMETRY,
-                    (
-                        ("spacers now", quantity(one.spacers, "mm")),
-                        ("before", self.before),
-                        ("other change", self.other_shift),
-                    ),
+            yield Value(
+                key=f"shift_{row}",
+                label=f"Head over {named(one.cylinders)} moves out",
+                quantity=quantity(one.shift, "mm"),
+                units=tuple(dict.fromkeys((symbol_of(self.before), "thou"))),
+                formula="mean of the spacers under its barrels − spacers before + other change",
+                source=GEOMETRY,
+                given=(
+                    ("spacers now", quantity(one.spacers, "mm")),
+                    ("before", self.before),
+                    ("other change", self.other_shift),
                 ),
             )
-        ]
-        if self.new_length is not None:
-            values += [
-                Value(
-                    key=f"short_{row}",
-                    label=f"The new ones are shorter by, at {named(one.cylinders)}",
-                    quantity=quantity(one.reach, "mm"),
-                    units=("mm", "thou"),
-                    formula="pushrod that keeps the rocker where it was − new one; one calliper's error cancels",
-                    source=COSINES,
-                    given=(("new one", self.new_length),),
-                )
-                for row, one in enumerate(found, 1)
-            ]
-        return values
+        for row, one in enumerate(found, 1) if self.new_length is not None else ():
+            yield Value(
+                key=f"short_{row}",
+                label=f"The new ones are shorter by, at {named(one.cylinders)}",
+                quantity=quantity(one.reach, "mm"),
+                units=("mm", "thou"),
+                formula="pushrod that keeps the rocker where it was − new one; one calliper's error cancels",
+                source=COSINES,
+                given=(("new one", self.new_length),),
+            )
 
     def _drawing(self, farthest: Moved) -> Any:
         return side_drawing(
@@ -259,7 +240,6 @@ def _those_fitted(found: Sequence[Moved]) -> str:
 
 
 def _unlike(found: Sequence[Moved], heights: Sequence[Any]) -> Iterator[Caution]:
-
     for one in found:
         under = [best_of(heights[number - 1]) for number in one.cylinders]
         if max(under) - min(under) >= UNLIKE - 1e-9:

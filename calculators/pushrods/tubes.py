@@ -176,7 +176,6 @@ class Tubes(Question):
 
     def _numbers(self, found: Sequence[Spanned], band: tuple[float, float]) -> Iterator[Value]:
         middle = sum(band) / 2
-
         for row, one in enumerate(found, 1):
             at = f", {named(one.cylinders)}"
             parts = [

@@ -195,7 +195,6 @@ class OilPressure(Question):
 
 
 def _warnings(low: Sequence[str], near: Sequence[str]) -> Iterator[Caution]:
-
     if low:
         yield Caution(
             "warning",

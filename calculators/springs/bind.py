@@ -170,7 +170,6 @@ _HEADLINES = {"in": "{}", "out": "Too little: {}", "too close to call": "Too clo
 
 
 def _warnings(verdict: str, rooms: list[Any], least: float) -> Iterator[Caution]:
-
     if verdict != "in":
         yield Caution(
             "warning",

@@ -214,63 +214,55 @@ class Speed(Question):
     def _moved(self, springs: list[AtSpeed]) -> Any:
         return (self.mass or 0) / 1000 + sum(one.mass for one in springs) / 3
 
-    def _surge_values(self, springs: list[AtSpeed]) -> list[Value]:
-        return [
-            value
-            for one in springs
-            for behind in (f", {one.which.name} spring" if len(springs) == 2 else "",)
-            for value in (
-                Value(
-                    key=f"{one.which.prefix}frequency",
-                    label=f"Its own frequency{behind}, in Hz",
-                    quantity=one.frequency,
-                    places=0,
-                    formula="½ √(rate ÷ mass of the moving coils); that mass is π² ÷ 4 · d² D n × density",
-                    source=SPRING,
-                    given=(("mass of the moving coils, g", 1000 * best_of(one.mass)),),
-                ),
-                Value(
-                    key=f"{one.which.prefix}swings",
-                    label=f"Swings in one turn of the camshaft{behind}",
-                    quantity=one.swings,
-                    places=1,
-                    formula="its own frequency ÷ (highest speed ÷ 2)",
-                    source=SPRING,
-                    given=(("highest speed", self.highest_speed),),
-                ),
-            )
-        ]
-
-    def _follow_values(self, springs: list[AtSpeed], follows: Any) -> list[Value]:
-        if follows is None:
-            return []
-        return [
-            Value(
-                key="follow_speed",
-                label="Engine speed at which the springs just follow",
-                quantity=quantity(follows, "r/min"),
-                formula="2 × √(load at full lift ÷ (mass × deceleration)) ÷ 2π, the deceleration in cam radians; stiff "
-                "valve gear, no friction",
-                source=NEWTON,
-                given=(
-                    ("load at full lift", quantity(sum(one.load for one in springs), "N")),
-                    ("mass with a third of the springs, g", 1000 * best_of(self._moved(springs))),
-                    ("deceleration, mm/degree²", self.slowing),
-                ),
-            ),
-            Value(
-                key="follow_margin",
-                label="Above the highest speed by",
-                quantity=quantity(100 * (follows / self._highest - 1), "%"),
+    def _surge_values(self, springs: list[AtSpeed]) -> Iterator[Value]:
+        for one in springs:
+            behind = f", {one.which.name} spring" if len(springs) == 2 else ""
+            yield Value(
+                key=f"{one.which.prefix}frequency",
+                label=f"Its own frequency{behind}, in Hz",
+                quantity=one.frequency,
                 places=0,
-                formula="speed at which the springs just follow ÷ highest speed − 1",
-                source=NEWTON,
-                given=(("follows to", quantity(follows, "r/min")), ("highest speed", self.highest_speed)),
+                formula="½ √(rate ÷ mass of the moving coils); that mass is π² ÷ 4 · d² D n × density",
+                source=SPRING,
+                given=(("mass of the moving coils, g", 1000 * best_of(one.mass)),),
+            )
+            yield Value(
+                key=f"{one.which.prefix}swings",
+                label=f"Swings in one turn of the camshaft{behind}",
+                quantity=one.swings,
+                places=1,
+                formula="its own frequency ÷ (highest speed ÷ 2)",
+                source=SPRING,
+                given=(("highest speed", self.highest_speed),),
+            )
+
+    def _follow_values(self, springs: list[AtSpeed], follows: Any) -> Iterator[Value]:
+        if follows is None:
+            return
+        yield Value(
+            key="follow_speed",
+            label="Engine speed at which the springs just follow",
+            quantity=quantity(follows, "r/min"),
+            formula="2 × √(load at full lift ÷ (mass × deceleration)) ÷ 2π, the deceleration in cam radians; stiff "
+            "valve gear, no friction",
+            source=NEWTON,
+            given=(
+                ("load at full lift", quantity(sum(one.load for one in springs), "N")),
+                ("mass with a third of the springs, g", 1000 * best_of(self._moved(springs))),
+                ("deceleration, mm/degree²", self.slowing),
             ),
-        ]
+        )
+        yield Value(
+            key="follow_margin",
+            label="Above the highest speed by",
+            quantity=quantity(100 * (follows / self._highest - 1), "%"),
+            places=0,
+            formula="speed at which the springs just follow ÷ highest speed − 1",
+            source=NEWTON,
+            given=(("follows to", quantity(follows, "r/min")), ("highest speed", self.highest_speed)),
+        )
 
     def _warnings(self, springs: list[AtSpeed], follows: Any) -> Iterator[Caution]:
-
         if slow := [one.which.name for one in springs if one.verdict == "out"]:
             yield Caution(
                 "notice",
