@@ -1,19 +1,16 @@
 """One pass over what was given: where values come from, and what they rest on."""
 
-from pathlib import Path
-
 import pytest
 
-from calculators import EngineCard, read_card
+from calculators import EngineCard
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk, Origin, Reading
 from calculators.bench.page import View
 from calculators.bench.question import UnknownQuestion, question
 from calculators.bench.units import uncertainty_in
 from tests.answers import messages_of
+from tests.cards import MARRAM as CARD
 
-ROOT = Path(__file__).resolve().parents[2]
-CARD = read_card(ROOT / "docs/engines/marram-f4.yml")
 OWN = EngineCard("mine", {"name": "Mine", "torques": {"rocker_shaft": {"value": "18 lbf·ft", "source": "book"}}})
 POSTS = "torque.rocker_posts"
 

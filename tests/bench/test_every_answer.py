@@ -5,24 +5,21 @@ import math
 import re
 import statistics
 import time
-from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from calculators import read_card
 from calculators.bench.command_line import answer_text
 from calculators.bench.desk import Desk, Reading, path_of
 from calculators.bench.kinds import Choice, Date, Groups, Measure, Number, Series
 from calculators.bench.question import entries_and_columns, questions
 from calculators.bench.report import Source, given_text
 from calculators.bench.units import all_units, quantity, unit, units_of
+from tests.cards import MARRAM as CARD
 from tests.examples import examples
 
-ROOT = Path(__file__).resolve().parents[2]
-CARD = read_card(ROOT / "docs/engines/marram-f4.yml")
 SVG = "{http://www.w3.org/2000/svg}"
 LEAST_TEXT = 13
 KINDS = sorted({one.kind for one in all_units()})

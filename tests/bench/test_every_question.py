@@ -6,7 +6,6 @@ from pathlib import Path
 import pytest
 from markupsafe import escape
 
-from calculators import read_card
 from calculators.bench.asking import rests_on
 from calculators.bench.desk import Desk, Origin, Reading, cells_of, path_of, units_beside
 from calculators.bench.kinds import Choice, Measure, Number
@@ -15,9 +14,9 @@ from calculators.bench.printing import said_whole
 from calculators.bench.question import MOST_BESIDE_A_TABLE, MOST_OPEN, entries_and_columns, questions, room_title, rooms
 from calculators.bench.report import COMMON_PRACTICE
 from calculators.bench.units import magnitude_in
+from tests.cards import MARRAM as CARD
 
 ROOT = Path(__file__).resolve().parents[2]
-CARD = read_card(ROOT / "docs/engines/marram-f4.yml")
 EVERY = [pytest.param(of, id=name) for name, of in questions().items()]
 every = pytest.mark.parametrize("of", EVERY)
 

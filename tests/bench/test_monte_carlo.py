@@ -13,7 +13,6 @@ import sys
 from collections import Counter, defaultdict
 from decimal import Decimal
 from functools import cache
-from pathlib import Path
 from statistics import median
 
 import numpy as np
@@ -23,7 +22,7 @@ from hypothesis import settings
 from uncertainties import UFloat, Variable, umath
 from uncertainties.core import AffineScalarFunc, LinearCombination
 
-from calculators import read_card, unit
+from calculators import unit
 from calculators.bench import Figure, Scatter, desk, instruments, units
 from calculators.bench.asking import readings_of
 from calculators.bench.desk import Desk
@@ -35,9 +34,9 @@ from calculators.bench.units import bare, magnitude_in, number_in, quantity, rea
 from calculators.compression import made
 from calculators.formulas import shim_choice, spacer_choice
 from calculators.springs import readings as spring_readings
+from tests.cards import MARRAM as CARD
 from tests.examples import ORDINARY
 
-CARD = read_card(Path(__file__).resolve().parents[2] / "docs/engines/marram-f4.yml")
 DRAWS = 20_000 if settings.default.max_examples > ORDINARY else max(50, 2 * settings.default.max_examples)
 SEED = 20261130
 LEAST, MOST = 0.90, 0.99

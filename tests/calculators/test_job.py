@@ -12,7 +12,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calculators import read_card
 from calculators.__main__ import main
 from calculators.bench.card import EngineCard
 from calculators.bench.cells import LONGEST_ENTRY
@@ -30,10 +29,10 @@ from calculators.job.papers import PAPERS, paper_html
 from calculators.job.readings import as_read, named
 from calculators.job.sheet import handover_html, job_html, ticked
 from calculators.job.sifting import sifted
+from tests.cards import MARRAM
 
 ROOT = Path(__file__).parents[2]
 KEPT = sorted((ROOT / "tests/jobs").glob("format-*.json"))
-MARRAM = read_card(ROOT / "docs/engines/marram-f4.yml")
 CARD = {"name": MARRAM.name, "data": MARRAM.data}
 BARE = {"id": "0123456789abcdef", "made": "2026-11-25T00:00:00Z", "changed": "2026-11-25T00:00:00Z"}
 

@@ -3,12 +3,11 @@
 import json
 import re
 from html.parser import HTMLParser
-from pathlib import Path
 from urllib.parse import unquote
 
 import pytest
 
-from calculators import EngineCard, read_card
+from calculators import EngineCard
 from calculators.bench.desk import Desk, Reading, path_of
 from calculators.bench.entries import length
 from calculators.bench.kinds import Measure
@@ -17,8 +16,8 @@ from calculators.bench.page import View, changes, inner_html, question_html
 from calculators.bench.question import entries_and_columns, questions
 from calculators.bench.units import magnitude_in
 from calculators.browser import answer_message
+from tests.cards import MARRAM
 
-MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 HOSTILE = '"><img src=x onerror=alert(1)><script>alert(1)</script>'
 VOID = {"input", "img", "br", "hr", "line", "rect", "circle", "path"}
 every = pytest.mark.parametrize("of", [pytest.param(of, id=name) for name, of in questions().items()])

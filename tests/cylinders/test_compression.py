@@ -9,10 +9,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calculators import magnitude_in, read_card, uncertainty_in
+from calculators import magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk
 from tests.answers import column, signals
+from tests.cards import MARRAM
 from tests.examples import examples
 from tests.physics import (
     Judged,
@@ -24,7 +25,6 @@ from tests.physics import (
     rises,
 )
 
-MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 ENGINE = {"cylinders": "4", "least_pressure": "6.5 bar", "most_spread": "1.2 bar"}
 EVEN = {"dry": "7.4; 7.3; 7.2; 7.3"}
 

@@ -1,16 +1,15 @@
 """How deep a stud must be screwed in: what the case holds against the most pull."""
 
 from functools import partial
-from pathlib import Path
 
 import pytest
 
-from calculators import magnitude_in, read_card
+from calculators import magnitude_in
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk, Origin
 from tests.answers import errors_of
+from tests.cards import MARRAM
 
-MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 # by hand, see the pull of a stud: 35.36 N·m over 1.1716 mm
 PLAIN = {"thread": "M10 × 1.5", "steel": "8.8", "most_pull": "30.18 kN", "engagement": "20 mm"}
 

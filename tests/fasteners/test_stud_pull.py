@@ -3,21 +3,20 @@
 import json
 import time
 from functools import partial
-from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calculators import EngineCard, magnitude_in, read_card
+from calculators import EngineCard, magnitude_in
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk
 from calculators.formulas.threads import FASTENERS, STEELS
 from tests.answers import errors_of, signals
+from tests.cards import MARRAM
 from tests.physics import Judged, falls, goes_as_physics_sends_it, is_in_only_with_its_whole_uncertainty, rises, says
 
-MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 OWN = EngineCard("own", json.loads(json.dumps(MARRAM.data).replace("invented", "maker's book")))
 PLAIN = {"thread": "M10 × 1.5", "steel": "8.8", "torque": "34 N·m"}
 

@@ -1,18 +1,18 @@
 """What heat does to the gap: each part's share, both valves, the verdicts, and what the cautions say."""
 
 from functools import partial
-from pathlib import Path
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calculators import magnitude_in, read_card, uncertainty_in
+from calculators import magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, example_texts
 from calculators.bench.question import question
 from calculators.formulas.thermal_growth import gap_growth, growth
 from tests.answers import error_of, wrong
+from tests.cards import MARRAM
 from tests.physics import (
     Judged,
     falls,
@@ -25,7 +25,6 @@ from tests.physics import (
     number as judged_number,
 )
 
-MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 EXAMPLE = dict(example_texts(question("lash.heat"), MARRAM))
 COLD_THROUGHOUT = {
     f"{part}_hot": "20" for part in ("case", "barrel", "head", "tappet", "pushrod", "inlet", "exhaust")

@@ -1,22 +1,21 @@
 """The plan of the stops: order, turns, senses, what is set where, and every refusal."""
 
 import re
-from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calculators import InputErrors, magnitude_in, read_card
+from calculators import InputErrors, magnitude_in
 from calculators.bench.asking import answered, asked_with, example_texts
 from calculators.bench.question import question
 from calculators.lash.plan import METHODS
 from tests.answers import wrong
+from tests.cards import MARRAM as CARD
 from tests.examples import examples
 from tests.physics import falls, goes_as_physics_sends_it
 
-CARD = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 MARRAM = dict(example_texts(question("lash.plan"), CARD))
 INLINE_SIX = {"cylinders": "6", "banks": "1 2 3 4 5 6", "firing_order": "1 5 3 6 2 4", "firing_intervals": ""}
 SINGLE = {"cylinders": "1", "banks": "1", "firing_order": "1", "firing_intervals": ""}

@@ -1,17 +1,16 @@
 """Whether the adjusters take up what a moved head asks for."""
 
 from functools import partial
-from pathlib import Path
 
 import pytest
 
-from calculators import magnitude_in, read_card, uncertainty_in
+from calculators import magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk
 from tests.answers import cautions, column
+from tests.cards import DUNLIN
 from tests.physics import goes_as_physics_sends_it, rises
 
-DUNLIN = read_card(Path(__file__).parents[2] / "docs/engines/dunlin-f2.yml")
 ONE = {
     "rocker_ratio": "1.15",
     "adjuster_end": "pushrod",

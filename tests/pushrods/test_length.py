@@ -1,22 +1,21 @@
 """How far each head moves, and the pushrods that it asks for."""
 
 from functools import partial
-from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calculators import magnitude_in, read_card, uncertainty_in
+from calculators import magnitude_in, uncertainty_in
 from calculators.bench.asking import answered
 from calculators.bench.desk import Desk
 from calculators.pushrods.moved_heads import spoken
 from tests.answers import drawn_words, wrong
+from tests.cards import MARRAM as CARD
 from tests.examples import examples
 from tests.physics import falls, goes_as_physics_sends_it, rises
 
-CARD = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 ONE = {
     "cylinders": "4",
     "heads": "1 2 / 3 4",

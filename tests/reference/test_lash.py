@@ -1,14 +1,11 @@
 """Lash setting held against common practice, a solver, and valves stepped one by one."""
 
-from pathlib import Path
-
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import Bounds, LinearConstraint, milp
 
-from calculators import read_card
 from calculators.bench.asking import answered, example_texts
 from calculators.bench.question import question
 from calculators.bench.units import read_number
@@ -16,8 +13,8 @@ from calculators.formulas.base_circle import Window, depth, timed_cam, valves
 from calculators.formulas.feeler_blades import nearest_stack
 from calculators.formulas.fewest_stops import deepest_stops
 from calculators.formulas.firing import even_intervals, firing_angles
+from tests.cards import MARRAM as CARD
 
-CARD = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 EXAMPLE = dict(example_texts(question("lash.plan"), CARD))
 
 

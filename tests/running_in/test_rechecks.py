@@ -3,17 +3,15 @@
 import re
 from datetime import date
 from functools import partial
-from pathlib import Path
 
 import pytest
 from icalendar import Calendar
 
-from calculators import read_card
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk, Reading
 from tests.answers import errors_of, steps
+from tests.cards import MARRAM
 
-MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 START = {"start": "2026-11-25", "odometer": "48250"}
 CHECKED = {"inlet_clearance": "0.15", "exhaust_clearance": "0.20"}
 SPEED = {"highest_speed": "4600"}

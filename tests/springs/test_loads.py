@@ -1,21 +1,20 @@
 """The load of a valve's springs: by each way, with its uncertainty, and what cannot be true together."""
 
 from functools import partial
-from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calculators import magnitude_in, read_card, uncertainty_in
+from calculators import magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk
 from calculators.springs.nest import Spring, height_for, load_of
 from tests.answers import errors_of
+from tests.cards import MARRAM
 from tests.examples import examples
 from tests.physics import falls, goes_as_physics_sends_it, rises
 
-MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 ONE = {
     "fitted_length": "38 mm",
     "valve_lift": "8 mm",

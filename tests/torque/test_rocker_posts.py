@@ -1,17 +1,16 @@
 """The rocker-shaft posts: their own torque, drawn down first, from the middle outwards."""
 
 from functools import partial
-from pathlib import Path
 
 import pytest
 
-from calculators import magnitude_in, read_card
+from calculators import magnitude_in
 from calculators.bench.asking import answer_of, answered, asked_with, readings_of
 from calculators.bench.desk import Desk
 from calculators.bench.question import question
 from tests.answers import error_of, signals
+from tests.cards import MARRAM
 
-MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 POSTS = question("torque.rocker_posts")
 
 

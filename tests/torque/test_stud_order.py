@@ -2,17 +2,16 @@
 
 import re
 from functools import partial
-from pathlib import Path
 
 import pytest
 
-from calculators import magnitude_in, read_card
+from calculators import magnitude_in
 from calculators.bench.answer import LONGEST_HEADLINE
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk
 from tests.answers import error_of
+from tests.cards import MARRAM
 
-MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 SQUARE = {"across": "-40; 40; -40; 40", "up": "40; 40; -40; -40"}
 
 

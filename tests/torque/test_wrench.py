@@ -3,20 +3,19 @@
 import copy
 import itertools
 import re
-from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
 
-from calculators import EngineCard, magnitude_in, read_card
+from calculators import EngineCard, magnitude_in
 from calculators.bench.answer import LONGEST_HEADLINE
 from calculators.bench.asking import answer_of, readings_of
 from calculators.bench.desk import Desk
 from calculators.bench.question import question
 from tests.answers import error_of, signals
+from tests.cards import MARRAM
 from tests.physics import falls, goes_as_physics_sends_it, rises
 
-MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 WRENCH_FOR_HEAD = question("torque.wrench")
 
 
