@@ -149,7 +149,10 @@ def test_a_message_is_answered_with_a_message():
         "questions": [{"name": "torque.wrench", "opened": [], "rows": {}, "whole": False}],
         "quotes": ["torque.wrench.order"],
         "card": {"name": MARRAM.name, "data": MARRAM.data},
-        "readings": {"head_torque": {"text": "20", "unit": "lbf·ft", "when": "2026-11-25T10:00:00Z"}},
+        "readings": {
+            "head_torque": {"text": "20", "unit": "lbf·ft", "when": "2026-11-25T10:00:00Z"},
+            "wrench_step": {"text": "1", "unit": "N·m", "when": "2026-11-25T10:00:00Z"},
+        },
         "example": True,
     }
     answer = json.loads(answer_message(json.dumps(asked)))
