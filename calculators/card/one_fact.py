@@ -73,7 +73,7 @@ def _as_on_card(entry: Entry[Any], fact: Entry[Any], known: Known) -> str | None
     if isinstance(fact.kind, Number):
         text = _number(known.value) if isinstance(known.value, int | float) else ""
     elif isinstance(fact.kind, Measure):
-        unit = f" {known.unit or entry.field.own_unit}" if is_bare(text) else ""
+        unit = f" {known.unit or entry.own_unit}" if is_bare(text) else ""
         text = f"{_alone(text)}{unit}"
     elif isinstance(entry.kind, Choice):
         text = str(known.value)
@@ -103,7 +103,7 @@ def _number(value: float) -> str:
 def _says(entry: Entry[Any], text: str, value: Any) -> bool:
     """Return whether a fact, read as an entry, is the value that was typed."""
     try:
-        return _same(entry.kind.read(text, str), value, entry.field.own_unit)
+        return _same(entry.kind.read(text, str), value, entry.own_unit)
     except Wrong:
         return False
 

@@ -16,7 +16,6 @@ from calculators.bench import (
     Source,
     Table,
     Value,
-    described,
     expanded,
     magnitude_in,
     quantity,
@@ -60,8 +59,7 @@ class Level(Question):
 
     cylinders = shared.cylinders()
     heads = shared.heads()
-    difference_allowed = described(
-        shared.height_tolerance(),
+    difference_allowed = shared.height_tolerance(
         "Allowed difference under one head",
         hint="The deepest deck less the shallowest: as far as the barrel tops may differ.",
         said="{} allowed",

@@ -58,7 +58,7 @@ def names_by(key: Callable[[Entry[Any]], Hashable]) -> dict[Any, set[str]]:
 
 def alike(entry: Entry[Any]) -> Hashable:
     chosen = tuple(entry.kind.options) if isinstance(entry.kind, Choice) else ()
-    return entry.label, entry.kind.name, entry.field.own_unit, chosen
+    return entry.label, entry.kind.name, entry.own_unit, chosen
 
 
 def of_a_valve(name: str) -> str:
