@@ -51,7 +51,7 @@ def test_a_layout_and_five_facts_are_a_card_that_the_first_questions_take(open_p
     page.goto(address + TORQUE)
     expect(question(page).locator(".q-whose").first).to_contain_text("Still needed")  # asked for where it is needed
     fill(page, pattern="4", graduation="1")
-    expect(says(page)).to_contain_text("30 N·m")  # 22 × 1.3558 (NIST SP 811, 2008, B.8) = 29.8, to the wrench's mark
+    expect(says(page)).to_contain_text("22 lbf·ft")  # in the unit of the card’s torques
     expect(question(page)).to_have_attribute("data-state", "yours")
 
 
