@@ -1,4 +1,4 @@
-"""The search: sixty and more queries of the trade, in either dialect, and the page that each must find.
+"""The search: two hundred queries of the trade, in either dialect, and the page that each must find.
 
 The theme's own search box is driven, in one page for all queries. A query that no longer finds its page
 wants its word on that page, or among its other names in ``scripts/search_words.yml``.
@@ -57,6 +57,12 @@ def test_nine_queries_in_ten_find_their_page_first_and_all_in_the_first_three(se
     far = {query: searched[query][: 2 * AMONG] for query, rank in ranks.items() if rank > AMONG or not searched[query]}
     assert not far
     assert len(first) >= FIRST * len(QUERIES), [query for query, rank in ranks.items() if rank > 1]
+
+
+def test_a_figure_beside_the_deed_finds_the_deed_before_any_table_of_units(searched):
+    with_figure = [query for query in QUERIES if re.search(r"\d", query)]
+    assert len(with_figure) >= 4
+    assert {query: searched[query][0] for query in with_figure} == {query: QUERIES[query] for query in with_figure}
 
 
 def test_a_question_is_found_by_its_own_words(launch, address):
