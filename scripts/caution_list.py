@@ -149,9 +149,7 @@ def _stages(nav: Any, pages: Mapping[str, str]) -> dict[str, str]:
     return {path: of.get(path, "Elsewhere") for path in pages}
 
 
-def _listed(
-    found: list[Caution], titles: Mapping[str, str], stages: Mapping[str, str], page: str
-) -> Iterator[str]:
+def _listed(found: list[Caution], titles: Mapping[str, str], stages: Mapping[str, str], page: str) -> Iterator[str]:
     for grade in GRADES:
         of_grade = [caution for caution in found if caution.grade == grade]
         # the search finds a caution on the page where it stands, not here a second time

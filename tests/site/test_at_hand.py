@@ -120,7 +120,7 @@ def test_what_is_folded_is_worked_out_to_its_headline_and_the_rest_when_it_is_op
     page.locator(f"{WRENCH} .q-change").click()
     page.locator(f"{WRENCH} [name=graduation]").fill("2")  # one mark of the wrench, which the posts share
     expect(posts.locator(".q-glance-headline")).to_have_text("8 → 14 → 22\u00a0N·m · A\u00a0–\u00a0B")
-    as_built = "7 → 15 → 22\u00a0N·m · A – B"
+    as_built = "7 → 15 → 22\u00a0N·m\u00a0· A – B"
     assert posts.locator(".q-headline").text_content() in (as_built, "")  # it goes while Python starts
     posts.locator("summary").first.click()
     expect(posts.locator(".q-headline")).to_have_text("8 → 14 → 22 N·m · A – B")
