@@ -48,7 +48,7 @@ def phrased(headline: str) -> str:
     Examples
     --------
     >>> phrased("Out: exhaust 3 · the other 3 in").split(" ")
-    ['Out:', 'exhaust\xa03\xa0·', 'the', 'other\xa03', 'in']
+    ['Out:', 'exhaust\xa03\xa0·', 'the', 'other\xa03\xa0in']
     >>> phrased("1: 0.75 · 2: 0.25 mm").split(" ")
     ['1:\xa00.75\xa0·', '2:\xa00.25\xa0mm']
     """
