@@ -119,7 +119,7 @@ def test_the_beginning_of_any_word_of_the_book_finds_something(launch, site, add
 ASKED = {
     # asked, in British or in American words: the figures of the example, of the reader's own card, and the page
     "head torque": ("34 N·m (25.1 lbf·ft)", "25 lbf·ft (33.9 N·m)", "/build/tighten-a-head-down/#q-torque-wrench"),
-    "cylinder head bolts": ("11 → 23 → 34 N·m", "11 → 23 → 34 N·m", "/build/tighten-a-head-down/#q-torque-wrench"),
+    "cylinder head bolts": ("11 → 23 → 34 N·m", "8 → 17 → 25 lbf·ft", "/build/tighten-a-head-down/#q-torque-wrench"),
     "valve lash": ("0.15 mm (5.9 thou)", "0.10 mm (3.9 thou)", "/build/set-valve-lash/#q-lash-plan"),
     "tappet clearances": ("0.20 mm (7.9 thou)", "0.20 mm (7.9 thou)", "/build/set-valve-lash/#q-lash-plan"),
     "inlet clearance": ("0.15 mm (5.9 thou)", "0.10 mm (3.9 thou)", "/build/set-valve-lash/#q-lash-plan"),
