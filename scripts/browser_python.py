@@ -45,6 +45,7 @@ PARTS = BUILD / f"{OUTPUT.name}.parts.json"
 HASHES = Path(__file__).with_suffix(".sha256")
 _RUNTIME_FILES = ("pyodide.mjs", "pyodide.asm.js", "pyodide.asm.wasm", "python_stdlib.zip", "pyodide-lock.json")
 _SNAPSHOT = Path(__file__).with_name("snapshot.mjs")
+_USUAL = Path(__file__).with_name("usual_functions.txt")
 _LEAN_RUNTIME = Path(__file__).with_name("lean_runtime.py")
 _LEAN_CODE = Path(__file__).with_name("lean_code.py")
 _FROZEN_WORLD = Path(__file__).with_name("frozen_world.mjs")
@@ -78,7 +79,8 @@ def build() -> dict[str, Any]:
     runtime, packages = _ingredients()
     _check(runtime, packages)
     made_of = hashlib.sha256(importlib.util.MAGIC_NUMBER)
-    for path in (Path(__file__), _LEAN_CODE, _SNAPSHOT, _SNAPSHOT.with_suffix(".py"), _FROZEN_WORLD, _LEAN_RUNTIME):
+    ours = (_LEAN_CODE, _SNAPSHOT, _SNAPSHOT.with_suffix(".py"), _USUAL, _FROZEN_WORLD, _LEAN_RUNTIME)
+    for path in (Path(__file__), *ours):
         made_of.update(path.read_bytes())
     own = packages.pop(_OWN) if WATCH else {}
     for part in (*map(_digest, runtime.values()), *map(_digest_of_files, packages.values())):
@@ -168,7 +170,7 @@ def _take_snapshot() -> tuple[bytearray, dict[str, Any], dict[str, Any]]:
     environment = {name: value for name, value in os.environ.items() if name in ("PATH", "HOME", "LD_LIBRARY_PATH")}
     done = subprocess.run([*command, str(memory)], capture_output=True, text=True, check=False, env=environment)
     if done.returncode:
-        raise RuntimeError(f"the snapshot failed:\n{done.stderr[-2000:]}")
+        raise RuntimeError(f"the snapshot failed:\n{done.stderr[-1000:]}")
     kept = bytearray(memory.read_bytes())
     later = {}
     for path in sorted(OUTPUT.glob("*.bin")):

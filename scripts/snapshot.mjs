@@ -24,9 +24,10 @@ const pyodide = await loadPyodide({
 for (const name of readdirSync(runtime).filter((name) => name.endsWith(".whl")).sort())
   pyodide.unpackArchive(new Uint8Array(readFileSync(`${runtime}/${name}`)), "wheel");
 
+const usual = JSON.stringify(readFileSync(new URL("usual_functions.txt", import.meta.url), "utf8"));
 const program = JSON.stringify(readFileSync(new URL("snapshot.py", import.meta.url), "utf8"));
 const { modules, looked_after } = JSON.parse(
-  pyodide.runPython(`(lambda space: [exec(${program}, space), space["make"](), space.clear()][1])({"__name__": "snapshot"})`),
+  pyodide.runPython(`(lambda space: [exec(${program}, space), space["make"](${usual}), space.clear()][1])({"__name__": "snapshot"})`),
 );
 for (const name of pyodide.FS.readdir("/later")) {
   if (!name.endsWith(".bin")) continue;
