@@ -108,6 +108,7 @@ def build() -> dict[str, Any]:
         "snapshot": _part("snapshot.bin", len(memory)),
         "shared": [reached.data, place, reached.length],
         "chain": said["chain"],
+        "tables": said["tables"],
         "later": later,
         "modules": said["modules"],
     }

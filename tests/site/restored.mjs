@@ -13,10 +13,10 @@ import { pathToFileURL } from "node:url";
 import { writeOut } from "../../docs/assets/memory.js";
 
 const [folder, facts, messages, output] = process.argv.slice(2);
-const { info, shared, chain, later } = JSON.parse(readFileSync(facts, "utf8"));
+const { info, shared, chain, tables, later } = JSON.parse(readFileSync(facts, "utf8"));
 const wasm = gunzipSync(readFileSync(`${folder}/runtime.bin`));
 const memory = new Uint8Array(gunzipSync(readFileSync(`${folder}/snapshot.bin`)));
-writeOut(memory, wasm, { shared, chain });
+writeOut(memory, wasm, { shared, chain, tables });
 
 const instantiate = WebAssembly.instantiate; // Node reads the file itself; give it what the browser is given
 WebAssembly.instantiate = (_, imports) => instantiate(wasm, imports);

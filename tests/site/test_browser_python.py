@@ -187,7 +187,7 @@ def test_the_code_of_each_room_is_a_part_of_its_own(site):
 def test_runtime_and_memory_stay_small(site):
     sizes = {name: (browser_python.OUTPUT / name).stat().st_size for name in ("runtime.bin", "snapshot.bin")}
     assert sizes["runtime.bin"] < 1_750_000
-    assert sizes["snapshot.bin"] < 3_050_000
+    assert sizes["snapshot.bin"] < 2_600_000
 
 
 def test_a_traceback_names_file_function_and_its_first_line(site, tmp_path):
