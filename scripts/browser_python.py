@@ -6,6 +6,7 @@ The result is one folder that the site serves as it is, the same bytes on every 
 
 - ``runtime.bin``, ``snapshot.bin``: the wasm and the memory after all imports, gzip-compressed under
   a name that no server takes for something to decode. A start from these is the fast way.
+- ``runtime.wasm``: the wasm as it is, for hosts that send it smaller than we pack it, by Brotli.
 - ``torque.bin`` and the like: the code of what few pages ask for, which comes when it is asked for.
 - the rest: what a stock start needs, for browsers in which the fast way fails.
 """
@@ -100,11 +101,13 @@ def build() -> dict[str, Any]:
     reached = lean(runtime["pyodide.asm.wasm"], runtime["pyodide.asm.js"].decode(), said["modules"])
     place = _without_what_is_emptied(memory, reached)
     (OUTPUT / "runtime.bin").write_bytes(_compressed(reached.wasm))
+    (OUTPUT / "runtime.wasm").write_bytes(reached.wasm)
     (OUTPUT / "snapshot.bin").write_bytes(_compressed(bytes(memory)))
     parts = {
         "made_of": made_of.hexdigest(),
         "info": info,
         "runtime": _part("runtime.bin", len(reached.wasm)),
+        "plain": _part("runtime.wasm", len(reached.wasm)),
         "snapshot": _part("snapshot.bin", len(memory)),
         "shared": [reached.data, place, reached.length],
         "chain": said["chain"],

@@ -27,7 +27,7 @@ from calculators import read_card
 from calculators.bench.desk import Desk, path_of
 from calculators.bench.entries import Entry
 from calculators.bench.question import entries_and_columns, question, rooms
-from calculators.bench.units import read_number
+from calculators.bench.units import magnitude_in, read_number
 from scripts import at_hand, browser_python
 from scripts.static_server import SITE, Unchanging, server
 
@@ -236,22 +236,29 @@ def typed_on(
 ) -> list[tuple[float, float]]:
     """Type one number over and over; return the milliseconds of each answer, to the page and in Python."""
     message = asked(name, **typed)
-    of = question(name)
-    known = Desk({}, CARD, example=True).ask(name).known
-    texts = {
-        path_of(of, entry, row): known[key].text
-        for entry, table in entries_and_columns(of)
-        for row in ((1,) if table else (0,))
-        if (key := f"{entry.key}.{row}" if row else entry.key) in known
-    }
-    read = read_number(texts[path])
-    unit = read.unit.symbol if read.unit else ""
-    numbers = [f"{read.number * (1 + step / 2000):.4f} {unit}" for step in range(KEYSTROKES)]
+    number, unit = number_at(name, path)
+    numbers = [f"{number * (1 + step / 2000):.4f} {unit}" for step in range(KEYSTROKES)]
     page = browser.new_page()
     page.goto(f"{address}/site/work-it-out/{name.partition('.')[0].replace('_', '-')}/")
     taken = page.evaluate(TYPE_ON, [module, message, path, numbers])
     page.close()
     return [(to_the_page, in_python) for to_the_page, in_python in taken]
+
+
+def number_at(name: str, path: str) -> tuple[float, str]:
+    """Return the number that a question's example has at a path, and its unit: as typed, or as worked out."""
+    of = question(name)
+    known = Desk({}, CARD, example=True).ask(name).known
+    for entry, table in entries_and_columns(of):
+        row = 1 if table else 0
+        key = f"{entry.key}.{row}" if row else entry.key
+        if path_of(of, entry, row) == path and known[key].text:
+            read = read_number(known[key].text)
+            return read.number, read.unit.symbol if read.unit else ""
+        if path_of(of, entry, row) == path:
+            unit = entry.field.own_unit or ""
+            return magnitude_in(known[key].value, unit), unit
+    raise KeyError(path)
 
 
 def yardstick(browser: Browser, address: str) -> dict[str, float]:

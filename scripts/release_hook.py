@@ -83,7 +83,7 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     facts = {
         "python": {
             key: parts[key]
-            for key in ("info", "runtime", "snapshot", "shared", "chain", "tables", "later")
+            for key in ("info", "runtime", "plain", "snapshot", "shared", "chain", "tables", "later")
             if key in parts
         },
         "questionPages": [_address(path) for path in (*embedding, *map(Path, room_pages.made(docs)))],

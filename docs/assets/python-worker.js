@@ -15,7 +15,7 @@ import release from "./release.js";
 const WAY = self.name;
 const PYTHON = new URL("./python/", import.meta.url);
 const EMPTY_ZIP = new Uint8Array([80, 75, 5, 6, ...Array(18).fill(0)]);
-const { info, runtime, snapshot, later } = release.python;
+const { info, runtime, plain, snapshot, later } = release.python;
 const began = performance.now();
 let bytes = 0;
 
@@ -40,9 +40,10 @@ function heard(response) {
   return response.body ? new Response(response.body.pipeThrough(listening), { status, statusText, headers }) : response;
 }
 
+const fetchAnything = self.fetch;
+
 /** loadPyodide hangs for ever on a file it cannot have; here, any such file ends the start. */
 const missing = new Promise((_, reject) => {
-  const fetchAnything = self.fetch;
   self.fetch = async (address, options) => {
     const given = held.get(address instanceof Request ? address.url : String(address));
     if (given) return given();
@@ -82,8 +83,40 @@ async function part({ file, integrity, length }) {
   return whole;
 }
 
+/** @param {Response} response */
+const isBrotli = (response) => response.ok && response.headers.get("Content-Encoding") === "br";
+
+/** @param {BufferSource} content */
+async function integrityOf(content) {
+  const digest = new Uint8Array(await crypto.subtle.digest("SHA-384", content)); // there wherever Brotli is
+  return `sha384-${btoa(String.fromCharCode(...digest))}`;
+}
+
+/**
+ * The wasm as it is, where the host sends it by Brotli, which is smaller than as we pack it. What is asked for with its
+ * hash is heard of when all of it has come; here its head decides.
+ *
+ * @returns {Promise<Uint8Array<ArrayBuffer>>}
+ */
+async function wasmOf() {
+  try {
+    const mine = await fetchAnything(import.meta.url); // which is at hand, and tells how the host sends
+    const response = isBrotli(mine) && heard(await fetchAnything(new URL(plain.file, PYTHON)));
+    if (response && isBrotli(response)) {
+      const whole = new Uint8Array(await response.arrayBuffer());
+      if ((await integrityOf(whole)) !== plain.integrity) throw new Error(`${plain.file} is another`);
+      bytes += Number(response.headers.get("Content-Length") ?? whole.length);
+      return whole;
+    }
+    if (response) await response.body?.cancel();
+  } catch {
+    // there is the packed one
+  }
+  return part(runtime);
+}
+
 async function startFromSnapshot() {
-  const [wasm, memory] = await Promise.all([part(runtime), part(snapshot)]);
+  const [memory, wasm] = await Promise.all([part(snapshot), wasmOf()]);
   writeOut(memory, wasm, release.python);
   postMessage({ fetched: true });
   /** @param {string} mime */
