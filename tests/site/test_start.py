@@ -7,7 +7,7 @@ import gzip
 import pytest
 from playwright.sync_api import expect
 
-from tests.site.conftest import PHONE, answered, fill, form_of, question, says
+from tests.site.conftest import PHONE, answered, fill, form_of, kept_job, question, says, until
 
 PAGE = "/work-it-out/torque/"
 LETTERS = 13_300  # bytes of B612, bold
@@ -38,14 +38,32 @@ def test_a_button_pressed_before_its_script_has_come_is_pressed_once_it_has(open
     expect(question(page).locator(".q-form")).to_be_visible()
 
 
+def test_a_step_ticked_before_its_script_has_come_is_ticked_once_it_has(open_page, address):
+    page = open_page(None)
+    held = []
+    page.route("**/bench-question.js", lambda route: held.append(route))
+    page.goto(address + PAGE)
+    one = question(page)
+    one.locator('[data-fold="steps head_1"] > summary').click()
+    one.locator("[data-step]").first.check()
+    until(page, lambda: held)
+    for route in held:
+        route.continue_()
+    kept = until(page, lambda: kept_job(page))
+    ((walk, steps),) = kept["ticks"].items()
+    assert walk.startswith("torque.wrench ")
+    assert len(steps) == 1
+    expect(one.locator("[data-step]").first).to_be_checked()
+
+
 def test_an_idle_python_rehearses_and_a_keystroke_is_answered_in_between(browser, address):
     context = browser.new_context()
     page = context.new_page()
     page.goto(address + PAGE)
-    page.wait_for_function(f"{HISTORY}.then(history => history.rehearsed > 2)")
+    until(page, lambda: page.evaluate(HISTORY)["rehearsed"] > 2)
     fill(page, target="40")
     expect(says(page)).to_contain_text("40 N·m")
-    page.wait_for_function(f"{HISTORY}.then(history => history.rehearsed === 40)")
+    until(page, lambda: page.evaluate(HISTORY)["rehearsed"] == 40)
     expect(says(page)).to_contain_text("40 N·m")
     context.close()
 
