@@ -27,7 +27,7 @@ _WORTH_KEEPING = 0.9  # of the size: above this a compressed copy is not worth i
 BROTLI = Path(__file__).with_name("brotli.mjs")
 _LEAST, _QUICK = 11, 9
 """Qualities of Brotli: for what every visit asks for (the wasm is 13 in 100 smaller, in 15 times the time), and for
-pages (4 in 100 larger)."""
+pages and what only a stock start asks for (pages are 4 in 100 larger)."""
 _HOSTING = f"""\
 Top-End Bench Book {__version__}
 
@@ -105,16 +105,17 @@ def compressed_copies(site: Path, files: dict[str, bytes]) -> dict[str, bytes]:
     found = {f"{name}.gz": copy for name, copy in small.items()}
     with tempfile.TemporaryDirectory() as place:
         copies = {name: Path(place) / str(number) for number, name in enumerate(small)}
-        wanted = [
-            (str(site / name.removeprefix("site/")), str(copy), _LEAST if name.startswith("site/assets/") else _QUICK)
-            for name, copy in copies.items()
-        ]
+        wanted = [(str(site / name.removeprefix("site/")), str(copy), _quality(name)) for name, copy in copies.items()]
         subprocess.run(["node", str(BROTLI)], input=json.dumps(wanted), text=True, check=True)
         for name, copy in copies.items():
             smaller = copy.read_bytes()
             if len(smaller) < len(small[name]):
                 found[f"{name}.br"] = smaller
     return found
+
+
+def _quality(name: str) -> int:
+    return _LEAST if name.startswith("site/assets/") and not name.endswith("/pyodide.asm.wasm") else _QUICK
 
 
 def _compressed(file: tuple[str, bytes]) -> tuple[str, bytes | None]:

@@ -4,7 +4,7 @@
  * Its name says how to start: "snapshot" (memory after all imports, the fast way) or "stock".
  * In: {id, card, …} as calculators/browser.py takes it; the card by its name, or as the job has it. Out: {heard: true} now and then while
  * something comes from the server; {fetched: true} when all is downloaded;
- * {ready, way, milliseconds, bytes, memory} once; then for each question {id, answer, taken} or {id, failed}, what it took in ms;
+ * {ready, way, milliseconds, bytes, memory} once; then for each question {id, answer, taken, memory} or {id, failed}: what it took in ms, and what Python has then;
  * {dead} when there is no going on.
  */
 import { loadPyodide } from "./python/pyodide.mjs";
@@ -136,11 +136,11 @@ async function start() {
   const pyodide = await Promise.race([loading, missing]);
   held.clear();
   const [answer, tidy, come] = pyodide.pyimport("calculators.browser_start").start();
-  const memory = pyodide._module.HEAPU8.length;
-  postMessage({ ready: true, way: WAY, milliseconds: Math.round(performance.now() - began), bytes, memory });
+  const memory = () => pyodide._module.HEAPU8.length;
+  postMessage({ ready: true, way: WAY, milliseconds: Math.round(performance.now() - began), bytes, memory: memory() });
   /** @param {string} name @param {Uint8Array} code */
   const take = (name, code) => come(name, pyodide.toPy(code));
-  return { answer, tidy, take };
+  return { answer, tidy, take, memory };
 }
 
 /** The parts of the code that came or are on their way, by name. @type {Map<string, Promise<Uint8Array>>} */
@@ -190,7 +190,7 @@ self.onmessage = async ({ data: { id, card, ...asked } }) => {
     const question = JSON.stringify({ ...asked, card: known });
     const begun = performance.now();
     const text = await answered(python, question);
-    postMessage({ id, answer: JSON.parse(text), taken: performance.now() - begun });
+    postMessage({ id, answer: JSON.parse(text), taken: performance.now() - begun, memory: python.memory() });
   } catch (error) {
     if (error instanceof WebAssembly.RuntimeError) return postMessage({ dead: String(error.message) });
     postMessage({ id, failed: error instanceof Error ? error.message : String(error) });
