@@ -173,17 +173,26 @@ async function state({ data }) {
 }
 
 /**
- * The files that Python needs to start in this browser: those of a stock start only where it came to that; the wasm
- * as python-worker.js takes it, which looks at its own head.
+ * The files that Python needs to start in this browser: those of a stock start only where it came to that; of the
+ * wasm the one that is kept, else as it is if the host sends it by Brotli, else as it is packed.
  * @param {Set<KeptFile>} pythonHeld
  * @param {boolean} stock
  */
 async function neededOf(pythonHeld, stock) {
   const all = stock || [...pythonHeld].some((file) => file.stock);
+  const either = EDITION.python.filter(({ brotli }) => brotli !== undefined);
+  const { brotli } = either.find((file) => pythonHeld.has(file)) ?? { brotli: await sentByBrotli(either) };
+  return EDITION.python.filter((file) => (all || !file.stock) && (file.brotli ?? brotli) === brotli);
+}
+
+/** Whether the host sends so what it may: a script says it without a byte, then it is asked. @param {KeptFile[]} files */
+async function sentByBrotli(files) {
+  const isBrotli = (/** @type {Response | undefined} */ response) => response?.headers.get("Content-Encoding") === "br";
   const script = absolute(`assets/${EDITION.release}/python-worker.js`);
   const kept = await caches.match(pages.getCacheKeyForURL(script) ?? script, { cacheName: pagesCache, ignoreVary: true });
-  const brotli = kept?.headers.get("Content-Encoding") === "br";
-  return EDITION.python.filter((file) => (all || !file.stock) && (file.brotli ?? brotli) === brotli);
+  const file = files.find(({ brotli }) => brotli);
+  if (!file || !isBrotli(kept)) return false;
+  return isBrotli(await fetch(absolute(file.url), { method: "HEAD" }).catch(() => undefined));
 }
 
 /**
@@ -230,7 +239,7 @@ async function keepAll(event) {
 
 /** Take over all that costs no bytes. */
 async function inherit() {
-  for (const file of await neededOf(new Set(), false)) await adopt(file);
+  for (const file of EDITION.python) if (!file.stock) await adopt(file);
 }
 
 /** Take a file of Python over from an older release, where the same bytes stand under another name. @param {KeptFile} file */

@@ -93,16 +93,18 @@ async function integrityOf(content) {
 }
 
 /**
- * The wasm as it is, where the host sends it by Brotli, which is smaller than as we pack it. What is asked for with its
- * hash is heard of when all of it has come; here its head decides.
+ * The wasm as it is, where the host sends it by Brotli, which is smaller than as we pack it, or where it was kept so.
+ * What is asked for with its hash is heard of when all of it has come; here its head decides.
  *
  * @returns {Promise<Uint8Array<ArrayBuffer>>}
  */
 async function wasmOf() {
   try {
-    const mine = await fetchAnything(import.meta.url); // which is at hand, and tells how the host sends
-    const response = isBrotli(mine) && heard(await fetchAnything(new URL(plain.file, PYTHON)));
-    if (response && isBrotli(response)) {
+    const address = new URL(plain.file, PYTHON);
+    const [kept, packed] = await Promise.all([address, new URL(runtime.file, PYTHON)].map((each) => self.caches?.match(each)));
+    const asks = !kept && !packed && isBrotli(await fetchAnything(import.meta.url)); // which is at hand, and tells how the host sends
+    const response = kept ?? (asks && heard(await fetchAnything(address)));
+    if (response && (kept || isBrotli(response))) {
       const whole = new Uint8Array(await response.arrayBuffer());
       if ((await integrityOf(whole)) !== plain.integrity) throw new Error(`${plain.file} is another`);
       bytes += Number(response.headers.get("Content-Length") ?? whole.length);

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import http.client
 import json
 import shutil
 import subprocess
@@ -86,3 +87,25 @@ def test_any_other_host_sends_it_packed(host, context):
     page.close()
     context.set_offline(True)
     answers(context, running)
+
+
+@pytest.mark.parametrize(
+    ("taken", "coding", "body"),
+    [("gzip, deflate, br", "br", b"small"), ("gzip;q=0.5", "gzip", b"middling"), ("", None, b"as it is")],
+)
+def test_our_own_server_sends_the_copy_that_is_taken_as_what_it_is(tmp_path, taken, coding, body):
+    for name in ("a.mjs", "index.html"):
+        for suffix, content in {"": b"as it is", ".gz": b"middling", ".br": b"small"}.items():
+            (tmp_path / f"{name}{suffix}").write_bytes(content)
+    running = server("127.0.0.1", 0, tmp_path)
+    threading.Thread(target=running.serve_forever, daemon=True).start()
+    for path, kind in (("/a.mjs", "text/javascript"), ("/?a=1", "text/html"), ("/nothing", "text/html;charset=utf-8")):
+        asked = http.client.HTTPConnection("127.0.0.1", running.server_address[1])
+        asked.request("GET", path, headers={"Accept-Encoding": taken})
+        found = asked.getresponse()
+        said = (found.getheader("Content-Type"), found.getheader("Content-Encoding"))
+        assert said == (kind, None if found.status == http.client.NOT_FOUND else coding)
+        assert found.status == http.client.NOT_FOUND or found.read() == body
+        asked.close()
+    running.shutdown()
+    running.server_close()
