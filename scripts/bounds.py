@@ -24,7 +24,7 @@ PHONE: ViewportSize = {"width": 360, "height": 740}
 SLOWER = 4  # a phone's processor, as Lighthouse reckons it
 PAINTED = ("", "build/tighten-a-head-down/", "build/set-valve-lash/", "inspect/cylinder-heads/")
 READING = "start/safety/"
-TOUR = ("Valve lash", "Torque", "Springs", "Valve lash", "Torque", "Springs")
+TOUR = 2 * ("work-it-out/lash/", "build/tighten-a-head-down/", "start/safety/", "work-it-out/torque/")
 ANSWERS = 20_000
 FOLLOW = """
 () => {
@@ -36,14 +36,14 @@ FOLLOW = """
 }
 """
 GO = """
-(words) => new Promise((resolve) => {
+(path) => new Promise((resolve) => {
   const heading = () => document.querySelector("article h1");
   const before = heading();
   const began = performance.now();
   const shown = () => requestAnimationFrame(() => resolve(performance.now() - began));
   const arrived = () => heading() && heading() !== before && shown();
   new MutationObserver(arrived).observe(document.body, { childList: true, subtree: true });
-  [...document.querySelectorAll("nav a")].find((link) => link.textContent.trim() === words).click();
+  [...document.querySelectorAll("nav a")].find((link) => link.href.endsWith(path)).click();
 })
 """
 TYPE_ALL_DAY = """
@@ -80,7 +80,7 @@ def page_to_page(browser: Browser, address: str) -> float:
     """Return the median of the milliseconds from a press in the menu until another page stands."""
     page = browser.new_page()
     page.goto(f"{address}/work-it-out/torque/", wait_until="networkidle")
-    took: list[float] = [page.evaluate(GO, words) for words in TOUR]
+    took: list[float] = [page.evaluate(GO, path) for path in TOUR]
     page.close()
     return statistics.median(took)
 
