@@ -48,7 +48,7 @@ def test_names_no_place_of_the_machine_that_packed_it(packed, unpacked):
     for path in unpacked.rglob("*"):
         if path.is_file():
             content = path.read_bytes()
-            if content[:2] == b"\x1f\x8b":
+            if content[:2] == b"\x1f\x8b" and path.suffix != ".br":
                 content = gzip.decompress(content)
             assert not [place for place in places if place in content], path
 
