@@ -255,7 +255,7 @@ def number_at(name: str, path: str) -> tuple[float, str]:
             read = read_number(known[key].text)
             return read.number, read.unit.symbol if read.unit else ""
         if path_of(of, entry, row) == path:
-            unit = entry.field.own_unit or ""
+            unit = entry.own_unit or ""
             return magnitude_in(known[key].value, unit), unit
     raise KeyError(path)
 
