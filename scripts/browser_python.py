@@ -6,6 +6,7 @@ The result is one folder that the site serves as it is, the same bytes on every 
 
 - ``runtime.bin``, ``snapshot.bin``: the wasm and the memory after all imports, gzip-compressed under
   a name that no server takes for something to decode. A start from these is the fast way.
+- ``runtime.wasm``: the wasm as it is, for hosts that send it smaller than we pack it, by Brotli.
 - ``torque.bin`` and the like: the code of what few pages ask for, which comes when it is asked for.
 - the rest: what a stock start needs, for browsers in which the fast way fails.
 """
@@ -45,6 +46,7 @@ PARTS = BUILD / f"{OUTPUT.name}.parts.json"
 HASHES = Path(__file__).with_suffix(".sha256")
 _RUNTIME_FILES = ("pyodide.mjs", "pyodide.asm.js", "pyodide.asm.wasm", "python_stdlib.zip", "pyodide-lock.json")
 _SNAPSHOT = Path(__file__).with_name("snapshot.mjs")
+_USUAL = Path(__file__).with_name("usual_functions.txt")
 _LEAN_RUNTIME = Path(__file__).with_name("lean_runtime.py")
 _LEAN_CODE = Path(__file__).with_name("lean_code.py")
 _FROZEN_WORLD = Path(__file__).with_name("frozen_world.mjs")
@@ -78,7 +80,8 @@ def build() -> dict[str, Any]:
     runtime, packages = _ingredients()
     _check(runtime, packages)
     made_of = hashlib.sha256(importlib.util.MAGIC_NUMBER)
-    for path in (Path(__file__), _LEAN_CODE, _SNAPSHOT, _SNAPSHOT.with_suffix(".py"), _FROZEN_WORLD, _LEAN_RUNTIME):
+    ours = (_LEAN_CODE, _SNAPSHOT, _SNAPSHOT.with_suffix(".py"), _USUAL, _FROZEN_WORLD, _LEAN_RUNTIME)
+    for path in (Path(__file__), *ours):
         made_of.update(path.read_bytes())
     own = packages.pop(_OWN) if WATCH else {}
     for part in (*map(_digest, runtime.values()), *map(_digest_of_files, packages.values())):
@@ -98,14 +101,17 @@ def build() -> dict[str, Any]:
     reached = lean(runtime["pyodide.asm.wasm"], runtime["pyodide.asm.js"].decode(), said["modules"])
     place = _without_what_is_emptied(memory, reached)
     (OUTPUT / "runtime.bin").write_bytes(_compressed(reached.wasm))
+    (OUTPUT / "runtime.wasm").write_bytes(reached.wasm)
     (OUTPUT / "snapshot.bin").write_bytes(_compressed(bytes(memory)))
     parts = {
         "made_of": made_of.hexdigest(),
         "info": info,
         "runtime": _part("runtime.bin", len(reached.wasm)),
+        "plain": _part("runtime.wasm", len(reached.wasm)),
         "snapshot": _part("snapshot.bin", len(memory)),
         "shared": [reached.data, place, reached.length],
         "chain": said["chain"],
+        "tables": said["tables"],
         "later": later,
         "modules": said["modules"],
     }
@@ -168,7 +174,7 @@ def _take_snapshot() -> tuple[bytearray, dict[str, Any], dict[str, Any]]:
     environment = {name: value for name, value in os.environ.items() if name in ("PATH", "HOME", "LD_LIBRARY_PATH")}
     done = subprocess.run([*command, str(memory)], capture_output=True, text=True, check=False, env=environment)
     if done.returncode:
-        raise RuntimeError(f"the snapshot failed:\n{done.stderr[-2000:]}")
+        raise RuntimeError(f"the snapshot failed:\n{done.stderr[-1000:]}")
     kept = bytearray(memory.read_bytes())
     later = {}
     for path in sorted(OUTPUT.glob("*.bin")):

@@ -7,6 +7,8 @@ interface KeptFile {
   integrity: string;
   revision: string | null;
   stock?: boolean;
+  /** Needed only where the host sends by Brotli, or only where it does not. */
+  brotli?: boolean;
 }
 
 declare const EDITION: { edition: string; release: string; pages: KeptFile[]; python: KeptFile[] };

@@ -7,7 +7,6 @@ a noisy machine is noisy for all; figures are medians over the rounds, ratios ar
 from __future__ import annotations
 
 import argparse
-import gzip
 import json
 import math
 import os
@@ -27,8 +26,8 @@ from calculators import read_card
 from calculators.bench.desk import Desk, path_of
 from calculators.bench.entries import Entry
 from calculators.bench.question import entries_and_columns, question, rooms
-from calculators.bench.units import read_number
-from scripts import at_hand, browser_python
+from calculators.bench.units import magnitude_in, read_number
+from scripts import at_hand, bounds, browser_python, pack
 from scripts.static_server import SITE, Unchanging, server
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -236,22 +235,29 @@ def typed_on(
 ) -> list[tuple[float, float]]:
     """Type one number over and over; return the milliseconds of each answer, to the page and in Python."""
     message = asked(name, **typed)
-    of = question(name)
-    known = Desk({}, CARD, example=True).ask(name).known
-    texts = {
-        path_of(of, entry, row): known[key].text
-        for entry, table in entries_and_columns(of)
-        for row in ((1,) if table else (0,))
-        if (key := f"{entry.key}.{row}" if row else entry.key) in known
-    }
-    read = read_number(texts[path])
-    unit = read.unit.symbol if read.unit else ""
-    numbers = [f"{read.number * (1 + step / 2000):.4f} {unit}" for step in range(KEYSTROKES)]
+    number, unit = number_at(name, path)
+    numbers = [f"{number * (1 + step / 2000):.4f} {unit}" for step in range(KEYSTROKES)]
     page = browser.new_page()
     page.goto(f"{address}/site/work-it-out/{name.partition('.')[0].replace('_', '-')}/")
     taken = page.evaluate(TYPE_ON, [module, message, path, numbers])
     page.close()
     return [(to_the_page, in_python) for to_the_page, in_python in taken]
+
+
+def number_at(name: str, path: str) -> tuple[float, str]:
+    """Return the number that a question's example has at a path, and its unit: as typed, or as worked out."""
+    of = question(name)
+    known = Desk({}, CARD, example=True).ask(name).known
+    for entry, table in entries_and_columns(of):
+        row = 1 if table else 0
+        key = f"{entry.key}.{row}" if row else entry.key
+        if path_of(of, entry, row) == path and known[key].text:
+            read = read_number(known[key].text)
+            return read.number, read.unit.symbol if read.unit else ""
+        if path_of(of, entry, row) == path:
+            unit = entry.own_unit or ""
+            return magnitude_in(known[key].value, unit), unit
+    raise KeyError(path)
 
 
 def yardstick(browser: Browser, address: str) -> dict[str, float]:
@@ -276,22 +282,27 @@ def second_page(browser: Browser, address: str) -> float:
     return taken
 
 
-def wire() -> dict[str, int]:
-    """Return the gzip-compressed bytes of a first visit to a room, by kind."""
+def wire(coding: str) -> dict[str, int]:
+    """Return the bytes of a first visit to a room, by kind, as a host sends them by ``gzip`` or by ``br``."""
     release = next(path.parent for path in SITE.glob("assets/*/release.js"))
     page = SITE / "work-it-out" / "torque" / "index.html"
     theme = [path for kind in ("javascripts/*.js", "stylesheets/*.css") for path in SITE.glob(f"assets/{kind}")]
+    wasm = "runtime.wasm" if coding == "br" else "runtime.bin"
     kinds = {
         "page and theme": [page, *theme],
         "elements and worker": [path for path in release.glob("*.*s") if path.name not in ON_DEMAND],
-        "runtime": [release / "python" / name for name in ("pyodide.mjs", "pyodide.asm.js", "runtime.bin")],
+        "runtime": [release / "python" / name for name in ("pyodide.mjs", "pyodide.asm.js", wasm)],
         "snapshot": [release / "python" / "snapshot.bin"],
         "code of the room and the job": [release / "python" / name for name in ("torque.bin", "job.bin")],
     }
-    sizes = {
-        kind: sum(len(gzip.compress(path.read_bytes(), 6)) for path in paths if path.is_file())
-        for kind, paths in kinds.items()
+    files = {f"site/{path.relative_to(SITE)}": path.read_bytes() for paths in kinds.values() for path in paths}
+    suffix = {"br": ".br", "gzip": ".gz"}[coding]
+    sent = files | {
+        name.removesuffix(suffix): copy
+        for name, copy in pack.compressed_copies(SITE, files).items()
+        if name.endswith(suffix)
     }
+    sizes = {kind: sum(len(sent[f"site/{path.relative_to(SITE)}"]) for path in paths) for kind, paths in kinds.items()}
     return sizes | {"all": sum(sizes.values())}
 
 
@@ -318,12 +329,24 @@ def measure(rounds: int) -> dict[str, Any]:
         }
         fixed = yardstick(browser, address)
         seen = list(at_hand.walk(browser, f"{address}/site", pages()))
+        more = {
+            "painted": bounds.painted(browser, f"{address}/site"),
+            "page_to_page_ms": bounds.page_to_page(browser, f"{address}/site"),
+            "reading_page_bytes": bounds.reading_page(browser, f"{address}/site", FOLDER / "site"),
+            "day_of_typing": bounds.day_of_typing(
+                browser,
+                f"{address}/site/work-it-out/torque/",
+                f"{address}/site/assets/{release}/python.js",
+                asked("torque.wrench"),
+                "head_torque",
+            ),
+        }
         version = browser.version
         browser.close()
     milliseconds = {kind: [one[kind]["milliseconds"] for one in taken] for kind in taken[0]}
     medians = {kind: statistics.median(times) for kind, times in milliseconds.items()}
     memory = {kind: statistics.median(one[kind]["memory"] for one in taken) for kind in ("bare", "stock", "cold")}
-    return {
+    return more | {
         "browser": f"Chromium {version}",
         "rounds": rounds,
         "start_ms": medians | {"second page": statistics.median(seconds)},
@@ -331,7 +354,9 @@ def measure(rounds: int) -> dict[str, Any]:
         "recompute_ms": {name: middle_and_most(times) for name, times in typing.items()},
         "heavy_ms": {words: middle_and_most(times) for words, times in heavy.items()},
         "fixed_work_ms": fixed,
-        "wire_gzip_bytes": wire(),
+        "wire_gzip_bytes": wire("gzip"),
+        "wire_brotli_bytes": wire("br"),
+        "fresh_serve_s": bounds.fresh_serve(),
         "pages": [asdict(one) for one in seen],
         "memory_bytes": memory,
         "ratios": {
@@ -340,6 +365,9 @@ def measure(rounds: int) -> dict[str, Any]:
             ),
             "cold_to_bare": statistics.median(
                 one["cold"]["milliseconds"] / one["bare"]["milliseconds"] for one in taken
+            ),
+            "warm_to_stock": statistics.median(
+                one["warm"]["milliseconds"] / one["stock"]["milliseconds"] for one in taken
             ),
             "memory_to_bare": memory["cold"] / memory["bare"],
             "fixed_work_p95_to_least": fixed["p95"] / fixed["least"],
@@ -384,11 +412,15 @@ def table(found: dict[str, Any]) -> str:
         f"{'a fixed piece of work, the same each time':44} {fixed['median']:8.1f} ms {fixed['p95']:8.1f} ms; "
         f"at the least {fixed['least']:.1f} ms: what differs is the machine's doing",
     ]
-    lines += ["", "first visit to a room, gzip-compressed"]
-    lines += [f"{kind:44} {size / 1000:8.0f} kB" for kind, size in found["wire_gzip_bytes"].items()]
+    lines += ["", f"{'first visit to a room':44} {'gzip':>11} {'Brotli':>11}"]
+    lines += [
+        f"{kind:44} {size / 1000:8.0f} kB {found['wire_brotli_bytes'][kind] / 1000:8.0f} kB"
+        for kind, size in found["wire_gzip_bytes"].items()
+    ]
     lines += ["", *(f"{'memory, ' + kind:44} {size / 2**20:8.1f} MiB" for kind, size in found["memory_bytes"].items())]
     lines += ["", *(f"{name:44} {ratio:8.2f}" for name, ratio in found["ratios"].items())]
     lines += ["", at_hand.table([at_hand.Seen(**one) for one in found["pages"]])]
+    lines += ["", bounds.table(found)]
     return "\n".join(lines)
 
 

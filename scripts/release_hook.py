@@ -82,7 +82,9 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
         raise PluginError(str(error)) from None
     facts = {
         "python": {
-            key: parts[key] for key in ("info", "runtime", "snapshot", "shared", "chain", "later") if key in parts
+            key: parts[key]
+            for key in ("info", "runtime", "plain", "snapshot", "shared", "chain", "tables", "later")
+            if key in parts
         },
         "questionPages": [_address(path) for path in (*embedding, *map(Path, room_pages.made(docs)))],
         "card": card,

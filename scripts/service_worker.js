@@ -163,7 +163,7 @@ function editionToldBy(client) {
 async function state({ data }) {
   const count = (/** @type {KeptFile[]} */ files) => files.reduce((sum, { size }) => sum + size, 0);
   const [pagesHeld, pythonHeld] = [await held(pagesCache, EDITION.pages), await held(pythonCache, EDITION.python)];
-  const needed = neededOf(pythonHeld, data.stock);
+  const needed = await neededOf(pythonHeld, data.stock);
   return {
     edition: EDITION.edition,
     pages: { have: count([...pagesHeld]), all: count(EDITION.pages) },
@@ -173,13 +173,26 @@ async function state({ data }) {
 }
 
 /**
- * The files that Python needs to start in this browser: those of a stock start only where it came to that.
+ * The files that Python needs to start in this browser: those of a stock start only where it came to that; of the
+ * wasm the one that is kept, else as it is if the host sends it by Brotli, else as it is packed.
  * @param {Set<KeptFile>} pythonHeld
  * @param {boolean} stock
  */
-function neededOf(pythonHeld, stock) {
+async function neededOf(pythonHeld, stock) {
   const all = stock || [...pythonHeld].some((file) => file.stock);
-  return EDITION.python.filter((file) => all || !file.stock);
+  const either = EDITION.python.filter(({ brotli }) => brotli !== undefined);
+  const { brotli } = either.find((file) => pythonHeld.has(file)) ?? { brotli: await sentByBrotli(either) };
+  return EDITION.python.filter((file) => (all || !file.stock) && (file.brotli ?? brotli) === brotli);
+}
+
+/** Whether the host sends so what it may: a script says it without a byte, then it is asked. @param {KeptFile[]} files */
+async function sentByBrotli(files) {
+  const isBrotli = (/** @type {Response | undefined} */ response) => response?.headers.get("Content-Encoding") === "br";
+  const script = absolute(`assets/${EDITION.release}/python-worker.js`);
+  const kept = await caches.match(pages.getCacheKeyForURL(script) ?? script, { cacheName: pagesCache, ignoreVary: true });
+  const file = files.find(({ brotli }) => brotli);
+  if (!file || !isBrotli(kept)) return false;
+  return isBrotli(await fetch(absolute(file.url), { method: "HEAD" }).catch(() => undefined));
 }
 
 /**
@@ -217,7 +230,7 @@ async function keepAll(event) {
   for (const file of EDITION.pages.filter((file) => !pagesHeld.has(file))) await kept(event, absolute(file.url));
   if (!event.data.python) return;
   const pythonHeld = await held(pythonCache, EDITION.python);
-  for (const file of neededOf(pythonHeld, event.data.stock).filter((file) => !pythonHeld.has(file))) {
+  for (const file of (await neededOf(pythonHeld, event.data.stock)).filter((file) => !pythonHeld.has(file))) {
     const [response, done] = python.handleAll({ event, request: new Request(absolute(file.url)) });
     await response;
     await done;
@@ -260,7 +273,7 @@ async function tidy() {
     needed.add(cacheName("python", release));
   }
   const pythonHeld = await held(pythonCache, EDITION.python);
-  const hungry = neededOf(pythonHeld, false).some((file) => !pythonHeld.has(file));
+  const hungry = (await neededOf(pythonHeld, false)).some((file) => !pythonHeld.has(file));
   for (const name of await ourCaches())
     if (!needed.has(name) && !(hungry && name.startsWith("bench python "))) await caches.delete(name);
 }

@@ -19,6 +19,8 @@ ROOT = Path(__file__).resolve().parent.parent
 _OWN = Path(__file__).with_suffix(".js")
 _WORKBOX = ("core", "routing", "strategies", "precaching")  # each needs those before it
 _FAST_START = {"pyodide.mjs", "pyodide.asm.js"}
+_EITHER = {"runtime.wasm": {"brotli": True}, "runtime.bin": {"brotli": False}}
+"""One of them is needed: the first where the host sends it by Brotli."""
 _NOT_KEPT = re.compile(r"(^sw\.js|^csp\.txt|\.map|^sitemap\.xml\.gz|^assets/javascripts/lunr/.*)$")
 _MARKS = re.compile(r"<!-- edition -->.*?<!-- /edition -->")
 _THEME_HASHED = re.compile(r"^assets/.*\.[0-9a-f]{8}\.min\.(js|css)$")
@@ -61,7 +63,8 @@ def write(site_dir: Path, release: str) -> None:
         lasts = address.startswith(f"assets/{release}/") or bool(_THEME_HASHED.search(address))
         entry = _entry(address, path.read_bytes(), lasts=lasts)
         if address.startswith(python):
-            facts["python"].append(entry | {"stock": path.name not in _FAST_START and path.suffix != ".bin"})
+            stock = path.name not in (*_FAST_START, *_EITHER) and path.suffix != ".bin"
+            facts["python"].append(entry | {"stock": stock} | _EITHER.get(path.name, {}))
         else:
             facts["pages"].append(entry)
     licence = (ROOT / "node_modules" / "workbox-core" / "LICENSE").read_text(encoding="utf-8")

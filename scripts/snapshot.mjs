@@ -24,9 +24,10 @@ const pyodide = await loadPyodide({
 for (const name of readdirSync(runtime).filter((name) => name.endsWith(".whl")).sort())
   pyodide.unpackArchive(new Uint8Array(readFileSync(`${runtime}/${name}`)), "wheel");
 
+const usual = JSON.stringify(readFileSync(new URL("usual_functions.txt", import.meta.url), "utf8"));
 const program = JSON.stringify(readFileSync(new URL("snapshot.py", import.meta.url), "utf8"));
 const { modules, looked_after } = JSON.parse(
-  pyodide.runPython(`(lambda space: [exec(${program}, space), space["make"](), space.clear()][1])({"__name__": "snapshot"})`),
+  pyodide.runPython(`(lambda space: [exec(${program}, space), space["make"](${usual}), space.clear()][1])({"__name__": "snapshot"})`),
 );
 for (const name of pyodide.FS.readdir("/later")) {
   if (!name.endsWith(".bin")) continue;
@@ -38,8 +39,10 @@ forgetNames(pyodide._module);
 zeroFreeMemory(pyodide._module, 512);
 const snapshot = pyodide.makeMemorySnapshot();
 const chain = shorten(pyodide._module, snapshot, looked_after);
+clearGaps(pyodide._module, snapshot);
+const tables = leaveOutTables(pyodide._module, snapshot);
 writeFileSync(output, snapshot);
-process.stdout.write(JSON.stringify({ modules, chain }));
+process.stdout.write(JSON.stringify({ modules, chain, tables }));
 process.exit(0);
 
 /**
@@ -93,6 +96,89 @@ function shorten(module, snapshot, object) {
   });
   words[held] = words[held + 1] = 0;
   return [before + held * 4, before + links[0] * 4];
+}
+
+/**
+ * Clear what the interpreter never writes: above the lowest byte of the word in which a text says of what kind it is
+ * stands what was there before. A text is {references, type, length, hash, kind, letters and a 0}; the lowest byte is
+ * 0x64 and whether the text is interned, where all letters are of ASCII (CPython, Include/cpython/unicodeobject.h).
+ *
+ * @param {any} module the runtime's
+ * @param {Uint8Array} snapshot
+ */
+function clearGaps(module, snapshot) {
+  const [, before] = new Uint32Array(snapshot.buffer, 0, 2);
+  const words = new Uint32Array(snapshot.buffer, before);
+  const { _PyUnicode_Type: of_text } = module;
+  for (let at = module._emscripten_stack_get_base() >> 2; at < words.length - 4; at++) {
+    if (words[at] !== of_text || (words[at + 3] & 0xfc) !== 0x64) continue;
+    const letters = before + (at + 4) * 4;
+    const end = letters + words[at + 1];
+    if (end >= snapshot.length || snapshot.subarray(letters, end + 1).findIndex((one) => !one || one > 127) !== words[at + 1]) continue;
+    words[at + 3] &= 0xff;
+  }
+}
+
+/**
+ * Leave out the tables by which dictionaries find their entries: they follow from the hashes of the entries, and
+ * ``memory.js`` fills them again. In the first word of each stands how far it is to the next.
+ *
+ * The keys of a dictionary are as ``forgetNames`` has them. What is taken for such is one for certain: by its table,
+ * each of its entries is found.
+ *
+ * @param {any} module the runtime's
+ * @param {Uint8Array<ArrayBuffer>} snapshot
+ * @returns {number} where in the snapshot the first keys are
+ */
+function leaveOutTables(module, snapshot) {
+  const [, before] = new Uint32Array(snapshot.buffer, 0, 2);
+  const words = new Uint32Array(snapshot.buffer, before);
+  const heap = module._emscripten_stack_get_base(); // above the stack begins what is allocated
+  /** @type {number[]} */
+  const found = [];
+  for (let at = heap >> 2; at < words.length - 8; at++) {
+    const [slots, bytes, kind, count] = [words[at + 1] & 255, (words[at + 1] >> 8) & 255, (words[at + 1] >> 16) & 255, words[at + 4]];
+    if (slots < 3 || slots > 20 || kind > 2 || !count || words[at + 3] + count !== Math.trunc((2 << slots) / 3)) continue;
+    const width = slots < 8 ? 0 : slots < 16 ? 1 : 2;
+    const end = at + 5 + ((2 ** bytes) >> 2) + count * (kind ? 2 : 3);
+    if (bytes !== slots + width || end > words.length) continue;
+    const Numbers = [Int8Array, Int16Array, Int32Array][width];
+    const numbers = new Numbers(snapshot.buffer, before + (at + 5) * 4, 2 ** slots);
+    if (finds(words, numbers, at + 5 + ((2 ** bytes) >> 2), count, kind > 0, module._PyUnicode_Type)) found.push(at);
+  }
+  found.forEach((at, index) => {
+    words.fill(0, at + 5, at + 5 + (2 ** ((words[at + 1] >> 8) & 255) >> 2));
+    words[at + 5] = ((found[index + 1] ?? at) - at) * 4;
+  });
+  return before + found[0] * 4;
+}
+
+/**
+ * @returns {boolean} whether by this table each entry is found, and there is one
+ * @param {Uint32Array} words
+ * @param {Int8Array | Int16Array | Int32Array} numbers
+ * @param {number} entries
+ * @param {number} count
+ * @param {boolean} of_names
+ * @param {number} of_text
+ */
+function finds(words, numbers, entries, count, of_names, of_text) {
+  const last = numbers.length - 1;
+  let held = 0;
+  for (let number = 0; number < count; number++) {
+    const entry = entries + number * (of_names ? 2 : 3);
+    const name = words[of_names ? entry : entry + 1];
+    if (!name) continue;
+    if (of_names && words[(name >> 2) + 1] !== of_text) return false;
+    let hash = of_names ? words[(name >> 2) + 3] : words[entry];
+    let place = hash & last;
+    for (let tried = 0; numbers[place] !== number; tried++) {
+      if (numbers[place] === -1 || tried > last) return false;
+      place = (place * 5 + (hash >>>= 5) + 1) & last;
+    }
+    held += 1;
+  }
+  return held > 0;
 }
 
 /**

@@ -223,9 +223,18 @@ HEAP_TYPE, IMMUTABLE_TYPE = 1 << 9, 1 << 8
 LATER = "/later"
 ON_THEIR_OWN = ("job", "card", "checks")
 """Of our packages that are no rooms, those whose code comes when it is asked for."""
+SELDOM = "seldom"
+"""The part of all that stands in other people's modules, and that no usual answer calls."""
+AT_HAND = (
+    # What the runtime calls when it starts, outside any answer, or where nobody could ask again.
+    *("pyodide", "_pyodide", "importlib", "_frozen_importlib", "_frozen_importlib_external", "zipimport", "encodings"),
+    *("codecs", "io", "os", "posixpath", "abc", "collections", "traceback", "linecache", "tokenize", "textwrap"),
+    *("warnings", "weakref", "_weakrefset", "calculators", "snapshot", "builtins"),
+)
+"""Modules, with all beneath them, whose code is never put off for being called seldom."""
 
 
-def put_off() -> None:
+def put_off(usual: frozenset[str]) -> None:
     """Take the code of what few pages ask for out of its functions, into files by part: a room, or one of these."""
     from calculators import later
     from calculators.bench.question import rooms
@@ -233,13 +242,26 @@ def put_off() -> None:
     parts = part_of_each_module((*rooms(), *ON_THEIR_OWN))
     found: dict[str, list[types.FunctionType]] = {}
     for thing in gc.get_objects():
-        if type(thing) is types.FunctionType and (part := parts.get(thing.__module__)):
-            found.setdefault(part, []).append(thing)
+        if type(thing) is types.FunctionType:
+            seldom = SELDOM if is_seldom(thing, usual) else None
+            if part := parts.get(thing.__module__, seldom):
+                found.setdefault(part, []).append(thing)
     os.mkdir(LATER)  # noqa: PTH102 (what would do it otherwise is over)
     for part, functions in sorted(found.items()):
         functions.sort(key=lambda each: (each.__module__, each.__qualname__))
         with open(f"{LATER}/{part}.bin", "wb") as file:  # noqa: PTH123
             file.write(later.put_off(part, tuple(functions)))
+
+
+def is_at_hand(module: str) -> bool:
+    """Tell whether a module's code is never put off for being called seldom."""
+    return any(module == each or module.startswith(f"{each}.") for each in AT_HAND)
+
+
+def is_seldom(function: types.FunctionType, usual: frozenset[str]) -> bool:
+    """Tell whether a function is of other people's, and no usual answer calls it; nobody has counted, if none does."""
+    module = function.__module__
+    return bool(usual and module) and not is_at_hand(module) and f"{module}:{function.__qualname__}" not in usual
 
 
 def part_of_each_module(names: tuple[str, ...]) -> dict[str, str]:
@@ -290,16 +312,20 @@ def modules_in_memory() -> list[str]:
     return sorted(found)
 
 
-def make() -> str:
-    """Do all of this; return as JSON the modules that are left, and the place of an object that the collector keeps."""
+def make(usual: str) -> str:
+    """Do all of this; return as JSON the modules that are left, and the place of an object that the collector keeps.
+
+    ``usual``: the functions of other people's modules that answers call (``usual_functions.txt``).
+    """
     import_all()
     close_the_makers()
     trim()
-    put_off()
     simplify_the_start()
     trim_modules()
     trim_code()
     tidy()
     made = json.dumps({"modules": modules_in_memory(), "looked_after": id(sys.modules)})
+    put_off(frozenset(usual.split()))  # last: what does all of this is mostly called seldom itself
+    gc.collect()
     gc.freeze()  # all objects in one chain
     return made

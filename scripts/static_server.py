@@ -19,8 +19,15 @@ SITE = ROOT / "build" / "site"
 WATCHED = ("docs", "calculators", "scripts")
 
 
+COPIES = {"br": ".br", "gzip": ".gz"}
+"""By which name a file has its compressed copy beside it (``scripts/pack``), the smallest first."""
+
+
 class Handler(SimpleHTTPRequestHandler):
-    """Static files, revalidated at each visit so that a new build is seen at once; errors only are logged."""
+    """Static files, revalidated at each visit so that a new build is seen at once; errors only are logged.
+
+    Where a compressed copy stands beside a file, it goes to who takes it.
+    """
 
     extensions_map = SimpleHTTPRequestHandler.extensions_map | {
         ".mjs": "text/javascript",
@@ -29,8 +36,28 @@ class Handler(SimpleHTTPRequestHandler):
         ".whl": "application/zip",
     }
 
+    coding = ""
+
+    def translate_path(self, path: str) -> str:
+        """Return the file to send: the compressed copy, where there is one that the browser takes."""
+        plain = super().translate_path(path)
+        file = Path(plain, "index.html") if path.partition("?")[0].endswith("/") else Path(plain)
+        taken = {part.partition(";")[0].strip() for part in self.headers.get("Accept-Encoding", "").split(",")}
+        for coding, suffix in COPIES.items():
+            if coding in taken and (copy := file.with_name(file.name + suffix)).is_file():
+                self.coding = coding
+                return str(copy)
+        self.coding = ""
+        return plain
+
+    def guess_type(self, path: str | os.PathLike[str]) -> str:
+        return super().guess_type(str(path).removesuffix(COPIES.get(self.coding, "")))
+
     def end_headers(self) -> None:
         self.send_header("Cache-Control", "no-cache")
+        if self.coding:
+            self.send_header("Content-Encoding", self.coding)
+            self.send_header("Vary", "Accept-Encoding")
         super().end_headers()
 
     def log_request(self, code: int | str = "-", size: int | str = "-") -> None:

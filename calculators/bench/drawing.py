@@ -34,7 +34,7 @@ class Drawing:
 
     def __init__(self, width: float, height: float) -> None:
         self._size = f"0 0 {_at(width)} {_at(height)}"
-        self._shapes: list[str] = []
+        self._shapes: list[str | _Hatch] = []
 
     def line(self, x1: float, y1: float, x2: float, y2: float, look: str = "edge") -> None:
         self._shapes.append(f'<line class="{look}" x1="{_at(x1)}" y1="{_at(y1)}" x2="{_at(x2)}" y2="{_at(y2)}"/>')
@@ -56,9 +56,7 @@ class Drawing:
     def cut(self, points: list[tuple[float, float]], metal: str = "iron", look: str = "part") -> None:
         """Draw metal that is cut through: its outline, and the hatch inside."""
         self.path(points, look, closed=True)
-        lines = "".join(f"M{x:.1f} {y:.1f} L{p:.1f} {q:.1f}" for x, y, p, q in _hatched(points, HATCH[metal]))
-        if lines:
-            self._shapes.append(f'<path class="hatch" d="{lines}"/>')
+        self._shapes.append(_Hatch(tuple(points), HATCH[metal]))
 
     def cut_box(self, x: float, y: float, width: float, height: float, metal: str = "iron", look: str = "part") -> None:
         """Draw a box of metal that is cut through."""
@@ -113,11 +111,22 @@ class Drawing:
         as_is = 'data-locale="as-is" ' if stamped else ""
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{self._size}" class="bench-drawing" role="img" '
-            f'{as_is}aria-label="{escape(alternative)}">{"".join(self._shapes)}</svg>'
+            f'{as_is}aria-label="{escape(alternative)}">{"".join(map(str, self._shapes))}</svg>'
         )
 
 
-def _hatched(points: list[tuple[float, float]], pitch: float) -> Iterator[tuple[float, float, float, float]]:
+class _Hatch:
+    """The hatch inside an outline, worked out when it is shown: most answers are only asked for their values."""
+
+    def __init__(self, points: tuple[tuple[float, float], ...], pitch: float) -> None:
+        self.points, self.pitch = points, pitch
+
+    def __str__(self) -> str:
+        lines = "".join(f"M{x:.1f} {y:.1f} L{p:.1f} {q:.1f}" for x, y, p, q in _hatched(self.points, self.pitch))
+        return f'<path class="hatch" d="{lines}"/>' if lines else ""
+
+
+def _hatched(points: tuple[tuple[float, float], ...], pitch: float) -> Iterator[tuple[float, float, float, float]]:
     """Yield lines at 45° that fill an outline, ``pitch`` apart."""
     step = pitch * math.sqrt(2)
     crossings: dict[int, list[float]] = {}

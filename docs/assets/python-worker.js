@@ -4,7 +4,7 @@
  * Its name says how to start: "snapshot" (memory after all imports, the fast way) or "stock".
  * In: {id, card, …} as calculators/browser.py takes it; the card by its name, or as the job has it. Out: {heard: true} now and then while
  * something comes from the server; {fetched: true} when all is downloaded;
- * {ready, way, milliseconds, bytes, memory} once; then for each question {id, answer, taken} or {id, failed}, what it took in ms;
+ * {ready, way, milliseconds, bytes, memory} once; then for each question {id, answer, taken, memory} or {id, failed}: what it took in ms, and what Python has then;
  * {dead} when there is no going on.
  */
 import { loadPyodide } from "./python/pyodide.mjs";
@@ -15,7 +15,7 @@ import release from "./release.js";
 const WAY = self.name;
 const PYTHON = new URL("./python/", import.meta.url);
 const EMPTY_ZIP = new Uint8Array([80, 75, 5, 6, ...Array(18).fill(0)]);
-const { info, runtime, snapshot, later } = release.python;
+const { info, runtime, plain, snapshot, later } = release.python;
 const began = performance.now();
 let bytes = 0;
 
@@ -40,9 +40,10 @@ function heard(response) {
   return response.body ? new Response(response.body.pipeThrough(listening), { status, statusText, headers }) : response;
 }
 
+const fetchAnything = self.fetch;
+
 /** loadPyodide hangs for ever on a file it cannot have; here, any such file ends the start. */
 const missing = new Promise((_, reject) => {
-  const fetchAnything = self.fetch;
   self.fetch = async (address, options) => {
     const given = held.get(address instanceof Request ? address.url : String(address));
     if (given) return given();
@@ -82,8 +83,42 @@ async function part({ file, integrity, length }) {
   return whole;
 }
 
+/** @param {Response} response */
+const isBrotli = (response) => response.ok && response.headers.get("Content-Encoding") === "br";
+
+/** @param {BufferSource} content */
+async function integrityOf(content) {
+  const digest = new Uint8Array(await crypto.subtle.digest("SHA-384", content)); // there wherever Brotli is
+  return `sha384-${btoa(String.fromCharCode(...digest))}`;
+}
+
+/**
+ * The wasm as it is, where the host sends it by Brotli, which is smaller than as we pack it, or where it was kept so.
+ * What is asked for with its hash is heard of when all of it has come; here its head decides.
+ *
+ * @returns {Promise<Uint8Array<ArrayBuffer>>}
+ */
+async function wasmOf() {
+  try {
+    const address = new URL(plain.file, PYTHON);
+    const [kept, packed] = await Promise.all([address, new URL(runtime.file, PYTHON)].map((each) => self.caches?.match(each)));
+    const asks = !kept && !packed && isBrotli(await fetchAnything(import.meta.url)); // which is at hand, and tells how the host sends
+    const response = kept ?? (asks && heard(await fetchAnything(address)));
+    if (response && (kept || isBrotli(response))) {
+      const whole = new Uint8Array(await response.arrayBuffer());
+      if ((await integrityOf(whole)) !== plain.integrity) throw new Error(`${plain.file} is another`);
+      bytes += Number(response.headers.get("Content-Length") ?? whole.length);
+      return whole;
+    }
+    if (response) await response.body?.cancel();
+  } catch {
+    // there is the packed one
+  }
+  return part(runtime);
+}
+
 async function startFromSnapshot() {
-  const [wasm, memory] = await Promise.all([part(runtime), part(snapshot)]);
+  const [memory, wasm] = await Promise.all([part(snapshot), wasmOf()]);
   writeOut(memory, wasm, release.python);
   postMessage({ fetched: true });
   /** @param {string} mime */
@@ -103,11 +138,11 @@ async function start() {
   const pyodide = await Promise.race([loading, missing]);
   held.clear();
   const [answer, tidy, come] = pyodide.pyimport("calculators.browser_start").start();
-  const memory = pyodide._module.HEAPU8.length;
-  postMessage({ ready: true, way: WAY, milliseconds: Math.round(performance.now() - began), bytes, memory });
+  const memory = () => pyodide._module.HEAPU8.length;
+  postMessage({ ready: true, way: WAY, milliseconds: Math.round(performance.now() - began), bytes, memory: memory() });
   /** @param {string} name @param {Uint8Array} code */
   const take = (name, code) => come(name, pyodide.toPy(code));
-  return { answer, tidy, take };
+  return { answer, tidy, take, memory };
 }
 
 /** The parts of the code that came or are on their way, by name. @type {Map<string, Promise<Uint8Array>>} */
@@ -157,7 +192,7 @@ self.onmessage = async ({ data: { id, card, ...asked } }) => {
     const question = JSON.stringify({ ...asked, card: known });
     const begun = performance.now();
     const text = await answered(python, question);
-    postMessage({ id, answer: JSON.parse(text), taken: performance.now() - begun });
+    postMessage({ id, answer: JSON.parse(text), taken: performance.now() - begun, memory: python.memory() });
   } catch (error) {
     if (error instanceof WebAssembly.RuntimeError) return postMessage({ dead: String(error.message) });
     postMessage({ id, failed: error instanceof Error ? error.message : String(error) });

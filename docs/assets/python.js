@@ -62,9 +62,9 @@ function begin(way) {
   for (const [id, { question }] of waiting) mine.postMessage({ id, ...question });
 }
 
-/** @param {{ id: number, answer?: Said, failed?: string, taken?: number }} said */
-function settle({ id, answer, failed, taken = 0 }) {
-  history.taken = taken;
+/** @param {{ id: number, answer?: Said, failed?: string, taken?: number, memory?: number }} said */
+function settle({ id, answer, failed, taken = 0, memory = history.memory }) {
+  Object.assign(history, { taken, memory });
   const asked = waiting.get(id);
   waiting.delete(id);
   if (failed) asked?.reject(new Error(failed));

@@ -84,7 +84,7 @@ def pack_in(short: Path, long: Path) -> None:
             (long, {"TZ": "Asia/Kolkata", "LC_ALL": "C", "PYTHONHASHSEED": "7"}, 0o077),
         )
     ]
-    said = [process.communicate(timeout=300)[0] for process in running]
+    said = [process.communicate(timeout=1200)[0] for process in running]
     assert [process.returncode for process in running] == [0, 0], "\n".join(said)
 
 

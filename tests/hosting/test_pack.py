@@ -48,7 +48,7 @@ def test_names_no_place_of_the_machine_that_packed_it(packed, unpacked):
     for path in unpacked.rglob("*"):
         if path.is_file():
             content = path.read_bytes()
-            if content[:2] == b"\x1f\x8b":
+            if content[:2] == b"\x1f\x8b" and path.suffix != ".br":
                 content = gzip.decompress(content)
             assert not [place for place in places if place in content], path
 
@@ -77,9 +77,29 @@ def test_every_compressed_copy_inflates_to_the_file_beside_it(unpacked):
         assert gzip.decompress(copy.read_bytes()) == copy.with_suffix("").read_bytes(), copy
 
 
+INFLATE = """
+const { readFileSync } = require("node:fs");
+const { brotliDecompressSync } = require("node:zlib");
+const copies = JSON.parse(readFileSync(0, "utf8"));
+const file = (copy) => readFileSync(copy.slice(0, -".br".length));
+const wrong = copies.filter((copy) => !brotliDecompressSync(readFileSync(copy)).equals(file(copy)));
+process.stdout.write(JSON.stringify(wrong));
+"""
+
+
+def test_every_copy_by_brotli_is_smaller_and_inflates_to_the_file_beside_it(unpacked):
+    copies = sorted((unpacked / "site").rglob("*.br"))
+    given = json.dumps([str(copy) for copy in copies])
+    done = subprocess.run(["node", "-e", INFLATE], input=given, capture_output=True, text=True, check=True)
+    assert json.loads(done.stdout) == []
+    sizes = {copy: (copy.stat().st_size, copy.with_suffix(".gz").stat().st_size) for copy in copies}
+    assert all(brotli < gzipped for brotli, gzipped in sizes.values())
+    assert len(sizes) > 0.9 * len(list((unpacked / "site").rglob("*.gz")))
+
+
 def test_no_large_file_lacks_the_compressed_copy_that_would_pay(unpacked):
     for path in (unpacked / "site").rglob("*"):
-        if path.is_file() and path.suffix != ".gz" and path.stat().st_size > 20_000:
+        if path.is_file() and path.suffix not in (".gz", ".br") and path.stat().st_size > 20_000:
             content = path.read_bytes()
             pays = len(gzip.compress(content, 9)) < 0.9 * len(content)
             assert pays == path.with_name(f"{path.name}.gz").is_file(), path

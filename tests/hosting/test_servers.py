@@ -72,6 +72,17 @@ def test_sends_the_compressed_copy_to_whoever_takes_it(server, files, under):
         assert gzip.decompress(body) == files[name].read_bytes(), name
 
 
+@pytest.mark.parametrize("under", UNDER)
+def test_a_server_that_knows_brotli_sends_that_copy_to_whoever_takes_it(server, files, under):
+    """nginx does so with a module that few systems bring."""
+    for name in (name for name in files if f"{name}.br" in files):
+        place = under + name.removesuffix("index.html")
+        status, headers, body = server.get(place, Accept_Encoding="gzip, br")
+        coding = "gzip" if server.kind == "nginx" else "br"
+        assert (status, headers["content-encoding"]) == (200, coding), name
+        assert body == files[f"{name}.{'gz' if coding == 'gzip' else 'br'}"].read_bytes(), name
+
+
 def test_a_compressed_copy_keeps_the_type_of_the_file(server, files):
     for name in files:
         if name.endswith((".wasm", ".mjs")):

@@ -3,8 +3,9 @@
  *
  *   node restored.mjs FOLDER PARTS MESSAGES ANSWERS
  *
- * FOLDER and PARTS: as browser_python.py made them; MESSAGES: a JSON list of texts, or of {run} with a line of Python.
- * Writes the answers into ANSWERS as JSON, each a text, or {failed} with the last lines of the traceback.
+ * FOLDER and PARTS: as browser_python.py made them; MESSAGES: a JSON list of texts, of {run} with a line of Python, or
+ * of {came}, to be told which parts of the code came so far. Writes the answers into ANSWERS as JSON, each a text, or
+ * {failed} with the last lines of the traceback.
  */
 import { readFileSync, writeFileSync } from "node:fs";
 import { gunzipSync } from "node:zlib";
@@ -12,10 +13,10 @@ import { pathToFileURL } from "node:url";
 import { writeOut } from "../../docs/assets/memory.js";
 
 const [folder, facts, messages, output] = process.argv.slice(2);
-const { info, shared, chain, later } = JSON.parse(readFileSync(facts, "utf8"));
+const { info, shared, chain, tables, later } = JSON.parse(readFileSync(facts, "utf8"));
 const wasm = gunzipSync(readFileSync(`${folder}/runtime.bin`));
 const memory = new Uint8Array(gunzipSync(readFileSync(`${folder}/snapshot.bin`)));
-writeOut(memory, wasm, { shared, chain });
+writeOut(memory, wasm, { shared, chain, tables });
 
 const instantiate = WebAssembly.instantiate; // Node reads the file itself; give it what the browser is given
 WebAssembly.instantiate = (_, imports) => instantiate(wasm, imports);
@@ -27,18 +28,37 @@ const pyodide = await loadPyodide({
   _loadSnapshot: memory,
 });
 const [answer, tidy, come] = pyodide.pyimport("calculators.browser_start").start();
+/** @type {string[]} */
+const came = [];
+/** @param {string} name */
+function bring(name) {
+  came.push(name);
+  come(name, pyodide.toPy(new Uint8Array(gunzipSync(readFileSync(`${folder}/${later[name].file}`)))));
+}
 /** @param {string} message */
 function answered(message) {
   for (;;) {
     const said = answer(message);
     if (!said.startsWith("\0")) return said;
-    const name = said.slice(1);
-    come(name, pyodide.toPy(new Uint8Array(gunzipSync(readFileSync(`${folder}/${later[name].file}`)))));
+    bring(said.slice(1));
+  }
+}
+/** @param {string} line */
+function done(line) {
+  for (;;) {
+    try {
+      return pyodide.runPython(line);
+    } catch (error) {
+      const lacking = /^calculators\.later\.NotHereYet: (\w+)$/m.exec(error.message);
+      if (!lacking) throw error;
+      bring(lacking[1]);
+    }
   }
 }
 const answers = JSON.parse(readFileSync(messages, "utf8")).map((message) => {
   try {
-    return message.run ? pyodide.runPython(message.run) : answered(message);
+    if (message.came) return came.join(" ");
+    return message.run ? done(message.run) : answered(message);
   } catch (error) {
     return { failed: String(error.message).slice(-1500) };
   } finally {

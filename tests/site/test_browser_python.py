@@ -118,7 +118,8 @@ def test_the_memory_answers_all_that_pages_ask_as_the_sources_do(site, tmp_path)
     asked = dict(every_message())
     assert len(asked) > 700
     assert {json.loads(message)["want"] for message in asked.values()} == {*_ANSWERS}
-    answers = dict(zip(asked, restored(tmp_path, list(asked.values())), strict=True))
+    *said, came = restored(tmp_path, [*asked.values(), {"came": True}])
+    answers = dict(zip(asked, said, strict=True))
     checks = json.loads(answers.pop("checks"))["checks"]  # whose last bits are the processor's own
     assert len(checks) > 500 and all(check["agrees"] for check in checks)
     wrong = {
@@ -127,6 +128,18 @@ def test_the_memory_answers_all_that_pages_ask_as_the_sources_do(site, tmp_path)
         if name in answers and answers[name] != answer_message(message)
     }
     assert not wrong, f"{len(wrong)} differ, first {next(iter(wrong.items()))}"
+    assert "seldom" not in came.split(), "an answer calls something new of a library: run tests.usual_functions"
+
+
+def test_what_no_usual_answer_calls_comes_when_it_is_called(site, tmp_path):
+    asks = "lambda asked: {'rest': f'{Q(7, \"mm\") % Q(2, \"mm\"):~}'}"
+    more = f"""(lambda Q, answers: answers.update(rest={asks}))(
+        __import__("calculators.bench.units").bench.units._REGISTRY.Quantity,
+        __import__("calculators.browser").browser._ANSWERS,
+    )"""
+    _, answer, came = restored(tmp_path, [{"run": more}, '{"want": "rest"}', {"came": True}])
+    assert json.loads(answer) == {"rest": "1 mm"}
+    assert came == "seldom"
 
 
 LETTERS = (
@@ -166,15 +179,15 @@ def test_the_code_of_each_room_is_a_part_of_its_own(site):
     from calculators.bench.question import rooms
 
     parts = memory()["later"]
-    assert set(parts) == {*rooms(), "job", "card", "checks"}
-    for part in parts.values():
+    assert set(parts) == {*rooms(), "job", "card", "checks", "seldom"}
+    for part in (part for name, part in parts.items() if name != "seldom"):
         assert 1_000 < (browser_python.OUTPUT / part["file"]).stat().st_size < 60_000, part
 
 
 def test_runtime_and_memory_stay_small(site):
     sizes = {name: (browser_python.OUTPUT / name).stat().st_size for name in ("runtime.bin", "snapshot.bin")}
     assert sizes["runtime.bin"] < 1_750_000
-    assert sizes["snapshot.bin"] < 3_050_000
+    assert sizes["snapshot.bin"] < 2_600_000
 
 
 def test_a_traceback_names_file_function_and_its_first_line(site, tmp_path):
