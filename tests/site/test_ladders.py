@@ -297,7 +297,7 @@ def test_where_one_stopped_is_known_as_long_as_the_tab_lives(open_page):
     walk = begin(page)
     said(walk, "Yes", "Yes")
     walk.get_by_role("button", name="Stop here").click()
-    expect(walk).to_have_count(0)
+    expect(page.locator("button.bench-go")).to_be_focused()  # the walk's own entries of the history are left
     expect(page.locator("button.bench-go")).to_have_text("Go on with question 3")
     page.reload()
     expect(page.locator("button.bench-go")).to_have_text("Go on with question 3")

@@ -5,7 +5,7 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from tests.site.conftest import DESK, PHONE, answered, fill, question, sizes
+from tests.site.conftest import DESK, PHONE, answered, fill, form_of, question, rests_on_what_is_typed, sizes, until
 
 POSTS, RATIO = "#q-torque-rocker_posts", "#q-compression-ratio"
 TORQUE, COMPRESSION = f"/work-it-out/torque/{POSTS}", f"/work-it-out/compression/{RATIO}"
@@ -24,8 +24,7 @@ def with_a_card(open_page, address, size):
 
 
 def type_own(page):
-    if posts(page).locator(".q-form").is_hidden():
-        posts(page).get_by_role("button", name="Change").click()
+    form_of(page, "torque.rocker_posts")
     posts(page).locator("[name=figure]").fill("17 lb ft")
     posts(page).locator("[name=posts]").select_option("3")
 
@@ -115,8 +114,7 @@ def held_back(open_page, address, path):
     page.goto(address + path)
 
     def come():
-        page.wait_for_timeout(300)  # until it is asked for
-        assert held
+        until(page, lambda: held)  # it is asked for
         for route in held:
             route.continue_()
 
@@ -182,7 +180,7 @@ def test_an_answer_does_not_come_under_a_finger_that_presses(open_page):
     question(page).locator('[name="target"]').evaluate(
         "box => { box.value = '44'; box.dispatchEvent(new Event('input', { bubbles: true })); }"
     )
-    page.wait_for_timeout(1500)  # in which it would come
+    rests_on_what_is_typed(page)  # the answer is there
     expect(headline).to_contain_text("40")
     page.mouse.up()
     expect(headline).to_contain_text("44")

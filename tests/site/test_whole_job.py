@@ -287,6 +287,7 @@ def seal(hand: Hand) -> None:
 
 def first_start(hand: Hand) -> None:
     hand.begin("first start", START)
+    expect(question(hand.page, PRESSURE)).to_have_attribute("data-state", "lacking")
     hand.press(hand.page.locator("button.bench-resume"))
     led = hand.page.locator("dialog.bench-led")
     while "all steps" not in (place := led.locator(".bench-follow-stage").text_content() or ""):
