@@ -192,7 +192,8 @@ TYPE_INSIDE = """
 UNFOLD = """
 (box) => {
   // not by a click: an answer that opens the fold meanwhile would have it shut
-  for (let at = box.closest("details[data-refines]"); at; at = at.parentElement.closest("details[data-refines]")) at.open = true;
+  const around = (one) => one?.closest("details[data-refines]");
+  for (let at = around(box); at; at = around(at.parentElement)) at.open = true;
 }
 """
 
@@ -218,7 +219,7 @@ def kept_job(page: Page) -> dict:
     return page.evaluate(
         """async () => {
           const { src } = [...document.scripts].find(({ src }) => /assets\\/[^/]+\\/bench\\.js$/.test(src));
-          await (await import(new URL("job.js", src))).theJob(); // what waited for the storage to open is on its way now
+          await (await import(new URL("job.js", src))).theJob(); // what waited for the storage to open is on its way
           const result = (asked) => new Promise((done) => (asked.onsuccess = () => done(asked.result)));
           const db = await result(indexedDB.open("bench"));
           const get = (store, key) => result(db.transaction(store).objectStore(store).get(key));
