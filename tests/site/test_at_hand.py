@@ -355,6 +355,14 @@ def test_a_wrong_entry_in_a_closed_fold_opens_it(open_page):
 # Symptoms and marks
 
 
+CELLS = """
+rows => rows.map((row) => [...row.querySelectorAll("td")].map((cell) => {
+  const { top, width } = cell.getBoundingClientRect();
+  return [top, width];
+}))
+"""
+
+
 @phones
 def test_symptoms_are_cards_on_a_phone_and_stay_a_table_to_a_reader_of_screens(browser, address, size):
     context = fresh(browser, viewport={"width": size[0], "height": size[1]}, java_script_enabled=False)
@@ -363,10 +371,9 @@ def test_symptoms_are_cards_on_a_phone_and_stay_a_table_to_a_reader_of_screens(b
     for path in SYMPTOMS:
         page.goto(f"{address}/{path.removesuffix('.md')}/")
         table = page.locator("table.symptoms")
-        for row in table.locator("tbody tr").all():
-            cells = [cell.bounding_box() for cell in row.locator("td").all()]
-            assert all(cell["width"] > size[0] * 0.75 for cell in cells), path
-            assert [cell["y"] for cell in cells] == sorted({cell["y"] for cell in cells}), path
+        for cells in table.locator("tbody tr").evaluate_all(CELLS):
+            assert all(wide > size[0] * 0.75 for _, wide in cells), path
+            assert [top for top, _ in cells] == sorted({top for top, _ in cells}), path
     rows = page.get_by_role("table").get_by_role("row")
     assert rows.count() == table.locator("tr").count()
     expect(page.get_by_role("columnheader", name="Likely cause")).to_have_count(1)
