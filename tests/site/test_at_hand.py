@@ -150,6 +150,7 @@ def test_in_steps_a_question_shows_its_answer_and_its_form_is_out_of_sight_witho
 def in_step(page, question):
     found = page.locator(question)
     expect(found.locator(".bench-not-running")).to_have_count(0)  # it takes room until the scripts are there
+    expect(page.locator("button.bench-resume")).to_be_visible()  # and this takes room from then on
     found.locator(".q-change").evaluate("one => one.scrollIntoView({ block: 'center', behavior: 'instant' })")
     return found, found.locator(".q-change"), found.locator("dialog")
 
