@@ -37,12 +37,12 @@ from calculators.springs import readings as spring_readings
 from tests.examples import ORDINARY
 
 CARD = read_card(Path(__file__).resolve().parents[2] / "docs/engines/marram-f4.yml")
-DRAWS = 20_000 if settings.default.max_examples > ORDINARY else max(50, settings.default.max_examples)
+DRAWS = 20_000 if settings.default.max_examples > ORDINARY else max(50, 2 * settings.default.max_examples)
 SEED = 20261130
 LEAST, MOST = 0.90, 0.99
 SLACK = 3.0
-"""Standard deviations by which a count may miss its share by chance, √(p q ÷ n) each: below 90 per cent by 6.4 with 200
-draws and by 0.6 with 20,000; above what few rectangles cover, 95.7 per cent of three alike, by 4.3 and by 0.4."""
+"""Standard deviations by which a count may miss its share by chance, √(p q ÷ n) each: below 90 per cent by 4.5 with 400
+draws and by 0.6 with 20,000; above what few rectangles cover, 95.7 per cent of three alike, by 3.0 and by 0.4."""
 COMPARED = 3
 """So many draws are worked out with whole uncertain numbers as well as with what was thrown alone."""
 
