@@ -40,8 +40,8 @@ def test_the_example_says_so_until_all_is_the_readers(open_page, address, size):
     page = with_a_card(open_page, address, size)
     type_own(page)
     expect(posts(page).locator(".q-whose")).to_have_text("Worked out from your readings")
-    # 17 lbf·ft is 23.05 N·m: by thirds to the nearest newton metre, from the middle post outwards
-    expect(posts(page).locator(".q-headline")).to_have_text("8 → 15 → 23 N·m · B – A – C")
+    # by thirds to the nearest mark, in the unit of what was typed, from the middle post outwards
+    expect(posts(page).locator(".q-headline")).to_have_text("6 → 11 → 17 lbf·ft · B – A – C")
     expect(posts(page).locator('[data-box="figure"] .q-read')).to_contain_text("23.049 N·m")
 
 
