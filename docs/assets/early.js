@@ -49,12 +49,14 @@ addEventListener("popstate", (event) => {
   if (!dispatchEvent(new CustomEvent("bench-back", { cancelable: true }))) event.stopImmediatePropagation();
 });
 
-/** A button of a question that is pressed before the question's own script has come is pressed, once, when it has. */
+/** A button or a step of a question that is pressed before the question's own script has come is pressed, once, when it has. */
 {
   const pressed = new WeakSet();
-  addEventListener("click", ({ target }) => {
-    const early = target instanceof Element && target.closest("bench-question:not(:defined) button");
-    if (!(early instanceof HTMLElement) || pressed.has(early)) return;
+  addEventListener("click", (event) => {
+    const early = event.target instanceof Element && event.target.closest("bench-question:not(:defined) :is(button, [data-step])");
+    if (!(early instanceof HTMLElement)) return;
+    if (early.matches("input")) event.preventDefault(); // no tick that nothing keeps
+    if (pressed.has(early)) return;
     pressed.add(early);
     customElements.whenDefined("bench-question").then(() => early.click());
   });

@@ -151,10 +151,16 @@ def question(page: Page, name: str = WRENCH) -> Locator:
     return page.locator(f'bench-question[name="{name}"]').first
 
 
+def arrived(page: Page, name: str = WRENCH) -> Locator:
+    """Return a question once its script is there: from here on a press or a tick is heard at once, and once."""
+    one = question(page, name)
+    expect(one.locator(".bench-not-running")).to_have_count(0)
+    return one
+
+
 def form_of(page: Page, name: str = WRENCH) -> Locator:
     """Return a question with its form open."""
-    one = question(page, name)
-    expect(one.locator(".bench-not-running")).to_have_count(0)  # from here on a press is heard at once, and once
+    one = arrived(page, name)
     folded = one.locator(".q-one:not([open]) > summary")
     if folded.count():
         folded.first.click()

@@ -23,6 +23,7 @@ from calculators.job.readings import as_read
 from tests.site.conftest import (
     PHONE,
     answered,
+    arrived,
     files_and_printing,
     fill,
     form_of,
@@ -87,7 +88,7 @@ def test_a_reading_typed_in_one_question_is_there_in_the_next(open_page, address
 @sizes
 def test_nuts_stay_ticked_over_a_reload_and_only_for_the_figure_they_were_ticked_for(open_page, size):
     page = open_page(TORQUE, size)
-    steps = question(page).locator("[data-step]")
+    steps = arrived(page).locator("[data-step]")
     fold = question(page).locator('[data-fold^="steps"] > summary').first
     fold.click()
     steps.nth(0).check()

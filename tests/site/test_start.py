@@ -38,6 +38,24 @@ def test_a_button_pressed_before_its_script_has_come_is_pressed_once_it_has(open
     expect(question(page).locator(".q-form")).to_be_visible()
 
 
+def test_a_step_ticked_before_its_script_has_come_is_ticked_once_it_has(open_page, address):
+    page = open_page(None)
+    held = []
+    page.route("**/bench-question.js", lambda route: held.append(route))
+    page.goto(address + PAGE)
+    question(page).locator('[data-fold^="steps"] > summary').first.click()
+    step = question(page).locator("[data-step]").first
+    step.click()
+    step.click()
+    expect(step).not_to_be_checked()  # no tick stands that nothing keeps
+    for route in held:
+        route.continue_()
+    expect(step).to_be_checked()
+    page.unroute("**/bench-question.js")
+    page.reload()
+    expect(step).to_be_checked()
+
+
 def test_an_idle_python_rehearses_and_a_keystroke_is_answered_in_between(browser, address):
     context = browser.new_context()
     page = context.new_page()
