@@ -224,8 +224,9 @@ def kept_job(page: Page) -> dict:
     """What the browser's storage holds of the job in hand, with all that was typed on this page before."""
     return page.evaluate(
         """async () => {
-          const { src } = [...document.scripts].find(({ src }) => /assets\\/[^/]+\\/bench\\.js$/.test(src));
-          await (await import(new URL("job.js", src))).theJob(); // what waited for the storage to open is on its way
+          const ours = () => performance.getEntriesByType("resource").find(({ name }) => name.endsWith("/job.js"));
+          while (!ours()) await new Promise((done) => setTimeout(done, 10));
+          await (await import(ours().name)).theJob(); // what waited for the storage to open is on its way
           const result = (asked) => new Promise((done) => (asked.onsuccess = () => done(asked.result)));
           const db = await result(indexedDB.open("bench"));
           const get = (store, key) => result(db.transaction(store).objectStore(store).get(key));

@@ -129,7 +129,8 @@ def test_no_string_hangs_breaks_out_or_is_lost(open_page, address, name):
         if waited >= SLOWEST and all(is_slow(page, name, box, text) for _ in range(5)):
             slow.append((box, text[:80], waited))
         state = question(page, name).get_attribute("data-state")
-        assert (state in ("mixed", "yours")) == bool(question(page, name).locator(".q-headline").first.inner_text())
+        headline = question(page, name).locator(".q-headline").first.inner_text()
+        assert (state in ("mixed", "yours")) == bool(headline), (box, text[:80], state, headline)
         assert page.evaluate(STRANGERS) == [], (box, text[:80])
         values = page.evaluate(VALUES, name)
         if not HALF_PAIR.search(text):
