@@ -220,20 +220,23 @@ def fill(page: Page, name: str = WRENCH, **boxes: str) -> None:
             control.fill(text)
 
 
+JOB_MODULE = 'performance.getEntriesByType("resource").find(({ name }) => name.endsWith("/job.js"))?.name'
+
+
 def kept_job(page: Page) -> dict:
     """What the browser's storage holds of the job in hand, with all that was typed on this page before."""
+    ours = until(page, lambda: page.evaluate(JOB_MODULE))
     return page.evaluate(
-        """async () => {
-          const ours = () => performance.getEntriesByType("resource").find(({ name }) => name.endsWith("/job.js"));
-          while (!ours()) await new Promise((done) => setTimeout(done, 10));
-          await (await import(ours().name)).theJob(); // what waited for the storage to open is on its way
+        """async (ours) => {
+          await (await import(ours)).theJob(); // what waited for the storage to open is on its way
           const result = (asked) => new Promise((done) => (asked.onsuccess = () => done(asked.result)));
           const db = await result(indexedDB.open("bench"));
           const get = (store, key) => result(db.transaction(store).objectStore(store).get(key));
           const job = await get("jobs", (await get("desk", "current")) ?? "none");
           db.close();
           return job ?? null;
-        }"""
+        }""",
+        ours,
     )
 
 

@@ -50,7 +50,7 @@ def test_a_step_s_clock_runs_on_every_page_and_after_the_browser_was_shut(open_p
     (name,) = kept_job(page)["clocks"]
     assert name.startswith("refit/fuel-and-oil-pipes/ steps ")
     page.locator(".bench-clock-line a").click()
-    assert f"#step-{name.rpartition(' ')[2]}" in page.url
+    page.wait_for_url(f"**/refit/fuel-and-oil-pipes/#step-{name.rpartition(' ')[2]}")
     page.clock.fast_forward(600_000)
     expect(left).to_have_text("Time is up, 2:00 ago")
     page.get_by_role("button", name="Take it away").click()
