@@ -267,9 +267,10 @@ def second_page(browser: Browser, address: str) -> float:
     """Return the milliseconds from a keystroke on a second room's page to its answer, Python being up."""
     page = browser.new_page()
     page.goto(f"{address}/site/work-it-out/torque/")
+    page.locator('bench-question[name="torque.wrench"]:defined').wait_for()
     page.evaluate(TYPE, ["torque.wrench", "head_torque", "40"])
     page.locator("nav").get_by_role("link", name="Valve lash").first.click()
-    page.locator('bench-question[name="lash.plan"]').wait_for()
+    page.locator('bench-question[name="lash.plan"]:defined').wait_for()
     taken: float = page.evaluate(TYPE, ["lash.plan", "inlet_clearance", "0.3"])
     page.close()
     return taken

@@ -49,15 +49,16 @@ addEventListener("popstate", (event) => {
   if (!dispatchEvent(new CustomEvent("bench-back", { cancelable: true }))) event.stopImmediatePropagation();
 });
 
-/** A button or a step of a question that is pressed before the question's own script has come is pressed, once, when it has. */
+/** A button of a question that is pressed, a step that is ticked before the question's own script has come, is so again, once, when it has. */
 {
-  const pressed = new WeakSet();
-  addEventListener("click", (event) => {
-    const early = event.target instanceof Element && event.target.closest("bench-question:not(:defined) :is(button, [data-step])");
-    if (!(early instanceof HTMLElement)) return;
-    if (early.matches("input")) event.preventDefault(); // no tick that nothing keeps
-    if (pressed.has(early)) return;
-    pressed.add(early);
-    customElements.whenDefined("bench-question").then(() => early.click());
-  });
+  const early = new WeakSet();
+  /** @param {string} what @param {(control: HTMLElement) => void} deed */
+  const again = (what, deed) => (/** @type {Event} */ { target }) => {
+    const control = target instanceof Element && target.closest(`bench-question:not(:defined) :is(${what})`);
+    if (!(control instanceof HTMLElement) || early.has(control)) return;
+    early.add(control);
+    customElements.whenDefined("bench-question").then(() => deed(control));
+  };
+  addEventListener("click", again("button", (control) => control.click()));
+  addEventListener("change", again("input", (control) => control.dispatchEvent(new Event("change", { bubbles: true }))));
 }
