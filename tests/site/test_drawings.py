@@ -299,7 +299,7 @@ def at_each_width(page, look):
 
 
 def test_letters_of_a_drawing_are_13_pixels_high_in_its_step(open_page, address):
-    page = open_page(None)
+    page = open_page(None, java_script_enabled=False)  # they stand in the page as it is built
     found = {}
     for name in WITH_PLATES:
         page.goto(f"{address}/{name}/")
@@ -332,7 +332,7 @@ LETTERS_OF_FIGURES = """
 
 
 def test_letters_of_a_figure_are_13_pixels_high_in_its_room_and_in_its_step(open_page, address):
-    page = open_page(None)
+    page = open_page(None, java_script_enabled=False)  # they stand in the page as it is built
     assert len(IN_ROOMS) > 10
     assert len(IN_STEPS) > 20
     found = {}

@@ -6,7 +6,7 @@ import io
 import re
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Page, expect
 from pypdf import PdfReader
 
 from tests.site.conftest import fresh
@@ -72,6 +72,7 @@ LOST = """
 @pytest.mark.parametrize("page", [page for page in PAGES if re.search("```(?:calculator|question)\\n", PAGES[page])])
 def test_no_column_of_a_table_is_lost_at_the_right_edge(sheet, address, page):
     sheet.goto(f"{address}/{page.removesuffix('.md')}/")
+    expect(sheet.locator(".bench-not-running")).to_have_count(0)  # what scripts add is there
     sheet.emulate_media(media="print")
     lost = {}
     for paper, sides in PAPERS.items():
@@ -85,6 +86,7 @@ def test_no_column_of_a_table_is_lost_at_the_right_edge(sheet, address, page):
 @pytest.mark.parametrize("page", ["measure/compression-and-spacers", "inspect/valves", "strip/tag-and-keep-in-order"])
 def test_nothing_on_the_sheet_is_too_small_or_cut_off(sheet, address, page):
     sheet.goto(f"{address}/{page}/")
+    sheet.wait_for_selector(".bench-done", state="attached")
     sheet.emulate_media(media="print")
     sheet.set_viewport_size(BETWEEN_MARGINS)
     small, wide = sheet.evaluate(
