@@ -151,6 +151,16 @@ def question(page: Page, name: str = WRENCH) -> Locator:
     return page.locator(f'bench-question[name="{name}"]').first
 
 
+SETTLED = """
+  !document.querySelector(".bench-not-running") &&
+  Boolean(document.querySelector("bench-offline")?.textContent.trim()) &&
+  (!document.querySelector("bench-job") || Boolean(document.querySelector(".bench-job-sheet h2"))) &&
+  (!document.querySelector("bench-card") || Boolean(document.querySelector(".bench-card-about > *"))) &&
+  (!document.querySelector("#steps ~ ol") || Boolean(document.querySelector(".bench-done")))
+"""
+"""What scripts write into a page when it is opened is there."""
+
+
 def arrived(page: Page, name: str = WRENCH) -> Locator:
     """Return a question once its script is there: from here on a press or a tick is heard at once, and once."""
     one = question(page, name)

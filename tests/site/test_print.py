@@ -16,6 +16,7 @@ from pypdf import PageObject, PdfReader
 from pypdf._text_extraction._layout_mode._fixed_width_page import text_show_operations
 from pypdf.generic import ContentStream
 
+from tests.site.conftest import SETTLED
 from tests.site.engines import Firefox, Missing, firefox, until, webkit
 
 PAPERS = {"A4": (210, 297), "Letter": (215.9, 279.4)}
@@ -29,12 +30,6 @@ BLOCKS = """
 return [...document.querySelectorAll("article > :is(h1, h2, p:not([class])), article > ol > li > p")]
   .filter((one) => one.checkVisibility()).map((one) => one.innerText);
 """
-SETTLED = """
-return !document.querySelector(".bench-not-running") && Boolean(document.querySelector("bench-offline")?.innerText) &&
-  (!document.querySelector("bench-job") || Boolean(document.querySelector(".bench-job-sheet h2"))) &&
-  (!document.querySelector("#steps") || Boolean(document.querySelector(".bench-done")));
-"""
-"""What scripts write is there."""
 PRINT_RULES = """
 for (const sheet of document.styleSheets) {
   const lay = (rules) => {
@@ -84,7 +79,7 @@ def letters(text: str) -> str:
 def test_firefox_cuts_and_loses_nothing(printer, address, path, paper):
     width, height = PAPERS[paper]
     printer.open(f"{address}/{path}")
-    assert until(lambda: printer.run(SETTLED)), "the scripts did not come"
+    assert until(lambda: printer.run(f"return {SETTLED}")), "the scripts did not come"
     blocks = [letters(block.replace("¶", "")) for block in printer.run(BLOCKS)]
     pdf = PdfReader(io.BytesIO(printer.print(width, height, MARGIN)))
     room = (width - 2 * MARGIN) / POINT

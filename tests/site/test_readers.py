@@ -24,6 +24,7 @@ from tests.site.conftest import (
     DESK,
     PHONE,
     ROOT,
+    SETTLED,
     TYPE,
     answered,
     arrived,
@@ -127,6 +128,7 @@ def seen(watch: Callable[..., Page], address: str) -> dict[str, dict[str, list[s
     for path in PAGES:
         heard.clear()
         page.goto(address + path)
+        page.wait_for_function(SETTLED)
         of = found[path] = {"once": page.evaluate(ONCE)}
         page.eval_on_selector_all("article details", "all => all.forEach(one => (one.open = true))")
         of |= {"faults": page.evaluate(f"of => readers.faults('article', of, {BUT_COLOURS})", GUIDELINES), "faint": []}
@@ -299,7 +301,7 @@ def test_every_control_stays_large_enough_for_a_thumb_in_a_job_on_a_walk_and_bes
     page = watch(PHONE)
     for path in ("/job/", "/job/engine-card/"):
         page.goto(address + path)
-        page.wait_for_load_state("networkidle")
+        page.wait_for_function(SETTLED)
         assert page.evaluate("least => readers.small(least)", THUMB) == []
     page.goto(address + TORQUE)
     page.locator(".bench-follow-start").first.click()
