@@ -156,7 +156,7 @@ SETTLED = """
   Boolean(document.querySelector("bench-offline")?.textContent.trim()) &&
   (!document.querySelector("bench-job") || Boolean(document.querySelector(".bench-job-sheet h2"))) &&
   (!document.querySelector("bench-card") || Boolean(document.querySelector(".bench-card-about > *"))) &&
-  (!document.querySelector("#steps ~ ol") || Boolean(document.querySelector(".bench-done")))
+  (!document.querySelector("h2#steps ~ ol") || Boolean(document.querySelector(".bench-done")))
 """
 """What scripts write into a page when it is opened is there."""
 
