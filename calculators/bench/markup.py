@@ -6,11 +6,12 @@ import re
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 from jinja2 import DictLoader, Environment, StrictUndefined
 from markupsafe import Markup, escape
 
-from calculators.bench.field import Field
+from calculators.bench.entries import Entry
 from calculators.bench.kinds import Choice, Groups, Measure, Number, Series
 from calculators.bench.report import Column, Figure, Table, given_text
 from calculators.bench.units import NotANumber, UnknownUnit, all_units, read_number
@@ -42,9 +43,9 @@ def unbroken(text: str) -> str:
 
 environment.filters["unbroken"] = unbroken
 environment.globals |= {
-    "option_of": lambda field, text: _option_of(field, text),
-    "is_choice": lambda field: isinstance(field.kind, Choice),
-    "inputmode": lambda field: _inputmode(field),
+    "option_of": lambda entry, text: _option_of(entry, text),
+    "is_choice": lambda entry: isinstance(entry.kind, Choice),
+    "inputmode": lambda entry: _inputmode(entry),
     "drawing": lambda figure: _drawing(figure),
     "given_text": given_text,
     "percent": lambda share: f"{100 * share:.0f} %",
@@ -52,12 +53,12 @@ environment.globals |= {
 }
 
 
-def shown(field: Field, text: str | None) -> tuple[str, str | None]:
+def shown(entry: Entry[Any], text: str | None) -> tuple[str, str | None]:
     """Part ``"34 N·m"`` into what stands in the box and the unit chosen beside it."""
-    measure = field.measure
+    measure = entry.measure
     if not measure:
         return text or "", None
-    if text and isinstance(field.kind, Measure):
+    if text and isinstance(entry.kind, Measure):
         try:
             read = read_number(text)
         except (NotANumber, UnknownUnit):
@@ -68,16 +69,16 @@ def shown(field: Field, text: str | None) -> tuple[str, str | None]:
     return text or "", measure.own
 
 
-def _option_of(field: Field, text: str | None) -> str | None:
+def _option_of(entry: Entry[Any], text: str | None) -> str | None:
     """Return the option that a text means, however it is written; what means none, or nothing, as it is."""
-    assert isinstance(field.kind, Choice)  # noqa: S101 (the template asks for choices alone)
-    return field.kind.meant(text) if text else None
+    assert isinstance(entry.kind, Choice)  # noqa: S101 (the template asks for choices alone)
+    return entry.kind.meant(text) if text else None
 
 
-def _inputmode(field: Field) -> str:
-    if isinstance(field.kind, Series | Groups) or field.signed:
+def _inputmode(entry: Entry[Any]) -> str:
+    if isinstance(entry.kind, Series | Groups) or entry.signed:
         return "text"
-    if isinstance(field.kind, Number) and field.kind.whole:
+    if isinstance(entry.kind, Number) and entry.kind.whole:
         return "numeric"
     return "decimal"
 

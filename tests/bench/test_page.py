@@ -4,13 +4,11 @@ import re
 
 import pytest
 
-from calculators import EngineCard, read_card
+from calculators import EngineCard
 from calculators.bench.desk import Desk, Reading
 from calculators.bench.page import View, changes, inner_html
-from scripts.mkdocs_hook import ROOT
 from scripts.procedure_pages import marked, on_page_content
-
-CARD = read_card(ROOT / "docs/engines/marram-f4.yml")
+from tests.cards import MARRAM as CARD
 
 
 def view(name, readings=None, *, example=True, **how):
