@@ -28,6 +28,8 @@ environment = Environment(
 _UNIT_BEHIND = re.compile(
     rf"(?<=\d) (?=(?:{'|'.join(re.escape(unit.symbol) for unit in all_units())}|: 1)(?![^\W\d_]))"
 )
+_WITHIN_PHRASE = re.compile(r" (?=· )|(?<=[^\W\d_]) (?=\d+\b(?![.,]\d))|(?<=^\d:) (?=\d)|(?<=· \d:) (?=\d)")
+"""Before a point between two phrases, before the number of a place, and behind one that begins its phrase."""
 
 
 def unbroken(text: str) -> str:
@@ -41,7 +43,20 @@ def unbroken(text: str) -> str:
     return _UNIT_BEHIND.sub("\u00a0", text)
 
 
-environment.filters["unbroken"] = unbroken
+def phrased(headline: str) -> str:
+    r"""Return a headline that may break between what it says of one place and of the next, and within neither.
+
+    Examples
+    --------
+    >>> phrased("Out: exhaust 3 · the other 3 in").split(" ")
+    ['Out:', 'exhaust\xa03\xa0·', 'the', 'other\xa03\xa0in']
+    >>> phrased("1: 0.75 · 2: 0.25 mm").split(" ")
+    ['1:\xa00.75\xa0·', '2:\xa00.25\xa0mm']
+    """
+    return _WITHIN_PHRASE.sub("\u00a0", unbroken(headline))
+
+
+environment.filters |= {"unbroken": unbroken, "phrased": phrased}
 environment.globals |= {
     "option_of": lambda entry, text: _option_of(entry, text),
     "is_choice": lambda entry: isinstance(entry.kind, Choice),

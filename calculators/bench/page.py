@@ -10,7 +10,7 @@ from calculators.bench.desk import Asked, Known, Origin, path_of, said_otherwise
 from calculators.bench.entries import Entry, Table, cell_of
 from calculators.bench.errors import FieldError
 from calculators.bench.kinds import Measure, Number, Series
-from calculators.bench.markup import environment, shown
+from calculators.bench.markup import environment, phrased, shown
 from calculators.bench.printing import said, said_whole
 from calculators.bench.question import question
 from calculators.bench.report import Caution
@@ -393,7 +393,7 @@ def changes(view: View, rows_shown: Mapping[str, int]) -> dict[str, Any]:
     at_a_glance = {
         "name": view.of.name,
         "state": view.state,
-        "headline": view.headline,
+        "headline": phrased(view.headline),
         "whose": view.whose,
         "line": view.line,
     }
