@@ -11,6 +11,7 @@ import json
 import re
 import zipfile
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -89,7 +90,7 @@ def licence_texts(site: Path) -> dict[str, bytes]:
         for file, content in sorted(files.items()):
             if Path(file).name.lower().startswith(_LICENCE_NAMES):
                 texts[f"{package}-{Path(file).stem}.txt"] = content
-    for path in importlib.metadata.distribution(THEME).files or ():
+    for path in _theme_files():
         if ".icons" in path.parts and path.stem == "LICENSE":
             texts[f"{THEME}-icons-{path.parent.name}.txt"] = Path(str(path.locate())).read_bytes()
     wanted = [*bundled(site), *((name, "the site's packages") for name in packages(site))]
@@ -135,13 +136,20 @@ def _in_the_theme(site: Path) -> Iterator[tuple[str, str]]:
             )
 
 
-def _in_the_runtime(runtime: Path) -> Iterator[tuple[str, str]]:
-    """Yield the libraries whose marks stand in the runtime, and any whose notice nobody knows yet."""
+@cache
+def _in_the_runtime(runtime: Path) -> tuple[tuple[str, str], ...]:
+    """Return the libraries whose marks stand in the runtime, and any whose notice nobody knows yet."""
     content = runtime.read_bytes()
-    yield from ((name, runtime.name) for name, mark in _IN_WASM.items() if re.search(mark, content))
+    found = [name for name, mark in _IN_WASM.items() if re.search(mark, content)]
     for notice in sorted(set(_WASM_NOTICE.findall(content))):
         known = next((name for owner, name in _OWNERS.items() if owner in notice), None)
-        yield known or f"the owner of '{notice.decode('ascii').strip()}'", runtime.name
+        found.append(known or f"the owner of '{notice.decode('ascii').strip()}'")
+    return tuple((name, runtime.name) for name in found)
+
+
+@cache
+def _theme_files() -> tuple[importlib.metadata.PackagePath, ...]:
+    return tuple(importlib.metadata.distribution(THEME).files or ())
 
 
 def left_out(site: Path, address: str) -> bool:
@@ -167,9 +175,10 @@ def packages(site: Path) -> dict[str, dict[str, bytes]]:
     for name in npm_dependencies():
         folder = ROOT / "node_modules" / name
         found[_plain(name)] = {path.name: path.read_bytes() for path in folder.iterdir() if path.is_file()}
-    theme = importlib.metadata.distribution(THEME).files or ()
     kept = [
-        path for path in theme if ".dist-info" in str(path) and path.name not in ("INSTALLER", "RECORD", "REQUESTED")
+        path
+        for path in _theme_files()
+        if ".dist-info" in str(path) and path.name not in ("INSTALLER", "RECORD", "REQUESTED")
     ]
     return found | {THEME: {path.as_posix(): Path(str(path.locate())).read_bytes() for path in kept}}
 

@@ -70,7 +70,8 @@ export function listenForTicks(host, place, signal) {
       if (!step) return;
       noReading(event);
       const walk = event.target.closest("[data-walk]");
-      tick(`${place()} ${walk.dataset.walk}`, step, stepsOf(walk), event.target.checked, host);
+      const kept = tick(`${place()} ${walk.dataset.walk}`, step, stepsOf(walk), event.target.checked, host);
+      kept.then(() => showTicks(host, place())); // while the storage was still opening, the box may have been shown without it
       showMaps(host);
     },
     { signal, capture: true },

@@ -1,4 +1,4 @@
-"""Ten thousand strings that no careful person types: each has an answer or a message, quickly, and stays text."""
+"""Strings that no careful person types, in the night ten thousand: each is answered or refused, quickly, as text."""
 
 import json
 import time
@@ -13,9 +13,11 @@ from calculators.bench.question import entries_and_columns, questions
 from calculators.browser import answer_message
 from tests.bad_input import LONGEST, bad_strings
 from tests.cards import MARRAM
+from tests.examples import examples
 
-COUNT = 10_000
+COUNT = examples(2_500)
 SLOWEST = 0.050  # s of this processor for one answer; the browser's Python takes about four times as long
+TIMES = 5  # on a slow or busy machine: so many times what a plain number takes in the same moment
 FILES = ("data:text/calendar;", "data:text/csv;", "data:image/svg+xml;")  # to take away, made by us
 WHOLE_PAGE = 10  # every tenth question is asked for with its boxes, so that typed text comes back as HTML
 
@@ -84,6 +86,11 @@ def seconds(of, path, text):
     return best
 
 
+def is_quick(of, path, text):
+    taken = seconds(of, path, text)
+    return taken < SLOWEST or taken < TIMES * seconds(of, path, "1")
+
+
 @pytest.fixture(scope="module")
 def known():
     """Every tag and attribute that our own templates and drawings use, seen in examples and in errors."""
@@ -95,7 +102,7 @@ def known():
     return found
 
 
-def test_ten_thousand_strings_end_as_an_answer_or_a_message_and_stay_text(known):
+def test_thousands_of_strings_end_as_an_answer_or_a_message_and_stay_text(known):
     answered, refused = 0, 0
     for number, ((of, _, path), text) in enumerate(zip(cycle(BOXES), bad_strings(COUNT), strict=False)):
         what = f"{of.name}, {path}: {text[:80]!r}"
@@ -103,7 +110,7 @@ def test_ten_thousand_strings_end_as_an_answer_or_a_message_and_stay_text(known)
         started = time.process_time()
         answer = ask(of, path, text, whole)
         if time.process_time() - started > 4 * SLOWEST:
-            assert seconds(of, path, text) < SLOWEST, what
+            assert is_quick(of, path, text), what
         errors = [box["error"] for box in answer["boxes"].values() if box["error"]]
         assert all(error[0].isupper() and len(error) < 400 for error in errors), what
         assert answer["state"] in ("example", "mixed", "yours", "lacking", "wrong"), what
@@ -148,7 +155,7 @@ def test_a_line_as_long_as_a_book_costs_no_more_than_its_length(repeated, openin
     for length in (LONGEST // 10, LONGEST):  # the shorter first, so that a square shows before it takes minutes
         text = (opening + repeated * length)[: length - 1] + "x"
         for of, _, path in ONE_OF_A_KIND:
-            assert seconds(of, path, text) < SLOWEST, (of.name, path, length)
+            assert is_quick(of, path, text), (of.name, path, length)
 
 
 @pytest.mark.parametrize("name", questions())

@@ -28,6 +28,7 @@ from calculators.bench.units import (
     with_plus_minus,
 )
 from tests.examples import examples
+from tests.processor import slowness
 
 SYMBOLS = [unit.symbol for unit in _UNITS]
 SAME_KIND = [(one.symbol, other.symbol) for one, other in itertools.product(_UNITS, _UNITS) if one.kind == other.kind]
@@ -213,7 +214,8 @@ def test_any_text_is_read_or_refused_quickly(text):
         assert isinstance(typed, Typed)
         assert math.isfinite(typed.number)
         assert typed.plus_minus is None or typed.plus_minus >= 0
-    assert time.process_time() - started < 0.1
+    taken = time.process_time() - started
+    assert taken < 0.1 or taken < 0.1 * slowness()
 
 
 @given(st.decimals(-9999, 9999, places=3, allow_nan=False), st.sampled_from(SYMBOLS), st.sampled_from([".", ","]))

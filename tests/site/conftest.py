@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import threading
+import time
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -19,7 +20,10 @@ ROOT = Path(__file__).resolve().parents[2]
 PHONE, DESK = (360, 740), (1280, 800)
 sizes = pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
 
-expect.set_options(timeout=20_000)
+PATIENCE = 60_000
+"""Milliseconds that a test waits for a sign. Long on purpose: it only says when what never comes is given up."""
+
+expect.set_options(timeout=PATIENCE)
 
 
 @pytest.fixture(scope="session")
@@ -70,10 +74,35 @@ def browser(launch: Callable[..., Browser]) -> Browser:
     return launch()
 
 
+ASKED = """
+{
+  // what Python was asked, and on which readings its last answer rests: the sign that what was typed is answered
+  const fetched = performance.getEntriesByType.bind(performance); // a clock that a test holds has none
+  const told = (window.benchTold = { open: new Set(), of: undefined, fetched });
+  const post = Worker.prototype.postMessage;
+  Worker.prototype.postMessage = function (message, ...more) {
+    if (message?.id && message.want) {
+      told.open.add(message.id); // one that is asked again of another worker is the same
+      const heard = ({ data }) => {
+        if (data.id !== message.id) return;
+        this.removeEventListener("message", heard);
+        told.open.delete(data.id);
+        if (message.want === "questions") told.of = message;
+      };
+      this.addEventListener("message", heard);
+    }
+    return post.call(this, message, ...more);
+  };
+}
+"""
+
+
 def fresh(browser: Browser, **options: object) -> BrowserContext:
     """A profile that keeps nothing for offline use and does not rehearse: anywhere but in their tests it takes time."""
     context = browser.new_context(**options)  # type: ignore[arg-type]
+    context.set_default_timeout(PATIENCE)
     context.add_init_script("delete Navigator.prototype.serviceWorker; window.requestIdleCallback = () => {}")
+    context.add_init_script(ASKED)
     return context
 
 
@@ -123,18 +152,32 @@ def question(page: Page, name: str = WRENCH) -> Locator:
     return page.locator(f'bench-question[name="{name}"]').first
 
 
+SETTLED = """
+  !document.querySelector(".bench-not-running") &&
+  Boolean(document.querySelector("bench-offline")?.textContent.trim()) &&
+  (!document.querySelector("bench-job") || Boolean(document.querySelector(".bench-job-sheet h2"))) &&
+  (!document.querySelector("bench-card") || Boolean(document.querySelector(".bench-card-about > *"))) &&
+  (!document.querySelector("h2#steps ~ ol") || Boolean(document.querySelector(".bench-done")))
+"""
+"""What scripts write into a page when it is opened is there."""
+
+
+def arrived(page: Page, name: str = WRENCH) -> Locator:
+    """Return a question once its script is there: from here on a press or a tick is heard at once, and once."""
+    one = question(page, name)
+    expect(one.locator(".bench-not-running")).to_have_count(0)
+    return one
+
+
 def form_of(page: Page, name: str = WRENCH) -> Locator:
     """Return a question with its form open."""
-    one = question(page, name)
+    one = arrived(page, name)
     folded = one.locator(".q-one:not([open]) > summary")
     if folded.count():
         folded.first.click()
     form = one.locator(".q-form")
-    for _ in range(5):
-        if form.is_visible():
-            break
-        one.locator(".q-change").first.click()  # it may have opened by itself meanwhile: then this shut it
-        page.wait_for_timeout(200)
+    if not form.is_visible():
+        one.locator(".q-change").first.click()
     expect(form).to_be_visible()
     return one
 
@@ -155,6 +198,23 @@ TYPE = """
 """
 
 
+TYPE_INSIDE = """
+(one, [key, text]) => {
+  // all at once: a box that was found before may be replaced by an answer
+  const box = one.querySelector(`[name="${key}"]`);
+  box.value = text;
+  box.dispatchEvent(new Event("input", { bubbles: true }));
+}
+"""
+UNFOLD = """
+(box) => {
+  // not by a click: an answer that opens the fold meanwhile would have it shut
+  const around = (one) => one?.closest("details[data-refines]");
+  for (let at = around(box); at; at = around(at.parentElement)) at.open = true;
+}
+"""
+
+
 def fill(page: Page, name: str = WRENCH, **boxes: str) -> None:
     """Type into a question's boxes by key; ``__`` stands for the point in ``chamber.2``; a select is chosen from."""
     one = form_of(page, name)
@@ -162,41 +222,68 @@ def fill(page: Page, name: str = WRENCH, **boxes: str) -> None:
         key = key.replace("__", ".")
         unit = key.removesuffix(".unit") if key.endswith(".unit") else None
         control = one.locator(f'[data-unit-of="{unit}"]' if unit else f'[name="{key}"]').first
-        for folded in control.locator("xpath=ancestor::details[@data-refines and not(@open)]").all():
-            folded.locator("summary").first.click()
+        control.evaluate(UNFOLD)
         if control.evaluate("control => control.tagName") == "SELECT":
             control.select_option(text)
         elif control.get_attribute("type") == "hidden":  # it carries what several boxes hold
-            control.evaluate(TYPE, text)
+            one.evaluate(TYPE_INSIDE, [key, text])
         else:
             control.fill(text)
 
 
+JOB_MODULE = """
+() => {
+  const fetched = window.benchTold?.fetched ?? ((kind) => performance.getEntriesByType(kind));
+  return fetched("resource").find(({ name }) => name.endsWith("/job.js"))?.name;
+}
+"""
+
+
 def kept_job(page: Page) -> dict:
-    """What the browser's storage holds of the job in hand."""
+    """What the browser's storage holds of the job in hand, with all that was typed on this page before."""
+    ours = until(page, lambda: page.evaluate(JOB_MODULE))
     return page.evaluate(
-        """async () => {
+        """async (ours) => {
+          await (await import(ours)).theJob(); // what waited for the storage to open is on its way
           const result = (asked) => new Promise((done) => (asked.onsuccess = () => done(asked.result)));
           const db = await result(indexedDB.open("bench"));
           const get = (store, key) => result(db.transaction(store).objectStore(store).get(key));
           const job = await get("jobs", (await get("desk", "current")) ?? "none");
           db.close();
           return job ?? null;
-        }"""
+        }""",
+        ours,
     )
 
 
 def until(page: Page, found: Callable[[], Any]) -> Any:
     """Return what is found once it is something; what never is, fails."""
-    for _ in range(200):
-        if what := found():
-            return what
-        page.wait_for_timeout(100)
-    raise AssertionError("it never came")
+    end = time.monotonic() + PATIENCE / 1000
+    while not (what := found()):
+        assert time.monotonic() < end, "it never came"
+        page.wait_for_timeout(50)
+    return what
+
+
+RESTS = """
+(one) => {
+  if (!window.benchTold) return true; // in a browser that a test made for itself
+  const { open, of } = window.benchTold;
+  if (open.size || !of?.questions.some(({ name }) => name === one.getAttribute("name"))) return false;
+  const boxes = [...one.querySelectorAll("[data-path]")].filter(({ value }) => value.trim() && value.length <= 2000);
+  return boxes.every(({ dataset, value }) => of.readings[dataset.path]?.text.trim() === value.trim());
+}
+"""
+
+
+def rests_on_what_is_typed(page: Page, name: str = WRENCH) -> None:
+    """Wait until Python's last answer rests on what stands in a question's boxes, and no other is on its way."""
+    until(page, lambda: question(page, name).evaluate(RESTS))
 
 
 def answered(page: Page, name: str = WRENCH) -> None:
     """Wait for an answer to what was typed."""
+    rests_on_what_is_typed(page, name)
     expect(question(page, name)).to_have_attribute("data-state", re.compile("mixed|yours"))
     expect(question(page, name)).not_to_have_attribute("data-waiting", "")
 

@@ -31,7 +31,7 @@ from playwright.sync_api import Browser
 
 from scripts.static_server import Handler
 
-PATIENCE = 30.0  # s
+PATIENCE = 120.0  # s
 STARTS = 3  # how often WebKit is started before it counts as one that does not start
 
 

@@ -157,6 +157,7 @@ def test_in_steps_a_question_shows_its_answer_and_its_form_is_out_of_sight_witho
 def in_step(page, question):
     found = page.locator(question)
     expect(found.locator(".bench-not-running")).to_have_count(0)  # it takes room until the scripts are there
+    expect(page.locator("button.bench-resume")).to_be_visible()  # and this takes room from then on
     found.locator(".q-change").evaluate("one => one.scrollIntoView({ block: 'center', behavior: 'instant' })")
     return found, found.locator(".q-change"), found.locator("dialog")
 
@@ -362,6 +363,14 @@ def test_a_wrong_entry_in_a_closed_fold_opens_it(open_page):
 # Symptoms and marks
 
 
+CELLS = """
+rows => rows.map((row) => [...row.querySelectorAll("td")].map((cell) => {
+  const { top, width } = cell.getBoundingClientRect();
+  return [top, width];
+}))
+"""
+
+
 @phones
 def test_symptoms_are_cards_on_a_phone_and_stay_a_table_to_a_reader_of_screens(browser, address, size):
     context = fresh(browser, viewport={"width": size[0], "height": size[1]}, java_script_enabled=False)
@@ -370,10 +379,9 @@ def test_symptoms_are_cards_on_a_phone_and_stay_a_table_to_a_reader_of_screens(b
     for path in SYMPTOMS:
         page.goto(f"{address}/{path.removesuffix('.md')}/")
         table = page.locator("table.symptoms")
-        for row in table.locator("tbody tr").all():
-            cells = [cell.bounding_box() for cell in row.locator("td").all()]
-            assert all(cell["width"] > size[0] * 0.75 for cell in cells), path
-            assert [cell["y"] for cell in cells] == sorted({cell["y"] for cell in cells}), path
+        for cells in table.locator("tbody tr").evaluate_all(CELLS):
+            assert all(wide > size[0] * 0.75 for _, wide in cells), path
+            assert [top for top, _ in cells] == sorted({top for top, _ in cells}), path
         apart = table.locator("a").evaluate_all(IN_ITS_LINE)
         assert apart == [], path  # a link is a word of its sentence, not a box under the label
     rows = page.get_by_role("table").get_by_role("row")

@@ -39,7 +39,10 @@ FOLDER = """
 async () => {
   const found = {};
   for await (const [name, handle] of (await navigator.storage.getDirectory()).entries())
-    if (handle.kind === "file") found[name] = await (await handle.getFile()).text();
+    if (handle.kind === "file")
+      try {
+        found[name] = await (await handle.getFile()).text();
+      } catch {} // it was just given another name
   return found;
 }
 """

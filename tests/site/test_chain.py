@@ -47,7 +47,6 @@ def test_one_burette_reading_changes_all_that_rests_on_it_on_every_page(open_pag
 def test_what_rests_on_the_example_is_no_reading_and_says_so(open_page, address):
     page = open_page(ROOMS["measuring"])
     fill(page, "measuring.chambers", fill__1="51.3")
-    page.wait_for_timeout(500)
     page.goto(address + ROOMS["compression"])
     ratio = question(page, "compression.ratio")
     expect(ratio.locator(".q-whose").first).to_contain_text("xample")

@@ -10,7 +10,7 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from calculators import read_card
-from tests.site.conftest import PHONE, ROOT, files_and_printing, kept_job, question, says, sizes
+from tests.site.conftest import PHONE, ROOT, files_and_printing, kept_job, question, says, sizes, until
 
 PAGE, READING = "/job/engine-card/", "/build/tighten-a-head-down/"
 TORQUE = 'article data.card-value[value="torques.cylinder_head"]'
@@ -24,8 +24,8 @@ def box(page: Page, name: str) -> Locator:
     """Return a box of the draft's form, its section opened."""
     control = page.locator(f'bench-card [name="{name}"]')
     folded = control.locator("xpath=ancestor::details[not(@open)]")
-    if folded.count():
-        folded.first.locator("summary").first.click()
+    for fold in folded.all():
+        fold.evaluate("fold => (fold.open = true)")  # not by a click: it may have opened by itself meanwhile
     return control
 
 
@@ -76,7 +76,6 @@ def test_a_card_of_the_reader_s_own_fills_pages_and_questions(open_page, address
     expect(question(page).locator('[data-box="target"] .q-from')).to_have_text("from the card")
     question(page).locator(".q-done").click()
     expect(question(page).locator(".q-done")).to_contain_text("On the job sheet")
-    page.wait_for_timeout(300)
     from_card = kept_job(page)["decisions"][-1]
     assert "44 N·m" in from_card["lead"]
     assert from_card["rests_on"] == {}
@@ -108,30 +107,42 @@ def test_a_card_of_the_reader_s_own_that_gives_way_is_laid_aside(open_page, addr
     expect(chosen.locator("option", has_text="laid aside")).to_have_count(0)
 
 
-SLOWLY = """() => {
+HELD = """(wants) => {
   const post = Worker.prototype.postMessage;
+  window.held = [];
   Worker.prototype.postMessage = function (message) {
-    if (!WANTS.includes(message?.want)) return post.call(this, message);
-    setTimeout(() => post.call(this, message), 700);
+    if (window.held && wants.includes(message?.want)) held.push([message.want, () => post.call(this, message)]);
+    else post.call(this, message);
   };
 }"""
-"""Questions that reach Python later than the pause after the last key, as on a busy phone."""
+LET_GO = "() => held.splice(0).forEach(([, go]) => go())"
+"""Questions that reach Python when they are let go: later than the pause after the last key, as on a busy phone."""
 
 
-def answer_slowly(page: Page, *wants: str) -> None:
-    page.evaluate(SLOWLY.replace("WANTS", json.dumps(wants)))
+def hold(page: Page, *wants: str) -> None:
+    page.evaluate(HELD, wants)
+
+
+def is_held(page: Page, want: str, count: int = 1) -> None:
+    until(page, lambda: page.evaluate("want => held.filter(([one]) => one === want).length", want) >= count)
+
+
+def answer_all(page: Page) -> None:
+    page.evaluate(LET_GO)
+    page.evaluate("delete window.held")
 
 
 def test_a_draft_kept_the_moment_after_the_last_key_becomes_the_card(open_page):
     page = open_page(PAGE)
     begin_draft(page)
-    answer_slowly(page, "card-read")
+    hold(page, "card-read")
     box(page, "torques.cylinder_head").fill("44 N·m")
     box(page, "torques.cylinder_head.source").fill("page 12")
     press(page, "Keep it as this job’s card")
-    page.wait_for_timeout(300)
+    is_held(page, "card-read")
     box(page, "torques.cylinder_head").fill("45 N·m")
     box(page, "torques.cylinder_head.source").fill("page 13")
+    answer_all(page)
     expect(page.locator("bench-card .bench-status")).to_contain_text("now takes its figures from this card")
     assert page.evaluate("localStorage.getItem('bench-card-draft')") is None
     press(page, "Change a copy of it")
@@ -141,12 +152,16 @@ def test_a_draft_kept_the_moment_after_the_last_key_becomes_the_card(open_page):
 def test_what_is_typed_while_a_copy_or_another_card_is_read_stays(open_page):
     page = open_page(PAGE)
     expect(page.locator(".bench-card-about")).to_contain_text("question")
-    answer_slowly(page, "card-read", "card-form", "card-missing")
+    hold(page, "card-read", "card-missing")
     press(page, "Change a copy of it")
+    is_held(page, "card-read")  # of the copy as it was made
     box(page, "about").fill("The van's own")
-    page.wait_for_timeout(1_000)
+    is_held(page, "card-read", 2)
+    page.evaluate(LET_GO)
     page.get_by_label("Engine card of this job").select_option("dunlin-f2")
+    is_held(page, "card-missing")
     box(page, "name").fill("Our van")
+    answer_all(page)
     expect(page.locator("bench-card .bench-status")).to_contain_text("now takes its figures")
     page.reload()
     expect(page.locator("bench-card [name=name]")).to_have_value("Our van")
@@ -302,8 +317,8 @@ def test_a_cylinder_dropped_on_another_takes_its_number(open_page, size):
 
 def drag(page: Page, mark: Locator, right: float, down: float) -> None:
     mark.scroll_into_view_if_needed()
-    while not (at := mark.bounding_box()):
-        page.wait_for_timeout(50)  # it is drawn anew
+    mark.hover()  # it stands still, and is what is under the pointer
+    at = until(page, mark.bounding_box)
     x, y = at["x"] + at["width"] / 2, at["y"] + at["height"] / 2
     page.mouse.move(x, y)
     page.mouse.down()

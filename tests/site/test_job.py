@@ -23,6 +23,7 @@ from calculators.job.readings import as_read
 from tests.site.conftest import (
     PHONE,
     answered,
+    arrived,
     files_and_printing,
     fill,
     form_of,
@@ -87,7 +88,7 @@ def test_a_reading_typed_in_one_question_is_there_in_the_next(open_page, address
 @sizes
 def test_nuts_stay_ticked_over_a_reload_and_only_for_the_figure_they_were_ticked_for(open_page, size):
     page = open_page(TORQUE, size)
-    steps = question(page).locator("[data-step]")
+    steps = arrived(page).locator("[data-step]")
     fold = question(page).locator('[data-fold^="steps"] > summary').first
     fold.click()
     steps.nth(0).check()
@@ -158,18 +159,20 @@ def test_a_fold_opened_while_an_answer_is_on_its_way_stays_open(open_page, addre
         """
         const post = Worker.prototype.postMessage;
         Worker.prototype.postMessage = function (...given) {
-          setTimeout(() => post.apply(this, given), window.slow ?? 0);
+          if (window.held) held.push(() => post.apply(this, given));
+          else post.apply(this, given);
         };
         """
     )
     page.goto(address + TORQUE)
     fill(page, target="43")
     expect(says(page)).to_contain_text("43 N·m")
-    page.evaluate("window.slow = 2000")
+    page.evaluate("window.held = []")
     fill(page, target="44")
-    page.wait_for_timeout(300)  # until it is asked
+    until(page, lambda: page.evaluate("held.length"))  # it is asked
     question(page).locator('[data-fold="working"] > summary').click()
     expect(says(page)).to_contain_text("43 N·m")
+    page.evaluate("held.splice(0).forEach((go) => go()), delete window.held")
     expect(says(page)).to_contain_text("44 N·m")
     expect(question(page).locator(".bench-source").first).to_be_visible()
 
@@ -201,8 +204,7 @@ def test_a_step_has_its_name_at_once_and_takes_a_tick_when_its_head_is_known(ope
     box = page.locator(".bench-done input").nth(8)
     expect(box).to_have_attribute("aria-label", re.compile("tep 9 done: Tighten"))
     expect(box).to_be_disabled()
-    while not waiting:
-        page.wait_for_timeout(50)
+    until(page, lambda: waiting)
     for route in waiting:
         route.continue_()
     expect(box).to_be_enabled()
@@ -252,7 +254,6 @@ def test_another_tab_begins_a_job_and_this_one_shows_nothing_of_the_old(open_pag
     expect(question(page, RATIO).locator('[name="deck.1"]')).to_have_value("")
     fill(page, RATIO, deck__2="0.40")
     expect(question(page, RATIO)).to_have_attribute("data-state", "mixed")
-    page.wait_for_timeout(300)
     assert list(kept_job(page)["readings"]) == ["deck.2"]
     chosen = other.locator(".bench-job-chosen")
     expect(chosen.locator("option")).to_have_count(2)
@@ -362,7 +363,7 @@ def test_two_tabs_write_into_one_job_and_neither_loses_anything(open_page, addre
     answered(other, RATIO)
     fill(page, passes="4")
     fill(other, RATIO, stroke="74.1")
-    page.wait_for_timeout(500)
+    kept_job(other)  # what was typed there is through
     readings = {path: reading["text"] for path, reading in kept_job(page)["readings"].items()}
     assert readings == {"bore": "80.3", "stroke": "74.1", "head_torque": "41", "torque.wrench.passes": "4"}
     third = page.context.new_page()
@@ -374,21 +375,28 @@ def test_what_is_typed_while_the_other_tab_s_work_is_read_stays_in_hand(open_pag
     page = open_page(COMPRESSION)
     fill(page, RATIO, bore="80.1")
     answered(page, RATIO)
-    page.wait_for_timeout(500)
+    kept_job(page)
     text = page.evaluate(
         """async () => {
           const begin = IDBDatabase.prototype.transaction;
-          IDBDatabase.prototype.transaction = function (stores, mode) {
-            const transaction = begin.call(this, stores, mode);
-            if (mode !== "readwrite") for (let i = 0; i < 3000; i++) transaction.objectStore("jobs").get("none");
-            return transaction;
-          };
+          let isRead;
+          const reading = new Promise((begun) => {
+            IDBDatabase.prototype.transaction = function (stores, mode) {
+              const transaction = begin.call(this, stores, mode);
+              if (mode === "readwrite") return transaction;
+              for (let i = 0; i < 3000; i++) transaction.objectStore("jobs").get("none");
+              isRead ??= new Promise((done) => transaction.addEventListener("complete", done));
+              begun();
+              return transaction;
+            };
+          });
           new BroadcastChannel("bench-job").postMessage([]); // as the other tab tells that it has written
-          await new Promise((done) => setTimeout(done, 20));
+          await reading;
           const bore = document.querySelector('bench-question[name="compression.ratio"] [name="bore"]');
           bore.value = "80.2";
           bore.dispatchEvent(new Event("input", { bubbles: true }));
-          await new Promise((done) => setTimeout(done, 3000));
+          await isRead;
+          await new Promise((done) => setTimeout(done));
           const address = performance.getEntriesByType("resource").find(({ name }) => name.endsWith("/job.js")).name;
           return (await (await import(address)).theJob()).readings.bore.text;
         }"""
@@ -499,7 +507,6 @@ def test_damaged_files_are_refused_with_a_reason_and_nothing_is_lost(open_page):
     page = open_page(JOB)
     up(page)
     write(page, "about.name", "Mine")
-    page.wait_for_timeout(200)
     refused = 0
     for content in damaged(200):
         page.evaluate("document.querySelector('.bench-job-incoming').replaceChildren()")
@@ -588,7 +595,7 @@ def test_where_the_browser_holds_one_job_none_is_lost_unasked(open_page):
     name = page.locator('[data-at="about.name"]')
     name.fill("Mine")
     page.once("dialog", lambda dialog: dialog.dismiss())
-    with page.expect_event("dialog", timeout=10_000) as asked:
+    with page.expect_event("dialog") as asked:
         page.get_by_role("button", name="Begin another job").click()
     assert "holds one job at a time" in asked.value.message
     expect(name).to_have_value("Mine")
@@ -645,7 +652,6 @@ def test_thirty_newton_metres_stay_thirty_whatever_is_chosen_later(open_page, ad
     expect(form_of(page).locator('[data-unit-of="target"]')).to_have_value("N·m")
     fill(page, target__unit="lbf·ft")  # by hand it is another reading
     expect(says(page)).to_contain_text("41 N·m")  # 30 lbf·ft, 1.3558 N·m each: NIST SP 811, B.8
-    page.wait_for_timeout(300)
     assert kept_job(page)["readings"]["head_torque"]["unit"] == "lbf·ft"
 
 
@@ -719,7 +725,7 @@ def test_a_backup_with_a_box_that_was_too_long_comes_back(open_page, address):
 def take_in(page: Page, file: Path) -> None:
     choose_file(page, file.name, file.read_bytes())
     page.get_by_role("button", name="Take it in").click()
-    up(page)
+    expect(page.locator(".bench-status").first).to_have_text("The file is taken in.")
 
 
 @pytest.mark.parametrize("file", FILES, ids=lambda file: file.stem)
@@ -753,15 +759,13 @@ def test_who_and_instrument_are_named_once_and_go_with_each_reading(open_page, a
     page.locator('[data-reading="instrument.burette"]').fill("burette 0.1 cm³ no. 2")
     page.goto(address + "/work-it-out/measuring/")
     fill(page, "measuring.chambers", fill__1="49.2 49.1 49.0", plate="6")
-    page.wait_for_timeout(300)
     page.goto(address + JOB)
     up(page)
     expect(sheet(page).locator("#job-bench > summary")).to_contain_text("1 named")
     write(page, "about.fitter", "B. Reed")
     page.goto(address + "/work-it-out/measuring/")
     fill(page, "measuring.chambers", fill__2="49.5 49.5 49.6")
-    while "measuring.chambers.fill.2" not in (readings := kept_job(page)["readings"]):
-        page.wait_for_timeout(50)
+    readings = kept_job(page)["readings"]
     own = "measuring.chambers"
     first, second, plate = readings[f"{own}.fill.1"], readings[f"{own}.fill.2"], readings["plate_thickness"]
     assert (first["who"], first["instrument"]) == ("A. Holm", "burette 0.1 cm³ no. 2")
@@ -806,7 +810,6 @@ def test_the_odometer_is_typed_once_and_the_run_in_plan_fills_the_next_checks(op
         expect(question(page, due_at).locator(".q-done")).to_have_text("Done with it: onto the job sheet")
         question(page, due_at).locator(".q-done").click()
         expect(question(page, due_at).locator(".q-done")).to_contain_text("On the job sheet")
-        page.wait_for_timeout(300)
         checks = kept_job(page)["checks"]
         (oil,) = [check for check in checks if check["what"].startswith("First oil change")]
         assert oil["distance"] == due  # 300 miles, common practice, no source

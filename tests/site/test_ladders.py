@@ -297,7 +297,7 @@ def test_where_one_stopped_is_known_as_long_as_the_tab_lives(open_page):
     walk = begin(page)
     said(walk, "Yes", "Yes")
     walk.get_by_role("button", name="Stop here").click()
-    expect(walk).to_have_count(0)
+    expect(page.locator("button.bench-go")).to_be_focused()  # the walk's own entries of the history are left
     expect(page.locator("button.bench-go")).to_have_text("Go on with question 3")
     page.reload()
     expect(page.locator("button.bench-go")).to_have_text("Go on with question 3")
@@ -342,7 +342,6 @@ def test_by_keys_alone(open_page):
 
 
 FITS = """
-() => {
   const dialog = document.querySelector("dialog.bench-walk");
   const body = dialog.querySelector(".bench-led-body");
   const [wide, high] = [innerWidth, innerHeight];
@@ -356,8 +355,28 @@ FITS = """
   if (body.scrollWidth > body.clientWidth) told.push("the words run out");
   if (body.clientHeight < 0.25 * high) told.push(`${body.clientHeight} px are left for the words`);
   return told;
-}
 """
+THROUGH = f"""
+async (places) => {{
+  const fits = () => {{ {FITS} }};
+  const found = [];
+  const look = (place) => {{
+    const told = fits();
+    if (told.length) found.push([place, told]);
+  }};
+  for (const place of places) {{
+    history.replaceState(null, "", `#walk-${{place}}`);
+    dispatchEvent(new PopStateEvent("popstate"));
+    look(place);
+    for (let read; (read = document.querySelector(".bench-led-read")); look(place)) read.click();
+    if (!place.includes("-")) continue;
+    while (!document.querySelector(".bench-walk-note button")) await new Promise(requestAnimationFrame);
+    look(place);
+  }}
+  return found;
+}}
+"""
+"""Each place of a ladder in turn, and what does not fit there: its cautions, its question or its finding."""
 
 
 @pytest.mark.parametrize("size", [(320, 568), PHONE, (740, 360), DESK], ids=lambda size: "x".join(map(str, size)))
@@ -369,19 +388,8 @@ def test_every_screen_of_every_ladder_fits(open_page, address, size):
         begin(page)
         places = [f"{question.number}" for question in ladder.questions]
         places += [f"{way[-1][0].number}-{way[-1][1].lower()}" for way in ladder.ways()]
-        for place in places:
-            page.evaluate(
-                "hash => { history.replaceState(null, '', hash); dispatchEvent(new PopStateEvent('popstate')); }",
-                f"#walk-{place}",
-            )
-            while True:
-                if told := page.evaluate(FITS):
-                    found[f"{name} {place}"] = told
-                if not page.locator(".bench-led-read").count():
-                    break
-                page.locator(".bench-led-read").click()
-            if "-" in place:
-                page.wait_for_selector(".bench-walk-note button")
+        for place, faults in page.evaluate(THROUGH, places):
+            found[f"{name} {place}"] = faults
     assert found == {}
 
 

@@ -146,5 +146,6 @@ def test_the_map_of_the_posts_of_a_rocker_shaft_ticks_too(open_page):
     page = open_page(TORQUE)
     one = form_of(page, "torque.rocker_posts")
     drawn = one.locator(".q-answer > .q-figure").first
+    expect(nut(drawn, "A")).to_have_attribute("role", "button")
     nut(drawn, "A").click()
     expect(one.locator('[data-walk="head_1"] [data-nut="A"]').first).to_be_checked()

@@ -24,6 +24,7 @@ from scripts import icons
 from scripts.service_worker import withdraw, write
 from scripts.static_server import Handler
 from tests.site.conftest import PHONE, answered, fill, form_of, says
+from tests.site.conftest import until as until_in
 from tests.site.engines import Missing, firefox, until, webkit
 
 QUESTION, READING = "/work-it-out/torque/", "/reference/glossary/"
@@ -62,6 +63,7 @@ class Shelf:
         self.cut: set[str] = set()  # ends of paths whose second half is lost
         self.held: set[str] = set()  # ends of paths that are answered when this is empty
         self.hanging = threading.Event()
+        self.ended = threading.Event()
         self.asked: list[str] = []
         self._server = ThreadingHTTPServer(("127.0.0.1", 0), self._handler)
         self._server.daemon_threads = True
@@ -70,6 +72,7 @@ class Shelf:
         threading.Thread(target=self._server.serve_forever, daemon=True).start()
 
     def stop(self) -> None:
+        self.ended.set()
         if self._server:
             self._server.shutdown()
             self._server.server_close()
@@ -87,7 +90,7 @@ class Shelf:
                 self.directory = str(shelf.site)  # now, not when the browser opened the connection
                 del self.headers["If-Modified-Since"]  # the editions of a test are made in the same second
                 if shelf.hanging.is_set():
-                    time.sleep(20)
+                    shelf.ended.wait()
                     self.close_connection = True
                     return
                 while path.endswith(tuple(shelf.held)):
@@ -235,7 +238,7 @@ def test_a_network_that_never_answers_does_not_hold_a_page_up(context, shelf):
     visit(context, shelf, QUESTION, SAVED).close()
     shelf.hanging.set()
     page = context.new_page()
-    page.goto(shelf.address + QUESTION, timeout=3_000)
+    page.goto(shelf.address + QUESTION)
     works(page)
 
 
@@ -259,11 +262,15 @@ def test_works_in_a_folder_of_the_server_too(context, first):
 
 def test_a_first_visit_where_bytes_cost_money_keeps_nothing_unasked(context, shelf, first):
     context.add_init_script(METERED)
-    page = visit(context, shelf, READING)
-    page.wait_for_timeout(3_000)
+    page = context.new_page()
+    page.clock.install()
+    page.goto(shelf.address + READING)
+    expect(line(page)).to_contain_text(NOT_SAVED)
+    page.wait_for_load_state("networkidle")
     cost = sum(len(gzip.compress(file_of(first, path).read_bytes())) for path in set(shelf.asked))
     assert cost <= FIRST_VISIT_BYTES, f"{cost} bytes: {shelf.asked}"
-    page.wait_for_timeout(3_500)
+    page.clock.run_for(60_000)  # a reader who stays
+    page.wait_for_load_state("networkidle")
     expect(line(page)).to_contain_text(NOT_SAVED)
     assert not caches(page)
     assert not any("/python/" in path for path in shelf.asked)
@@ -370,20 +377,12 @@ def test_a_new_edition_is_offered_and_until_it_is_taken_the_old_one_works_whole(
     other.close()
     page.reload()
     expect(line(page)).to_have_text(SAVED)
-    expect_caches(page, 2)
+    until_in(page, lambda: len(caches(page)) == 2)
     assert not set(before) & set(caches(page))
     unplug(context, shelf)
     page.goto(shelf.address + QUESTION)
     works(page)
     assert not complaints
-
-
-def expect_caches(page: Page, count: int) -> None:
-    for _ in range(50):
-        if len(caches(page)) == count:
-            return
-        page.wait_for_timeout(100)
-    assert len(caches(page)) == count
 
 
 def test_a_new_edition_of_the_text_alone_costs_no_python(context, shelf, first, tmp_path):
@@ -489,7 +488,6 @@ def test_plain_http_works_and_says_that_it_cannot_be_saved(browser, shelf, compl
     assert page.evaluate("isSecureContext") is False
     expect(line(page)).to_have_text(NO_ADDRESS)
     works(page)
-    page.wait_for_timeout(500)
     named.close()
     assert "/sw.js" not in shelf.asked
     assert not complaints

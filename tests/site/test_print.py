@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import io
 import re
-import time
 import unicodedata
 from collections.abc import Iterator
 
@@ -17,7 +16,8 @@ from pypdf import PageObject, PdfReader
 from pypdf._text_extraction._layout_mode._fixed_width_page import text_show_operations
 from pypdf.generic import ContentStream
 
-from tests.site.engines import Firefox, Missing, firefox, webkit
+from tests.site.conftest import SETTLED
+from tests.site.engines import Firefox, Missing, firefox, until, webkit
 
 PAPERS = {"A4": (210, 297), "Letter": (215.9, 279.4)}
 """Millimetres: ISO 216; ANSI/ASME Y14.1."""
@@ -79,7 +79,7 @@ def letters(text: str) -> str:
 def test_firefox_cuts_and_loses_nothing(printer, address, path, paper):
     width, height = PAPERS[paper]
     printer.open(f"{address}/{path}")
-    time.sleep(1)  # what scripts write
+    assert until(lambda: printer.run(f"return {SETTLED}")), "the scripts did not come"
     blocks = [letters(block.replace("¶", "")) for block in printer.run(BLOCKS)]
     pdf = PdfReader(io.BytesIO(printer.print(width, height, MARGIN)))
     room = (width - 2 * MARGIN) / POINT

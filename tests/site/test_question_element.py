@@ -5,7 +5,7 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from tests.site.conftest import DESK, PHONE, answered, fill, question, sizes
+from tests.site.conftest import DESK, PHONE, answered, fill, form_of, question, rests_on_what_is_typed, sizes, until
 
 POSTS, RATIO = "#q-torque-rocker_posts", "#q-compression-ratio"
 TORQUE, COMPRESSION = f"/work-it-out/torque/{POSTS}", f"/work-it-out/compression/{RATIO}"
@@ -24,8 +24,7 @@ def with_a_card(open_page, address, size):
 
 
 def type_own(page):
-    if posts(page).locator(".q-form").is_hidden():
-        posts(page).get_by_role("button", name="Change").click()
+    form_of(page, "torque.rocker_posts")
     posts(page).locator("[name=figure]").fill("17 lb ft")
     posts(page).locator("[name=posts]").select_option("3")
 
@@ -41,8 +40,8 @@ def test_the_example_says_so_until_all_is_the_readers(open_page, address, size):
     page = with_a_card(open_page, address, size)
     type_own(page)
     expect(posts(page).locator(".q-whose")).to_have_text("Worked out from your readings")
-    # 17 lbf·ft is 23.05 N·m: by thirds to the nearest newton metre, from the middle post outwards
-    expect(posts(page).locator(".q-headline")).to_have_text("8 → 15 → 23 N·m · B – A – C")
+    # by thirds to the nearest mark, in the unit of what was typed, from the middle post outwards
+    expect(posts(page).locator(".q-headline")).to_have_text("6 → 11 → 17 lbf·ft · B – A – C")
     expect(posts(page).locator('[data-box="figure"] .q-read')).to_contain_text("23.049 N·m")
 
 
@@ -115,8 +114,7 @@ def held_back(open_page, address, path):
     page.goto(address + path)
 
     def come():
-        page.wait_for_timeout(300)  # until it is asked for
-        assert held
+        until(page, lambda: held)  # it is asked for
         for route in held:
             route.continue_()
 
@@ -182,7 +180,7 @@ def test_an_answer_does_not_come_under_a_finger_that_presses(open_page):
     question(page).locator('[name="target"]').evaluate(
         "box => { box.value = '44'; box.dispatchEvent(new Event('input', { bubbles: true })); }"
     )
-    page.wait_for_timeout(1500)  # in which it would come
+    rests_on_what_is_typed(page)  # the answer is there
     expect(headline).to_contain_text("40")
     page.mouse.up()
     expect(headline).to_contain_text("44")

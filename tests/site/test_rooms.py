@@ -2,7 +2,7 @@
 
 from playwright.sync_api import expect
 
-from tests.site.conftest import PHONE, kept_job, sizes
+from tests.site.conftest import PHONE, UNFOLD, kept_job, sizes
 
 TORQUE, COMPRESSION = "/work-it-out/torque/", "/work-it-out/compression/"
 
@@ -21,6 +21,7 @@ def with_a_card(open_page, address, size):
 
 def type_into(asked, **texts):
     """Type into boxes by their keys, ``__`` for the point in ``chamber.2``; their folds are opened first."""
+    expect(asked.locator(".bench-not-running")).to_have_count(0)  # from here on a press is heard at once, and once
     folded = asked.locator(".q-one:not([open]) > summary")
     if folded.count():
         folded.click()
@@ -29,9 +30,7 @@ def type_into(asked, **texts):
     expect(asked.locator(".q-form")).to_be_visible()
     for key, text in texts.items():
         box = asked.locator(f'[name="{key.replace("__", ".")}"]')
-        folded = box.locator("xpath=ancestor::details[not(@open)]")
-        if folded.count():
-            folded.first.locator("summary").first.click()
+        box.evaluate(UNFOLD)
         if box.evaluate("box => box.tagName") == "SELECT":
             box.select_option(text)
         else:

@@ -33,6 +33,7 @@ def test_a_button_pressed_before_its_script_has_come_is_pressed_once_it_has(open
     change.click()
     change.click()  # by a hand that thinks it missed
     expect(question(page).locator(".q-form")).to_be_hidden()
+    until(page, lambda: held)
     for route in held:
         route.continue_()
     expect(question(page).locator(".q-form")).to_be_visible()
@@ -155,18 +156,19 @@ def test_a_reading_page_fetches_no_python_until_the_reader_heads_for_a_question(
     page = open_page("/")
     page.wait_for_load_state("networkidle")
     assert fetched(page, "python.js")
-    assert not fetched(page, "python-worker.js")
+    begun = f"{HISTORY}.then(history => history.state)"  # a start begins in the very moment of the hover
     page.locator("article").get_by_role("link", name="Work safely").first.hover()
-    page.wait_for_timeout(200)
+    assert page.evaluate(begun) == "not started"
     assert not fetched(page, "python-worker.js")
     with page.expect_request(lambda request: "python-worker.js" in request.url):
         page.locator("article").get_by_role("link", name="Tighten a head down").first.hover()
+    assert page.evaluate(begun) != "not started"
 
 
 def test_a_first_visit_to_a_reading_page_costs_at_most_150_kilobytes_and_the_letters(open_page, site):
     page = open_page("/start/safety/")
+    expect(page.locator("bench-offline")).not_to_be_empty()  # the last of our scripts is there
     page.wait_for_load_state("networkidle")
-    page.wait_for_timeout(3000)
     names = page.evaluate("performance.getEntriesByType('resource').map(one => new URL(one.name).pathname)")
     files = [site / "start/safety/index.html", *(site / name.lstrip("/") for name in set(names))]
     sizes = {path.name: len(gzip.compress(path.read_bytes(), 6)) for path in files}
@@ -190,6 +192,8 @@ def test_an_injected_script_does_not_run(open_page):
     page = open_page("/", expect_complaints=True)
     page.evaluate(
         """() => {
+          window.refused = [];
+          addEventListener("securitypolicyviolation", ({ effectiveDirective }) => refused.push(effectiveDirective));
           const script = document.createElement("script");
           script.textContent = "window.hurt = 'inline'";
           document.body.append(script);
@@ -202,7 +206,7 @@ def test_an_injected_script_does_not_run(open_page):
           link.click();
         }"""
     )
-    page.wait_for_timeout(500)
+    until(page, lambda: page.evaluate("refused.filter((one) => one.startsWith('script-src')).length") == 3)
     assert page.evaluate("window.hurt") is None
 
 
@@ -233,11 +237,11 @@ def test_where_no_script_runs_nothing_can_be_typed_beside_the_example(open_page,
         page.route(
             "**/bench-question.js", lambda route: route.fulfill(body="const x = {", content_type="text/javascript")
         )
-        page.goto(address + PAGE)
+        with page.expect_event("pageerror"):
+            page.goto(address + PAGE)
     else:
         page = browser.new_context().new_page()  # it may complain here: from a disk it has no scripts
         page.goto((site / PAGE.strip("/") / "index.html").as_uri())
-    page.wait_for_timeout(500)
     question(page).locator(".q-change").click()
     expect(question(page).locator(".q-form")).to_be_hidden()
     expect(question(page)).to_have_attribute("data-state", "example")
@@ -254,7 +258,7 @@ def test_what_is_typed_before_python_is_up_is_answered_and_the_old_answer_is_gon
     expect(question(page).locator(".q-headline").first).to_be_empty()  # the example's answer is none to 40
     expect(says(page)).to_be_hidden()
     fill(page, target="44")
-    page.wait_for_timeout(300)
+    until(page, lambda: held)
     for route in held:
         route.continue_()
     expect(says(page)).to_contain_text("15, 29 and 44 N·m")
@@ -282,10 +286,13 @@ def test_a_download_that_stands_still_is_given_up_and_the_reader_told(open_page,
         page.route(f"**/python/{part}", lambda route: None)
     page.goto(address + PAGE)
     fill(page, target="60")
-    for _ in range(10):
+    whose = question(page).locator(".q-whose").first
+
+    def given_up():
         page.clock.fast_forward(31_000)
-        page.wait_for_timeout(100)
-    expect(question(page).locator(".q-whose").first).to_have_text("This question has stopped. Your readings are kept.")
+        return whose.text_content() == "This question has stopped. Your readings are kept."
+
+    until(page, given_up)
     expect(question(page).locator(".q-headline").first).to_be_empty()
     expect(question(page).locator('[name="target"]')).to_have_value("60")
 

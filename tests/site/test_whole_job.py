@@ -208,11 +208,11 @@ def tighten(hand: Hand) -> None:
     """Nut by nut; the tab is killed in the middle of the first head."""
     one = hand.ask("tighten, asked for once", WRENCH)
     hand.enter(WRENCH, {}, {"pattern": "4"})
-    # 28 lbf·ft are 37.96 N·m (NIST SP 811, 2008, Appendix B.8): by thirds, and to the wrench's whole newton metres
-    expect(one.locator(".q-headline")).to_contain_text("13 → 25 → 38 N·m")
+    # by thirds, and to the wrench's whole marks, in the unit of the card
+    expect(one.locator(".q-headline")).to_contain_text("9 → 19 → 28 lbf·ft")
     hand.look(one.locator(".q-headline"))
     hand.press(one.locator(".bench-follow-start").first)
-    expect(hand.page.locator(".bench-follow-large")).to_contain_text("13")
+    expect(hand.page.locator(".bench-follow-large")).to_contain_text("9 lbf·ft")
     hand.task = "the nuts"
     hand.walk(lambda count: count == 3)
     hand.page.close(run_before_unload=False)
@@ -287,6 +287,7 @@ def seal(hand: Hand) -> None:
 
 def first_start(hand: Hand) -> None:
     hand.begin("first start", START)
+    expect(question(hand.page, PRESSURE)).to_have_attribute("data-state", "lacking")
     hand.press(hand.page.locator("button.bench-resume"))
     led = hand.page.locator("dialog.bench-led")
     while "all steps" not in (place := led.locator(".bench-follow-stage").text_content() or ""):
@@ -345,7 +346,7 @@ def test_a_whole_job_in_a_third_of_what_it_took(hand, said):
     first_start(hand)
     papers = hand_over(hand)
     told = papers["handover"]
-    for words in (NAME, "R. Tide", "38 N·m", "0.12", "First start", "Still open"):
+    for words in (NAME, "R. Tide", "28 lbf·ft", "0.12", "First start", "Still open"):
         assert words in told, (words, told)
     for name, text in papers.items():
         assert not [example for example in EXAMPLES if example in text], name
@@ -417,7 +418,7 @@ def test_a_short_job_in_the_other_engines(engine, address):
     go(engine, address + page_of(WRENCH))
     shows(f'[name="{WRENCH}"] .q-whose', "Still needed: stud pattern")
     assert until(lambda: engine.run(CHOOSE, f'[name="{WRENCH}"] [name="pattern"]', "4"))
-    answers(WRENCH, "13 → 25 → 38 N·m")
+    answers(WRENCH, "9 → 19 → 28 lbf·ft")
     tap(f'[name="{WRENCH}"] .q-done')
     shows(f'[name="{WRENCH}"] .q-done', "On the job sheet")
     go(engine, address + page_of(FOUND))
@@ -433,6 +434,6 @@ def test_a_short_job_in_the_other_engines(engine, address):
     engine.run("window.print = () => (window.printed = document.querySelector('.bench-paper').innerText)")
     assert until(lambda: engine.run(PRINTED))
     told = engine.run("return window.printed").replace("\u00a0", " ")
-    for words in ("Turnstone F2", "38 N·m", "0.10", "0.16"):
+    for words in ("Turnstone F2", "28 lbf·ft", "0.10", "0.16"):
         assert words in told, (words, told)
     assert not [example for example in EXAMPLES if example in told]
