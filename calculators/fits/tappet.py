@@ -42,6 +42,7 @@ class Tappet(Question):
     """The bore less the tappet. Both wear oval, so measure across the wear."""
 
     asks = "Is this tappet loose in its bore?"
+    judges = True
 
     cylinders = gauges.cylinders()
     exhaust_tappets = Table(Exhaust, each="Exhaust tappet {}", most=12, count="cylinders")
@@ -56,6 +57,7 @@ class Tappet(Question):
             noun="tappet clearance",
             formula="tappet bore less tappet diameter",
             high=gauges.in_mm(self.tappet_most),
+            limits=("tappet_most",),
         )
         fits, missing = play(
             (
