@@ -178,7 +178,7 @@ def _judgement(alike: Sequence[_Found]) -> Judgement:
         what=last.finding.what,
         gloss=last.finding.gloss,
         found=tuple((one.finding.when if twice else "", _range(one.finding, symbol)) for one in alike),
-        limit=_limits([one.finding for one in alike], symbol),
+        limit=_limit(alike[0].finding, symbol),
         whose=listed(names) if (names := dict.fromkeys(name for one in alike for name in _whose(one))) else "",
         stands=tuple(_stands(one.finding) for one in alike),
         last=max(one.last for one in alike),
@@ -228,14 +228,6 @@ def _limit(finding: Finding, symbol: str | None) -> str:
     if apart is not None:
         told.append(f"at most {text(apart)} apart")
     return ", ".join(told)
-
-
-def _limits(findings: Sequence[Finding], symbol: str | None) -> str:
-    """Return the limit; where it is another after the job, both."""
-    limits = [(finding.when, _limit(finding, symbol)) for finding in findings]
-    if len({limit for _, limit in limits}) == 1:
-        return limits[-1][1]
-    return "; ".join(f"{when}: {limit or 'not known'}" for when, limit in limits)
 
 
 def _whose(one: _Found) -> Sequence[str]:

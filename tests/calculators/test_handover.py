@@ -34,8 +34,8 @@ def test_the_owner_reads_what_was_found_done_measured_and_what_comes_next():
         "What it came in with",
         "What was found",
         "What was done",
-        "Left, and advised",
         "What was chosen and set",
+        "Left, and advised",
         "Running in",
         "What is next, and when",
         "Dangers",
@@ -164,7 +164,7 @@ def test_the_owner_reads_whether_each_measured_thing_is_good_and_by_whose_limit(
     assert "<b>beyond it (cylinder 2); the others within it</b>" in rich["owner"]
     assert "how much wider the barrel is than when new" in rich["owner"]  # the word explained
     assert "ask the workshop before you drive" in rich["owner"].split("<b>Beyond it</b>")[1].split("</p>")[0]
-    assert "Limit not known</b>, so that nobody can say" in rich["owner"]
+    assert "Limit not known</b>, so that nobody can call it good or bad" in rich["owner"]
 
 
 def test_what_the_table_says_is_not_said_again_below_what_was_chosen(rich):
