@@ -38,7 +38,7 @@ class Next:
     @property
     def short(self) -> str:
         """Return it in a line for the owner: what is long is the workshop's list."""
-        return self.what if len(self.what) <= _LINE else self.label
+        return self.what.rstrip(".") if len(self.what) <= _LINE else self.label
 
     @property
     def deed(self) -> str:

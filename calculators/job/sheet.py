@@ -115,7 +115,12 @@ def minute(when: str) -> Markup:
     return Markup('<time datetime="{}">{}</time>').format(when, when[:16].replace("T", " "))
 
 
-environment.filters |= {"day": day, "minute": minute}
+def _in_order(things: Iterable[Any], attribute: str) -> list[tuple[Any, list[Any]]]:
+    """Return what stands behind one another and has the same attribute, together."""
+    return [(key, list(alike)) for key, alike in itertools.groupby(things, lambda one: getattr(one, attribute))]
+
+
+environment.filters |= {"day": day, "minute": minute, "groupby_in_order": _in_order}
 
 
 def ticked(job: Mapping[str, Any]) -> tuple[Ticked, ...]:

@@ -229,7 +229,9 @@ def test_the_next_checks_come_the_soonest_first_each_with_when(rich):
     ]
     what = [words for _, words in rows(rich["owner"], "What is next, and when")[1:]]
     assert what[0] == "First re-check"  # the list of what is done then is the next mechanic's
-    assert "Running-in ends: Highest speed only for moments at first, then as the maker says." in what
+    assert found[2] == "by Fri 16 Oct 2026 or at 42180 miles"  # two things, one visit
+    assert what[2] == "First oil change: Oil and filter, warm; look at strainer and magnet; Second re-check"
+    assert "Running-in ends: Highest speed only for moments at first, then as the maker says" in what
     assert "Stone cold: oil level" in rich["next-mechanic"]
     assert found[-2:] == ["when the odometer shows 42,100 miles", "no date was set: ask the workshop when"]
     assert "<b>First re-check</b> (by Sat 3 Oct 2026 or at" in rich["next-mechanic"]
