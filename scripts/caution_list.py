@@ -1,7 +1,8 @@
 """The page that lists all cautions of the book, made at each build from the pages themselves.
 
-A page asks for the list by the comment in ``PLACE``. What stands there is Markdown: one heading a grade,
-one line a caution, with a link to the heading that it stands under. Nothing of it is written by hand.
+A page asks for the list by the comment in ``PLACE``. What stands there is Markdown: one heading a grade, below it
+one fold a stage of the job, and in it one line a caution, with a link to the heading that it stands under.
+Nothing of it is written by hand.
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ import re
 import textwrap
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from itertools import groupby
 from typing import Any
 
 from markdown.extensions.toc import slugify  # type: ignore[import-untyped]
@@ -131,22 +133,41 @@ def filled(markdown: str, page: str, pages: Mapping[str, str], nav: Any) -> str:
     """
     found = [caution for path in in_order(nav, pages) for caution in cautions(path, pages[path])]
     titles = {path: _title(text) for path, text in pages.items()}
-    return markdown.replace(PLACE, "\n".join(_listed(found, titles, page)).strip())
+    stages = _stages(nav, pages)
+    return markdown.replace(PLACE, "\n".join(_listed(found, titles, stages, page)).strip())
 
 
-def _listed(found: list[Caution], titles: Mapping[str, str], page: str) -> Iterator[str]:
+def _stages(nav: Any, pages: Mapping[str, str]) -> dict[str, str]:
+    """Return what the nav calls the stage of each page.
+
+    Examples
+    --------
+    >>> _stages([{"Home": "index.md"}, {"Strip": [{"Out": "out.md"}]}], {"out.md": "", "index.md": "", "a.md": ""})
+    {'out.md': 'Strip', 'index.md': 'Home', 'a.md': 'Elsewhere'}
+    """
+    of = {path: title for entry in nav or () for title, below in entry.items() for path in _paths(below)}
+    return {path: of.get(path, "Elsewhere") for path in pages}
+
+
+def _listed(found: list[Caution], titles: Mapping[str, str], stages: Mapping[str, str], page: str) -> Iterator[str]:
     for grade in GRADES:
         of_grade = [caution for caution in found if caution.grade == grade]
         # the search finds a caution on the page where it stands, not here a second time
         yield f"## {grade.capitalize()}: {len(of_grade)} {{ #{grade} data-search-exclude }}\n"
-        for caution in of_grade:
-            where = f"*{titles[caution.page]}*" + (f", step {caution.step}" if caution.step else "")
-            anchor = f"#{slugify(caution.heading, '-')}" if caution.heading else ""
-            link = _seen_from(page, caution.page) + anchor
-            words = _moved(caution, page)
-            title = caution.title[:1].upper() + caution.title[1:]
-            yield f"- **[{title}.]({link})** {words}<br>{where}"
+        for stage, those in groupby(of_grade, lambda caution: stages[caution.page]):
+            of_stage = list(those)
+            yield f'<details class="fold" markdown="1"><summary>{stage}: {len(of_stage)}</summary>\n'
+            yield from (_line(caution, titles[caution.page], page) for caution in of_stage)
+            yield "\n</details>"
         yield ""
+
+
+def _line(caution: Caution, page_title: str, page: str) -> str:
+    where = f"*{page_title}*" + (f", step {caution.step}" if caution.step else "")
+    anchor = f"#{slugify(caution.heading, '-')}" if caution.heading else ""
+    link = _seen_from(page, caution.page) + anchor
+    title = caution.title[:1].upper() + caution.title[1:]
+    return f"- **[{title}.]({link})** {_moved(caution, page)}<br>{where}"
 
 
 def _title(markdown: str) -> str:

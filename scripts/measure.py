@@ -228,7 +228,7 @@ def keystrokes(browser: Browser, address: str, module: str) -> dict[str, list[tu
 
 
 def _is_one_number(entry: Entry[Any]) -> bool:
-    return entry.field.own_unit is not None and entry.field.entry is entry.kind
+    return entry.own_unit is not None and entry.each is entry.kind
 
 
 def typed_on(

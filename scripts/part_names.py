@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 import sys
 from collections.abc import Iterator, Mapping
+from itertools import groupby
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -29,7 +30,8 @@ PLACE = "<!-- all parts -->"
 GLOSSARY = "reference/glossary.md"
 PARTS = Path(__file__).with_suffix(".yml")
 _ROW = re.compile(r"^\| (?P<word>[^|]+?) \| *(?P<also>[^|]*?) *\| (?P<means>.+?) \|$", re.MULTILINE)
-_CELL = re.compile(r"<tr>\n<td>([^<]+)</td>")
+_TABLE = re.compile(r"<table>\n<thead>.*?</thead>\n<tbody>\n(?P<rows>.*?)</tbody>\n</table>", re.DOTALL)
+_LINE = re.compile(r"<tr>\n<td>(?P<word>[^<]+)</td>.*?</tr>\n", re.DOTALL)
 _WAYS = {"out": "Take out", "inspect": "Inspect", "measure": "Measure", "fit": "Fit"}
 _KEYS = {"word", *_WAYS, "ask", "card"}
 
@@ -81,12 +83,30 @@ def on_page_markdown(markdown: str, *, page: Page, config: MkDocsConfig, files: 
 
 
 def on_page_content(content: str, *, page: Page, **more: Any) -> str:
-    """Give each word of the glossary a place that links can lead to."""
+    """Fold the glossary by letters, with a way to each, and give each word a place that links can lead to."""
     if page.file.src_uri != GLOSSARY:
         return content
-    content = _CELL.sub(lambda cell: f'<tr id="{place_of(cell[1])}">\n<td>{cell[1]}</td>', content)
-    page.present_anchor_ids = (page.present_anchor_ids or set()) | set(re.findall(r'<tr id="(word-[\w-]+)"', content))
+    content = _TABLE.sub(lambda table: "".join(_by_letter(table)), content, count=1)
+    places = set(re.findall(r'id="((?:word|letter)-[\w-]+)"', content))
+    page.present_anchor_ids = (page.present_anchor_ids or set()) | places
     return content
+
+
+def _by_letter(table: re.Match[str]) -> Iterator[str]:
+    """Yield a row of letters, then each letter's words as a fold that names its first and its last."""
+    lines = [(row["word"], row[0]) for row in _LINE.finditer(table["rows"])]
+    letters = {letter: list(of) for letter, of in groupby(lines, lambda line: line[0][0].upper())}
+    head, foot = table[0].split(table["rows"])
+    yield '<p class="bench-letters" data-search-exclude>'
+    yield from (f'<a href="#letter-{letter.lower()}">{letter}</a>' for letter in letters)
+    yield "</p>\n"
+    for letter, of in letters.items():
+        first, last = of[0][0], of[-1][0]
+        span = first if first == last else f"{first} – {last}"
+        yield f'<details class="fold"><summary>{letter} <small data-search-exclude>{span}</small></summary>\n'
+        yield head.replace("<table>", f'<table id="letter-{letter.lower()}">')
+        yield from (row.replace("<tr>", f'<tr id="{place_of(word)}">', 1) for word, row in of)
+        yield f"{foot}\n</details>\n"
 
 
 def told(all_parts: Mapping[str, Mapping[str, Any]], pages: Mapping[str, str]) -> Iterator[str]:

@@ -9,6 +9,9 @@ from typing import Any
 from mkdocs.structure.pages import Page
 
 _TOOLS = re.compile(r"^## (Tools and parts)\n(?P<list>.*?)(?=^## )", re.MULTILINE | re.DOTALL)
+_STOPS = re.compile(r"(?<=^## When to stop and ask\n)((?:(?![#-]).*\n)*)((?:- .+\n)+)", re.MULTILINE)
+_OPEN_STOPS = 2
+"""So many of the reasons to stop are in sight, the gravest first; the rest folds."""
 _WORK_OUT = re.compile(r"^## Work it out\n.*?(?=^## )", re.MULTILINE | re.DOTALL)
 _BEHIND_STEPS = "## What good looks like\n"
 _SYMPTOMS = re.compile(r'(?<=<h2 id="what-goes-wrong">)(.*?)(<table>.*?</table>)', re.DOTALL)
@@ -32,7 +35,7 @@ def on_page_markdown(markdown: str, *, page: Page, **more: Any) -> str:
         return markdown
     if worked := _WORK_OUT.search(markdown):
         markdown = markdown.replace(worked[0], "").replace(_BEHIND_STEPS, worked[0] + _BEHIND_STEPS)
-    return _TOOLS.sub(_folded, markdown)
+    return _TOOLS.sub(_folded, _STOPS.sub(_first_stops, markdown, count=1))
 
 
 def on_page_content(content: str, *, page: Page, **more: Any) -> str:
@@ -64,6 +67,15 @@ def _labelled(table: str) -> str:
         rows.append(re.sub(r"<td", lambda _, cells=cells: f'<td role="cell" data-label="{next(cells)}"', row))
     named = re.sub(r"<(table|thead|tbody|tr|th)\b", lambda tag: f'<{tag[1]} role="{_ROLES[tag[1]]}"', "".join(rows))
     return named.replace('<table role="table"', '<table class="symptoms" role="table"', 1)
+
+
+def _first_stops(found: re.Match[str]) -> str:
+    stops = found[2].splitlines(keepends=True)
+    shown, rest = stops[:_OPEN_STOPS], stops[_OPEN_STOPS:]
+    return (
+        f'{found[1]}{"".join(shown)}\n<details class="fold more" markdown="1">'
+        f"<summary data-search-exclude>{len(rest)} more reasons to stop</summary>\n\n{''.join(rest)}\n</details>\n"
+    )
 
 
 def _folded(found: re.Match[str]) -> str:

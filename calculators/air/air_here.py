@@ -15,13 +15,12 @@ from calculators.bench import (
     length,
     magnitude_in,
     measure,
-    number,
     number_in,
     optional,
     quantity,
     shared,
 )
-from calculators.bench.entries import Given, either_way
+from calculators.bench.entries import Given
 from calculators.bench.units import bare, figures, reading, with_limit
 from calculators.formulas.moist_air import densities
 from calculators.formulas.standard_atmosphere import SEA_LEVEL, air_pressure
@@ -123,48 +122,32 @@ class AirHere(Given):
     base_humidity = _humidity(
         "Humidity where the jets are right", shared_as="base_humidity", refines=_RIGHT, said="{} damp"
     )
-    thermometer_error = either_way(
-        number(
-            "Error limit of the thermometer",
-            0,
-            20,
-            why="a hand can feel a larger error",
-            hint="Plus or minus, in degrees Celsius. A ± typed with a reading wins over it.",
-            usual="1",
-            shared_as="thermometer_error",
-            refines=_GOOD,
-            said="thermometer ± {}",
-        )
+    thermometer_error = shared.thermometer_error(
+        hint="Plus or minus, in degrees Celsius. A ± typed with a reading wins over it.",
+        refines=_GOOD,
+        said="thermometer ± {}",
     )
-    hygrometer_error = either_way(
-        measure(
-            "Error limit of the humidity",
-            "%",
-            0,
-            50,
-            why="a guess would be better",
-            exact=True,
-            hint="Plus or minus.",
-            usual="5%",
-            shared_as="hygrometer_error",
-            refines=_GOOD,
-            said="humidity ± {}",
-        )
+    hygrometer_error = shared.error_limit(
+        "Error limit of the humidity",
+        "%",
+        50,
+        why="a guess would be better",
+        hint="Plus or minus.",
+        usual="5%",
+        shared_as="hygrometer_error",
+        refines=_GOOD,
+        said="humidity ± {}",
     )
-    barometer_error = either_way(
-        measure(
-            "Error limit of the barometer",
-            "hPa",
-            0,
-            50,
-            why="the altitude alone would tell more",
-            exact=True,
-            hint="Plus or minus.",
-            usual="3 hPa",
-            shared_as="barometer_error",
-            refines=_GOOD,
-            said="barometer ± {}",
-        )
+    barometer_error = shared.error_limit(
+        "Error limit of the barometer",
+        "hPa",
+        50,
+        why="the altitude alone would tell more",
+        hint="Plus or minus.",
+        usual="3 hPa",
+        shared_as="barometer_error",
+        refines=_GOOD,
+        said="barometer ± {}",
     )
 
     @property

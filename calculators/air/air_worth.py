@@ -42,7 +42,6 @@ class AirWorth(AirHere, Question):
                     key="charge",
                     label="Dry air in one charge, compared with where the jets are right",
                     quantity=quantity(share, "%"),
-                    units=("%",),
                     formula="dry air here ÷ dry air where the jets are right; power follows it closely",
                     source=MOIST_AIR,
                     given=(

@@ -50,20 +50,16 @@ def _marks(label: str, hint: str, said: str, shared_as: str) -> Entry[float]:
 
 
 def _off(label: str, hint: str, said: str, shared_as: str) -> Entry[Quantity]:
-    return either_way(
-        measure(
-            label,
-            "kPa",
-            0,
-            20,
-            why="the gauge reads no higher",
-            exact=True,
-            hint=hint,
-            usual="0.5 kPa",
-            shared_as=shared_as,
-            refines=_GOOD,
-            said=said,
-        )
+    return shared.error_limit(
+        label,
+        "kPa",
+        20,
+        why="the gauge reads no higher",
+        hint=hint,
+        usual="0.5 kPa",
+        shared_as=shared_as,
+        refines=_GOOD,
+        said=said,
     )
 
 

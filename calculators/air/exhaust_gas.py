@@ -25,9 +25,9 @@ from calculators.bench import (
     number,
     optional,
     quantity,
+    shared,
 )
 from calculators.bench.card_facts import CardFacts
-from calculators.bench.entries import either_way
 from calculators.bench.units import bare, figures, number_in, reading, uncertainty_in
 from calculators.bench.words import listed, word
 from calculators.formulas.decision_rule import Verdict, judged
@@ -106,19 +106,15 @@ class ExhaustGas(Question):
         shared_as="idle_co_most",
         said="to {}",
     )
-    analyser_error = either_way(
-        measure(
-            "Error limit of the analyser",
-            "%",
-            0,
-            50,
-            why="the gauge reads no higher",
-            exact=True,
-            hint="Plus or minus, as a share of each reading. A ± typed with a reading wins over it.",
-            usual="5%",
-            refines="How good the analyser is",
-            said="± {}",
-        )
+    analyser_error = shared.error_limit(
+        "Error limit of the analyser",
+        "%",
+        50,
+        why="the gauge reads no higher",
+        hint="Plus or minus, as a share of each reading. A ± typed with a reading wins over it.",
+        usual="5%",
+        refines="How good the analyser is",
+        said="± {}",
     )
 
     def answer(self) -> Answer:
@@ -246,7 +242,6 @@ class ExhaustGas(Question):
             key="co",
             label=f"CO at idle, {word(verdict)}",
             quantity=quantity(monoxide, "%"),
-            units=("%",),
             formula="in or out only if the whole reading, ± included, is; more fuel at idle gives more CO",
             source=DECISION,
             given=tuple((name, limit) for name, limit in limits if limit is not None),

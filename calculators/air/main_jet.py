@@ -126,7 +126,6 @@ def _values(jetting: Jetting) -> tuple[Value, ...]:
             key="mixture_shift",
             label="Mixture with the jet fitted; plus is leaner, minus richer",
             quantity=quantity(100 * (jetting.share - 1), "%"),
-            units=("%",),
             formula="fuel share − 1; fuel share = dry air here ÷ dry air where the jets are right ÷ "
             "√(density here ÷ density where the jets are right)",
             source=JET,

@@ -56,7 +56,6 @@ def values(balance: Balance, outside: Any | None) -> tuple[Value, ...]:
         key="spread",
         label=f"Spread of the throttles, {word(balance.verdict)}",
         quantity=quantity(100 * balance.spread, "%"),
-        units=("%",),
         formula="(largest − smallest) ÷ mean, in: all of it, ± included, is within the allowed spread",
         source=DECISION,
         given=(

@@ -9,10 +9,10 @@ from typing import Any, cast
 
 from calculators.bench.answer import Answer
 from calculators.bench.card import EngineCard
+from calculators.bench.cells import cells_of
 from calculators.bench.desk import Asked, Desk, Reading, path_of
 from calculators.bench.entries import Entry
 from calculators.bench.errors import FieldError, InputErrors
-from calculators.bench.field import cells_of
 from calculators.bench.question import Question, entries_and_columns, provider, question
 
 _KEY = re.compile(r"([a-z_][a-z0-9_]*)(?:\.([1-9][0-9]{0,2}))?", re.ASCII)
@@ -80,7 +80,7 @@ def readings_of(of: type[Question], texts: Iterable[str]) -> dict[str, Reading]:
         else:
             by_key[name] = value
             asked, entry, most = entries[shape[1]]
-            cells = dict(enumerate(cells_of(entry.field, value, most), 1)) if most and not row else {row: value}
+            cells = dict(enumerate(cells_of(entry, value, most), 1)) if most and not row else {row: value}
             if len(cells) > max(most, 1):
                 many = f"{entry.label} must have at most {most} entries, not {len(cells)}"
                 errors.append(FieldError(name, many))

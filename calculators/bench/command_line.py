@@ -102,7 +102,7 @@ def described_text(name: str) -> str:
 
 
 def _described(entry: Entry[Any], each: str) -> dict[str, Any]:
-    kind = entry.field.entry
+    kind = entry.each
     low, high = getattr(kind, "limits", ("", ""))
     return {
         "key": entry.key,

@@ -10,7 +10,7 @@ from typing import Any
 
 from calculators.bench.answer import Answer
 from calculators.bench.card import EngineCard
-from calculators.bench.entries import Entry, Table
+from calculators.bench.entries import Entry, Table, cell_of, cells_in
 from calculators.bench.errors import FieldError, InputErrors, Lacking
 from calculators.bench.kinds import Measure, Series, Wrong
 from calculators.bench.question import Question, provider, question
@@ -99,7 +99,7 @@ class Asked:
 
     def unit_beside(self, entry: Entry[Any]) -> str | None:
         """Return the unit that stands beside an entry's box while the box is empty."""
-        own = entry.field.own_unit
+        own = entry.own_unit
         return self.torque_unit or own if own == TORQUE else own
 
     @property
@@ -305,7 +305,7 @@ class _Reader:
         typed = [int(path.removeprefix(stem)) for path in self._desk._readings if _is_row(path, stem)]
         if typed or not self._desk._example:
             return max(typed, default=0)
-        return len(_cells(column.facts.example or ""))
+        return len(cells_in(column.facts.example or ""))
 
 
 def _inside(label: str) -> str:
@@ -324,34 +324,21 @@ def path_of(of: type[Question], entry: Entry[Any], row: int = 0) -> str:
     return f"{stem}.{row}" if row else stem
 
 
-def _cells(text: str) -> list[str]:
-    return [cell.strip() for cell in text.split(";")] if text.strip() else []
-
-
-def cell_of(text: str, row: int) -> str:
-    """Return a text, or of a text that stands for a column the cell of a row; one cell stands for all rows."""
-    if not row:
-        return text.strip()
-    cells = _cells(text)
-    return cells[0] if len(cells) == 1 else cells[row - 1] if row <= len(cells) else ""
-
-
 @lru_cache(maxsize=KEPT)
 def _read(entry: Entry[Any], text: str, chosen: str | None, label: str, row: int = 0) -> Any:
     """Return what a text says; the same text of the same entry is the same reading, with the same error in it."""
     beside = spelled(chosen) if chosen else None
-    field_ = replace(entry.field, example=cell_of(entry.facts.example or "", row) or None)
-    if chosen and field_.measure and (beside is None or beside.kind != unit(field_.measure.own).kind):
-        raise Wrong(field_.measure.wrong_unit)
+    if chosen and entry.measure and (beside is None or beside.kind != unit(entry.measure.own).kind):
+        raise Wrong(entry.measure.wrong_unit)
     symbol = beside.symbol if beside else None
-    return named(entry.kind.read(text, lambda: field_.like(symbol), symbol), label)
+    return named(entry.kind.read(text, lambda: entry.like(symbol, row), symbol), label)
 
 
 def said_otherwise(entry: Entry[Any], known: Known) -> str:
     """Return what a typed text was taken for, where that is written otherwise."""
     if known.origin is not Origin.TYPED:
         return ""
-    return understood(entry.field, known.text, spelled(known.unit or ""))
+    return understood(entry, known.text, spelled(known.unit or ""))
 
 
 def units_beside(entry: Entry[Any]) -> tuple[str, ...]:

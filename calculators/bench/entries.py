@@ -8,8 +8,21 @@ from typing import TYPE_CHECKING, Any, Self, overload
 
 import pint
 
-from calculators.bench.field import Field
-from calculators.bench.kinds import Choice, Date, Groups, Kind, Measure, Number, Series
+from calculators.bench.instrument_kinds import INSTRUMENTS
+from calculators.bench.kinds import (
+    Choice,
+    Date,
+    Groups,
+    Kind,
+    Measure,
+    Names,
+    Number,
+    Series,
+    Text,
+    split_line,
+    three_figures,
+)
+from calculators.bench.units import magnitude_in, plain, quantity, read_number
 
 if TYPE_CHECKING:
     from datetime import date
@@ -69,11 +82,29 @@ class Facts:
     refines: str | None = None
     said: str = ""
 
+    def __post_init__(self) -> None:
+        if self.read_by and self.read_by not in INSTRUMENTS:
+            raise ValueError(f"no kind of instrument is called {self.read_by}")
+
+
+def cells_in(text: str) -> list[str]:
+    """Return the cells of a text that stands for a column: one behind each semicolon."""
+    return [cell.strip() for cell in text.split(";")] if text.strip() else []
+
+
+def cell_of(text: str, row: int) -> str:
+    """Return a text, or of a text that stands for a column the cell of a row; one cell stands for all rows."""
+    if not row:
+        return text.strip()
+    cells = cells_in(text)
+    return cells[0] if len(cells) == 1 else cells[row - 1] if row <= len(cells) else ""
+
 
 class Entry[T]:
     """One thing asked for; on a question that was asked it gives the value.
 
     Its key is the attribute's name; of an engine card's fact, its path is that and those above: ``dimensions.bore``.
+    What several questions ask for is called by each: that gives one of its own, like this but for what is named.
     """
 
     key, path = "", ""
@@ -83,6 +114,9 @@ class Entry[T]:
 
     def __set_name__(self, owner: type, name: str) -> None:
         self.key = name
+
+    def __call__(self, label: str = "", **facts: Any) -> Entry[T]:
+        return Entry(label or self.label, self.kind, replace(self.facts, **facts), optional=self.optional)
 
     @overload
     def __get__(self, given: None, owner: type) -> Self: ...
@@ -94,16 +128,43 @@ class Entry[T]:
         return self if given is None else given.value_of(self)
 
     @property
-    def field(self) -> Field:
-        """The entry as the reader of texts takes it."""
-        return Field(
-            key=self.key,
-            label=self.label,
-            kind=self.kind,
-            default=self.facts.usual,
-            example=self.facts.example,
-            instrument=self.facts.read_by,
-        )
+    def each(self) -> Measure | Number | Choice | Date | Text | Names:
+        """What it asks for, or what each entry of its list is."""
+        return self.kind.of if isinstance(self.kind, Series | Groups) else self.kind
+
+    @property
+    def measure(self) -> Measure | None:
+        return self.each if isinstance(self.each, Measure) else None
+
+    @property
+    def own_unit(self) -> str | None:
+        return self.measure.own if self.measure else None
+
+    @property
+    def signed(self) -> bool:
+        """True where a minus or a dash can occur, so that a phone must offer one."""
+        return isinstance(self.kind, Date) or (isinstance(self.kind, Measure) and self.kind.low < 0)
+
+    def like(self, chosen: str | None = None, row: int = 0) -> str:
+        """Return a value to show in an error: the entry's own example, in the unit chosen and bare of it."""
+        text = cell_of(self.facts.example or "", row) or self.facts.usual
+        if isinstance(self.kind, Series):
+            return text or self.kind.like
+        if isinstance(self.kind, Groups | Choice):
+            return text or "1 2 / 3 4"
+        if isinstance(self.kind, Date):
+            return text or "2026-11-25"
+        if isinstance(self.kind, Text | Names):
+            return text or "A B C D"
+        if not text:
+            return self.measure.likely(chosen or self.measure.own) if self.measure else self.kind.limits[0]
+        text = split_line(text)[0]
+        typed = read_number(text)
+        if self.measure and chosen and typed.number:
+            written_in = typed.unit.symbol if typed.unit else self.measure.own
+            if written_in != chosen:
+                return plain(three_figures(magnitude_in(quantity(typed.number, written_in), chosen), round))
+        return text.split()[0] if typed.number else "0 or 0.5"
 
 
 class Row(Given):
@@ -244,11 +305,6 @@ def grouped(of: Entry[int], most: int) -> Entry[tuple[tuple[int, ...], ...]]:
     if not isinstance(of.kind, Number):
         raise TypeError(f"{of.label}: groups are of whole numbers")
     return Entry(of.label, Groups(of=of.kind, most=most), of.facts)
-
-
-def described[T](entry: Entry[T], label: str = "", **facts: Any) -> Entry[T]:
-    """Return an entry of the same kind under another label or with other facts: what two questions share."""
-    return Entry(label or entry.label, entry.kind, replace(entry.facts, **facts), optional=entry.optional)
 
 
 def either_way[T](entry: Entry[T]) -> Entry[T]:

@@ -6,11 +6,12 @@ import re
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 from jinja2 import DictLoader, Environment, StrictUndefined
 from markupsafe import Markup, escape
 
-from calculators.bench.field import Field
+from calculators.bench.entries import Entry
 from calculators.bench.kinds import Choice, Groups, Measure, Number, Series
 from calculators.bench.report import Column, Figure, Table, given_text
 from calculators.bench.units import NotANumber, UnknownUnit, all_units, read_number
@@ -27,6 +28,8 @@ environment = Environment(
 _UNIT_BEHIND = re.compile(
     rf"(?<=\d) (?=(?:{'|'.join(re.escape(unit.symbol) for unit in all_units())}|: 1)(?![^\W\d_]))"
 )
+_WITHIN_PHRASE = re.compile(r" (?=· )|(?<=[^\W\d_]) (?=\d+\b(?![.,]\d))|(?<=^\d:) (?=\d)|(?<=· \d:) (?=\d)")
+"""Before a point between two phrases, before the number of a place, and behind one that begins its phrase."""
 
 
 def unbroken(text: str) -> str:
@@ -40,11 +43,24 @@ def unbroken(text: str) -> str:
     return _UNIT_BEHIND.sub("\u00a0", text)
 
 
-environment.filters["unbroken"] = unbroken
+def phrased(headline: str) -> str:
+    r"""Return a headline that may break between what it says of one place and of the next, and within neither.
+
+    Examples
+    --------
+    >>> phrased("Out: exhaust 3 · the other 3 in").split(" ")
+    ['Out:', 'exhaust\xa03\xa0·', 'the', 'other\xa03\xa0in']
+    >>> phrased("1: 0.75 · 2: 0.25 mm").split(" ")
+    ['1:\xa00.75\xa0·', '2:\xa00.25\xa0mm']
+    """
+    return _WITHIN_PHRASE.sub("\u00a0", unbroken(headline))
+
+
+environment.filters |= {"unbroken": unbroken, "phrased": phrased}
 environment.globals |= {
-    "option_of": lambda field, text: _option_of(field, text),
-    "is_choice": lambda field: isinstance(field.kind, Choice),
-    "inputmode": lambda field: _inputmode(field),
+    "option_of": lambda entry, text: _option_of(entry, text),
+    "is_choice": lambda entry: isinstance(entry.kind, Choice),
+    "inputmode": lambda entry: _inputmode(entry),
     "drawing": lambda figure: _drawing(figure),
     "given_text": given_text,
     "percent": lambda share: f"{100 * share:.0f} %",
@@ -52,12 +68,12 @@ environment.globals |= {
 }
 
 
-def shown(field: Field, text: str | None) -> tuple[str, str | None]:
+def shown(entry: Entry[Any], text: str | None) -> tuple[str, str | None]:
     """Part ``"34 N·m"`` into what stands in the box and the unit chosen beside it."""
-    measure = field.measure
+    measure = entry.measure
     if not measure:
         return text or "", None
-    if text and isinstance(field.kind, Measure):
+    if text and isinstance(entry.kind, Measure):
         try:
             read = read_number(text)
         except (NotANumber, UnknownUnit):
@@ -68,16 +84,16 @@ def shown(field: Field, text: str | None) -> tuple[str, str | None]:
     return text or "", measure.own
 
 
-def _option_of(field: Field, text: str | None) -> str | None:
+def _option_of(entry: Entry[Any], text: str | None) -> str | None:
     """Return the option that a text means, however it is written; what means none, or nothing, as it is."""
-    assert isinstance(field.kind, Choice)  # noqa: S101 (the template asks for choices alone)
-    return field.kind.meant(text) if text else None
+    assert isinstance(entry.kind, Choice)  # noqa: S101 (the template asks for choices alone)
+    return entry.kind.meant(text) if text else None
 
 
-def _inputmode(field: Field) -> str:
-    if isinstance(field.kind, Series | Groups) or field.signed:
+def _inputmode(entry: Entry[Any]) -> str:
+    if isinstance(entry.kind, Series | Groups) or entry.signed:
         return "text"
-    if isinstance(field.kind, Number) and field.kind.whole:
+    if isinstance(entry.kind, Number) and entry.kind.whole:
         return "numeric"
     return "decimal"
 

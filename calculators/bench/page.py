@@ -6,13 +6,13 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from calculators.bench.desk import Asked, Known, Origin, cell_of, path_of, said_otherwise, units_beside
-from calculators.bench.entries import Entry, Table
+from calculators.bench.desk import Asked, Known, Origin, path_of, said_otherwise, units_beside
+from calculators.bench.entries import Entry, Table, cell_of
 from calculators.bench.errors import FieldError
 from calculators.bench.kinds import Measure, Number, Series
-from calculators.bench.markup import environment, shown
+from calculators.bench.markup import environment, phrased, shown
 from calculators.bench.printing import said, said_whole
-from calculators.bench.question import Question, question, rooms
+from calculators.bench.question import question
 from calculators.bench.report import Caution
 
 _QUESTION = environment.get_template("question.html")
@@ -332,10 +332,10 @@ def _parted(entry: Entry[Any], known: Known | None, empty: str | None) -> tuple[
     """Return what an empty box shows greyed, and the unit beside it."""
     if known is None or known.value is None or known.origin is Origin.TYPED:
         return "", empty
-    own = entry.field.own_unit
-    options = getattr(entry.field.kind, "options", {})
+    own = entry.own_unit
+    options = getattr(entry.kind, "options", {})
     if known.text:
-        text, beside = shown(entry.field, known.text)
+        text, beside = shown(entry, known.text)
         return str(options.get(text, text)), beside
     return options[known.value] if options else said(known.value, own), own
 
@@ -343,7 +343,7 @@ def _parted(entry: Entry[Any], known: Known | None, empty: str | None) -> tuple[
 def _greyed(entry: Entry[Any], row: int, beside: str | None) -> str:
     """Return the example as a hint for a box that holds nothing, bare of the unit that stands beside it."""
     text = "" if entry.optional else cell_of(entry.facts.example or "", row)
-    number, unit = shown(entry.field, text)
+    number, unit = shown(entry, text)
     return f"{_LIKE}{number if unit == beside else text}" if text else ""
 
 
@@ -393,7 +393,7 @@ def changes(view: View, rows_shown: Mapping[str, int]) -> dict[str, Any]:
     at_a_glance = {
         "name": view.of.name,
         "state": view.state,
-        "headline": view.headline,
+        "headline": phrased(view.headline),
         "whose": view.whose,
         "line": view.line,
     }
@@ -413,8 +413,3 @@ def changes(view: View, rows_shown: Mapping[str, int]) -> dict[str, Any]:
         "refines": {part.title: part.line for part in view.refinements},
         "rows": rows,
     }
-
-
-def room_questions(room: str) -> list[type[Question]]:
-    """Return the questions of a room in the order in which it lists them."""
-    return rooms()[room]

@@ -94,7 +94,7 @@ class Value:
     quantity : Quantity, number, or str for an answer in words
         A measured one carries its uncertainty as a ``ufloat`` magnitude.
     units : tuple of str
-        Units to print it in, the first one first; empty for words and bare numbers.
+        Units to print it in, the first one first; its own where none is named.
     places : int, optional
         Decimals, where the unit's own are not what the bench reads.
     words : str, optional
@@ -119,6 +119,8 @@ class Value:
     def __post_init__(self) -> None:
         if not self.formula.strip() or not isinstance(self.source, Source):
             raise ValueError(f"{self.key}: a value needs its formula and its source")
+        if not self.units and hasattr(self.quantity, "units") and self.quantity.unit_items():
+            object.__setattr__(self, "units", (symbol_of(self.quantity),))
 
     @property
     def texts(self) -> tuple[str, ...]:

@@ -165,7 +165,7 @@ def like(entry: Entry[Any]) -> str:
     kind: Kind = entry.kind
     if isinstance(kind, Measure):
         return _LIKE.get(unit(kind.own).kind) or kind.likely(kind.own)
-    return ("4" if kind.whole else "7.6") if isinstance(kind, Number) else entry.field.like()
+    return ("4" if kind.whole else "7.6") if isinstance(kind, Number) else entry.like()
 
 
 def as_typed(value: Any) -> str:

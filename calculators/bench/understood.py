@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
-from calculators.bench.field import KEPT, Field
+from calculators.bench.cells import KEPT
+from calculators.bench.entries import Entry
 from calculators.bench.kinds import Date, Measure, Number, Series, split_line
 from calculators.bench.units import Unit, limit_of, magnitude_in, plain, uncertainty_in, unit
 
@@ -25,7 +26,7 @@ _PLAIN = re.compile(r"[+−-]?(\d+\.?\d*|\.\d+)(\s*±\s*(\d+\.?\d*|\.\d+))?(\s*(
 
 
 @lru_cache(maxsize=KEPT)
-def understood(field: Field, text: str, chosen: Unit | None = None) -> str:
+def understood(entry: Entry[Any], text: str, chosen: Unit | None = None) -> str:
     """Return what a text was taken for, or nothing where it says just that, or cannot be read.
 
     Parameters
@@ -39,22 +40,21 @@ def understood(field: Field, text: str, chosen: Unit | None = None) -> str:
 
     Examples
     --------
-    >>> from calculators.bench.field import Field
-    >>> from calculators.bench.kinds import Measure
-    >>> bore = Field(key="bore", label="Bore", kind=Measure(own="mm", low=1, high=200, why="engines"))
+    >>> from calculators.bench.entries import length
+    >>> bore = length("Bore", 1, 200, why="engines")
     >>> [understood(bore, text) for text in ("80", "80,5", "3/8 in", "3 1/4in", "80.5mm", "3 furlong")]
     ['', '= 80.5 mm', '= 9.525 mm', '= 82.55 mm', '', '']
     """
     if not text.strip() or len(text) > _LONG:
         return ""
-    kind = field.kind
+    kind = entry.kind
     try:
         if isinstance(kind, Date):
             day = kind.read(text, str)
             return "" if text.strip() == day.isoformat() else f"= {day.day} {day:%B} {day.year}"
         if not isinstance(kind, Measure | Number | Series):
             return ""
-        own = unit(field.own_unit) if field.own_unit else None
+        own = unit(entry.own_unit) if entry.own_unit else None
         beside = (chosen or own) if own else None
         if beside and own and beside.kind != own.kind:
             return ""  # the error beside the field says so

@@ -21,7 +21,6 @@ from calculators.bench import (
     Value,
     expanded,
     magnitude_in,
-    number,
     number_in,
     quantity,
     shared,
@@ -42,16 +41,7 @@ AIR = "The air and the starter"
 class Compressed(Row):
     """The ratio of one cylinder."""
 
-    ratio = number(
-        "Compression ratio",
-        2,
-        20,
-        why="spark-ignition engines",
-        to_one=True,
-        hint="To 1, with its spacers.",
-        example="7.6; 7.6; 7.6; 7.6",
-        shared_as="ratio",
-    )
+    ratio = shared.ratio()
 
 
 class Cranking(Question):

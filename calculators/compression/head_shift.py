@@ -18,8 +18,6 @@ from calculators.bench import (
     quantity,
     shared,
 )
-from calculators.bench.card_facts import CardFacts, card_entry
-from calculators.bench.entries import length
 from calculators.bench.units import figures, printed
 from calculators.bench.verdict import best_of
 from calculators.compression.barrels_drawing import barrels_map
@@ -30,15 +28,7 @@ from calculators.compression.words import named
 class Under(Row):
     """What is under one barrel now."""
 
-    spacer = length(
-        "Spacers fitted",
-        0,
-        30,
-        why="three of the thickest",
-        hint="Total under the barrel; 0 for none.",
-        example="1; 1; 1.25; 1.25",
-        shared_as="spacer_height",
-    )
+    spacer = shared.spacer_height()
 
 
 class HeadShift(Question):
@@ -51,24 +41,14 @@ class HeadShift(Question):
 
     cylinders = shared.cylinders()
     heads = shared.heads()
-    before = length(
-        "Spacers fitted before",
-        0,
-        30,
-        why="three of the thickest",
-        hint="Under each barrel, when tubes and pushrods last fitted; 0 for none.",
-        usual="0 mm",
-        shared_as="spacers_before",
-        said="before {}",
-    )
+    before = shared.spacers_before(said="before {}")
     rows = Table(Under, each="Cylinder {}", most=12, count="cylinders")
     rocker_ratio = optional(
-        card_entry(
-            CardFacts.dimensions.rocker_ratio,
-            "Rocker ratio",
+        shared.rocker_ratio(
             hint="Valve movement divided by pushrod movement; empty where it is not known.",
-            shared_as="rocker_ratio",
+            example=None,
             refines="The rockers",
+            said="",
         )
     )
 

@@ -33,73 +33,54 @@ PER_MM = 0.1
 WANTED = "What is wanted"
 GASKET = "Head gasket or ring"
 
+target = card_entry(
+    CardFacts.compression.ratio,
+    "Compression ratio wanted",
+    hint="To 1. From the engine maker, for the fuel you can get.",
+    example="7.6",
+    shared_as="target_ratio",
+    said="{} : 1",
+)
 
-def target(**facts: Any) -> Entry[float]:
-    """Ask for the ratio wanted."""
-    return card_entry(
-        CardFacts.compression.ratio,
-        "Compression ratio wanted",
-        **{
-            "hint": "To 1. From the engine maker, for the fuel you can get.",
-            "example": "7.6",
-            "shared_as": "target_ratio",
-            "said": "{} : 1",
-        }
-        | facts,
+tolerance = either_way(
+    card_entry(
+        CardFacts.compression.ratio_tolerance,
+        "Tolerance of the ratio",
+        hint="Plus or minus.",
+        usual="0.2",
+        shared_as="ratio_tolerance",
+        refines=WANTED,
+        said="± {}",
     )
+)
 
 
-def tolerance() -> Entry[float]:
-    """Ask for the tolerance of the ratio."""
-    return either_way(
-        card_entry(
-            CardFacts.compression.ratio_tolerance,
-            "Tolerance of the ratio",
-            hint="Plus or minus.",
-            usual="0.2",
-            shared_as="ratio_tolerance",
-            refines=WANTED,
-            said="± {}",
-        )
-    )
+least_deck = card_entry(
+    CardFacts.compression.least_deck_clearance,
+    "Least deck clearance",
+    exact=True,
+    hint="The smallest gap allowed between piston and head.",
+    usual="1 mm",
+    shared_as="least_deck_clearance",
+    said="deck clearance at least {}",
+)
 
-
-def least_deck(**facts: Any) -> Entry[Quantity]:
-    """Ask for the least deck clearance."""
-    return card_entry(
-        CardFacts.compression.least_deck_clearance,
-        "Least deck clearance",
+most_deck = optional(
+    card_entry(
+        CardFacts.compression.most_deck_clearance,
+        "Most deck clearance",
         exact=True,
-        **{
-            "hint": "The smallest gap allowed between piston and head.",
-            "usual": "1 mm",
-            "shared_as": "least_deck_clearance",
-            "said": "deck clearance at least {}",
-        }
-        | facts,
+        hint="A wider gap no longer squeezes the charge. Empty: no limit.",
+        shared_as="most_deck_clearance",
+        refines=WANTED,
+        said="at most {}",
     )
-
-
-def most_deck() -> Entry[Quantity | None]:
-    """Ask for the most deck clearance."""
-    return optional(
-        card_entry(
-            CardFacts.compression.most_deck_clearance,
-            "Most deck clearance",
-            exact=True,
-            hint="A wider gap no longer squeezes the charge. Empty: no limit.",
-            shared_as="most_deck_clearance",
-            refines=WANTED,
-            said="at most {}",
-        )
-    )
+)
 
 
 def spacer(hint: str, **facts: Any) -> Entry[Quantity | None]:
     """Ask for what is under one barrel, all together."""
-    return optional(
-        length("Spacers fitted", 0, 30, why="three of the thickest", hint=hint, shared_as="spacer_height", **facts)
-    )
+    return optional(shared.spacer_height(hint=hint, **{"example": None} | facts))
 
 
 class Cylinder(Row):

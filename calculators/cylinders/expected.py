@@ -18,7 +18,6 @@ from calculators.bench import (
     TableRow,
     Value,
     magnitude_in,
-    number,
     number_in,
     optional,
     quantity,
@@ -42,18 +41,7 @@ _STARTER = "How the starter turns it"
 class Cylinder(Row):
     """One cylinder's ratio and what its gauge read."""
 
-    ratio = optional(
-        number(
-            "Compression ratio",
-            2,
-            20,
-            why="spark-ignition engines",
-            to_one=True,
-            hint="To 1; from the compression ratio question, if you answered it.",
-            example="7.6; 7.6; 7.6; 7.6",
-            shared_as="ratio",
-        )
-    )
+    ratio = optional(shared.ratio(hint="To 1; from the compression ratio question, if you answered it."))
     dry = gauge.pressure("Dry pressure", "dry", "As found.", "7.4; 5.6; 7.2; 5.4")
 
 

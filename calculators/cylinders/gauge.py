@@ -6,7 +6,6 @@ from typing import Any
 
 from calculators.bench import Entry, Quantity, Source, magnitude_in, measure, optional, quantity, shared
 from calculators.bench.card_facts import CardFacts, card_entry
-from calculators.bench.entries import either_way
 from calculators.bench.instruments import read_by_instrument
 from calculators.bench.units import number_in
 from calculators.formulas.standard_atmosphere import air_pressure
@@ -40,84 +39,62 @@ def pressure(label: str, key: str, hint: str = "", example: str | None = None) -
     )
 
 
-def least_pressure() -> Entry[Quantity | None]:
-    """Ask for the maker's least pressure."""
-    return optional(
-        card_entry(
-            CardFacts.limits.cranking_pressure,
-            "Least pressure",
-            exact=True,
-            hint="The maker's figure, for sea level.",
-            shared_as="least_cranking_pressure",
-            said="at least {}",
-        )
+least_pressure = optional(
+    card_entry(
+        CardFacts.limits.cranking_pressure,
+        "Least pressure",
+        exact=True,
+        hint="The maker's figure, for sea level.",
+        shared_as="least_cranking_pressure",
+        said="at least {}",
     )
+)
 
-
-def most_spread() -> Entry[Quantity | None]:
-    """Ask for the maker's most difference."""
-    return optional(
-        card_entry(
-            CardFacts.limits.cranking_spread,
-            "Most difference between cylinders",
-            exact=True,
-            shared_as="most_cranking_spread",
-            said="within {}",
-        )
+most_spread = optional(
+    card_entry(
+        CardFacts.limits.cranking_spread,
+        "Most difference between cylinders",
+        exact=True,
+        shared_as="most_cranking_spread",
+        said="within {}",
     )
+)
 
+altitude = shared.altitude(refines=_AIR, said="{} up")
 
-def altitude() -> Entry[Quantity]:
-    """Ask for the altitude, in a fold."""
-    return shared.altitude(refines=_AIR, said="{} up")
-
-
-def air_temperature() -> Entry[Quantity]:
-    """Ask for the temperature of the air, in a fold."""
-    return shared.air_temperature(refines=_AIR, said="{}")
+air_temperature = shared.air_temperature(refines=_AIR, said="{}")
 
 
 def _error(label: str, hint: str, usual: str, **facts: Any) -> Entry[Quantity]:
-    return either_way(
-        measure(label, "bar", 0, 3, why="a less accurate gauge is no use", exact=True, hint=hint, usual=usual, **facts)
-    )
+    return shared.error_limit(label, "bar", 3, why="a less accurate gauge is no use", hint=hint, usual=usual, **facts)
 
 
-def gauge_error() -> Entry[Quantity]:
-    """Ask for the error limit of the compression gauge."""
-    return _error(
-        "Error limit of the compression gauge",
-        "Plus or minus, the same in all its readings. A ± typed with a reading wins over it.",
-        "0.2 bar",
-        shared_as="compression_gauge_error",
-        refines=_GOOD,
-        said="gauge ± {}",
-    )
+gauge_error = _error(
+    "Error limit of the compression gauge",
+    "Plus or minus, the same in all its readings. A ± typed with a reading wins over it.",
+    "0.2 bar",
+    shared_as="compression_gauge_error",
+    refines=_GOOD,
+    said="gauge ± {}",
+)
 
+gauge_scatter = _error(
+    "Scatter of the compression readings",
+    "Plus or minus, when one cylinder is tested again; only this counts between cylinders. 0.1 bar is common practice.",
+    "0.1 bar",
+    shared_as="compression_gauge_scatter",
+    refines=_GOOD,
+    said="scatter ± {}",
+)
 
-def gauge_scatter() -> Entry[Quantity]:
-    """Ask for the scatter of the compression gauge."""
-    return _error(
-        "Scatter of the compression readings",
-        "Plus or minus, when one cylinder is tested again; only this counts between cylinders. 0.1 bar is common "
-        "practice.",
-        "0.1 bar",
-        shared_as="compression_gauge_scatter",
-        refines=_GOOD,
-        said="scatter ± {}",
-    )
-
-
-def tester_error() -> Entry[Quantity]:
-    """Ask for the error limit of the leakage tester's gauges."""
-    return _error(
-        "Error limit of the tester's gauges",
-        "Plus or minus.",
-        "0.1 bar",
-        shared_as="leak_gauge_error",
-        refines="How good the tester is",
-        said="gauges ± {}",
-    )
+tester_error = _error(
+    "Error limit of the tester's gauges",
+    "Plus or minus.",
+    "0.1 bar",
+    shared_as="leak_gauge_error",
+    refines="How good the tester is",
+    said="gauges ± {}",
+)
 
 
 def bar_of(value: Quantity | None, error: Quantity, scatter: Quantity) -> Any | None:

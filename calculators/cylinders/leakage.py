@@ -33,7 +33,6 @@ from calculators.bench import (
     quantity,
     shared,
 )
-from calculators.bench.entries import either_way
 from calculators.bench.units import printed, symbol_of
 from calculators.bench.verdict import best_of
 from calculators.bench.words import listed, word
@@ -68,11 +67,9 @@ def _held(label: str, key: str, hint: str, example: str) -> Entry[Quantity | Non
     )
 
 
-def heard_at() -> Entry[str | None]:
-    """Ask where the air is heard."""
-    return optional(
-        choice("Place where it is heard", HEARD, example="oil; oil; nowhere; exhaust", shared_as="leak_heard")
-    )
+heard_at = optional(
+    choice("Place where it is heard", HEARD, example="oil; oil; nowhere; exhaust", shared_as="leak_heard")
+)
 
 
 class Tested(Row):
@@ -167,20 +164,16 @@ class Leakage(Question):
     altitude = gauge.altitude()
     air_temperature = gauge.air_temperature()
     leak_error = gauge.tester_error()
-    flow_error = either_way(
-        measure(
-            "Error limit of the flow meter",
-            "%",
-            0,
-            50,
-            why="a less accurate meter is no use",
-            exact=True,
-            hint="Plus or minus, of what it shows.",
-            usual="5%",
-            shared_as="leak_flow_error",
-            refines=_GOOD,
-            said="flow ± {}",
-        )
+    flow_error = shared.error_limit(
+        "Error limit of the flow meter",
+        "%",
+        50,
+        why="a less accurate meter is no use",
+        hint="Plus or minus, of what it shows.",
+        usual="5%",
+        shared_as="leak_flow_error",
+        refines=_GOOD,
+        said="flow ± {}",
     )
 
     def answer(self) -> Answer:
@@ -293,7 +286,6 @@ class Leakage(Question):
             key=key,
             label=f"{label}, cylinder {number}: {word(worst.verdict)}",
             quantity=quantity(worst.share, "%"),
-            units=("%",),
             places=0,
             formula="100 × (supply − held) ÷ supply, on the gauges; in or out only if all of it is",
             source=_TESTER,

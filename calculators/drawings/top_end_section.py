@@ -41,7 +41,7 @@ def draw(engine: Engine) -> Plate:
     )
     _case(plate, at)
     _cover(plate, at)
-    _cylinder(plate, engine, at)
+    _cylinder(plate, at)
     _head(plate, engine, at)
     _valve_gear(plate, engine, at)
     above, below = at.axis - 0.84 * at.bore, at.foot
@@ -108,7 +108,7 @@ def _cover(plate: Plate, at: _Frame) -> None:
     plate.draw(lid, name="cover")
 
 
-def _cylinder(plate: Plate, engine: Engine, at: _Frame) -> None:
+def _cylinder(plate: Plate, at: _Frame) -> None:
     k, axis = at.k, at.axis
     shoulder = at.base + 4 * k
     pin = at.face - 8 * k - 0.46 * at.bore

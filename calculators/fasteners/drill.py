@@ -88,7 +88,6 @@ def _drill(thread: Thread, share: float, inserted: bool) -> Value:
         key="insert_drill" if inserted else "tapping_drill",
         label="Drill for a wire insert" if inserted else "Tapping drill",
         quantity=quantity(_nearest_tenth(wanted), "mm"),
-        units=("mm",),
         places=1,
         formula="diameter − 1.299 P × share of full thread, to the nearest tenth of a millimetre",
         source=_HOLES,

@@ -19,7 +19,7 @@ from calculators.bench import (
     quantity,
     shared,
 )
-from calculators.bench.card_facts import CardFacts, card_entry
+from calculators.bench.card_facts import CardFacts
 from calculators.bench.units import figures, plain, printed, symbol_of
 from calculators.fasteners.pull_drawing import pull_figure
 from calculators.fasteners.pull_told import (
@@ -67,14 +67,7 @@ class StudPull(Question):
 
     thread = head_stud_thread()
     steel = head_stud_steel()
-    torque = card_entry(
-        CardFacts.torques.cylinder_head,
-        "Final torque",
-        hint="From the engine maker, for this nut.",
-        example="34 N·m",
-        shared_as="head_torque",
-        said="{}",
-    )
+    torque = shared.head_torque(hint="From the engine maker, for this nut.")
     condition = choice(
         "Thread condition",
         CONDITIONS | {"own": "Own friction, typed below"},

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
-
-from calculators.bench import Entry, Source, choice
+from calculators.bench import Source, choice
 from calculators.bench.card_facts import CardFacts
 from calculators.bench.words import word
 from calculators.formulas.threads import FASTENERS, STEELS, Steel
@@ -13,40 +11,24 @@ _METRIC_STEEL = Source("ISO 898-1, stress under proof load, seen in a fastener s
 _INCH_STEEL = Source("SAE J429, table 1, seen in a fastener supplier's copy")
 CONDITIONS = {"dry": "Dry and clean", "oiled": "Oiled", "anti-seize": "Anti-seize paste"}
 
+thread = choice("Thread", {name: f"{name}, {word(of.series)}" for name, of in FASTENERS.items()}, said="{}")
 
-def thread(**facts: Any) -> Entry[str]:
-    """Ask for the thread; ``facts`` as ``Facts`` has them."""
-    return choice("Thread", {name: f"{name}, {word(of.series)}" for name, of in FASTENERS.items()}, said="{}", **facts)
+steel = choice(
+    "Property class or grade",
+    {name: f"{name} (SAE J429)" if of.graded else name for name, of in STEELS.items()},
+    said="steel {}",
+)
 
+head_stud_thread = thread(card=CardFacts.studs.cylinder_head.thread.path, example="M10 × 1.5", shared_as="stud_thread")
 
-def steel(**facts: Any) -> Entry[str]:
-    """Ask for the steel; ``facts`` as ``Facts`` has them."""
-    return choice(
-        "Property class or grade",
-        {name: f"{name} (SAE J429)" if of.graded else name for name, of in STEELS.items()},
-        said="steel {}",
-        **facts,
-    )
+head_stud_steel = steel(
+    hint="Marked on the stud's end or known from the maker. No mark: take class 5.8 or lower.",
+    card=CardFacts.studs.cylinder_head.property_class.path,
+    example="8.8",
+    shared_as="stud_steel",
+)
 
-
-def head_stud_thread() -> Entry[str]:
-    """Ask for the thread of a head stud."""
-    return thread(card=CardFacts.studs.cylinder_head.thread.path, example="M10 × 1.5", shared_as="stud_thread")
-
-
-def head_stud_steel() -> Entry[str]:
-    """Ask for the steel of a head stud."""
-    return steel(
-        hint="Marked on the stud's end or known from the maker. No mark: take class 5.8 or lower.",
-        card=CardFacts.studs.cylinder_head.property_class.path,
-        example="8.8",
-        shared_as="stud_steel",
-    )
-
-
-def fastener_thread() -> Entry[str]:
-    """Ask for the thread of any fastener in hand."""
-    return thread(example="M8 × 1.25", shared_as="fastener_thread")
+fastener_thread = thread(example="M8 × 1.25", shared_as="fastener_thread")
 
 
 def steel_words(steel: Steel) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -17,6 +17,7 @@ from calculators.bench import (
     InputErrors,
     Lacking,
     Quantity,
+    Row,
     Value,
     Worked,
     quantity,
@@ -60,17 +61,10 @@ def several(readings: Sequence[Quantity], instrument: str, limit: Quantity) -> t
     return read_by_instrument(readings, "mm", instrument=instrument, limit=limit)
 
 
-@dataclass(frozen=True, slots=True)
-class Column:
-    """Readings of one side, one a row: the entry that asks for them, and what was given."""
-
-    side: str
-    entry: Entry[Any]
-    readings: tuple[Quantity | None, ...]
-
-
-def as_read(columns: Sequence[Column], noun: str, kind: Kind, instrument: str, limit: Quantity) -> list[Fit]:
-    """Return a fit for each reading that was given, judged as it was read.
+def as_read(
+    sides: Mapping[str, Entry[Any]], rows: Sequence[Row], noun: str, kind: Kind, instrument: str, limit: Quantity
+) -> list[Fit]:
+    """Return a fit for each reading that was given, judged as it was read; ``sides`` are the columns of the rows.
 
     Raises
     ------
@@ -78,37 +72,25 @@ def as_read(columns: Sequence[Column], noun: str, kind: Kind, instrument: str, l
         Where there is none.
     """
     fits = [
-        found(kind, Part(noun, row, column.side), one(reading, instrument, limit))
-        for column in columns
-        for row, reading in enumerate(column.readings, 1)
-        if reading is not None
+        found(kind, Part(noun, number, side), one(reading, instrument, limit))
+        for side, entry in sides.items()
+        for number, row in enumerate(rows, 1)
+        if (reading := row.value_of(entry)) is not None
     ]
     if not fits:
-        first = enter(columns[0].entry, "cylinder 1", 1)
+        first = enter(next(iter(sides.values())), "cylinder 1", 1)
         raise Lacking(FieldError(first.field, f"{first.message}, or any other"))
     return fits
 
 
-Readings = Quantity | tuple[Quantity, ...] | None
-
-
 @dataclass(frozen=True, slots=True)
 class Pairs:
-    """Shafts in their holes on one side, one pair a row, each of one reading or of several.
-
-    Parameters
-    ----------
-    side : str
-    hole, shaft : Entry
-        What asks for them.
-    rows : tuple of (readings, readings)
-        Hole, shaft; None where it was not read.
-    """
+    """Shafts in their holes on one side, one pair a row, each of one reading or of several: the columns for both."""
 
     side: str
     hole: Entry[Any]
     shaft: Entry[Any]
-    rows: tuple[tuple[Readings, Readings], ...]
+    rows: Sequence[Row]
 
 
 def play(
@@ -132,17 +114,18 @@ def play(
     """
     fits, missing, errors = [], [], []
     for side in sides:
-        for row, (hole, shaft) in enumerate(side.rows, 1):
-            part = Part(noun, row, side.side)
+        for number, row in enumerate(side.rows, 1):
+            hole, shaft = row.value_of(side.hole), row.value_of(side.shaft)
+            part = Part(noun, number, side.side)
             if hole is None or shaft is None:
                 if hole is not None or shaft is not None:
-                    missing.append(enter(side.hole if hole is None else side.shaft, part.name, row))
+                    missing.append(enter(side.hole if hole is None else side.shaft, part.name, number))
                 continue
             wide = max(several(_all(hole), "small-bore gauge", limits[0]), key=best_of)
             narrow = min(several(_all(shaft), "micrometer", limits[1]), key=best_of)
             if best_of(narrow) > best_of(wide):
                 words = f"{side.shaft.label} of {part.name} must be at most its {word(names[0])}"
-                errors.append(FieldError(f"{side.shaft.key}.{row}", words))
+                errors.append(FieldError(f"{side.shaft.key}.{number}", words))
                 continue
             fits.append(found(kind, part, wide - narrow, (names[0], wide), (names[1], narrow)))
     if errors:

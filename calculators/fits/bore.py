@@ -199,7 +199,6 @@ def _gap_that_wear_opens(fits: list[Fit]) -> tuple[Value, ...]:
             key="gap_of_wear",
             label=f"Wear opens the ring end gap of {most.part.name} by",
             quantity=quantity(gap_of_wear(most.number), "mm"),
-            units=("mm",),
             places=3,
             formula="π · bore wear: how much wider the gap is at the top of the travel than in the unworn bore",
             source=RING,

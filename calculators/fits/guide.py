@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
-
-from calculators.bench import Answer, Drawing, Entry, Quantity, Question, Row, Table, length, listed, optional
+from calculators.bench import Answer, Drawing, Question, Row, Table, length, listed, optional
 from calculators.fits import gauges
 from calculators.fits.answers import ANOTHER_FIT, Pairs, judged, play
 from calculators.fits.drawing import dimension, shown
@@ -13,34 +11,42 @@ from calculators.fits.fit import Kind
 NEED_NOT_MEET = "The worn part of the stem may not meet the worn part of the guide, so this errs on the safe side."
 
 
-def _stem(shared_as: str, **facts: Any) -> Entry[tuple[Quantity, ...] | None]:
-    hint = "Along the part that runs in the guide, one box for each."
-    of = length(
-        "Stem readings", 3, 25, why=gauges.VALVES, hint=hint, shared_as=shared_as, read_by="micrometer", **facts
-    )
-    return optional(listed(of, 1, 6, like="7.95 7.94 7.95"))
-
-
-def _guide(shared_as: str, **facts: Any) -> Entry[tuple[Quantity, ...] | None]:
-    hint = "Both ends and the middle, one box for each."
-    of = length(
-        "Guide readings", 3, 25, why=gauges.VALVES, hint=hint, shared_as=shared_as, read_by="small_bore_gauge", **facts
-    )
-    return optional(listed(of, 1, 6, like="8.02 8.01 8.03"))
+_STEM = length(
+    "Stem readings",
+    3,
+    25,
+    why=gauges.VALVES,
+    hint="Along the part that runs in the guide, one box for each.",
+    read_by="micrometer",
+)
+_STEMS = optional(listed(_STEM, 1, 6, like="7.95 7.94 7.95"))
+_GUIDE = length(
+    "Guide readings",
+    3,
+    25,
+    why=gauges.VALVES,
+    hint="Both ends and the middle, one box for each.",
+    read_by="small_bore_gauge",
+)
+_GUIDES = optional(listed(_GUIDE, 1, 6, like="8.02 8.01 8.03"))
 
 
 class Exhaust(Row):
     """One exhaust valve."""
 
-    exhaust_stem = _stem("exhaust_stem", example="7.93 7.92 7.93; 7.93 7.93 7.92; 7.92 7.91 7.92; 7.93 7.92 7.93")
-    exhaust_guide = _guide("exhaust_guide", example="8.04 8.02 8.05; 8.04 8.02 8.05; 8.06 8.03 8.10; 8.05 8.02 8.06")
+    exhaust_stem = _STEMS(
+        shared_as="exhaust_stem", example="7.93 7.92 7.93; 7.93 7.93 7.92; 7.92 7.91 7.92; 7.93 7.92 7.93"
+    )
+    exhaust_guide = _GUIDES(
+        shared_as="exhaust_guide", example="8.04 8.02 8.05; 8.04 8.02 8.05; 8.06 8.03 8.10; 8.05 8.02 8.06"
+    )
 
 
 class Inlet(Row):
     """One inlet valve."""
 
-    inlet_stem = _stem("inlet_stem")
-    inlet_guide = _guide("inlet_guide")
+    inlet_stem = _STEMS(shared_as="inlet_stem")
+    inlet_guide = _GUIDES(shared_as="inlet_guide")
 
 
 class Guide(Question):
@@ -69,18 +75,8 @@ class Guide(Question):
         )
         fits, missing = play(
             (
-                Pairs(
-                    "exhaust",
-                    Exhaust.exhaust_guide,
-                    Exhaust.exhaust_stem,
-                    tuple((row.exhaust_guide, row.exhaust_stem) for row in self.exhaust_valves),
-                ),
-                Pairs(
-                    "inlet",
-                    Inlet.inlet_guide,
-                    Inlet.inlet_stem,
-                    tuple((row.inlet_guide, row.inlet_stem) for row in self.inlet_valves),
-                ),
+                Pairs("exhaust", Exhaust.exhaust_guide, Exhaust.exhaust_stem, self.exhaust_valves),
+                Pairs("inlet", Inlet.inlet_guide, Inlet.inlet_stem, self.inlet_valves),
             ),
             "valve",
             kind,

@@ -7,7 +7,7 @@ from typing import Any
 from calculators.bench import Answer, Drawing, Entry, Quantity, Question, Row, Table, length, optional
 from calculators.bench.card_facts import CardFacts
 from calculators.fits import gauges
-from calculators.fits.answers import WHOLE_SWING, Column, as_read, judged
+from calculators.fits.answers import WHOLE_SWING, as_read, judged
 from calculators.fits.drawing import shown
 from calculators.fits.fit import Kind
 
@@ -43,15 +43,8 @@ class Pushrod(Question):
         kind = Kind(
             key="pushrod", noun="pushrod run-out", high=gauges.in_mm(self.pushrod_most), limits=("pushrod_most",)
         )
-        columns = (
-            Column(
-                "exhaust",
-                Pushrods.exhaust_pushrod_runout,
-                tuple(row.exhaust_pushrod_runout for row in self.pushrods),
-            ),
-            Column("inlet", Pushrods.inlet_pushrod_runout, tuple(row.inlet_pushrod_runout for row in self.pushrods)),
-        )
-        fits = as_read(columns, "pushrod", kind, "dial", self.dial_error)
+        sides = {"exhaust": Pushrods.exhaust_pushrod_runout, "inlet": Pushrods.inlet_pushrod_runout}
+        fits = as_read(sides, self.pushrods, "pushrod", kind, "dial", self.dial_error)
         figure = shown("A pushrod on vee blocks, seen from the side, turned under the dial", fits, _sketch, 112)
         return judged(fits, "Pushrods", figure, notes=(WHOLE_SWING,))
 

@@ -153,7 +153,6 @@ def _hot_gap(narrowest: Any, closed: Any) -> Value:
         key="hot_gap",
         label="Narrowest gap left when hot",
         quantity=quantity(narrowest - closed, "mm"),
-        units=("mm",),
         places=3,
         formula="narrowest end gap less what heat closes; below zero the ends meet",
         source=GEOMETRY,

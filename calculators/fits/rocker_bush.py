@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
-
-from calculators.bench import Answer, Drawing, Entry, Quantity, Question, Row, Table, length, optional
+from calculators.bench import Answer, Drawing, Question, Row, Table, length, optional
 from calculators.bench.card_facts import CardFacts
 from calculators.bench.drawing import around
 from calculators.fits import gauges
@@ -12,35 +10,28 @@ from calculators.fits.answers import ANOTHER_FIT, Pairs, judged, play
 from calculators.fits.drawing import dimension, shown
 from calculators.fits.fit import Kind
 
-
-def _bush(shared_as: str, **facts: Any) -> Entry[Quantity | None]:
-    hint = "Its bore, where it is widest."
-    return optional(
-        length(
-            "Rocker bush", 5, 80, why=gauges.GEAR, hint=hint, shared_as=shared_as, read_by="small_bore_gauge", **facts
-        )
+_BUSH = optional(
+    length("Rocker bush", 5, 80, why=gauges.GEAR, hint="Its bore, where it is widest.", read_by="small_bore_gauge")
+)
+_SHAFT = optional(
+    length(
+        "Rocker shaft", 5, 80, why=gauges.GEAR, hint="Under this rocker, where it is thinnest.", read_by="micrometer"
     )
-
-
-def _shaft(shared_as: str, **facts: Any) -> Entry[Quantity | None]:
-    hint = "Under this rocker, where it is thinnest."
-    return optional(
-        length("Rocker shaft", 5, 80, why=gauges.GEAR, hint=hint, shared_as=shared_as, read_by="micrometer", **facts)
-    )
+)
 
 
 class Exhaust(Row):
     """One exhaust rocker."""
 
-    exhaust_rocker_bush = _bush("exhaust_rocker_bush", example="18.04; 18.03; 18.10; 18.04")
-    exhaust_rocker_shaft = _shaft("exhaust_rocker_shaft", example="17.98; 17.98; 17.96; 17.98")
+    exhaust_rocker_bush = _BUSH(shared_as="exhaust_rocker_bush", example="18.04; 18.03; 18.10; 18.04")
+    exhaust_rocker_shaft = _SHAFT(shared_as="exhaust_rocker_shaft", example="17.98; 17.98; 17.96; 17.98")
 
 
 class Inlet(Row):
     """One inlet rocker."""
 
-    inlet_rocker_bush = _bush("inlet_rocker_bush")
-    inlet_rocker_shaft = _shaft("inlet_rocker_shaft")
+    inlet_rocker_bush = _BUSH(shared_as="inlet_rocker_bush")
+    inlet_rocker_shaft = _SHAFT(shared_as="inlet_rocker_shaft")
 
 
 class RockerBush(Question):
@@ -66,18 +57,8 @@ class RockerBush(Question):
         )
         fits, missing = play(
             (
-                Pairs(
-                    "exhaust",
-                    Exhaust.exhaust_rocker_bush,
-                    Exhaust.exhaust_rocker_shaft,
-                    tuple((row.exhaust_rocker_bush, row.exhaust_rocker_shaft) for row in self.exhaust_rockers),
-                ),
-                Pairs(
-                    "inlet",
-                    Inlet.inlet_rocker_bush,
-                    Inlet.inlet_rocker_shaft,
-                    tuple((row.inlet_rocker_bush, row.inlet_rocker_shaft) for row in self.inlet_rockers),
-                ),
+                Pairs("exhaust", Exhaust.exhaust_rocker_bush, Exhaust.exhaust_rocker_shaft, self.exhaust_rockers),
+                Pairs("inlet", Inlet.inlet_rocker_bush, Inlet.inlet_rocker_shaft, self.inlet_rockers),
             ),
             "rocker",
             kind,

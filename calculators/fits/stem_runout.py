@@ -7,7 +7,7 @@ from typing import Any
 from calculators.bench import Answer, Drawing, Entry, Quantity, Question, Row, Table, length, optional
 from calculators.bench.card_facts import CardFacts
 from calculators.fits import gauges
-from calculators.fits.answers import WHOLE_SWING, Column, as_read, judged
+from calculators.fits.answers import WHOLE_SWING, as_read, judged
 from calculators.fits.drawing import shown
 from calculators.fits.fit import Kind
 
@@ -41,11 +41,8 @@ class StemRunout(Question):
 
     def answer(self) -> Answer:
         kind = Kind(key="runout", noun="stem run-out", high=gauges.in_mm(self.runout_most), limits=("runout_most",))
-        columns = (
-            Column("exhaust", Valves.exhaust_stem_runout, tuple(row.exhaust_stem_runout for row in self.valves)),
-            Column("inlet", Valves.inlet_stem_runout, tuple(row.inlet_stem_runout for row in self.valves)),
-        )
-        fits = as_read(columns, "valve", kind, "dial", self.dial_error)
+        sides = {"exhaust": Valves.exhaust_stem_runout, "inlet": Valves.inlet_stem_runout}
+        fits = as_read(sides, self.valves, "valve", kind, "dial", self.dial_error)
         figure = shown("A valve on vee blocks, seen from the side, turned under the dial", fits, _sketch, 112)
         return judged(fits, "Stem run-out", figure, notes=(WHOLE_SWING,))
 

@@ -2,40 +2,29 @@
 
 from __future__ import annotations
 
-from typing import Any
-
-from calculators.bench import Answer, Drawing, Entry, Quantity, Question, Row, Table, length, optional
+from calculators.bench import Answer, Drawing, Question, Row, Table, length, optional
 from calculators.bench.card_facts import CardFacts
 from calculators.fits import gauges
 from calculators.fits.answers import ANOTHER_FIT, Pairs, judged, play
 from calculators.fits.drawing import dimension, shown
 from calculators.fits.fit import Kind
 
-
-def _bore(shared_as: str, **facts: Any) -> Entry[Quantity | None]:
-    return optional(
-        length("Tappet bore", 5, 80, why=gauges.GEAR, shared_as=shared_as, read_by="small_bore_gauge", **facts)
-    )
-
-
-def _tappet(shared_as: str, **facts: Any) -> Entry[Quantity | None]:
-    return optional(
-        length("Tappet diameter", 5, 80, why=gauges.GEAR, shared_as=shared_as, read_by="micrometer", **facts)
-    )
+_BORE = optional(length("Tappet bore", 5, 80, why=gauges.GEAR, read_by="small_bore_gauge"))
+_TAPPET = optional(length("Tappet diameter", 5, 80, why=gauges.GEAR, read_by="micrometer"))
 
 
 class Exhaust(Row):
     """One exhaust tappet."""
 
-    exhaust_tappet_bore = _bore("exhaust_tappet_bore", example="22.02; 22.02; 22.03; 22.02")
-    exhaust_tappet = _tappet("exhaust_tappet", example="21.96; 21.97; 21.91; 21.96")
+    exhaust_tappet_bore = _BORE(shared_as="exhaust_tappet_bore", example="22.02; 22.02; 22.03; 22.02")
+    exhaust_tappet = _TAPPET(shared_as="exhaust_tappet", example="21.96; 21.97; 21.91; 21.96")
 
 
 class Inlet(Row):
     """One inlet tappet."""
 
-    inlet_tappet_bore = _bore("inlet_tappet_bore")
-    inlet_tappet = _tappet("inlet_tappet")
+    inlet_tappet_bore = _BORE(shared_as="inlet_tappet_bore")
+    inlet_tappet = _TAPPET(shared_as="inlet_tappet")
 
 
 class Tappet(Question):
@@ -61,18 +50,8 @@ class Tappet(Question):
         )
         fits, missing = play(
             (
-                Pairs(
-                    "exhaust",
-                    Exhaust.exhaust_tappet_bore,
-                    Exhaust.exhaust_tappet,
-                    tuple((row.exhaust_tappet_bore, row.exhaust_tappet) for row in self.exhaust_tappets),
-                ),
-                Pairs(
-                    "inlet",
-                    Inlet.inlet_tappet_bore,
-                    Inlet.inlet_tappet,
-                    tuple((row.inlet_tappet_bore, row.inlet_tappet) for row in self.inlet_tappets),
-                ),
+                Pairs("exhaust", Exhaust.exhaust_tappet_bore, Exhaust.exhaust_tappet, self.exhaust_tappets),
+                Pairs("inlet", Inlet.inlet_tappet_bore, Inlet.inlet_tappet, self.inlet_tappets),
             ),
             "tappet",
             kind,

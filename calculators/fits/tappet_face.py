@@ -7,7 +7,7 @@ from typing import Any
 from calculators.bench import Answer, Drawing, Entry, Quantity, Question, Row, Table, length, optional
 from calculators.bench.card_facts import CardFacts
 from calculators.fits import gauges
-from calculators.fits.answers import Column, as_read, judged
+from calculators.fits.answers import as_read, judged
 from calculators.fits.drawing import dimension, shown
 from calculators.fits.fit import Kind
 
@@ -48,11 +48,8 @@ class TappetFace(Question):
         kind = Kind(
             key="hollow", noun="tappet face hollow", high=gauges.in_mm(self.hollow_most), limits=("hollow_most",)
         )
-        columns = (
-            Column("exhaust", Tappets.exhaust_tappet_gap, tuple(row.exhaust_tappet_gap for row in self.tappets)),
-            Column("inlet", Tappets.inlet_tappet_gap, tuple(row.inlet_tappet_gap for row in self.tappets)),
-        )
-        fits = as_read(columns, "tappet", kind, "feelers", self.feeler_error)
+        sides = {"exhaust": Tappets.exhaust_tappet_gap, "inlet": Tappets.inlet_tappet_gap}
+        fits = as_read(sides, self.tappets, "tappet", kind, "feelers", self.feeler_error)
         figure = shown("A tappet on its head, its face upwards, the straight edge across it", fits, _sketch, 112)
         return judged(fits, "Tappet faces", figure, notes=(CROWNED,))
 

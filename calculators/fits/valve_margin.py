@@ -7,7 +7,7 @@ from typing import Any
 from calculators.bench import Answer, Caution, Drawing, Entry, Quantity, Question, Row, Table, length, optional
 from calculators.bench.card_facts import CardFacts
 from calculators.fits import gauges
-from calculators.fits.answers import Column, as_read, judged
+from calculators.fits.answers import as_read, judged
 from calculators.fits.drawing import dimension, shown
 from calculators.fits.fit import Fit, Kind
 from calculators.fits.verdicts import names_of
@@ -42,11 +42,8 @@ class ValveMargin(Question):
 
     def answer(self) -> Answer:
         kind = Kind(key="margin", noun="valve margin", low=gauges.in_mm(self.margin_least), limits=("margin_least",))
-        columns = (
-            Column("exhaust", Valves.exhaust_margin, tuple(row.exhaust_margin for row in self.valves)),
-            Column("inlet", Valves.inlet_margin, tuple(row.inlet_margin for row in self.valves)),
-        )
-        fits = as_read(columns, "valve", kind, "calliper", self.calliper_error)
+        sides = {"exhaust": Valves.exhaust_margin, "inlet": Valves.inlet_margin}
+        fits = as_read(sides, self.valves, "valve", kind, "calliper", self.calliper_error)
         thin = [fit for fit in fits if fit.verdict == "out"]
         return judged(
             fits,

@@ -19,7 +19,7 @@ from calculators.bench import (
 )
 from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.fits import gauges
-from calculators.fits.answers import Column, as_read, judged
+from calculators.fits.answers import as_read, judged
 from calculators.fits.drawing import shown
 from calculators.fits.fit import Fit, Kind, found
 from calculators.formulas.worn_fit import rocked_clearance
@@ -76,11 +76,8 @@ class ValveRock(Question):
 
     def answer(self) -> Answer:
         rock = Kind(key="rock", noun="valve rock", high=gauges.in_mm(self.rock_most), limits=("rock_most",))
-        columns = (
-            Column("exhaust", Valves.exhaust_rock, tuple(row.exhaust_rock for row in self.valves)),
-            Column("inlet", Valves.inlet_rock, tuple(row.inlet_rock for row in self.valves)),
-        )
-        fits = as_read(columns, "valve", rock, "dial", self.dial_error)
+        sides = {"exhaust": Valves.exhaust_rock, "inlet": Valves.inlet_rock}
+        fits = as_read(sides, self.valves, "valve", rock, "dial", self.dial_error)
         fits += [clearance for fit in fits if (clearance := self._clearance(fit))]
         figure = shown("A valve rocked in its guide, side to side, its head downwards", fits, _sketch, 122)
         return judged(fits, "Valve rock", figure, notes=(TRUMPET,))

@@ -18,7 +18,6 @@ def values(fits: Sequence[Fit]) -> tuple[Value, ...]:
             key=fit.kind.key,
             label=f"{fit.part.name[0].upper()}{fit.part.name[1:]}: {fit.kind.noun}",
             quantity=quantity(fit.number, "mm"),
-            units=("mm",),
             places=3,
             formula=fit.kind.formula,
             source=fit.kind.source,

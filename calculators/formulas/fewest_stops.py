@@ -12,39 +12,6 @@ HAIR = 1e-6
 _FINEST = 0.5  # degrees of crank to which the deepest stops are sought
 
 
-def fewest_stops(windows: Sequence[Window], places: Sequence[float] | None = None) -> tuple[float, ...] | None:
-    """Return crank angles, as few as there can be, so that each window holds one at least.
-
-    Parameters
-    ----------
-    windows : sequence of Window, [°]
-        At least one.
-    places : sequence of float, optional, [°]
-        The only angles allowed; without them any angle is.
-
-    Returns
-    -------
-    tuple of float or None
-        Rising; None where a window holds none of the places.
-
-    Notes
-    -----
-    Exact. Moved on to where the first of its windows ends, a stop loses none, so some
-    smallest set stands at ends of windows only. Of any set some stop lies in the shortest
-    window. So each candidate in it is tried: the windows that it leaves lie on a line cut
-    there, and on a line the sweep is exact that takes, for the window that ends first and
-    is not yet met, the last candidate inside it. With n windows this takes n² steps at most.
-
-    Examples
-    --------
-    >>> fewest_stops([Window(0.0, 100.0), Window(90.0, 30.0), Window(400.0, 50.0)])
-    (100.0, 450.0)
-    >>> fewest_stops([Window(700.0, 40.0), Window(10.0, 40.0)], places=[0.0, 15.0, 360.0])
-    (15.0,)
-    """
-    return _fewest(_needed(windows), places)
-
-
 def deepest_stops(windows: Sequence[Window], places: Sequence[float] | None = None) -> tuple[float, ...] | None:
     """Return the fewest stops, and of all such sets one whose shallowest valve lies deepest.
 

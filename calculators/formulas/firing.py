@@ -15,22 +15,15 @@ ROUNDED = 0.1
 _CYCLE = 720.0
 
 
-def even_intervals(count: int, cycle: Any = 720.0) -> tuple[Any, ...]:
+def even_intervals(count: int) -> tuple[float, ...]:
     """Return the crank angles from firing to firing of an engine that fires evenly.
-
-    Parameters
-    ----------
-    count : int
-        Cylinders.
-    cycle : angle, [any]
-        Crank angle of one whole cycle: two turns in a four-stroke engine.
 
     Examples
     --------
     >>> even_intervals(6)
     (120.0, 120.0, 120.0, 120.0, 120.0, 120.0)
     """
-    return (cycle / count,) * count
+    return (_CYCLE / count,) * count
 
 
 def uneven_intervals(typed: Sequence[float], count: int) -> tuple[float, ...]:
@@ -109,12 +102,12 @@ def firing_angles(order: Sequence[int], intervals: Sequence[Any]) -> dict[int, A
     return dict(zip(order, itertools.accumulate(intervals[:-1], initial=0 * intervals[0]), strict=True))
 
 
-def pulley_angle(crank: Any, cycle: Any = 720.0) -> Any:
+def pulley_angle(crank: Any) -> Any:
     """Return how far after the first mark of the pulley the mark stands that is up at a crank angle.
 
     Parameters
     ----------
-    crank, cycle : angle, [one unit]
+    crank : angle, [°]
 
     Returns
     -------
@@ -127,9 +120,9 @@ def pulley_angle(crank: Any, cycle: Any = 720.0) -> Any:
     >>> pulley_angle(540.0), pulley_angle(360.0)
     (180.0, 0.0)
     """
-    turn = cycle / 2
+    turn = _CYCLE / 2
     angle = crank % turn
-    return 0 * turn if min(angle, turn - angle) < SAME_MARK * cycle else angle
+    return 0 * turn if min(angle, turn - angle) < SAME_MARK * _CYCLE else angle
 
 
 def rotor_angle(crank: Any) -> Any:
@@ -143,7 +136,7 @@ def rotor_angle(crank: Any) -> Any:
     return crank / 2
 
 
-def companion(cylinder: int, fires: Mapping[int, Any], cycle: Any = 720.0) -> int | None:
+def companion(cylinder: int, fires: Mapping[int, float]) -> int | None:
     """Return the cylinder that fires one whole turn from another, or None where none does.
 
     Parameters
@@ -151,7 +144,6 @@ def companion(cylinder: int, fires: Mapping[int, Any], cycle: Any = 720.0) -> in
     cylinder : int
     fires : mapping of int to angle
         Crank angle at which each cylinder is at its firing top dead centre.
-    cycle : angle, [the same unit]
 
     Notes
     -----
@@ -164,7 +156,7 @@ def companion(cylinder: int, fires: Mapping[int, Any], cycle: Any = 720.0) -> in
     3
     """
     for other, angle in fires.items():
-        if abs(abs(angle - fires[cylinder]) - cycle / 2) < SAME_MARK * cycle:
+        if abs(abs(angle - fires[cylinder]) - _CYCLE / 2) < SAME_MARK * _CYCLE:
             return other
     return None
 

@@ -12,8 +12,8 @@ EVEN = 0.05
 _GRAIN = 1e-6  # millimetres: what a sum of decimals may be out by
 
 
-def shim_stacks(shims: Sequence[float], most: int = MOST_SHIMS) -> tuple[tuple[float, ...], ...]:
-    """Return every pile of up to ``most`` shims, none first; of piles equally thick the one of fewest.
+def shim_stacks(shims: Sequence[float]) -> tuple[tuple[float, ...], ...]:
+    """Return every pile of up to two shims, none first; of piles equally thick the one of fewest.
 
     A thickness can be used as often as is wanted.
 
@@ -24,7 +24,7 @@ def shim_stacks(shims: Sequence[float], most: int = MOST_SHIMS) -> tuple[tuple[f
     """
     kinds = sorted(set(shims))
     piles = itertools.chain.from_iterable(
-        itertools.combinations_with_replacement(kinds, count) for count in range(most + 1)
+        itertools.combinations_with_replacement(kinds, count) for count in range(MOST_SHIMS + 1)
     )
     first: dict[float, tuple[float, ...]] = {}
     for pile in piles:  # of piles equally thick the one of the fewest shims

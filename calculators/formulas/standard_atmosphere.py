@@ -6,8 +6,6 @@ from typing import Any
 
 SEA_LEVEL = 101325.0
 """Pressure at altitude nought, Pa."""
-STANDARD_TEMPERATURE = 288.15
-"""Temperature at altitude nought, K."""
 LAPSE = 0.0065
 """So much colder for each metre up, K/m."""
 GRAVITY = 9.80665
@@ -16,26 +14,6 @@ GAS_CONSTANT = 287.05287
 """Of dry air, J/(kg·K)."""
 ZERO_CELSIUS = 273.15
 """K."""
-
-
-def standard_temperature(altitude: float) -> float:
-    """Return the temperature of standard air.
-
-    Parameters
-    ----------
-    altitude : float, [m]
-        Geopotential; below 11 000.
-
-    Returns
-    -------
-    float, [K]
-
-    Examples
-    --------
-    >>> standard_temperature(1000)
-    281.65
-    """
-    return STANDARD_TEMPERATURE - LAPSE * altitude
 
 
 def air_pressure(altitude: float, temperature: Any) -> Any:
@@ -62,7 +40,7 @@ def air_pressure(altitude: float, temperature: Any) -> Any:
 
     Examples
     --------
-    >>> round(air_pressure(1000, standard_temperature(1000)), 2)
+    >>> round(air_pressure(1000, 281.65), 2)
     89874.56
 
     References

@@ -22,12 +22,10 @@ _ORDER: tuple[Fit, ...] = ("fits", "may fit", "near, but not it")
 
 @dataclass(frozen=True, slots=True)
 class Candidate:
-    """A thread and how it stands to what was measured; differences are measured − nominal, [mm]."""
+    """A thread and how it stands to what was measured."""
 
     thread: Thread
     fit: Fit
-    in_diameter: float
-    in_pitch: float | None
 
 
 def candidates(
@@ -74,8 +72,7 @@ def candidates(
             verdicts.append(judged(pitch, pitch_error, thread.pitch - band, thread.pitch + band, grain=1e-9))
         fit: Fit = "fits" if set(verdicts) == {"in"} else "near, but not it" if "out" in verdicts else "may fit"
         distance = beyond / NEAR_DIAMETER + off / NEAR_PITCH
-        in_pitch = pitch - thread.pitch if pitch else None
-        found.append((_ORDER.index(fit), distance, Candidate(thread, fit, diameter - thread.major, in_pitch)))
+        found.append((_ORDER.index(fit), distance, Candidate(thread, fit)))
     found.sort(key=lambda entry: entry[:2])
     return tuple(candidate for _, _, candidate in found[:most])
 

@@ -205,8 +205,8 @@ def _metric(size: int, *pitches: float) -> list[Thread]:
     ]
 
 
-def _inch(name: str, size: float, per_inch: float, series: str, flanks: float = 60.0) -> Thread:
-    return Thread(f"{name}-{per_inch:g}", series, INCH * size, INCH / per_inch, per_inch, flanks)
+def _inch(name: str, size: float, per_inch: float, series: str) -> Thread:
+    return Thread(f"{name}-{per_inch:g}", series, INCH * size, INCH / per_inch, per_inch)
 
 
 _COARSE_AND_FINE = (

@@ -6,7 +6,7 @@ from collections.abc import Collection, Mapping
 from typing import Any
 
 from calculators.bench.asking import may_rest_on
-from calculators.bench.field import Field
+from calculators.bench.entries import Entry
 from calculators.bench.kinds import Choice, Series
 from calculators.bench.markup import shown
 from calculators.bench.question import question
@@ -66,16 +66,16 @@ def brought(entries: Mapping[str, str]) -> dict[str, Any]:
         called = named(path)
         if lacks_unit(text, called.unit):
             bare.append(f"{called.label} (taken in {called.unit})")
-        box, unit = _parted(entry.field, text)
+        box, unit = _parted(entry, text)
         readings[path] = {"text": box, "called": called.label} | ({"unit": unit} if unit else {})
     return {"readings": readings, "strange": strange, "bare": bare}
 
 
-def _parted(field: Field, text: str) -> tuple[str, str | None]:
+def _parted(entry: Entry[Any], text: str) -> tuple[str, str | None]:
     """Return what stands in the box for a text, and the unit beside it; a list's unit stands behind its last number."""
-    if isinstance(field.kind, Series) and field.measure:
-        for unit in field.measure.units:
+    if isinstance(entry.kind, Series) and entry.measure:
+        for unit in entry.measure.units:
             numbers = text.removesuffix(unit.symbol).rstrip()
             if numbers != text and lacks_unit(numbers, unit.symbol):
                 return numbers, unit.symbol
-    return shown(field, text)
+    return shown(entry, text)

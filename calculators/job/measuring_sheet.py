@@ -173,7 +173,7 @@ def cylinder_count(job: Mapping[str, Any], card: EngineCard | None) -> int:
 
 def _ruled(block: Block, numbers: Mapping[str, tuple[int, ...]], written: Mapping[str, str]) -> Ruled:
     boxes = [(*_column(box), parts) for box, parts in block.boxes]
-    headings = tuple(Heading(entry.label, entry.field.own_unit or "", parts) for _, entry, parts in boxes)
+    headings = tuple(Heading(entry.label, entry.own_unit or "", parts) for _, entry, parts in boxes)
     rows = []
     for number, valves in enumerate(numbers[block.each], 1):
         name = block.name.format(number)
@@ -197,7 +197,7 @@ def _column(box: str) -> tuple[str, Entry[Any]]:
 
 def _cells(text: str, entry: Entry[Any], count: int) -> Iterator[tuple[str, int]]:
     """Part a reading of several numbers into its boxes; one that does not fit them stands across all."""
-    bare = text.removesuffix(entry.field.own_unit or "").strip()
+    bare = text.removesuffix(entry.own_unit or "").strip()
     parts = re.split(r"[;\s]+", bare)
     if count == 1 or len(parts) > count or any(re.search(r"[^\d.,\-−]", part) for part in parts):
         yield bare, count

@@ -138,7 +138,7 @@ def named(path: str) -> Named:
         each = table.each.replace("{}", "").strip().lower() if table else ""
         group = room_title(asked.name.partition(".")[0])
         row = row if table else ""
-        return Named(group=group, column=entry.label, each=each, row=row, kind=entry.kind, unit=entry.field.own_unit)
+        return Named(group=group, column=entry.label, each=each, row=row, kind=entry.kind, unit=entry.own_unit)
     if (match := _OF_FORMER.fullmatch(path)) and (former := FORMER.get(match["former"])):
         column, asked_as = _in_room(former.room, match["name"])
         own = former.units.get(match["name"])

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, cast
+from typing import cast
 
 from uncertainties import UFloat
 
 from calculators.bench import Entry, Quantity, choice, count, grouped, length, listed, optional, shared
 from calculators.bench.card_facts import CardFacts, card_entry
-from calculators.bench.entries import either_way
 from calculators.bench.units import measured, uncertainty_in
 from calculators.bench.words import word
 from calculators.formulas.adjuster_screw import Place
@@ -19,109 +18,73 @@ from calculators.lash.stop_words import SHORT_WORDS
 
 HOW_GOOD = "How good the readings are"
 
-
-def blades(**facts: Any) -> Entry[tuple[Quantity, ...]]:
-    """Ask for the set of feeler blades; ``facts`` as ``Facts`` has them, before ours."""
-    return listed(
-        length(
-            "Feeler blades",
-            0.01,
-            2,
-            why="thinner and thicker blades are not made",
-            exact=True,
-            **{
-                "hint": "Every blade in your set; one that you have twice, twice.",
-                "usual": "0.05 0.10 0.15 0.20 0.25 0.30 0.40 0.50",
-                "shared_as": "blades",
-                "said": "blades {}",
-            }
-            | facts,
-        ),
-        1,
-        20,
-        like="0.05 0.10 0.15",
-    )
-
-
-def allowance(**facts: Any) -> Entry[Quantity]:
-    """Ask for the allowance over a gap; ``facts`` as ``Facts`` has them, before ours."""
-    return card_entry(
-        CardFacts.valve_gear.gap_allowance,
-        "Allowance over the gap",
+blades = listed(
+    length(
+        "Feeler blades",
+        0.01,
+        2,
+        why="thinner and thicker blades are not made",
         exact=True,
-        **{
-            "hint": "How much wider than its figure a gap may be; never closer.",
-            "usual": "0.05 mm",
-            "shared_as": "gap_allowance",
-            "said": "up to {} wider",
-        }
-        | facts,
-    )
+        hint="Every blade in your set; one that you have twice, twice.",
+        usual="0.05 0.10 0.15 0.20 0.25 0.30 0.40 0.50",
+        shared_as="blades",
+        said="blades {}",
+    ),
+    1,
+    20,
+    like="0.05 0.10 0.15",
+)
 
+allowance = card_entry(
+    CardFacts.valve_gear.gap_allowance,
+    "Allowance over the gap",
+    exact=True,
+    hint="How much wider than its figure a gap may be; never closer.",
+    usual="0.05 mm",
+    shared_as="gap_allowance",
+    said="up to {} wider",
+)
 
-def gap_error(**facts: Any) -> Entry[Quantity]:
-    """Ask how truly one hand reads a gap at one sitting; ``facts`` as ``Facts`` has them, before ours."""
-    return either_way(
-        length(
-            "Error limit of the gap readings",
-            0,
-            0.2,
-            why="a reading further off is no use",
-            exact=True,
-            **{
-                "hint": "Plus or minus. A ± typed with a reading wins over it.",
-                "usual": "0.01 mm",
-                "shared_as": "gap_error",
-                "refines": HOW_GOOD,
-                "said": "gaps ± {}",
-            }
-            | facts,
-        )
-    )
+gap_error = shared.error_limit(
+    "Error limit of the gap readings",
+    "mm",
+    0.2,
+    hint="Plus or minus. A ± typed with a reading wins over it.",
+    usual="0.01 mm",
+    shared_as="gap_error",
+    refines=HOW_GOOD,
+    said="gaps ± {}",
+)
 
+screw_pitch = card_entry(
+    CardFacts.valve_gear.adjuster_pitch,
+    "Screw pitch",
+    exact=True,
+    hint="How far one turn moves the screw. 24 threads to the inch: 1/24 in.",
+    example="1 mm",
+    shared_as="adjuster_pitch",
+    said="pitch {}",
+)
 
-def screw_pitch(**facts: Any) -> Entry[Quantity]:
-    """Ask for the pitch of the adjusting screw; ``facts`` as ``Facts`` has them, before ours."""
-    return card_entry(
-        CardFacts.valve_gear.adjuster_pitch,
-        "Screw pitch",
-        exact=True,
-        **{
-            "hint": "How far one turn moves the screw. 24 threads to the inch: 1/24 in.",
-            "example": "1 mm",
-            "shared_as": "adjuster_pitch",
-            "said": "pitch {}",
-        }
-        | facts,
-    )
+end = choice(
+    "Where you stand", {"pulley": "At the pulley end", "flywheel": "At the flywheel end"}, usual="pulley", said="{}"
+)
 
-
-def end(**facts: Any) -> Entry[str]:
-    """Ask at which end the reader stands; ``facts`` as ``Facts`` has them, before ours."""
-    options = {"pulley": "At the pulley end", "flywheel": "At the flywheel end"}
-    return choice("Where you stand", options, **{"usual": "pulley", "said": "{}"} | facts)
-
-
-def banks(**facts: Any) -> Entry[tuple[tuple[int, ...], ...] | None]:
-    """Ask where the cylinders stand, for the drawing from above; ``facts`` as ``Facts`` has them, before ours."""
-    return optional(
-        grouped(
-            count(
-                "Cylinders by bank",
-                1,
-                12,
-                why=shared.ENGINES,
-                **{
-                    "hint": "For the drawing from above. Count each bank from the pulley end: 1 2 / 3 4. An inline "
-                    "engine is one bank.",
-                    "card": CardFacts.layout.banks.path,
-                    "shared_as": "banks",
-                }
-                | facts,
-            ),
+banks = optional(
+    grouped(
+        count(
+            "Cylinders by bank",
+            1,
             12,
-        )
+            why=shared.ENGINES,
+            hint="For the drawing from above. Count each bank from the pulley end: 1 2 / 3 4. An inline "
+            "engine is one bank.",
+            card=CardFacts.layout.banks.path,
+            shared_as="banks",
+        ),
+        12,
     )
+)
 
 
 def gaps(label: str, shared_as: str, example: str, hint: str = "") -> Entry[tuple[Quantity, ...] | None]:

@@ -61,7 +61,6 @@ class ProvingBlades(Question):
             key=f"{kind}_error",
             label=f"{word(kind).capitalize()}: nearest blades wider than the figure by",
             quantity=quantity(stack.error, "mm"),
-            units=("mm",),
             places=3,
             formula=f"sum of up to {MOST_BLADES} blades − figure",
             source=COMMON_PRACTICE,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from functools import lru_cache
 from typing import Any
 
@@ -80,7 +80,6 @@ def pair_values(kind: Kind, gap: Any, allowance: Any, blades: tuple[Any, ...], p
             key=f"{kind}_{key}",
             label=f"{word(kind).capitalize()}: {what}",
             quantity=quantity(stack.thickness, "mm"),
-            units=("mm",),
             words=stack_words(stack, blades),
             formula=f"the stack of these blades within {WITHIN} mm of {of}",
             source=COMMON_PRACTICE,
@@ -93,9 +92,8 @@ def pair_values(kind: Kind, gap: Any, allowance: Any, blades: tuple[Any, ...], p
     )
 
 
-def pair_cautions(wanted: Mapping[Kind, Any], allowance: Any, pairs: Mapping[Kind, Pair | None]) -> tuple[Caution, ...]:
-    """Return which kind of valve this set of blades has no pair for."""
-    found = []
+def pair_cautions(wanted: Mapping[Kind, Any], allowance: Any, pairs: Mapping[Kind, Pair | None]) -> Iterator[Caution]:
+    """Yield which kind of valve this set of blades has no pair for."""
     for kind in (kind for kind, pair in pairs.items() if pair is None):
         least = magnitude_in(wanted[kind], "mm")
         most = least + magnitude_in(allowance, "mm")
@@ -103,5 +101,4 @@ def pair_cautions(wanted: Mapping[Kind, Any], allowance: Any, pairs: Mapping[Kin
             f"There is no pair for the {word(kind)} valves in this set: {least:.2f} mm that must go in, and "
             f"{most:.2f} mm that must not, each within {WITHIN} mm."
         )
-        found.append(Caution("notice", text))
-    return tuple(found)
+        yield Caution("notice", text)

@@ -211,7 +211,7 @@ class Heat(Question):
                 value for one in grown for value in gap_values(one, self.rocker_ratio, self.valve_length, self.hotter)
             ),
             warnings=(*running_cautions(grown), *hard_cautions(grown), MAKER_WINS),
-            tables=(cold_figures(grown), part_table(grown, told)),
+            tables=(cold_figures(grown), part_table(told)),
             figures=(inlet,),
             notes=(
                 customary_figures(grown),

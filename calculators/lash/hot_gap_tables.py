@@ -42,7 +42,7 @@ def cold_figures(grown: Sequence[Growth]) -> ResultTable:
     )
 
 
-def part_table(grown: Sequence[Growth], parts: Sequence[Part]) -> ResultTable:
+def part_table(parts: Sequence[Part]) -> ResultTable:
     """Return each part's growth."""
     return ResultTable(
         key="parts",

@@ -118,7 +118,6 @@ def _values(
                 key=f"{kind}_loose_blades",
                 label=f"{word(kind).capitalize()} blades with the lock-nut loose",
                 quantity=quantity(stack.thickness, "mm"),
-                units=("mm",),
                 words=stack_words(stack, blades) + _off(stack),
                 formula=f"of the stacks of these blades the nearest within {WITHIN} mm, else the nearest wider one",
                 source=COMMON_PRACTICE,

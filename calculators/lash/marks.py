@@ -17,7 +17,6 @@ from calculators.bench import (
     TableRow,
     Value,
     around,
-    described,
     number_in,
     optional,
     quantity,
@@ -48,7 +47,7 @@ class CylinderMarks(Question):
 
     cylinders = shared.cylinders()
     firing_order = shared.firing_order()
-    crank_rotation = described(shared.crank_rotation(), hint="As the engine runs, seen from the pulley end.", said="{}")
+    crank_rotation = shared.crank_rotation(hint="As the engine runs, seen from the pulley end.", said="{}")
     pulley_diameter = optional(
         card_entry(
             CardFacts.dimensions.pulley_diameter,
@@ -103,7 +102,6 @@ class CylinderMarks(Question):
             key=f"rim_{'_'.join(map(str, numbers))}",
             label=f"Along the rim from number 1's mark to that of {listed(numbers)}",
             quantity=quantity(around_rim, "mm"),
-            units=("mm",),
             places=1,
             formula="π × diameter × angle ÷ 360°",
             source=GEOMETRY,

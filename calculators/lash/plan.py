@@ -15,7 +15,6 @@ from calculators.bench import (
     angle,
     choice,
     count,
-    described,
     listed,
     magnitude_in,
     optional,
@@ -23,7 +22,6 @@ from calculators.bench import (
 )
 from calculators.bench.answer import LONGEST_HEADLINE
 from calculators.bench.card_facts import CardFacts, card_entry
-from calculators.bench.entries import either_way
 from calculators.formulas.base_circle import KINDS, Kind
 from calculators.formulas.firing import begun_at, firing_angles
 from calculators.formulas.lash_stops import Method, Stop
@@ -100,8 +98,7 @@ class Plan(Question):
 
     cylinders = shared.cylinders()
     firing_order = shared.firing_order()
-    crank_rotation = described(
-        shared.crank_rotation(),
+    crank_rotation = shared.crank_rotation(
         hint="As the engine runs, seen from the pulley end. From the flywheel end it is the other way.",
         said="{}",
     )
@@ -123,19 +120,16 @@ class Plan(Question):
         said="{}",
     )
     end = asked.end(refines=_TURNING)
-    crank_limit = either_way(
-        angle(
-            "Error limit of the crank angle",
-            0,
-            20,
-            why="a mark held less exactly says nothing",
-            exact=True,
-            hint="Plus or minus: how exactly you hold the crank at a stop. A valve nearer than this to the end of its "
-            "base circle is not set there.",
-            usual="5°",
-            refines=_TURNING,
-            said="held to ± {}",
-        )
+    crank_limit = shared.error_limit(
+        "Error limit of the crank angle",
+        "°",
+        20,
+        why="a mark held less exactly says nothing",
+        hint="Plus or minus: how exactly you hold the crank at a stop. A valve nearer than this to the end of its "
+        "base circle is not set there.",
+        usual="5°",
+        refines=_TURNING,
+        said="held to ± {}",
     )
     blades = asked.blades(refines="Feeler blades")
     banks = asked.banks(refines=_UNEVEN)
@@ -209,11 +203,11 @@ class Plan(Question):
             record=record(lash),
             drawing=from_above or proof,
             values=values(lash),
-            warnings=cautions(lash),
+            warnings=tuple(cautions(lash)),
             steps=Walk(key=stops.key, title=stops.title, stages=stages, on_paper=True),
             tables=(stops_table(lash), proof_table(lash)),
             figures=(proof,) if from_above else (),
-            notes=notes(lash),
+            notes=tuple(notes(lash)),
         )
 
     def _round(self) -> Round:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from calculators.bench import COMMON_PRACTICE, CONVERSION, GEOMETRY, Caution, Value, printed, quantity
 from calculators.bench.words import word
@@ -88,7 +88,6 @@ def values(lash: Round) -> tuple[Value, ...]:
             key="total_turning",
             label="Turning in all, to the last stop",
             quantity=quantity(total, "°"),
-            units=("°",),
             places=places(total),
             formula=f"sum of the turns from number {lash.plan.begin}'s firing top dead centre to the last stop; back "
             f"to number {lash.plan.begin} it is 720°, two whole turns",
@@ -99,7 +98,6 @@ def values(lash: Round) -> tuple[Value, ...]:
             key="least_inside",
             label=f"Least distance inside a base circle, {shallow.valve.words}",
             quantity=quantity(shallow.least, "°"),
-            units=("°",),
             places=places(shallow.least),
             formula=PROOF,
             source=proof_source(lash),
@@ -148,7 +146,6 @@ def _gap_values(lash: Round, kind: Kind) -> tuple[Value, ...]:
             key=f"{kind}_error",
             label=f"{word(kind).capitalize()} blades wider than the clearance, by",
             quantity=quantity(stack.error, "mm"),
-            units=("mm",),
             places=3,
             formula="sum of the blades − clearance",
             source=GEOMETRY,
@@ -157,50 +154,38 @@ def _gap_values(lash: Round, kind: Kind) -> tuple[Value, ...]:
     )
 
 
-def cautions(lash: Round) -> tuple[Caution, ...]:
-    """Return what can hurt the hand, the valves and the pulley."""
-    found = [
-        FIRES,
-        TOO_CLOSE,
-    ]
+def cautions(lash: Round) -> Iterator[Caution]:
+    """Yield what can hurt the hand, the valves and the pulley."""
+    yield FIRES
+    yield TOO_CLOSE
     if lash.end == "pulley" and lash.hand == "anticlockwise":
-        found.append(
-            Caution(
-                "notice", "Turning the crank anticlockwise by the pulley bolt can loosen it. If the bolt moves, stop."
-            )
+        yield Caution(
+            "notice", "Turning the crank anticlockwise by the pulley bolt can loosen it. If the bolt moves, stop."
         )
     if lash.method != "own":
-        found.append(
-            Caution(
-                "notice",
-                "At a miscounted stop a valve is set on its lobe, and it will not shut. Before you set a valve, check "
-                "that its rocker rocks free and stays free while you nudge the crank to and fro.",
-            )
+        yield Caution(
+            "notice",
+            "At a miscounted stop a valve is set on its lobe, and it will not shut. Before you set a valve, check "
+            "that its rocker rocks free and stays free while you nudge the crank to and fro.",
         )
     for kind, stack in lash.stacks.items():
         if not stack.near:
             which, side = ("nearest wider one", "wide") if stack.error > 0 else ("nearest, as none is wider,", "close")
-            found.append(
-                Caution(
-                    "notice",
-                    f"No stack of these blades comes within {WITHIN} mm of the {word(kind)} clearance, "
-                    f"{both(lash.gaps[kind])}. The {which} makes {both(quantity(stack.thickness, 'mm'))}, "
-                    f"{abs(stack.error):.3f} mm too {side}. Use a set that has the blade.",
-                )
+            yield Caution(
+                "notice",
+                f"No stack of these blades comes within {WITHIN} mm of the {word(kind)} clearance, "
+                f"{both(lash.gaps[kind])}. The {which} makes {both(quantity(stack.thickness, 'mm'))}, "
+                f"{abs(stack.error):.3f} mm too {side}. Use a set that has the blade.",
             )
-    found.append(
-        Caution(
-            "notice",
-            "Set the gaps with the engine cold, unless the maker says hot. The maker's figures, and the direction in "
-            "which the maker allows the crank to be turned, win over this plan.",
-        )
+    yield Caution(
+        "notice",
+        "Set the gaps with the engine cold, unless the maker says hot. The maker's figures, and the direction in "
+        "which the maker allows the crank to be turned, win over this plan.",
     )
-    return tuple(found)
 
 
-def notes(lash: Round) -> tuple[str, ...]:
-    """Return what the plan rests on, and what it does not know."""
-    said = []
+def notes(lash: Round) -> Iterator[str]:
+    """Yield what the plan rests on, and what it does not know."""
     if lash.by_cylinder or lash.method == "two":
         shared = any(companion(cylinder, lash.fires) for cylinder in lash.fires)
         proof = "that the rotor points to that cylinder's lead, and " if lash.rotor and lash.by_cylinder else ""
@@ -208,24 +193,23 @@ def notes(lash: Round) -> tuple[str, ...]:
         told += "Each mark comes up twice in a cycle, at firing and one whole turn away at overlap. "
         if lash.by_cylinder:
             told += f"Before you set a valve, see {proof}that both rockers of the cylinder rock free. "
-        said.append(
+        yield (
             f"{told}On overlap both are tight, and a nudge of the crank moves both: then turn the crank one whole turn "
             "further."
             if lash.by_cylinder
             else f"{told}Be sure that number 1 is at firing, not at overlap, before you begin."
         )
-    said.append(f"Base circles by {lash.cams.words}.")
+    yield f"Base circles by {lash.cams.words}."
     if lash.method == "opening":
-        said.append(
+        yield (
             "Here the valves themselves show the position and no mark is needed: crank angles and turns are only "
             "approximate."
         )
     else:
-        said.append(
+        yield (
             "Use the top dead centre mark, not the ignition timing mark. Count marks from number 1's, in the order in "
             "which they pass the case mark as the engine runs; paint those that are missing."
         )
-    said.append("The plan does not know which bank is on which side; it counts from the pulley end only.")
+    yield "The plan does not know which bank is on which side; it counts from the pulley end only."
     if lash.rotor:
-        said.append("The rotor is drawn from above, with number 1's notch where you placed it.")
-    return tuple(said)
+        yield "The rotor is drawn from above, with number 1's notch where you placed it."

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from calculators.bench import Stage, Step, Walk
 from calculators.bench.words import word
 from calculators.formulas.base_circle import CYCLE
@@ -46,19 +48,15 @@ def _turn_step(lash: Round, key: str, number: int, stop: Stop, again: bool) -> S
     return Step(key=key, label="Start", words=words, large=f"{begin} at firing top")
 
 
-def _valve_steps(lash: Round, stop: Stop, again: bool) -> list[Step]:
-    steps = []
+def _valve_steps(lash: Round, stop: Stop, again: bool) -> Iterator[Step]:
     for one in stop.settings:
         valve = one.valve
         number = f" {valve.number}" if valve.number else ""
         told = lash.told(valve.kind)
         deed = f"Check the gap of {valve.words}: {told}." if again else f"Set {valve.words} to {told}."
-        steps.append(
-            Step(
-                key=f"{'again_' if again else ''}{valve.key}",
-                label=f"{valve.words} again" if again else valve.words,
-                words=deed,
-                large=f"{valve.cylinder} {SHORT_WORDS[valve.kind]}{number} {stamped(lash.gaps[valve.kind])}",
-            )
+        yield Step(
+            key=f"{'again_' if again else ''}{valve.key}",
+            label=f"{valve.words} again" if again else valve.words,
+            words=deed,
+            large=f"{valve.cylinder} {SHORT_WORDS[valve.kind]}{number} {stamped(lash.gaps[valve.kind])}",
         )
-    return steps

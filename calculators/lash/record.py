@@ -10,7 +10,6 @@ from calculators.bench import (
     Row,
     Table,
     Value,
-    described,
     shared,
 )
 from calculators.bench.words import word
@@ -48,8 +47,8 @@ class GapRecord(Question):
 
     cylinders = shared.cylinders()
     gaps = Table(Twice, each="Cylinder {}", most=12, count="cylinders")
-    gap_limit = described(
-        gap_error(usual="0.02 mm", shared_as=None, hint="Plus or minus, both times. A ± typed with a gap wins over it.")
+    gap_limit = gap_error(
+        usual="0.02 mm", shared_as=None, hint="Plus or minus, both times. A ± typed with a gap wins over it."
     )
 
     def answer(self) -> Answer:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -117,35 +117,33 @@ def drawn(changes: Sequence[Change]) -> Figure:
     return gap_bars("record", "Gaps since last time", bars, "ring: left last time; dot: found")
 
 
-def cautions(closed: Sequence[Change], opened: Sequence[Change]) -> tuple[Caution, ...]:
-    """Return what to check of the valves whose gap has moved, what forbids to run the engine first."""
-    cautions = []
+def cautions(closed: Sequence[Change], opened: Sequence[Change]) -> Iterator[Caution]:
+    """Yield what to check of the valves whose gap has moved, what forbids to run the engine first."""
     if halved := [one.gap.name for one in closed if one.by_half]:
         text = (
             f"Closed by half or more: {listed(halved)}. A stretched stem breaks, and the valve head then wrecks the "
             "piston: at speed that can kill. Do not run the engine until the valve is out and measured."
         )
-        cautions.append(Caution("warning", text))
+        yield Caution("warning", text)
     if halved := [one.gap.name for one in opened if one.by_half]:
         text = (
             f"Opened by half or more: {listed(halved)}. A pushrod may jump out, and a loose seat may fall into the "
             "cylinder: at speed that can kill. Do not run the engine until you have found the cause."
         )
-        cautions.append(Caution("warning", text))
+        yield Caution("warning", text)
     if closed:
         text = (
             f"Closed since last time: {listed(one.said for one in closed)}. The valve's seat or face is sinking, or "
             "its stem is stretching. Test the cylinder for leaks at the valve, set the gap, and measure it again after "
             "a short run. Resetting it again and again hides the fault."
         )
-        cautions.append(Caution("notice", text))
+        yield Caution("notice", text)
     if opened:
         text = (
             f"Opened since last time: {listed(one.said for one in opened)}. Look for a loose lock-nut or rocker shaft, "
             "a bent pushrod, a worn cam lobe or tappet, a loose valve seat."
         )
-        cautions.append(Caution("notice", text))
-    return tuple(cautions)
+        yield Caution("notice", text)
 
 
 def record_table(changes: Sequence[Change], limit: Quantity) -> ResultTable:

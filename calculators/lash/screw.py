@@ -77,7 +77,6 @@ class OneScrew(Question):
                     key="turn",
                     label="Turn of the screw, clockwise positive",
                     quantity=quantity(turn, "°"),
-                    units=("°",),
                     places=0,
                     formula="360° × (gap now − gap wanted) ÷ (pitch × leverage)",
                     source=SCREW,

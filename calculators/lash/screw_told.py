@@ -47,7 +47,6 @@ def screw_values(screw: Screw) -> tuple[Value, ...]:
                 key=key,
                 label=f"Turn of the screw for {label}",
                 quantity=quantity(screw_turn(quantity(one, unit), screw.pitch, lever).m_as(""), "°"),
-                units=("°",),
                 places=1,
                 formula=formula,
                 source=SCREW,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -106,36 +106,33 @@ def turns(
     )
 
 
-def valve_steps(valve: SetValve, loose: Mapping[Kind, Any], pair: Pair | None, blades: tuple[Any, ...]) -> list[Step]:
-    """Return what is done at one valve that is not in: set it, where it is out, and prove it."""
+def valve_steps(
+    valve: SetValve, loose: Mapping[Kind, Any], pair: Pair | None, blades: tuple[Any, ...]
+) -> Iterator[Step]:
+    """Yield what is done at one valve that is not in: set it, where it is out, and prove it."""
     short = valve.name.replace(word(valve.kind), SHORT_WORDS[valve.kind])
     wanted = printed(valve.wanted, "mm")
-    steps = []
+
     if valve.verdict == "out":
         nut = f", to {_nominal(loose[valve.kind])} with the nut loose" if loose else ""
-        steps.append(
-            Step(
-                key=f"set_{valve.key}",
-                label=valve.name,
-                words=f"Loosen the nut of {valve.name}. Turn the screw {valve.deed}{nut}. "
-                "Hold the screw and tighten the nut.",
-                large=f"{short} · {valve.deed}",
-            )
+        yield Step(
+            key=f"set_{valve.key}",
+            label=valve.name,
+            words=f"Loosen the nut of {valve.name}. Turn the screw {valve.deed}{nut}. "
+            "Hold the screw and tighten the nut.",
+            large=f"{short} · {valve.deed}",
         )
     proof = (
         f"{stack_words(pair[0], blades)} must go in, {stack_words(pair[1], blades)} must not"
         if pair
         else f"measure again; {wanted} is wanted"
     )
-    steps.append(
-        Step(
-            key=f"prove_{valve.key}",
-            label=f"prove {valve.name}",
-            words=f"With the nut of {valve.name} tight: {proof}.",
-            large=f"{short} · {wanted}",
-        )
+    yield Step(
+        key=f"prove_{valve.key}",
+        label=f"prove {valve.name}",
+        words=f"With the nut of {valve.name} tight: {proof}.",
+        large=f"{short} · {wanted}",
     )
-    return steps
 
 
 def _nominal(gap: Any) -> str:

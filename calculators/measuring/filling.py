@@ -18,13 +18,12 @@ from calculators.bench import (
     listed,
     magnitude_in,
     measure,
-    number,
     optional,
     quantity,
     shared,
     symbol_of,
 )
-from calculators.bench.entries import Entry, Given, Quantity, either_way, length, volume
+from calculators.bench.entries import Entry, Given, Quantity, length, volume
 from calculators.bench.instruments import common_error
 from calculators.formulas.chamber_shape import poured_volume
 from calculators.formulas.cylinder_volume import bore_area
@@ -158,19 +157,7 @@ class Filling(Given):
         refines=FOLD,
         said="part {}",
     )
-    temperature_error = either_way(
-        number(
-            "Error limit of the thermometer",
-            0,
-            20,
-            why="a hand can feel a larger error",
-            hint="Plus or minus, in degrees Celsius.",
-            usual="1",
-            shared_as="thermometer_error",
-            refines=FOLD,
-            said="± {} °C",
-        )
-    )
+    temperature_error = shared.thermometer_error(refines=FOLD, said="± {} °C")
 
     @property
     def beta(self) -> float:

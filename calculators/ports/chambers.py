@@ -27,7 +27,6 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.card_facts import CardFacts, card_entry
-from calculators.bench.entries import either_way
 from calculators.bench.units import figures
 from calculators.bench.verdict import best_of, verdict_on
 from calculators.bench.words import listed as spoken
@@ -117,19 +116,15 @@ class Chambers(Question):
     volumes_from = shared.volumes_from()
     burette_error = shared.burette_error()
     burette_read_to = shared.burette_read_to()
-    wall_error = either_way(
-        length(
-            "Error limit of the wall readings",
-            0,
-            5,
-            why="a reading further off is no use",
-            exact=True,
-            hint="Plus or minus; subtracted from the wall before planning.",
-            usual="0.1 mm",
-            shared_as="wall_error",
-            refines=_GOOD,
-            said="walls ± {}",
-        )
+    wall_error = shared.error_limit(
+        "Error limit of the wall readings",
+        "mm",
+        5,
+        hint="Plus or minus; subtracted from the wall before planning.",
+        usual="0.1 mm",
+        shared_as="wall_error",
+        refines=_GOOD,
+        said="walls ± {}",
     )
 
     def answer(self) -> Answer:
@@ -221,7 +216,6 @@ class Chambers(Question):
                 key="spread",
                 label="Chambers differ by" + (f" ({word(verdict)})" if verdict else ""),
                 quantity=quantity(spread, "cm³"),
-                units=("cm³",),
                 formula="largest chamber less smallest; the burette's error cancels",
                 source=DECISION,
                 given=() if self.may_differ is None else (("allowed difference", self.may_differ),),
@@ -230,7 +224,6 @@ class Chambers(Question):
                 key="spread_then",
                 label="Chambers differ afterwards by",
                 quantity=quantity(max(one.evened.short for one in found), "cm³"),
-                units=("cm³",),
                 formula="by how much the walls keep the smallest below the largest; a plan: measure again",
                 source=GEOMETRY,
             ),

@@ -71,7 +71,6 @@ class GasSpeed(Question):
                     key="port_speed",
                     label="Mean gas speed in the port",
                     quantity=quantity(speeds["port"], "m/s"),
-                    units=("m/s",),
                     formula=_FORMULA,
                     source=GEOMETRY,
                     given=(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -100,11 +100,10 @@ def headline(out: Sequence[Chamber], count: int) -> str:
     )
 
 
-def cautions(found: Sequence[Chamber], takes: bool, verdict: Verdict | None) -> list[Caution]:
-    """Return what to beware of; ``takes``: something is ground, ``verdict``: on how far they differ."""
-    told = []
+def cautions(found: Sequence[Chamber], takes: bool, verdict: Verdict | None) -> Iterator[Caution]:
+    """Yield what to beware of; ``takes``: something is ground, ``verdict``: on how far they differ."""
     if takes:
-        told += [
+        yield from [
             GRINDING,
             Caution(
                 "notice",
@@ -113,14 +112,11 @@ def cautions(found: Sequence[Chamber], takes: bool, verdict: Verdict | None) -> 
             ),
         ]
     if takes and verdict == "in":
-        told.append(Caution("notice", "The chambers are within the allowed difference: nothing has to be ground."))
+        yield Caution("notice", "The chambers are within the allowed difference: nothing has to be ground.")
     short = [one.number for one in found if one.is_short]
     if short:
-        told.append(
-            Caution(
-                "notice",
-                f"Cylinder {spoken(short)} cannot be brought to the largest chamber. Correct the rest with spacers or "
-                "at the piston, or find another head.",
-            )
+        yield Caution(
+            "notice",
+            f"Cylinder {spoken(short)} cannot be brought to the largest chamber. Correct the rest with spacers or "
+            "at the piston, or find another head.",
         )
-    return told

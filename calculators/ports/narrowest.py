@@ -41,9 +41,7 @@ class Narrowest(Question):
     asks = "Where is the inlet narrowest?"
 
     valve_head = shared.inlet_valve_head()
-    valve_lift = optional(
-        card_entry(CardFacts.dimensions.valve_lift, "Valve lift", shared_as="valve_lift", said="lift {}")
-    )
+    valve_lift = optional(shared.valve_lift(example=None))
     throat = optional(
         card_entry(
             CardFacts.dimensions.inlet_throat,
@@ -167,7 +165,6 @@ class Narrowest(Question):
                     key="narrowest",
                     label=f"{word(narrow).capitalize()} against port",
                     quantity=quantity(100 * areas[narrow] / areas["port"], "%"),
-                    units=("%",),
                     places=0,
                     formula="the smaller of throat and curtain ÷ area of the port",
                     source=GEOMETRY,

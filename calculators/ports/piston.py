@@ -19,7 +19,6 @@ def piston_value(stroke: Quantity, engine_speed: Quantity) -> Value:
         key="piston_speed",
         label="Mean piston speed",
         quantity=quantity(mean_speed(stroke, engine_speed), "m/s"),
-        units=("m/s",),
         formula="2 · stroke · engine speed",
         source=GEOMETRY,
         given=(("stroke", stroke), ("engine speed", engine_speed)),

@@ -41,7 +41,6 @@ def step_values(edges: Sequence[Edge], error: float, allowed: Quantity | None) -
         if worst.greatest > 0
         else f"Nearest to the flow: {name} at {worst.hour} o'clock",
         quantity=quantity(worst.measured(error), "mm"),
-        units=("mm",),
         formula=_STEP,
         source=GEOMETRY,
         given=(
@@ -140,7 +139,6 @@ def area_values(openings: Sequence[Named], shared: float | None) -> Iterator[Val
         key="shared_share",
         label=f"Of the smallest opening, the {word(least.name)}",
         quantity=quantity(100 * shared / least.shape.area, "%"),
-        units=("%",),
         formula="area open all the way through ÷ area of the smallest opening",
         source=GEOMETRY,
     )

@@ -15,13 +15,12 @@ from calculators.bench import (
     Question,
     Worked,
     choice,
-    length,
     magnitude_in,
     optional,
     quantity,
+    shared,
 )
 from calculators.bench.card_facts import CardFacts, card_entry
-from calculators.bench.entries import either_way
 from calculators.bench.units import figures
 from calculators.bench.words import listed as spoken
 from calculators.bench.words import word
@@ -90,19 +89,16 @@ class Steps(Question):
             said="{}",
         )
     )
-    edge_error = either_way(
-        length(
-            "Error limit of an edge",
-            0,
-            5,
-            why="a larger error is no use",
-            exact=True,
-            hint="Plus or minus: how far each edge may be from where you measured it.",
-            usual="0.1 mm",
-            shared_as="edge_error",
-            refines=_AT,
-            said="edges ± {}",
-        )
+    edge_error = shared.error_limit(
+        "Error limit of an edge",
+        "mm",
+        5,
+        why="a larger error is no use",
+        hint="Plus or minus: how far each edge may be from where you measured it.",
+        usual="0.1 mm",
+        shared_as="edge_error",
+        refines=_AT,
+        said="edges ± {}",
     )
 
     def answer(self) -> Answer:

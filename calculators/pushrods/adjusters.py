@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any, cast
 
@@ -94,7 +94,7 @@ class Adjusters(Question):
                 best_of(least.goes_in),
             ),
             values=tuple(self._numbers(least)),
-            warnings=_warnings(found),
+            warnings=tuple(_warnings(found)),
             tables=(self._table(found),),
             notes=(_NOTES[self.adjuster_end],),
         )
@@ -213,29 +213,21 @@ def _said(found: Sequence[Adjusted], out: Sequence[Adjusted], close: Sequence[Ad
     return "The adjusters can take it up."
 
 
-def _warnings(found: Sequence[Adjusted]) -> tuple[Caution, ...]:
-    told = []
+def _warnings(found: Sequence[Adjusted]) -> Iterator[Caution]:
     if any(best_of(one.reach) < 0 for one in found):
-        told.append(
-            Caution(
-                "notice",
-                "The lash closes. A valve held off its seat burns, and can hit the piston. Slacken every adjuster "
-                "before the head goes on, set the lash again, and turn the crank twice by hand.",
-            )
+        yield Caution(
+            "notice",
+            "The lash closes. A valve held off its seat burns, and can hit the piston. Slacken every adjuster "
+            "before the head goes on, set the lash again, and turn the crank twice by hand.",
         )
     if any(one.verdict != "in" for one in found):
-        told.append(
-            Caution(
-                "notice",
-                "An adjuster at the end of its thread strips it or comes loose. Fit pushrods of the right length "
-                "(common practice, no source).",
-            )
-        )
-    told.append(
-        Caution(
+        yield Caution(
             "notice",
-            f"{moved_heads.MAKERS_WIN} Set the lash again after every change, and look at the wear mark on each valve "
-            "stem: it belongs near the middle (common practice, no source).",
+            "An adjuster at the end of its thread strips it or comes loose. Fit pushrods of the right length "
+            "(common practice, no source).",
         )
+    yield Caution(
+        "notice",
+        f"{moved_heads.MAKERS_WIN} Set the lash again after every change, and look at the wear mark on each valve "
+        "stem: it belongs near the middle (common practice, no source).",
     )
-    return tuple(told)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -117,75 +117,58 @@ class Flanges(Question):
                 found.append(Slid(which, head, along, opens, verdict_on(aside, high=self._play)))
         return found
 
-    def _numbers(self, found: Sequence[Slid]) -> list[Value]:
-        values = []
+    def _numbers(self, found: Sequence[Slid]) -> Iterator[Value]:
         heads = len(self.heads)
         for place, one in enumerate(found):
             row = place // 2 + 1
             facing = self.inlet_facing if one.which == "inlet" else self.exhaust_facing
-            values.append(
-                Value(
-                    key=f"{one.which}_offset_{row}",
-                    label=f"{one.which.capitalize()} flange moves along its face, at {named(one.cylinders)}",
-                    quantity=quantity(one.along, "mm"),
-                    units=("mm",),
-                    words=f"{in_words(one.along)}, {_AGAINST_PLAY[one.verdict]}",
-                    formula="shift × sin(angle between the way it faces and the cylinder's axis)",
-                    source=Source(f"{GEOMETRY}; {DECISION}"),
-                    given=(("angle", facing), ("play in the holes", self.flange_play)),
-                )
+            yield Value(
+                key=f"{one.which}_offset_{row}",
+                label=f"{one.which.capitalize()} flange moves along its face, at {named(one.cylinders)}",
+                quantity=quantity(one.along, "mm"),
+                words=f"{in_words(one.along)}, {_AGAINST_PLAY[one.verdict]}",
+                formula="shift × sin(angle between the way it faces and the cylinder's axis)",
+                source=Source(f"{GEOMETRY}; {DECISION}"),
+                given=(("angle", facing), ("play in the holes", self.flange_play)),
             )
             if abs(best_of(one.opens)) >= 0.005:
-                values.append(
-                    Value(
-                        key=f"{one.which}_gap_{row}",
-                        label=f"{one.which.capitalize()} joint opens, at {named(one.cylinders)}",
-                        quantity=quantity(one.opens, "mm"),
-                        units=("mm",),
-                        formula="−shift × cos(angle between the way it faces and the cylinder's axis); a minus "
-                        "presses it",
-                        source=GEOMETRY,
-                        given=(("angle", facing),),
-                    )
+                yield Value(
+                    key=f"{one.which}_gap_{row}",
+                    label=f"{one.which.capitalize()} joint opens, at {named(one.cylinders)}",
+                    quantity=quantity(one.opens, "mm"),
+                    formula="−shift × cos(angle between the way it faces and the cylinder's axis); a minus presses it",
+                    source=GEOMETRY,
+                    given=(("angle", facing),),
                 )
         if heads == 2:
             shifts = [number_in(row.shift, "mm") for row in self.shifted]
-            values.append(
-                Value(
-                    key="apart",
-                    label="The two heads stand further apart by",
-                    quantity=quantity(shifts[0] + shifts[1], "mm"),
-                    units=("mm", "in"),
-                    formula="sum of both shifts: what a pipe across the engine must bridge",
-                    source=GEOMETRY,
-                )
+            yield Value(
+                key="apart",
+                label="The two heads stand further apart by",
+                quantity=quantity(shifts[0] + shifts[1], "mm"),
+                units=("mm", "in"),
+                formula="sum of both shifts: what a pipe across the engine must bridge",
+                source=GEOMETRY,
             )
-        return values
 
-    def _warnings(self, found: Sequence[Slid]) -> list[Caution]:
-        told = []
+    def _warnings(self, found: Sequence[Slid]) -> Iterator[Caution]:
         exhaust = [one for one in found if one.which == "exhaust" and one.verdict != "in"]
         inlet = [one for one in found if one.which == "inlet" and one.verdict != "in"]
         if exhaust:
             most = in_words(max(abs(best_of(one.along)) for one in exhaust))
             more = "more than its holes allow" if exhaust[0].verdict == "out" else "not sure to be within its holes"
-            told.append(
-                Caution(
-                    "danger",
-                    f"The exhaust flange stands {most} beside its pipe, {more}. A joint pulled into line by its nuts "
-                    "leaks, and exhaust gas in the heater air kills. Have the pipes changed to fit.",
-                )
+            yield Caution(
+                "danger",
+                f"The exhaust flange stands {most} beside its pipe, {more}. A joint pulled into line by its nuts "
+                "leaks, and exhaust gas in the heater air kills. Have the pipes changed to fit.",
             )
         if inlet:
-            told.append(
-                Caution(
-                    "notice",
-                    "The inlet flange is not sure to line up with its pipe. An air leak there makes the mixture lean, "
-                    "and a "
-                    "lean mixture burns pistons and valves.",
-                )
+            yield Caution(
+                "notice",
+                "The inlet flange is not sure to line up with its pipe. An air leak there makes the mixture lean, "
+                "and a "
+                "lean mixture burns pistons and valves.",
             )
-        return told
 
     def _table(self, found: Sequence[Slid]) -> ResultTable:
         return ResultTable(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -46,15 +46,7 @@ _OLD_ONES = "The old pushrods are assumed. Type the length of new ones to see wh
 class Risen(Row):
     """What lies under one barrel."""
 
-    spacer_height = length(
-        "Spacers fitted now",
-        0,
-        30,
-        why="three of the thickest",
-        hint="Total under that barrel; 0 for none.",
-        shared_as="spacer_height",
-        example="1; 1; 1.25; 1.25",
-    )
+    spacer_height = shared.spacer_height("Spacers fitted now", hint="Total under that barrel; 0 for none.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,16 +81,7 @@ class Length(Question):
         read_by="calliper",
         said="{} before",
     )
-    before = length(
-        "Spacers fitted before",
-        0,
-        30,
-        why="three of the thickest",
-        hint="Under each barrel, when tubes and pushrods last fitted; 0 for none.",
-        usual="0 mm",
-        shared_as="spacers_before",
-        said="spacers {} before",
-    )
+    before = shared.spacers_before(said="spacers {} before")
     new_length = optional(
         length(
             "Length of the new pushrods",
@@ -170,59 +153,40 @@ class Length(Question):
             reach = pushrod - moved_heads.by_calliper(self.new_length, self.length_error, self.read_to)
         return Moved(head, spacers, shift, pushrod, reach)
 
-    def _numbers(self, found: Sequence[Moved]) -> list[Value]:
-        values = [
-            Value(
-                key=f"{key}_{row}",
-                label=f"{label} {named(one.cylinders)}{behind}",
-                quantity=quantity(number, "mm"),
-                units=units,
-                formula=formula,
-                source=source,
-                given=given,
+    def _numbers(self, found: Sequence[Moved]) -> Iterator[Value]:
+        for row, one in enumerate(found, 1):
+            yield Value(
+                key=f"pushrod_{row}",
+                label=f"Pushrod that keeps the rocker where it was, at {named(one.cylinders)}",
+                quantity=quantity(one.pushrod, "mm"),
+                units=("mm", "in"),
+                formula="√(length² + 2 × length × shift × cos slope + shift²)",
+                source=COSINES,
+                given=(("length", self.pushrod_length), ("slope", self.pushrod_slope)),
             )
-            for row, one in enumerate(found, 1)
-            for key, label, behind, number, units, formula, source, given in (
-                (
-                    "pushrod",
-                    "Pushrod that keeps the rocker where it was, at",
-                    "",
-                    one.pushrod,
-                    ("mm", "in"),
-                    "√(length² + 2 × length × shift × cos slope + shift²)",
-                    COSINES,
-                    (("length", self.pushrod_length), ("slope", self.pushrod_slope)),
-                ),
-                (
-                    "shift",
-                    "Head over",
-                    " moves out",
-                    one.shift,
-                    tuple(dict.fromkeys((symbol_of(self.before), "thou"))),
-                    "mean of the spacers under its barrels − spacers before + other change",
-                    GEOMETRY,
-                    (
-                        ("spacers now", quantity(one.spacers, "mm")),
-                        ("before", self.before),
-                        ("other change", self.other_shift),
-                    ),
+            yield Value(
+                key=f"shift_{row}",
+                label=f"Head over {named(one.cylinders)} moves out",
+                quantity=quantity(one.shift, "mm"),
+                units=tuple(dict.fromkeys((symbol_of(self.before), "thou"))),
+                formula="mean of the spacers under its barrels − spacers before + other change",
+                source=GEOMETRY,
+                given=(
+                    ("spacers now", quantity(one.spacers, "mm")),
+                    ("before", self.before),
+                    ("other change", self.other_shift),
                 ),
             )
-        ]
-        if self.new_length is not None:
-            values += [
-                Value(
-                    key=f"short_{row}",
-                    label=f"The new ones are shorter by, at {named(one.cylinders)}",
-                    quantity=quantity(one.reach, "mm"),
-                    units=("mm", "thou"),
-                    formula="pushrod that keeps the rocker where it was − new one; one calliper's error cancels",
-                    source=COSINES,
-                    given=(("new one", self.new_length),),
-                )
-                for row, one in enumerate(found, 1)
-            ]
-        return values
+        for row, one in enumerate(found, 1) if self.new_length is not None else ():
+            yield Value(
+                key=f"short_{row}",
+                label=f"The new ones are shorter by, at {named(one.cylinders)}",
+                quantity=quantity(one.reach, "mm"),
+                units=("mm", "thou"),
+                formula="pushrod that keeps the rocker where it was − new one; one calliper's error cancels",
+                source=COSINES,
+                given=(("new one", self.new_length),),
+            )
 
     def _drawing(self, farthest: Moved) -> Any:
         return side_drawing(
@@ -275,17 +239,13 @@ def _those_fitted(found: Sequence[Moved]) -> str:
     return f"The new ones are {'; '.join(told)}."
 
 
-def _unlike(found: Sequence[Moved], heights: Sequence[Any]) -> list[Caution]:
-    told = []
+def _unlike(found: Sequence[Moved], heights: Sequence[Any]) -> Iterator[Caution]:
     for one in found:
         under = [best_of(heights[number - 1]) for number in one.cylinders]
         if max(under) - min(under) >= UNLIKE - 1e-9:
-            told.append(
-                Caution(
-                    "notice",
-                    f"Under {named(one.cylinders)} are different spacers; their mean is used. Unless they make up for "
-                    "unequal barrels, the head is pulled down crooked: it leaks and cracks. Measure the barrels' "
-                    "tops first.",
-                )
+            yield Caution(
+                "notice",
+                f"Under {named(one.cylinders)} are different spacers; their mean is used. Unless they make up for "
+                "unequal barrels, the head is pulled down crooked: it leaks and cracks. Measure the barrels' "
+                "tops first.",
             )
-    return told

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from calculators.bench import Entry, Quantity, Row, Source, length, read_by_instrument, shared
+from calculators.bench import Quantity, Row, Source, length, read_by_instrument, shared
 from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.bench.units import figures
 from calculators.bench.verdict import best_of
@@ -18,10 +18,7 @@ LEVER = Source("plane trigonometry: lever on a shaft", "identity")
 _OTHER = "more means another engine"
 MAKERS_WIN = "The engine maker's lengths of pushrods and tubes for these spacers win."
 
-
-def heads() -> Entry[tuple[tuple[int, ...], ...]]:
-    """Ask which cylinders lie under which head."""
-    return shared.heads(refines=THE_HEADS, said="heads {}")
+heads = shared.heads(refines=THE_HEADS, said="heads {}")
 
 
 class Shifted(Row):
@@ -52,46 +49,38 @@ class Reaching(Row):
     )
 
 
-def slope() -> Entry[Quantity]:
-    """Ask how steeply pushrods and tubes lie."""
-    return card_entry(
-        CardFacts.dimensions.pushrod_slope,
-        "Slope of the pushrods",
-        exact=True,
-        hint="Between pushrod and barrel axis; the tubes slope the same. 0° if parallel to it.",
-        usual="0°",
-        shared_as="pushrod_slope",
-        refines="Slope",
-        said="{}",
-    )
+slope = card_entry(
+    CardFacts.dimensions.pushrod_slope,
+    "Slope of the pushrods",
+    exact=True,
+    hint="Between pushrod and barrel axis; the tubes slope the same. 0° if parallel to it.",
+    usual="0°",
+    shared_as="pushrod_slope",
+    refines="Slope",
+    said="{}",
+)
 
+length_error = shared.error_limit(
+    "Error limit of the length readings",
+    "mm",
+    2,
+    hint="Plus or minus. A ± typed with a reading wins over it; spacers are used as typed.",
+    usual="0.1 mm",
+    shared_as="long_calliper_error",
+    refines=READINGS,
+    said="lengths ± {}",
+)
 
-def length_error() -> Entry[Quantity]:
-    """Ask how far off the length readings are."""
-    return shared.error_limit(
-        "Error limit of the length readings",
-        "mm",
-        2,
-        hint="Plus or minus. A ± typed with a reading wins over it; spacers are used as typed.",
-        usual="0.1 mm",
-        shared_as="long_calliper_error",
-        refines=READINGS,
-        said="lengths ± {}",
-    )
-
-
-def read_to() -> Entry[Quantity]:
-    """Ask how finely one length is read."""
-    return shared.error_limit(
-        "Lengths read to",
-        "mm",
-        2,
-        hint="Plus or minus, random at each reading: it counts when two are compared (common practice).",
-        usual="0.05 mm",
-        shared_as="long_calliper_read_to",
-        refines=READINGS,
-        said="read to ± {}",
-    )
+read_to = shared.error_limit(
+    "Lengths read to",
+    "mm",
+    2,
+    hint="Plus or minus, random at each reading: it counts when two are compared (common practice).",
+    usual="0.05 mm",
+    shared_as="long_calliper_read_to",
+    refines=READINGS,
+    said="read to ± {}",
+)
 
 
 def by_calliper(value: Quantity, limit: Quantity, fine: Quantity, instrument: str = "long calliper") -> Any:

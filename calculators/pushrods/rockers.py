@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any, cast
 
@@ -65,7 +65,14 @@ class Rockers(Question):
         shared_as="rocker_pushrod_arm",
         said="arm {}",
     )
-    valve_lift = shared.valve_lift(exact=True)
+    valve_lift = card_entry(
+        CardFacts.dimensions.valve_lift,
+        "Valve lift",
+        exact=True,
+        example="8.2 mm",
+        shared_as="valve_lift",
+        said="lift {}",
+    )
     off_square = angle(
         "Rocker off square at half lift",
         -30,
@@ -142,36 +149,32 @@ class Rockers(Question):
             found.append(Standing(head, reach, leans, sweep(self._arm, leans, turned)))
         return found
 
-    def _numbers(self, farthest: Standing, before: float, turned: Any) -> list[Value]:
+    def _numbers(self, farthest: Standing, before: float, turned: Any) -> Iterator[Value]:
         at = f"at {named(farthest.cylinders)}"
         square = "pushrod" if self.adjuster_end == "pushrod" else "valve stem"
-        values = [
-            Value(
-                key="off_square",
-                label=f"Rocker off square at half lift, {at}",
-                quantity=quantity(farthest.leans, "°"),
-                units=("°",),
-                places=1,
-                formula=f"arcsin(sin before + {_FOLLOWS[self.adjuster_end]} ÷ rocker arm); 0 is square to the {square}",
-                source=LEVER,
-                given=(
-                    ("before", f"{figures(before, 1)}°"),
-                    ("reach at the pushrod", quantity(farthest.reach, "mm")),
-                    ("rocker arm", self.rocker_arm),
-                ),
+        yield Value(
+            key="off_square",
+            label=f"Rocker off square at half lift, {at}",
+            quantity=quantity(farthest.leans, "°"),
+            places=1,
+            formula=f"arcsin(sin before + {_FOLLOWS[self.adjuster_end]} ÷ rocker arm); 0 is square to the {square}",
+            source=LEVER,
+            given=(
+                ("before", f"{figures(before, 1)}°"),
+                ("reach at the pushrod", quantity(farthest.reach, "mm")),
+                ("rocker arm", self.rocker_arm),
             ),
-            Value(
-                key="swing",
-                label="The rocker swings over one lift",
-                quantity=quantity(turned, "°"),
-                units=("°",),
-                places=1,
-                formula="2 × arcsin(valve lift ÷ (2 × rocker arm at the valve))",
-                source=LEVER,
-                given=(("valve lift", self.valve_lift), ("rocker arm", self.rocker_arm), ("ratio", self.rocker_ratio)),
-            ),
-        ]
-        values += [
+        )
+        yield Value(
+            key="swing",
+            label="The rocker swings over one lift",
+            quantity=quantity(turned, "°"),
+            places=1,
+            formula="2 × arcsin(valve lift ÷ (2 × rocker arm at the valve))",
+            source=LEVER,
+            given=(("valve lift", self.valve_lift), ("rocker arm", self.rocker_arm), ("ratio", self.rocker_ratio)),
+        )
+        yield from [
             Value(
                 key=f"wander_{when}",
                 label=f"Wander of {_WANDERS[self.adjuster_end]} over one lift, {when}",
@@ -187,7 +190,6 @@ class Rockers(Question):
             )
             for when, leans in (("before", before), ("after", farthest.leans))
         ]
-        return values
 
     def _table(self, found: Sequence[Standing]) -> ResultTable:
         return ResultTable(

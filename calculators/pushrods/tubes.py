@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -174,9 +174,8 @@ class Tubes(Question):
             f"The tubes are too {side}: at {named(worst.cylinders)} they must be {ends}.",
         )
 
-    def _numbers(self, found: Sequence[Spanned], band: tuple[float, float]) -> list[Value]:
+    def _numbers(self, found: Sequence[Spanned], band: tuple[float, float]) -> Iterator[Value]:
         middle = sum(band) / 2
-        values = []
         for row, one in enumerate(found, 1):
             at = f", {named(one.cylinders)}"
             parts = [
@@ -194,7 +193,7 @@ class Tubes(Question):
             else:
                 told = "free length − seats apart"
                 parts.append(("crush", "Crush of this tube's seals", one.crush, told, DECISION))
-            values += [
+            yield from [
                 Value(
                     key=f"{key}_{row}",
                     label=f"{label}{at}",
@@ -210,7 +209,6 @@ class Tubes(Question):
                 )
                 for key, label, number, formula, source in parts
             ]
-        return values
 
     def _table(self, found: Sequence[Spanned], band: tuple[float, float]) -> ResultTable:
         least, most = band

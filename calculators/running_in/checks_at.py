@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
-
-from calculators.bench import Entry, Quantity, choice, printed, symbol_of
+from calculators.bench import Quantity, choice, printed, symbol_of
 
 NUTS = {
     "maker": "Not known yet: see the maker's sheet",
@@ -17,14 +15,13 @@ NUTS_WORDS = {
     "never": "leave the head nuts alone",
 }
 
-
-def head_nuts(**facts: Any) -> Entry[str]:
-    """Ask what the maker wants done to the head nuts after the first runs."""
-    return choice(
-        "Head nuts after the first runs",
-        NUTS,
-        **{"usual": "maker", "shared_as": "head_nuts_again", "said": "head nuts: {}"} | facts,
-    )
+head_nuts = choice(
+    "Head nuts after the first runs",
+    NUTS,
+    usual="maker",
+    shared_as="head_nuts_again",
+    said="head nuts: {}",
+)
 
 
 def lash_words(inlet: Quantity | None, exhaust: Quantity | None) -> str:

@@ -18,31 +18,25 @@ USUAL = {
 }
 """Round figures for each kind of odometer (common practice, no source)."""
 
+odometer_unit = choice(
+    "Unit of the odometer",
+    UNITS,
+    hint="All distances here are in this unit.",
+    usual="km",
+    shared_as="odometer_unit",
+    said="odometer in {}",
+)
 
-def odometer_unit() -> Entry[str]:
-    """Ask which unit the odometer counts in."""
-    return choice(
-        "Unit of the odometer",
-        UNITS,
-        hint="All distances here are in this unit.",
-        usual="km",
-        shared_as="odometer_unit",
-        said="odometer in {}",
-    )
-
-
-def odometer() -> Entry[int]:
-    """Ask for the odometer's reading at the first start."""
-    return count(
-        "Odometer reading",
-        0,
-        2_000_000,
-        why="no odometer goes further",
-        hint="At the first start, whole figures.",
-        example="48250",
-        shared_as="odometer",
-        said="odometer {}",
-    )
+odometer = count(
+    "Odometer reading",
+    0,
+    2_000_000,
+    why="no odometer goes further",
+    hint="At the first start, whole figures.",
+    example="48250",
+    shared_as="odometer",
+    said="odometer {}",
+)
 
 
 def distance(key: str, label: str, told: str, low: int, high: int, **facts: Any) -> Entry[int | None]:
@@ -61,10 +55,14 @@ def distance(key: str, label: str, told: str, low: int, high: int, **facts: Any)
     )
 
 
-def end_of_running_in(**facts: Any) -> Entry[int | None]:
-    """Ask for the distance from which the highest speed is allowed."""
-    told = "From then on the highest speed is allowed."
-    return distance("end", "Distance to the last rise", told, 20, 5000, **{"said": "run in after {}"} | facts)
+end_of_running_in = distance(
+    "end",
+    "Distance to the last rise",
+    "From then on the highest speed is allowed.",
+    20,
+    5000,
+    said="run in after {}",
+)
 
 
 def taken(key: str, typed: int | None, unit: str) -> int:

@@ -2,41 +2,38 @@
 
 from __future__ import annotations
 
-from typing import Any
-
-from calculators.bench import Entry, FieldError, InputErrors, Quantity, choice, listed, magnitude_in, measure, optional
+from calculators.bench import FieldError, InputErrors, Quantity, choice, listed, magnitude_in, measure, optional
 
 SPEEDS = {"old": (1500.0, 2000.0), "new": (2000.0, 2500.0)}
 """Lowest and highest, in r/min, for a cam that ran with its tappets and a new one (common practice, no source)."""
 
+cam = choice(
+    "Camshaft and tappets",
+    {"old": "Run together before", "new": "New, or mixed"},
+    usual="old",
+    shared_as="cam_condition",
+    said="cam and tappets: {}",
+)
 
-def cam(**facts: Any) -> Entry[str]:
-    """Ask whether camshaft and tappets ran together before."""
-    return choice(
-        "Camshaft and tappets",
-        {"old": "Run together before", "new": "New, or mixed"},
-        **{"usual": "old", "shared_as": "cam_condition", "said": "cam and tappets: {}"} | facts,
-    )
-
-
-def fast_idle(**facts: Any) -> Entry[tuple[Quantity, ...] | None]:
-    """Ask for the fast idle where the camshaft's maker gives one."""
-    speed = measure(
-        "Fast idle",
-        "r/min",
-        500,
-        20000,
-        why="engines of this kind",
-        exact=True,
-        **{
-            "hint": "Lowest and highest, from the camshaft's maker. Empty: 1500 to 2000 r/min, or 2000 to "
+fast_idle = optional(
+    listed(
+        measure(
+            "Fast idle",
+            "r/min",
+            500,
+            20000,
+            why="engines of this kind",
+            exact=True,
+            hint="Lowest and highest, from the camshaft's maker. Empty: 1500 to 2000 r/min, or 2000 to "
             "2500 with a new cam.",
-            "shared_as": "fast_idle",
-            "said": "fast idle {}",
-        }
-        | facts,
+            shared_as="fast_idle",
+            said="fast idle {}",
+        ),
+        2,
+        2,
+        like="2000 2500",
     )
-    return optional(listed(speed, 2, 2, like="2000 2500"))
+)
 
 
 def speeds_of(cam_condition: str, typed: tuple[Quantity, ...] | None) -> tuple[float, float]:

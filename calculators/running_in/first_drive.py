@@ -66,7 +66,6 @@ class FirstDrive(Question):
                     key="warm",
                     label="Gentle driving before the first pull",
                     quantity=quantity(self.warm, "min"),
-                    units=("min",),
                     formula="what the first run leaves for the road, else ten minutes",
                     source=COMMON_PRACTICE,
                 ),

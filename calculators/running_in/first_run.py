@@ -119,7 +119,6 @@ class FirstRun(Question):
                     key="standing",
                     label="Run where it stands",
                     quantity=quantity(found[-1].end, "min"),
-                    units=("min",),
                     formula="all the minutes; five if the load comes on the road",
                     source=COMMON_PRACTICE,
                     given=(("minutes of the first run", self.minutes),),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from calculators.bench import (
@@ -25,10 +25,10 @@ from calculators.bench import (
     printed,
     quantity,
     read_by_instrument,
+    shared,
     symbol_of,
 )
 from calculators.bench.card_facts import CardFacts, card_entry
-from calculators.bench.entries import either_way
 from calculators.bench.words import listed as spoken
 from calculators.formulas.running_in import least_pressure
 from calculators.running_in.fast_idle import cam, fast_idle, speeds_of
@@ -115,20 +115,16 @@ class OilPressure(Question):
     )
     cam = cam(refines=_FAST)
     fast_idle = fast_idle(refines=_FAST)
-    gauge_error = either_way(
-        measure(
-            "Gauge error",
-            "bar",
-            0,
-            2,
-            why="a less accurate gauge is no use",
-            exact=True,
-            hint="Plus or minus. A ± typed with a reading wins over it.",
-            usual="0.2 bar",
-            shared_as="oil_gauge_error",
-            refines="How good the gauge is",
-            said="gauge ± {}",
-        )
+    gauge_error = shared.error_limit(
+        "Gauge error",
+        "bar",
+        2,
+        why="a less accurate gauge is no use",
+        hint="Plus or minus. A ± typed with a reading wins over it.",
+        usual="0.2 bar",
+        shared_as="oil_gauge_error",
+        refines="How good the gauge is",
+        said="gauge ± {}",
     )
 
     def answer(self) -> Answer:
@@ -162,7 +158,7 @@ class OilPressure(Question):
                     ),
                 ),
             ),
-            warnings=_warnings(low, near),
+            warnings=tuple(_warnings(low, near)),
             tables=(pressure_table((idle, fast, speed), symbol),),
             findings=tuple(
                 Finding(
@@ -216,21 +212,15 @@ class OilPressure(Question):
         return read_by_instrument([typed], "bar", instrument="oil gauge", limit=self.gauge_error)[0]
 
 
-def _warnings(low: Sequence[str], near: Sequence[str]) -> tuple[Caution, ...]:
-    told = []
+def _warnings(low: Sequence[str], near: Sequence[str]) -> Iterator[Caution]:
     if low:
-        told.append(
-            Caution(
-                "warning",
-                "Oil pressure is below its least. Bearings run dry and seize, which can kill on the road. Do not keep "
-                "it running: find out why before the next start.",
-            )
+        yield Caution(
+            "warning",
+            "Oil pressure is below its least. Bearings run dry and seize, which can kill on the road. Do not keep "
+            "it running: find out why before the next start.",
         )
     if near:
-        told.append(
-            Caution(
-                "notice",
-                f"At {spoken(near)} this gauge cannot tell whether the pressure is enough. Read it with a better one.",
-            )
+        yield Caution(
+            "notice",
+            f"At {spoken(near)} this gauge cannot tell whether the pressure is enough. Read it with a better one.",
         )
-    return tuple(told)

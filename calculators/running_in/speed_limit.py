@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any
 
 from calculators.bench import (
     COMMON_PRACTICE,
     Answer,
-    Entry,
     FieldError,
     InputErrors,
-    Quantity,
     Question,
     Source,
     Value,
@@ -35,23 +32,17 @@ from calculators.running_in.distances import distance, end_of_running_in, odomet
 TWO_STROKES = Source("two strokes a turn, by definition", "identity")
 _RISES = "First ceiling and rises"
 
-
-def first_ceiling(**facts: Any) -> Entry[Quantity]:
-    """Ask for the first ceiling, where another question goes on with it."""
-    return measure(
-        "First ceiling",
-        "r/min",
-        300,
-        20000,
-        why="engines of this kind",
-        exact=True,
-        **{
-            "hint": "Worked out from the highest speed, or typed.",
-            "shared_as": "run_in_ceiling",
-            "said": "below {}",
-        }
-        | facts,
-    )
+first_ceiling = measure(
+    "First ceiling",
+    "r/min",
+    300,
+    20000,
+    why="engines of this kind",
+    exact=True,
+    hint="Worked out from the highest speed, or typed.",
+    shared_as="run_in_ceiling",
+    said="below {}",
+)
 
 
 class SpeedLimit(Question):
@@ -205,7 +196,6 @@ class SpeedLimit(Question):
                 key="piston_speed",
                 label="Mean piston speed there",
                 quantity=quantity(piston_speed(number_in(self.stroke, "mm"), found[0].speed), "m/s"),
-                units=("m/s",),
                 formula="2 · stroke · speed",
                 source=TWO_STROKES,
                 given=(("stroke", self.stroke), ("speed", first)),

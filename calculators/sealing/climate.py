@@ -8,7 +8,6 @@ from typing import Any
 from calculators.bench import (
     COMMON_PRACTICE,
     Caution,
-    Entry,
     FieldError,
     InputErrors,
     Quantity,
@@ -27,54 +26,45 @@ MOST_LONGER = 8.0
 LEAST_OPEN = 1 / MOST_LONGER
 """So small a share of the open time left by warmth is refused."""
 
+shop_temperature = measure(
+    "Workshop temperature",
+    "°C",
+    -10,
+    50,
+    why="no sealer cures outside this range",
+    exact=True,
+    hint="The parts' temperature, at night as well.",
+    usual="20 °C",
+    shared_as="workshop_temperature",
+    said="parts at {}",
+)
 
-def shop_temperature() -> Entry[Quantity]:
-    """Ask how warm the parts are."""
-    return measure(
-        "Workshop temperature",
-        "°C",
-        -10,
-        50,
-        why="no sealer cures outside this range",
-        exact=True,
-        hint="The parts' temperature, at night as well.",
-        usual="20 °C",
-        shared_as="workshop_temperature",
-        said="parts at {}",
-    )
+sheet_temperature = measure(
+    "Temperature of the product's sheet",
+    "°C",
+    0,
+    40,
+    why="rooms",
+    exact=True,
+    hint="The one its times are for. If it has times for your temperature, type those and make both temperatures "
+    "the same.",
+    usual="23 °C",
+    shared_as="sheet_temperature",
+    refines=SHEET,
+    said="its times hold at {}",
+)
 
-
-def sheet_temperature() -> Entry[Quantity]:
-    """Ask for the temperature for which the product's times hold."""
-    return measure(
-        "Temperature of the product's sheet",
-        "°C",
-        0,
-        40,
-        why="rooms",
-        exact=True,
-        hint="The one its times are for. If it has times for your temperature, type those and make both temperatures "
-        "the same.",
-        usual="23 °C",
-        shared_as="sheet_temperature",
-        refines=SHEET,
-        said="its times hold at {}",
-    )
-
-
-def doubling() -> Entry[float]:
-    """Ask how many degrees colder double a time."""
-    return number(
-        "Degrees colder that double the time",
-        3,
-        50,
-        why="sealers for engines",
-        hint="In degrees Celsius; the same rise halves the open time. 10 is common practice.",
-        usual="10",
-        shared_as="doubling_degrees",
-        refines=SHEET,
-        said="{} degrees colder double them",
-    )
+doubling = number(
+    "Degrees colder that double the time",
+    3,
+    50,
+    why="sealers for engines",
+    hint="In degrees Celsius; the same rise halves the open time. 10 is common practice.",
+    usual="10",
+    shared_as="doubling_degrees",
+    refines=SHEET,
+    said="{} degrees colder double them",
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -110,7 +110,6 @@ def _as_it_lies(lies: Crush, band: str) -> tuple[Value, ...]:
             key="crush",
             label="Crush as fitted",
             quantity=quantity(lies.crush, "%"),
-            units=("%",),
             formula="(free thickness − fitted thickness) ÷ free thickness",
             source=COMMON_PRACTICE,
             given=given,

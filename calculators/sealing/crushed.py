@@ -16,8 +16,8 @@ from calculators.bench import (
     measure,
     optional,
     read_by_instrument,
+    shared,
 )
-from calculators.bench.entries import either_way
 from calculators.bench.verdict import best_of, verdict_on
 from calculators.formulas.decision_rule import Verdict
 
@@ -101,22 +101,16 @@ def crush_limit(label: str, refines: str | None = None) -> Entry[Quantity | None
     )
 
 
-def thickness_error() -> Entry[Quantity]:
-    """Ask how good the readings are."""
-    return either_way(
-        length(
-            "Error limit of the thickness readings",
-            0,
-            1,
-            why="a reading further off is no use",
-            exact=True,
-            hint="Plus or minus. A ± typed with a reading wins over it.",
-            usual="0.02 mm",
-            shared_as="thickness_error",
-            refines=READINGS,
-            said="thickness ± {}",
-        )
-    )
+thickness_error = shared.error_limit(
+    "Error limit of the thickness readings",
+    "mm",
+    1,
+    hint="Plus or minus. A ± typed with a reading wins over it.",
+    usual="0.02 mm",
+    shared_as="thickness_error",
+    refines=READINGS,
+    said="thickness ± {}",
+)
 
 
 def band_of(kind: str, least: Quantity | None, most: Quantity | None, row: int = 0) -> tuple[float, float]:

@@ -8,7 +8,6 @@ from functools import lru_cache
 from calculators.bench import Drawing, Figure
 
 _WIDE, _HIGH = 340, 190
-_HATCH = 12.0
 
 
 @lru_cache(maxsize=16)

@@ -2,23 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Any
-
-from calculators.bench import Entry, Quantity, measure
+from calculators.bench import measure
 
 _SEALERS = "sealers for engines"
 
+open_time = measure("Open time", "min", 0.5, 1440, why=_SEALERS, exact=True, said="open {}")
 
-def open_time(**facts: Any) -> Entry[Quantity]:
-    """Ask how long the bead stays open; ``facts`` as ``Facts`` has them."""
-    return measure("Open time", "min", 0.5, 1440, why=_SEALERS, exact=True, said="open {}", **facts)
+setting = measure("Setting time", "min", 0, 10080, why=_SEALERS, exact=True, said="sets in {}")
 
-
-def setting(**facts: Any) -> Entry[Quantity]:
-    """Ask how long it sets, from the last bolt."""
-    return measure("Setting time", "min", 0, 10080, why=_SEALERS, exact=True, said="sets in {}", **facts)
-
-
-def cure(**facts: Any) -> Entry[Quantity]:
-    """Ask how long it cures before oil, from the last bolt."""
-    return measure("Cure before oil", "h", 0, 336, why=_SEALERS, exact=True, said="cures in {}", **facts)
+cure = measure("Cure before oil", "h", 0, 336, why=_SEALERS, exact=True, said="cures in {}")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Any
 
 from calculators.bench import (
@@ -168,32 +169,26 @@ class Bind(Question):
 _HEADLINES = {"in": "{}", "out": "Too little: {}", "too close to call": "Too close to call: {}"}
 
 
-def _warnings(verdict: str, rooms: list[Any], least: float) -> list[Caution]:
-    told = []
+def _warnings(verdict: str, rooms: list[Any], least: float) -> Iterator[Caution]:
     if verdict != "in":
-        told.append(
-            Caution(
-                "warning",
-                f"At the fitted length the coil-bind margin is not sure to be {plain(least)} mm at full lift. Coils "
-                "that "
-                "touch bend pushrods and drop valves, and at speed that can kill. Do not fit these springs at this "
-                "length.",
-            )
+        yield Caution(
+            "warning",
+            f"At the fitted length the coil-bind margin is not sure to be {plain(least)} mm at full lift. Coils "
+            "that "
+            "touch bend pushrods and drop valves, and at speed that can kill. Do not fit these springs at this "
+            "length.",
         )
     near = [(row, room) for row, room in enumerate(rooms, 1) if verdict_on(room, least) != "in"]
     if near:
         left = listed(figures(best_of(room), 1) for _, room in near)
-        told.append(
-            Caution(
-                "warning",
-                f"Valve {listed(row for row, _ in near)}: between retainer and guide {left} mm "
-                f"{'is' if len(near) == 1 else 'are'} left at full lift, not sure to be the {plain(least)} mm wanted. "
-                "A "
-                "retainer that strikes its guide breaks it or drops the valve, and at speed that can kill. Shims do "
-                "not help: do not fit it until a machine shop has made room.",
-            )
+        yield Caution(
+            "warning",
+            f"Valve {listed(row for row, _ in near)}: between retainer and guide {left} mm "
+            f"{'is' if len(near) == 1 else 'are'} left at full lift, not sure to be the {plain(least)} mm wanted. "
+            "A "
+            "retainer that strikes its guide breaks it or drops the valve, and at speed that can kill. Shims do "
+            "not help: do not fit it until a machine shop has made room.",
         )
-    return told
 
 
 def _springs(solids: list[tuple[Which, Any]], margins: list[Any], least: float) -> ResultTable:

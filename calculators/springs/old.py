@@ -142,7 +142,7 @@ class OldSprings(Question):
             headline=_headline(len(found), bad, close),
             says=_said(good, bad, close),
             drawing=beside_a_new_one(
-                [self._drawn(one, least_free, least_load) for one in found], magnitude_in(self.loss_of_length, "mm")
+                [self._drawn(one, least_free) for one in found], magnitude_in(self.loss_of_length, "mm")
             ),
             values=self._numbers(least_free, least_load),
             warnings=(
@@ -225,7 +225,7 @@ class OldSprings(Question):
             raise Lacking(*empty)
         return tuple(found)
 
-    def _drawn(self, one: Found, least_free: Any, least_load: Any) -> Beside:
+    def _drawn(self, one: Found, least_free: Any) -> Beside:
         lost = None if one.free is None else best_of(least_free) - best_of(one.free)
         loss = None if lost is None else lost + magnitude_in(self.loss_of_length, "mm")
         told = [] if one.free is None else [f"{figures(best_of(one.free), 1)} mm"]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from calculators.bench import Entry, Quantity, described, length, measure, number, optional
+from calculators.bench import Entry, Quantity, length, measure, number, optional
 from calculators.bench.card_facts import CardFacts, card_entry
 
 OF_SUCH_ENGINES = "valve springs of such engines"
@@ -22,24 +22,22 @@ def load(label: str, *, exact: bool = False, **facts: Any) -> Entry[Quantity]:
     return measure(label, "N", 5, 5000, why=OF_SUCH_ENGINES, exact=exact, **facts)
 
 
-def rate(**facts: Any) -> Entry[Quantity]:
-    """Ask for the rate; ``facts`` as ``Facts`` has them, before ours."""
-    hint = "Worked out from two loads or from the wire, or typed."
-    return measure(
-        "Rate",
-        "N/mm",
-        0.5,
-        1000,
-        why=OF_SUCH_ENGINES,
-        **{"hint": hint, "shared_as": "spring_rate.1", "said": "{}"} | facts,
-    )
+rate = measure(
+    "Rate",
+    "N/mm",
+    0.5,
+    1000,
+    why=OF_SUCH_ENGINES,
+    hint="Worked out from two loads or from the wire, or typed.",
+    shared_as="spring_rate.1",
+    said="{}",
+)
 
 
 def inner[T](entry: Entry[T]) -> Entry[T | None]:
     """Ask the same of the spring inside; the engine card speaks of the outer one."""
     shared_as = (entry.facts.shared_as or "").removesuffix(".1") + ".2"
-    return described(
-        optional(entry),
+    return optional(entry)(
         f"{entry.label}, inner spring",
         hint="",
         card=None,
@@ -51,105 +49,77 @@ def inner[T](entry: Entry[T]) -> Entry[T | None]:
     )
 
 
-def fitted_length(**facts: Any) -> Entry[Quantity]:
-    """Ask for the fitted length; ``facts`` as ``Facts`` has them, before ours."""
-    return height(
-        "Fitted length",
-        **{
-            "hint": "Valve shut, seat of the spring to the retainer; the maker's figure.",
-            "card": CardFacts.springs.fitted_length.path,
-            "example": "38 mm",
-            "shared_as": "spring_fitted_length",
-            "said": "fitted {}",
-        }
-        | facts,
+fitted_length = height(
+    "Fitted length",
+    hint="Valve shut, seat of the spring to the retainer; the maker's figure.",
+    card=CardFacts.springs.fitted_length.path,
+    example="38 mm",
+    shared_as="spring_fitted_length",
+    said="fitted {}",
+)
+
+free_length = height(
+    "Free length",
+    card=CardFacts.springs.free_length.path,
+    example="47.5 mm",
+    shared_as="spring_free_length.1",
+    read_by="calliper",
+    said="free {}",
+)
+
+wire = card_entry(
+    CardFacts.springs.wire_diameter,
+    "Wire diameter",
+    example="4.2 mm",
+    shared_as="spring_wire.1",
+    read_by="micrometer",
+    said="wire {}",
+)
+
+outside = card_entry(
+    CardFacts.springs.outside_diameter,
+    "Outside diameter",
+    example="33.3 mm",
+    shared_as="spring_outside.1",
+    read_by="calliper",
+    said="outside {}",
+)
+
+
+total = number(
+    "Total coils",
+    1,
+    30,
+    why=OF_SUCH_ENGINES,
+    card=CardFacts.springs.total_coils.path,
+    example="6.5",
+    shared_as="spring_total_coils.1",
+    said="{} coils",
+)
+active = optional(
+    number(
+        "Active coils",
+        1,
+        30,
+        why=OF_SUCH_ENGINES,
+        hint="Empty: all but the two dead end coils of a ground spring.",
+        card=CardFacts.springs.active_coils.path,
+        example="4.5",
+        shared_as="spring_active_coils.1",
+        said="{} active",
     )
+)
+valve_height = height("Installed height", shared_as="spring_height", read_by="calliper")
 
-
-def free_length(**facts: Any) -> Entry[Quantity]:
-    """Ask for the free length; ``facts`` as ``Facts`` has them, before ours."""
-    return height(
-        "Free length",
-        **{
-            "card": CardFacts.springs.free_length.path,
-            "example": "47.5 mm",
-            "shared_as": "spring_free_length.1",
-            "read_by": "calliper",
-            "said": "free {}",
-        }
-        | facts,
-    )
-
-
-def wire(**facts: Any) -> Entry[Quantity]:
-    """Ask for the wire; ``facts`` as ``Facts`` has them, before ours."""
-    return card_entry(
-        CardFacts.springs.wire_diameter,
-        "Wire diameter",
-        **{"example": "4.2 mm", "shared_as": "spring_wire.1", "read_by": "micrometer", "said": "wire {}"} | facts,
-    )
-
-
-def outside(**facts: Any) -> Entry[Quantity]:
-    """Ask for the outside diameter; ``facts`` as ``Facts`` has them, before ours."""
-    return card_entry(
-        CardFacts.springs.outside_diameter,
-        "Outside diameter",
-        **{"example": "33.3 mm", "shared_as": "spring_outside.1", "read_by": "calliper", "said": "outside {}"} | facts,
-    )
-
-
-def _coils(label: str, facts: dict[str, Any]) -> Entry[float]:
-    return number(label, 1, 30, why=OF_SUCH_ENGINES, **facts)
-
-
-def total(**facts: Any) -> Entry[float]:
-    """Ask for all coils; ``facts`` as ``Facts`` has them, before ours."""
-    return _coils(
-        "Total coils",
-        {
-            "card": CardFacts.springs.total_coils.path,
-            "example": "6.5",
-            "shared_as": "spring_total_coils.1",
-            "said": "{} coils",
-        }
-        | facts,
-    )
-
-
-def active(**facts: Any) -> Entry[float | None]:
-    """Ask for the active coils; ``facts`` as ``Facts`` has them, before ours."""
-    return optional(
-        _coils(
-            "Active coils",
-            {
-                "hint": "Empty: all but the two dead end coils of a ground spring.",
-                "card": CardFacts.springs.active_coils.path,
-                "example": "4.5",
-                "shared_as": "spring_active_coils.1",
-                "said": "{} active",
-            }
-            | facts,
-        )
-    )
-
-
-def valve_height(**facts: Any) -> Entry[Quantity]:
-    """Ask for the installed height of one valve; ``facts`` as ``Facts`` has them, before ours."""
-    return height("Installed height", **{"shared_as": "spring_height", "read_by": "calliper"} | facts)
-
-
-def least_margin() -> Entry[Quantity]:
-    """Ask how far the coils must stay apart."""
-    return length(
-        "Least coil-bind margin",
-        0,
-        10,
-        why="a margin cannot be less than none",
-        exact=True,
-        hint="At full lift, in each spring and between retainer and guide.",
-        usual="1 mm",
-        shared_as="least_bind_margin",
-        refines="What is wanted",
-        said="at least {} left",
-    )
+least_margin = length(
+    "Least coil-bind margin",
+    0,
+    10,
+    why="a margin cannot be less than none",
+    exact=True,
+    hint="At full lift, in each spring and between retainer and guide.",
+    usual="1 mm",
+    shared_as="least_bind_margin",
+    refines="What is wanted",
+    said="at least {} left",
+)

@@ -18,55 +18,43 @@ def _limit(label: str, own: str, high: float, usual: str, shared_as: str, said: 
     return shared.error_limit(label, own, high, **facts)
 
 
-def length_error() -> Entry[Quantity]:
-    """Ask how far the calliper is off."""
-    return _limit("Error limit of the calliper", "mm", 5, "0.1 mm", "calliper_error", "calliper ± {}", _WINS)
-
-
-def length_scatter() -> Entry[Quantity]:
-    """Ask how far one reading of the calliper is off besides."""
-    hint = "Plus or minus, when one length is read again: it counts when two are compared (common practice)."
-    return _limit("Scatter of the calliper", "mm", 5, "0.05 mm", "calliper_scatter", "read to ± {}", hint)
-
-
-def wire_error() -> Entry[Quantity]:
-    """Ask how far the micrometer is off."""
-    return _limit("Error limit of the wire diameter", "mm", 1, "0.02 mm", "wire_error", "wire ± {}", _WINS)
-
-
-def stop_error() -> Entry[Quantity]:
-    """Ask how far the tester's lengths are off."""
-    return _limit(
-        "Error limit of the tester's lengths", "mm", 5, "0.1 mm", "tester_length_error", "its lengths ± {}", _WINS
+length_error = _limit("Error limit of the calliper", "mm", 5, "0.1 mm", "calliper_error", "calliper ± {}", _WINS)
+length_scatter = _limit(
+    "Scatter of the calliper",
+    "mm",
+    5,
+    "0.05 mm",
+    "calliper_scatter",
+    "read to ± {}",
+    "Plus or minus, when one length is read again: it counts when two are compared (common practice).",
+)
+wire_error = _limit("Error limit of the wire diameter", "mm", 1, "0.02 mm", "wire_error", "wire ± {}", _WINS)
+stop_error = _limit(
+    "Error limit of the tester's lengths", "mm", 5, "0.1 mm", "tester_length_error", "its lengths ± {}", _WINS
+)
+load_error = _limit("Error limit of the loads", "N", 200, "4 N", "tester_error", "tester ± {}", _WINS)
+load_scatter = _limit(
+    "Scatter of the loads",
+    "N",
+    200,
+    "2 N",
+    "tester_scatter",
+    "again ± {}",
+    "Plus or minus, when one spring is pressed again to the same length (common practice).",
+)
+coils_error = either_way(
+    number(
+        "Error limit of the coils",
+        0,
+        2,
+        why="a larger error is not a count",
+        hint="Plus or minus, for each count; 0.125 where they are counted to a quarter turn (common practice).",
+        usual="0.125",
+        shared_as="coils_error",
+        refines=READINGS,
+        said="coils ± {}",
     )
-
-
-def load_error() -> Entry[Quantity]:
-    """Ask how far the tester's loads are off."""
-    return _limit("Error limit of the loads", "N", 200, "4 N", "tester_error", "tester ± {}", _WINS)
-
-
-def load_scatter() -> Entry[Quantity]:
-    """Ask how far one load is off besides."""
-    hint = "Plus or minus, when one spring is pressed again to the same length (common practice)."
-    return _limit("Scatter of the loads", "N", 200, "2 N", "tester_scatter", "again ± {}", hint)
-
-
-def coils_error() -> Entry[float]:
-    """Ask how well coils are counted."""
-    return either_way(
-        number(
-            "Error limit of the coils",
-            0,
-            2,
-            why="a larger error is not a count",
-            hint="Plus or minus, for each count; 0.125 where they are counted to a quarter turn (common practice).",
-            usual="0.125",
-            shared_as="coils_error",
-            refines=READINGS,
-            said="coils ± {}",
-        )
-    )
+)
 
 
 def by_calliper(value: Quantity, name: str, limit: Quantity, scatter: Quantity) -> Any:

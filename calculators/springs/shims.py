@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from calculators.bench import (
@@ -134,7 +134,7 @@ class Shims(Question):
             says=f"Shims: {said}.",
             record=f"Shims under the valve springs: {said}.",
             drawing=shims_under([(one.number, one.pile, best_of(one.height)) for one in fitted], best_of(wanted)),
-            values=self._numbers(springs, wanted, fitted),
+            values=tuple(self._numbers(springs, wanted, fitted)),
             warnings=(FLIES, *warnings(fitted, load, self.load_band, magnitude_in(self.least_margin, "mm"))),
             steps=walk(fitted),
             tables=(table(fitted, self.seat_load, self.load_band),),
@@ -208,31 +208,25 @@ class Shims(Question):
             )
         return tuple(fitted)
 
-    def _numbers(self, springs: Sequence[Spring], wanted: Any, fitted: Sequence[Fitting]) -> tuple[Value, ...]:
+    def _numbers(self, springs: Sequence[Spring], wanted: Any, fitted: Sequence[Fitting]) -> Iterator[Value]:
         heights = sorted((one.height for one in fitted), key=best_of)
-        values = [
-            Value(
-                key="wanted_height",
-                label="Height for the seat load wanted",
-                quantity=quantity(wanted, "mm"),
-                units=("mm", "in"),
-                formula="(Σ rate × length at which its load begins − seat load) ÷ Σ rate",
-                source=SPRING,
-                given=(
-                    ("seat load", self.seat_load),
-                    ("rate", quantity(sum(spring.rate for spring in springs), "N/mm")),
-                ),
-            )
-        ]
+        yield Value(
+            key="wanted_height",
+            label="Height for the seat load wanted",
+            quantity=quantity(wanted, "mm"),
+            units=("mm", "in"),
+            formula="(Σ rate × length at which its load begins − seat load) ÷ Σ rate",
+            source=SPRING,
+            given=(
+                ("seat load", self.seat_load),
+                ("rate", quantity(sum(spring.rate for spring in springs), "N/mm")),
+            ),
+        )
         if len(fitted) > 1:
-            values.append(
-                Value(
-                    key="spread",
-                    label="Heights then differ by",
-                    quantity=quantity(heights[-1] - heights[0], "mm"),
-                    units=("mm",),
-                    formula="longest − shortest, with their shims",
-                    source=DECISION,
-                )
+            yield Value(
+                key="spread",
+                label="Heights then differ by",
+                quantity=quantity(heights[-1] - heights[0], "mm"),
+                formula="longest − shortest, with their shims",
+                source=DECISION,
             )
-        return tuple(values)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -62,50 +62,40 @@ def _put(one: Fitting) -> str:
     return f"put {one.shims} mm under them" if one.pile else "no shim"
 
 
-def warnings(fitted: Sequence[Fitting], wanted: float, load_band: Quantity, least: float) -> tuple[Caution, ...]:
-    """Return what to beware of: coils too near, and loads that are off, or may be; the load wanted in N."""
-    told = []
+def warnings(fitted: Sequence[Fitting], wanted: float, load_band: Quantity, least: float) -> Iterator[Caution]:
+    """Yield what to beware of: coils too near, and loads that are off, or may be; the load wanted in N."""
     near = [one.number for one in fitted if one.margin is not None and verdict_on(one.margin, least) != "in"]
     if near:
-        told.append(
-            Caution(
-                "warning",
-                f"Valve {listed(near)}: the coil-bind margin is not sure to be {plain(least)} mm at full lift. Coils "
-                "that touch bend pushrods and drop valves, and at speed that can kill.",
-            )
+        yield Caution(
+            "warning",
+            f"Valve {listed(near)}: the coil-bind margin is not sure to be {plain(least)} mm at full lift. Coils "
+            "that touch bend pushrods and drop valves, and at speed that can kill.",
         )
     if fitted[0].margin is None:
         message = "Coil bind is not checked here: work it out first, or shims may press the coils together."
-        told.append(Caution("notice", message))
+        yield Caution("notice", message)
     off = [one for one in fitted if one.verdict == "out"]
     strong = [one.number for one in off if not one.pile and best_of(one.seat) > wanted]
     weak = [one.number for one in off if one.number not in strong]
     if weak:
-        told.append(
-            Caution(
-                "notice",
-                f"Valve {listed(weak)}: no stack of these shims gives the seat load wanted. Look at seat and valve "
-                "before you buy thicker shims: a sunken valve lets the spring stand longer.",
-            )
+        yield Caution(
+            "notice",
+            f"Valve {listed(weak)}: no stack of these shims gives the seat load wanted. Look at seat and valve "
+            "before you buy thicker shims: a sunken valve lets the spring stand longer.",
         )
     if strong:
-        told.append(
-            Caution(
-                "notice",
-                f"Valve {listed(strong)}: the spring is too short and presses harder than wanted even without a shim. "
-                "Look for a shim or washer left under it, for the wrong retainer or collets, and for a valve that sits "
-                "high in its seat.",
-            )
+        yield Caution(
+            "notice",
+            f"Valve {listed(strong)}: the spring is too short and presses harder than wanted even without a shim. "
+            "Look for a shim or washer left under it, for the wrong retainer or collets, and for a valve that sits "
+            "high in its seat.",
         )
     if close := [one.number for one in fitted if one.verdict == "too close to call"]:
-        told.append(
-            Caution(
-                "notice",
-                f"Valve {listed(close)}: too close to call. The seat load is not known well enough for a band of "
-                f"{printed(load_band, '%')}. Press the springs on a tester: two loads at two lengths.",
-            )
+        yield Caution(
+            "notice",
+            f"Valve {listed(close)}: too close to call. The seat load is not known well enough for a band of "
+            f"{printed(load_band, '%')}. Press the springs on a tester: two loads at two lengths.",
         )
-    return tuple(told)
 
 
 def table(fitted: Sequence[Fitting], wanted: Quantity, load_band: Quantity) -> ResultTable:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -213,86 +214,71 @@ class Speed(Question):
     def _moved(self, springs: list[AtSpeed]) -> Any:
         return (self.mass or 0) / 1000 + sum(one.mass for one in springs) / 3
 
-    def _surge_values(self, springs: list[AtSpeed]) -> list[Value]:
-        return [
-            value
-            for one in springs
-            for behind in (f", {one.which.name} spring" if len(springs) == 2 else "",)
-            for value in (
-                Value(
-                    key=f"{one.which.prefix}frequency",
-                    label=f"Its own frequency{behind}, in Hz",
-                    quantity=one.frequency,
-                    places=0,
-                    formula="½ √(rate ÷ mass of the moving coils); that mass is π² ÷ 4 · d² D n × density",
-                    source=SPRING,
-                    given=(("mass of the moving coils, g", 1000 * best_of(one.mass)),),
-                ),
-                Value(
-                    key=f"{one.which.prefix}swings",
-                    label=f"Swings in one turn of the camshaft{behind}",
-                    quantity=one.swings,
-                    places=1,
-                    formula="its own frequency ÷ (highest speed ÷ 2)",
-                    source=SPRING,
-                    given=(("highest speed", self.highest_speed),),
-                ),
-            )
-        ]
-
-    def _follow_values(self, springs: list[AtSpeed], follows: Any) -> list[Value]:
-        if follows is None:
-            return []
-        return [
-            Value(
-                key="follow_speed",
-                label="Engine speed at which the springs just follow",
-                quantity=quantity(follows, "r/min"),
-                units=("r/min",),
-                formula="2 × √(load at full lift ÷ (mass × deceleration)) ÷ 2π, the deceleration in cam radians; stiff "
-                "valve gear, no friction",
-                source=NEWTON,
-                given=(
-                    ("load at full lift", quantity(sum(one.load for one in springs), "N")),
-                    ("mass with a third of the springs, g", 1000 * best_of(self._moved(springs))),
-                    ("deceleration, mm/degree²", self.slowing),
-                ),
-            ),
-            Value(
-                key="follow_margin",
-                label="Above the highest speed by",
-                quantity=quantity(100 * (follows / self._highest - 1), "%"),
-                units=("%",),
+    def _surge_values(self, springs: list[AtSpeed]) -> Iterator[Value]:
+        for one in springs:
+            behind = f", {one.which.name} spring" if len(springs) == 2 else ""
+            yield Value(
+                key=f"{one.which.prefix}frequency",
+                label=f"Its own frequency{behind}, in Hz",
+                quantity=one.frequency,
                 places=0,
-                formula="speed at which the springs just follow ÷ highest speed − 1",
-                source=NEWTON,
-                given=(("follows to", quantity(follows, "r/min")), ("highest speed", self.highest_speed)),
-            ),
-        ]
+                formula="½ √(rate ÷ mass of the moving coils); that mass is π² ÷ 4 · d² D n × density",
+                source=SPRING,
+                given=(("mass of the moving coils, g", 1000 * best_of(one.mass)),),
+            )
+            yield Value(
+                key=f"{one.which.prefix}swings",
+                label=f"Swings in one turn of the camshaft{behind}",
+                quantity=one.swings,
+                places=1,
+                formula="its own frequency ÷ (highest speed ÷ 2)",
+                source=SPRING,
+                given=(("highest speed", self.highest_speed),),
+            )
 
-    def _warnings(self, springs: list[AtSpeed], follows: Any) -> list[Caution]:
-        told = []
+    def _follow_values(self, springs: list[AtSpeed], follows: Any) -> Iterator[Value]:
+        if follows is None:
+            return
+        yield Value(
+            key="follow_speed",
+            label="Engine speed at which the springs just follow",
+            quantity=quantity(follows, "r/min"),
+            formula="2 × √(load at full lift ÷ (mass × deceleration)) ÷ 2π, the deceleration in cam radians; stiff "
+            "valve gear, no friction",
+            source=NEWTON,
+            given=(
+                ("load at full lift", quantity(sum(one.load for one in springs), "N")),
+                ("mass with a third of the springs, g", 1000 * best_of(self._moved(springs))),
+                ("deceleration, mm/degree²", self.slowing),
+            ),
+        )
+        yield Value(
+            key="follow_margin",
+            label="Above the highest speed by",
+            quantity=quantity(100 * (follows / self._highest - 1), "%"),
+            places=0,
+            formula="speed at which the springs just follow ÷ highest speed − 1",
+            source=NEWTON,
+            given=(("follows to", quantity(follows, "r/min")), ("highest speed", self.highest_speed)),
+        )
+
+    def _warnings(self, springs: list[AtSpeed], follows: Any) -> Iterator[Caution]:
         if slow := [one.which.name for one in springs if one.verdict == "out"]:
-            told.append(
-                Caution(
-                    "notice",
-                    f"The {listed(slow)} spring surges below {SURGES:.0f} times the camshaft's speed at the highest "
-                    "engine speed (common practice, no source): its coils may swing and its load fall off.",
-                )
+            yield Caution(
+                "notice",
+                f"The {listed(slow)} spring surges below {SURGES:.0f} times the camshaft's speed at the highest "
+                "engine speed (common practice, no source): its coils may swing and its load fall off.",
             )
         if any(one.verdict == "too close to call" for one in springs):
             message = "Whether the coils surge is too close to call. Press the springs on a tester: two loads."
-            told.append(Caution("notice", message))
+            yield Caution("notice", message)
         if follows is not None and verdict_on(follows - self._highest, 0.0) != "in":
-            told.append(
-                Caution(
-                    "warning",
-                    "The springs are not sure to follow the cam to the highest speed. A valve that floats hits the "
-                    "piston, and "
-                    "at speed that can kill. Keep the speed well below, or fit stronger springs.",
-                )
+            yield Caution(
+                "warning",
+                "The springs are not sure to follow the cam to the highest speed. A valve that floats hits the "
+                "piston, and "
+                "at speed that can kill. Keep the speed well below, or fit stronger springs.",
             )
-        return told
 
 
 _SURGE_WORDS = {"in": "No surge", "out": "It may surge", "too close to call": "Too close"}

@@ -81,7 +81,6 @@ def values(timing: Timing) -> Iterator[Value]:
         key="shift",
         label=_shift_label(timing),
         quantity=quantity(abs(timing.shift), "°"),
-        units=("°",),
         places=1,
         formula="midway between the greatest and the least of read less wanted; never so early that full advance, if "
         "read, comes too early",
@@ -96,7 +95,6 @@ def values(timing: Timing) -> Iterator[Value]:
         key="rest",
         label="Largest deviation then left",
         quantity=quantity(timing.rest, "°"),
-        units=("°",),
         places=1,
         formula="greatest size of read less wanted, less the turn of the distributor; beyond the tolerance the curve "
         "is wrong",

@@ -79,7 +79,6 @@ def values(dwell: Dwell) -> Iterator[Value]:
                 key=key,
                 label=f"{label}, points closed",
                 quantity=quantity(dwell_share(known, dwell.lobes), "%"),
-                units=("%",),
                 formula="100 × dwell × lobes ÷ 360",
                 source=_DWELL,
                 given=(("dwell", quantity(known, "°")), ("lobes", dwell.lobes)),
@@ -97,7 +96,6 @@ def values(dwell: Dwell) -> Iterator[Value]:
             key="spark_later",
             label="Correcting the dwell makes the spark later by, crank",
             quantity=quantity(spark_later(dwell.wanted - dwell.read), "°"),
-            units=("°",),
             places=1,
             formula="(dwell wanted − dwell read) ÷ 2 × 2: half of it on the opening side, doubled at the crank; minus "
             "is earlier",

@@ -65,23 +65,35 @@ def lever(label: str = "Wrench lever length", **facts: Any) -> Entry[Quantity]:
     return length(label, 50, 1500, why="no hand-held wrench is shorter or longer", **(told | facts))
 
 
-def extension_length(**facts: Any) -> Entry[Quantity]:
-    """Ask how far the nut is from the drive square."""
-    told = {"hint": "Centre of the drive square to centre of the nut.", "said": "E {}"}
-    return length("Extension length", 5, 500, why="shorter and longer ones are not made", **(told | facts))
+extension_length = length(
+    "Extension length",
+    5,
+    500,
+    why="shorter and longer ones are not made",
+    hint="Centre of the drive square to centre of the nut.",
+    said="E {}",
+)
+
+extension_angle = turn_of(
+    "Extension angle",
+    0,
+    180,
+    why="either side gives the same",
+    exact=True,
+    hint="0 straight on from the wrench, 90 square to it, 180 back towards the hand.",
+    said="at {}",
+)
 
 
-def extension_angle(**facts: Any) -> Entry[Quantity]:
-    """Ask which way the extension points."""
-    told = {"hint": "0 straight on from the wrench, 90 square to it, 180 back towards the hand.", "said": "at {}"}
-    return turn_of("Extension angle", 0, 180, why="either side gives the same", exact=True, **(told | facts))
-
-
-def passes_count(**facts: Any) -> Entry[int]:
-    """Ask in how many even steps the torque is reached."""
-    told = {"hint": "In even steps up to the torque; the confirming pass is extra.", "usual": "3"}
-    told["said"] = "{} passes"
-    return count("Number of passes", 1, 8, why="more passes gain nothing", **(told | facts))
+passes_count = count(
+    "Number of passes",
+    1,
+    8,
+    why="more passes gain nothing",
+    hint="In even steps up to the torque; the confirming pass is extra.",
+    usual="3",
+    said="{} passes",
+)
 
 
 class Tightening(Given):

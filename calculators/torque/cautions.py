@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from calculators.bench import Caution
 from calculators.torque.passes import Pass
@@ -13,74 +13,57 @@ WORTH_SAYING = 0.02
 """Rounding of the final mark that is cautioned (common practice, no source)."""
 
 
-def cautions(passes: Sequence[Pass], turns: Sequence[float], published: bool, extended: bool) -> list[Caution]:
-    """Return what to beware of, whatever is being tightened."""
+def cautions(passes: Sequence[Pass], turns: Sequence[float], published: bool, extended: bool) -> Iterator[Caution]:
+    """Yield what to beware of, whatever is being tightened."""
     stages, final = passes[:-1], passes[-1]
-    found = [
-        Caution(
-            "warning",
-            "A stud that keeps turning while the torque does not rise is pulling out of its thread or stretching. "
-            "Stop: going on strips the case or breaks the stud, which flies into hand or face.",
-        ),
-        Caution(
-            "notice",
-            "Use the thread condition the figure is meant for. Oil on a thread whose figure is for dry "
-            "threads overloads the stud.",
-        ),
-    ]
+    yield Caution(
+        "warning",
+        "A stud that keeps turning while the torque does not rise is pulling out of its thread or stretching. "
+        "Stop: going on strips the case or breaks the stud, which flies into hand or face.",
+    )
+    yield Caution(
+        "notice",
+        "Use the thread condition the figure is meant for. Oil on a thread whose figure is for dry "
+        "threads overloads the stud.",
+    )
     if turns:
-        found.append(
-            Caution(
-                "warning",
-                "A fastener tightened by angle may be stretched permanently; used again it can break and fly into hand "
-                "or face. Fit new ones if the maker asks for them, and never tighten or check it again with a torque "
-                "wrench.",
-            )
+        yield Caution(
+            "warning",
+            "A fastener tightened by angle may be stretched permanently; used again it can break and fly into hand "
+            "or face. Fit new ones if the maker asks for them, and never tighten or check it again with a torque "
+            "wrench.",
         )
     if not published:
-        found.append(
-            Caution("notice", "This order is worked out from the stud positions. The engine maker's order wins.")
-        )
+        yield Caution("notice", "This order is worked out from the stud positions. The engine maker's order wins.")
     if len(stages) < 2:
-        found.append(
-            Caution("notice", "A single pass pulls the part down crooked. Take two or more even passes first.")
-        )
+        yield Caution("notice", "A single pass pulls the part down crooked. Take two or more even passes first.")
     if any(
         (later.wrench, later.mark) == (earlier.wrench, earlier.mark) for earlier, later in itertools.pairwise(stages)
     ):
-        found.append(
-            Caution("notice", "Two passes fall on the same mark of this wrench. Use fewer passes or a finer wrench.")
-        )
+        yield Caution("notice", "Two passes fall on the same mark of this wrench. Use fewer passes or a finer wrench.")
     if abs(final.rounding) > WORTH_SAYING:
-        found.append(
-            Caution(
-                "notice",
-                f"Rounding to a mark puts the final torque off by {abs(final.rounding):.1%}. Use a finer wrench.",
-            )
+        yield Caution(
+            "notice",
+            f"Rounding to a mark puts the final torque off by {abs(final.rounding):.1%}. Use a finer wrench.",
         )
     if extended:
-        found.append(
-            Caution(
-                "notice",
-                "These settings hold only with this extension at this angle and your hand at the centre of the grip. "
-                "Without it they are wrong.",
-            )
+        yield Caution(
+            "notice",
+            "These settings hold only with this extension at this angle and your hand at the centre of the grip. "
+            "Without it they are wrong.",
         )
     if len({stage.wrench.name for stage in passes}) > 1:
-        found.append(Caution("notice", "Two wrenches are in use. Read which one before each pass."))
-    return found
+        yield Caution("notice", "Two wrenches are in use. Read which one before each pass.")
 
 
-def unknowns(untested: bool, endless: bool) -> list[Caution]:
-    """Return what is taken for granted about the wrench because nobody typed it."""
-    found = []
+def unknowns(untested: bool, endless: bool) -> Iterator[Caution]:
+    """Yield what is taken for granted about the wrench because nobody typed it."""
     if untested:
         text = "The accuracy of this wrench is not known: 6% is assumed. A wrench never tested may be off by more."
-        found.append(Caution("notice", text))
+        yield Caution("notice", text)
     if endless:
         text = "Highest wrench setting is not typed: check that every setting is well within the scale."
-        found.append(Caution("notice", text))
-    return found
+        yield Caution("notice", text)
 
 
 def notes(turns: Sequence[float], screws: Screws | None = None) -> tuple[str, ...]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from calculators.bench import (
     COMMON_PRACTICE,
     Answer,
@@ -131,20 +133,14 @@ class Extension(Question):
             raise InputErrors(FieldError("graduation", message))
         return found
 
-    def _cautions(self, final: Pass) -> list[Caution]:
-        found = [
-            Caution(
-                "notice",
-                "This setting holds only with this extension at this angle and your hand at the centre of the grip. "
-                "Without it, it is wrong.",
-            )
-        ]
+    def _cautions(self, final: Pass) -> Iterator[Caution]:
+        yield Caution(
+            "notice",
+            "This setting holds only with this extension at this angle and your hand at the centre of the grip. "
+            "Without it, it is wrong.",
+        )
         if abs(final.rounding) > WORTH_SAYING:
-            found.append(
-                Caution(
-                    "notice",
-                    f"Rounding to a mark puts the torque on the nut off by {abs(final.rounding):.1%}. "
-                    "Use a finer wrench.",
-                )
+            yield Caution(
+                "notice",
+                f"Rounding to a mark puts the torque on the nut off by {abs(final.rounding):.1%}. Use a finer wrench.",
             )
-        return found

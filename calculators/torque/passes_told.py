@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 from calculators.bench import (
@@ -161,13 +161,12 @@ def passes_table(target: Any, passes: Sequence[Pass], turns: Sequence[float]) ->
     )
 
 
-def _wrenches_given(passes: Sequence[Pass]) -> tuple[tuple[str, Any], ...]:
+def _wrenches_given(passes: Sequence[Pass]) -> Iterator[tuple[str, Any]]:
     wrenches = dict.fromkeys(stage.wrench for stage in passes)
-    given: list[tuple[str, Any]] = []
+
     for wrench in wrenches:
-        given.append((f"one mark of the {wrench.name}", quantity(wrench.step, wrench.unit)))
-        given.append((f"deviation of the {wrench.name}", quantity(100 * wrench.deviation, "%")))
-    return tuple(given)
+        yield f"one mark of the {wrench.name}", quantity(wrench.step, wrench.unit)
+        yield f"deviation of the {wrench.name}", quantity(100 * wrench.deviation, "%")
 
 
 def wrench_values(final: Pass, kind: str, lengths: tuple[Any, Any, Any] | None) -> tuple[Value, ...]:
@@ -201,7 +200,6 @@ def wrench_values(final: Pass, kind: str, lengths: tuple[Any, Any, Any] | None) 
             key="deviation",
             label="Permitted deviation of the wrench",
             quantity=quantity(100 * wrench.deviation, "%"),
-            units=("%",),
             places=0,
             formula=f"by type, and by whether the highest setting is above {SMALL_TO:g} N·m",
             source=PERMITTED,
@@ -219,7 +217,6 @@ def wrench_values(final: Pass, kind: str, lengths: tuple[Any, Any, Any] | None) 
                 key="to_set",
                 label="Of the torque on the nut, set",
                 quantity=quantity(100 * wrench.share, "%"),
-                units=("%",),
                 formula="L ÷ (L + E·cos a)",
                 source=LEVER,
                 given=(("L", lever), ("E", extension), ("a", angle)),

@@ -13,6 +13,7 @@ from calculators.bench import (
     magnitude_in,
     optional,
     printed,
+    shared,
     symbol_of,
 )
 from calculators.bench.card_facts import CardFacts, card_entry
@@ -69,13 +70,10 @@ class RockerPosts(at_the_wrench.Tightening, Question):
         )
     )
     target = optional(
-        card_entry(
-            CardFacts.torques.cylinder_head,
-            "Final torque",
+        shared.head_torque(
             hint="Of the head's nuts: only to check that the two figures are not mixed up.",
-            shared_as="head_torque",
+            example=None,
             refines="The head's own torque",
-            said="{}",
         )
     )
 

@@ -37,7 +37,7 @@ class StudOrder(Question):
             says=f"Tighten in the order {order}, in every pass; slacken in the reverse order.",
             record=f"Order of the nuts: {order}.",
             drawing=studs.mapped(found),
-            values=order_values(found),
+            values=tuple(order_values(found)),
             warnings=(
                 Caution("notice", "This order is worked out from the stud positions. The engine maker's order wins."),
             ),

@@ -12,6 +12,7 @@ from calculators.bench import (
     count,
     magnitude_in,
     optional,
+    shared,
 )
 from calculators.bench.card_facts import CardFacts, card_entry
 from calculators.torque import at_the_wrench, studs
@@ -50,14 +51,7 @@ class Wrench(at_the_wrench.Tightening, Question):
     )
     in_the_unit_typed = ("applied",)
 
-    target = card_entry(
-        CardFacts.torques.cylinder_head,
-        "Final torque",
-        hint="From the engine maker, for these nuts and this thread condition.",
-        example="34 N·m",
-        shared_as="head_torque",
-        said="{}",
-    )
+    target = shared.head_torque(hint="From the engine maker, for these nuts and this thread condition.")
     graduation = at_the_wrench.scale_step()
     passes = at_the_wrench.passes_count()
     pattern = choice(

@@ -20,6 +20,7 @@ document$.subscribe(() => {
     import("./share.js").then(({ offer }) => offer());
     rehearse(() => question.isConnected && worked(question.getAttribute("name") ?? ""));
   }
+  if (document.querySelector(".fold")) import("./folds.js").then(({ arrive }) => arrive());
   if (document.querySelector(".bench-ladder")) import("./walk-ladder.js").then(({ arrive }) => arrive());
   for (const name of ["bench-home", "bench-job", "bench-card", "bench-checks", "bench-tags"]) if (document.querySelector(name)) import(`./${name}.js`);
 });

@@ -1,5 +1,6 @@
 """What the exhaust gas says: λ, CO at idle, a leak before a lean mixture, and what is still needed."""
 
+from functools import partial
 from xml.etree import ElementTree
 
 import pytest
@@ -7,14 +8,14 @@ import pytest
 from calculators import InputErrors
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.units import bare
+from tests.answers import errors_of
 from tests.physics import falls, goes_as_physics_sends_it, rises
 
 GAS = {"co": "2%", "co2": "13.5%", "o2": "0.5%"}
 BAND = {"idle_co_least": "1.5%", "idle_co_most": "3.5%"}
 
 
-def answer(**typed):
-    return answered("air.exhaust_gas", **typed)
+answer = partial(answered, "air.exhaust_gas")
 
 
 def lacking(**typed):
@@ -115,10 +116,6 @@ def test_the_longest_words_fit_the_headline():
 @pytest.mark.parametrize(
     ("typed", "field", "message"),
     [
-        ({"co": "16"}, "co", "Carbon monoxide must be between 0% and 15%"),
-        ({"co2": "0"}, "co2", "Carbon dioxide must be between 0.1% and 18%"),
-        ({"hc": "-1"}, "hc", "Unburnt fuel in ppm must be between 0 and 30000"),
-        ({"o2": "21"}, "o2", "Oxygen must be between 0% and 20.9%"),
         (
             {"co2": "14", "o2": "10"},
             "co2",
@@ -133,9 +130,7 @@ def test_the_longest_words_fit_the_headline():
     ],
 )
 def test_each_mistake_gets_its_sentence(typed, field, message):
-    with pytest.raises(InputErrors) as caught:
-        answer(**(GAS | typed))
-    assert [(error.field, error.message) for error in caught.value.errors] == [(field, message)]
+    assert errors_of(answer, **(GAS | typed)) == [(field, message)]
 
 
 def test_oxygen_is_named_where_no_carbon_dioxide_was_read():

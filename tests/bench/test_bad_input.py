@@ -4,22 +4,20 @@ import json
 import time
 from html.parser import HTMLParser
 from itertools import cycle
-from pathlib import Path
 
 import pytest
 
-from calculators import read_card
 from calculators.bench.desk import Desk, Reading, path_of
 from calculators.bench.page import question_html
 from calculators.bench.question import entries_and_columns, questions
 from calculators.browser import answer_message
 from tests.bad_input import LONGEST, bad_strings
+from tests.cards import MARRAM
 
 COUNT = 10_000
 SLOWEST = 0.050  # s of this processor for one answer; the browser's Python takes about four times as long
 FILES = ("data:text/calendar;", "data:text/csv;", "data:image/svg+xml;")  # to take away, made by us
 WHOLE_PAGE = 10  # every tenth question is asked for with its boxes, so that typed text comes back as HTML
-MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 
 
 class Markup(HTMLParser):
@@ -58,7 +56,7 @@ def boxes():
 
 BOXES = list(boxes())
 ONE_OF_A_KIND = list(
-    {(type(entry.kind), type(entry.field.entry), "." in path): (of, entry, path) for of, entry, path in BOXES}.values()
+    {(type(entry.kind), type(entry.each), "." in path): (of, entry, path) for of, entry, path in BOXES}.values()
 )
 
 

@@ -5,24 +5,21 @@ import math
 import re
 import statistics
 import time
-from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from calculators import read_card
 from calculators.bench.command_line import answer_text
 from calculators.bench.desk import Desk, Reading, path_of
 from calculators.bench.kinds import Choice, Date, Groups, Measure, Number, Series
 from calculators.bench.question import entries_and_columns, questions
 from calculators.bench.report import Source, given_text
 from calculators.bench.units import all_units, quantity, unit, units_of
+from tests.cards import MARRAM as CARD
 from tests.examples import examples
 
-ROOT = Path(__file__).resolve().parents[2]
-CARD = read_card(ROOT / "docs/engines/marram-f4.yml")
 SVG = "{http://www.w3.org/2000/svg}"
 LEAST_TEXT = 13
 KINDS = sorted({one.kind for one in all_units()})
@@ -52,7 +49,7 @@ def test_every_entry_has_a_label_and_every_limit_a_reason(of):
         assert reads_well, (
             f"{entry.label!r} must read well in: Enter the {entry.label}; and in: {entry.label} must be …"
         )
-        one = entry.field.entry
+        one = entry.each
         if isinstance(one, Choice):
             assert len(one.options) > 1
         else:
@@ -226,7 +223,7 @@ def typed_texts(of, texts):
     boxes = {}
     for entry, table in entries_and_columns(of):
         for row in (1, 2) if table else (0,):
-            units = st.sampled_from([None, None, "mm", "in", "N·m", "cm³", "furlong", entry.field.own_unit])
+            units = st.sampled_from([None, None, "mm", "in", "N·m", "cm³", "furlong", entry.own_unit])
             boxes[path_of(of, entry, row)] = st.builds(Reading, texts(entry), units)
     if not boxes:
         return st.just({})
@@ -268,7 +265,7 @@ def test_any_value_inside_its_limits_is_answered_or_refused_by_name(of, data):
 @pytest.mark.parametrize("edge", ["low", "high"])
 def test_every_limit_can_be_typed_without_a_surprise(of, edge):
     for entry, path in fields_of(of):
-        one = entry.field.entry
+        one = entry.each
         if isinstance(one, Measure | Number) and math.isfinite(limit := getattr(one, edge)):
             holds_or_names_the_entry(of, {path: Reading(f"{limit:.10g}")})
 
@@ -276,7 +273,7 @@ def test_every_limit_can_be_typed_without_a_surprise(of, edge):
 @every
 def test_a_unit_of_another_kind_is_refused_in_every_box(of):
     for entry, path in fields_of(of):
-        measure = entry.field.measure
+        measure = entry.measure
         if not measure:
             continue
         own = unit(measure.own).kind

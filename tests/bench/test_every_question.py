@@ -6,18 +6,17 @@ from pathlib import Path
 import pytest
 from markupsafe import escape
 
-from calculators import read_card
 from calculators.bench.asking import rests_on
 from calculators.bench.desk import Desk, Origin, Reading, cells_of, path_of, units_beside
-from calculators.bench.kinds import Measure
+from calculators.bench.kinds import Choice, Measure, Number
 from calculators.bench.page import View, changes, question_html
 from calculators.bench.printing import said_whole
 from calculators.bench.question import MOST_BESIDE_A_TABLE, MOST_OPEN, entries_and_columns, questions, room_title, rooms
 from calculators.bench.report import COMMON_PRACTICE
 from calculators.bench.units import magnitude_in
+from tests.cards import MARRAM as CARD
 
 ROOT = Path(__file__).resolve().parents[2]
-CARD = read_card(ROOT / "docs/engines/marram-f4.yml")
 EVERY = [pytest.param(of, id=name) for name, of in questions().items()]
 every = pytest.mark.parametrize("of", EVERY)
 
@@ -127,6 +126,60 @@ def test_without_the_example_nothing_of_it_is_taken(of):
     assert not asked.is_example
 
 
+def errors_at(of, entry, table, text):
+    """Return how an entry is called in its sentences, and what is wrong with it where this is typed into its box."""
+    row = 1 if table else 0
+    asked = Desk({path_of(of, entry, row): Reading(text)}, CARD, example=True).ask(of.name)
+    key = f"{entry.key}.1" if table else entry.key
+    label = f"{entry.label} of {table.each.format(1).lower()}" if table else entry.label
+    return label, [error.message for error in asked.errors if error.field == key]
+
+
+@every
+def test_what_is_no_number_or_beyond_the_limits_of_a_box_is_told_so(of):
+    for entry, table in entries_and_columns(of):
+        kind = entry.kind
+        if isinstance(kind, Measure | Number):
+            step = 1 if isinstance(kind, Number) and kind.whole else (kind.high - kind.low) / 1000
+            beyond = f"must be between {kind.limits[0]} and {kind.limits[1]}"
+            for text in (f"{kind.low - step:.9f}", f"{kind.high + step:.9f}"):
+                label, errors = errors_at(of, entry, table, text)
+                assert errors == [f"{label} {beyond}"]
+            for text in (f"{kind.low:.9f}", f"{kind.high:.9f}"):
+                label, errors = errors_at(of, entry, table, text)
+                assert f"{label} {beyond}" not in errors
+            label, (error,) = errors_at(of, entry, table, "wide")
+            assert error.startswith(f"{label} must be a number, like ")
+
+
+@every
+def test_another_unit_a_plus_minus_or_another_word_than_a_box_takes_is_told_so(of):
+    for entry, table in entries_and_columns(of):
+        kind, wrong = entry.kind, {}
+        if isinstance(kind, Measure):
+            wrong["7 mm" if kind.own == "N·m" else "7 N·m"] = "must use a unit of "
+        if isinstance(kind, Number):
+            wrong["7 mm"] = "must be a number without a unit"
+        if isinstance(kind, Number) or (isinstance(kind, Measure) and kind.exact):
+            wrong[f"{kind.low:.9f} ± 1"] = "must be a single figure without a ±, like "
+        if isinstance(kind, Choice):
+            wrong["nonsense"] = "must be one of"
+        for text, words in wrong.items():
+            label, (error,) = errors_at(of, entry, table, text)
+            assert error.startswith(f"{label} {words}")
+
+
+@every
+def test_what_is_needed_is_asked_for_by_its_label_and_unit(of):
+    asked = Desk({}, None).ask(of.name)
+    needed = {entry.key: entry for entry in of.entries() if not entry.optional and entry.key not in asked.known}
+    told = {error.field: error.message for error in asked.lacking}
+    assert needed.keys() <= told.keys()
+    for key, entry in needed.items():
+        label = entry.label if entry.label[:2].isupper() else entry.label[0].lower() + entry.label[1:]
+        assert told[key] == f"Enter the {label}{entry.kind.wanted()}"
+
+
 @every
 def test_the_page_shows_every_box_with_a_label_and_a_place_for_its_error(of):
     html = question_html(example(of), "Marram F4", "marram-f4")
@@ -153,7 +206,7 @@ def test_entries_of_one_shared_name_are_of_one_kind():
     for of in questions().values():
         for entry in (*of.entries(), *(column for table in of.tables() for column in table.columns)):
             if entry.facts.shared_as:
-                kind = (entry.kind.name, entry.field.own_unit and entry.field.measure.units)
+                kind = (entry.kind.name, entry.own_unit and entry.measure.units)
                 known = kinds.setdefault(entry.facts.shared_as, kind)
                 assert kind == known, f"{of.name}.{entry.key} shares {entry.facts.shared_as}"
 

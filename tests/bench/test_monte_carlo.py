@@ -13,7 +13,6 @@ import sys
 from collections import Counter, defaultdict
 from decimal import Decimal
 from functools import cache
-from pathlib import Path
 from statistics import median
 
 import numpy as np
@@ -23,10 +22,11 @@ from hypothesis import settings
 from uncertainties import UFloat, Variable, umath
 from uncertainties.core import AffineScalarFunc, LinearCombination
 
-from calculators import read_card, unit
+from calculators import unit
 from calculators.bench import Figure, Scatter, desk, instruments, units
 from calculators.bench.asking import readings_of
-from calculators.bench.desk import Desk, cell_of
+from calculators.bench.desk import Desk
+from calculators.bench.entries import cell_of
 from calculators.bench.kinds import Series
 from calculators.bench.printing import said_whole
 from calculators.bench.question import entries_and_columns, questions
@@ -34,9 +34,9 @@ from calculators.bench.units import bare, magnitude_in, number_in, quantity, rea
 from calculators.compression import made
 from calculators.formulas import shim_choice, spacer_choice
 from calculators.springs import readings as spring_readings
+from tests.cards import MARRAM as CARD
 from tests.examples import ORDINARY
 
-CARD = read_card(Path(__file__).resolve().parents[2] / "docs/engines/marram-f4.yml")
 DRAWS = 20_000 if settings.default.max_examples > ORDINARY else max(50, 2 * settings.default.max_examples)
 SEED = 20261130
 LEAST, MOST = 0.90, 0.99
@@ -357,7 +357,7 @@ def with_spreads(of, known):
     """Each reading as it would be typed with its ±, or with a usual one: a ten-thousandth of a length or 0.003 mm."""
     texts = {}
     for entry, _ in entries_and_columns(of):
-        measure, symbol = entry.field.measure, entry.field.own_unit
+        measure, symbol = entry.measure, entry.own_unit
         if not measure or measure.exact or measure.plus_minus:
             continue
         length = unit(symbol).kind == "length"
@@ -524,7 +524,7 @@ def test_each_reading_that_takes_a_spread_is_read_in_some_set_up(name):
     unread = {
         entry.key
         for entry, _ in entries_and_columns(of)
-        if entry.field.measure and not entry.field.measure.exact and not entry.field.measure.plus_minus
+        if entry.measure and not entry.measure.exact and not entry.measure.plus_minus
     }
     for more in ({}, *MORE_TYPED.get(name, [])):
         readings, example = set_up(name, more, True)

@@ -1,19 +1,16 @@
 """What a question leaves on the job sheet: readings with their labels, and answers that a person was done with."""
 
 import json
-from pathlib import Path
 
 import pytest
 
-from calculators import read_card
 from calculators.bench.asking import may_rest_on
 from calculators.bench.question import question
 from calculators.browser import answer_message
 from calculators.job.readings import as_read
+from tests.cards import MARRAM as CARD
 
-ROOT = Path(__file__).resolve().parents[2]
 WHEN = "2026-11-25T14:00:00.000Z"
-CARD = read_card(ROOT / "docs/engines/marram-f4.yml")
 POSTS = {"post_torque": ("16", "lbf·ft"), "rocker_posts": ("3", None), "torque.rocker_posts.passes": ("2", None)}
 
 

@@ -4,13 +4,11 @@ import re
 
 import pytest
 
-from calculators import EngineCard, read_card
+from calculators import EngineCard
 from calculators.bench.desk import Desk, Reading
 from calculators.bench.page import View, changes, inner_html
-from scripts.mkdocs_hook import ROOT
 from scripts.procedure_pages import marked, on_page_content
-
-CARD = read_card(ROOT / "docs/engines/marram-f4.yml")
+from tests.cards import MARRAM as CARD
 
 
 def view(name, readings=None, *, example=True, **how):
@@ -94,7 +92,7 @@ def test_in_a_step_all_that_refines_the_answer_is_one_fold():
 def test_what_stands_folded_in_a_room_gets_only_what_is_seen_of_it():
     folded = changes(view("torque.wrench", is_open=False), {})
     assert folded.keys() == {"name", "state", "headline", "whose", "line"}
-    assert folded["headline"].startswith("11 → 23 → 34")
+    assert folded["headline"] == "11 → 23 → 34\u00a0N·m\u00a0· B first"
     assert "34" in folded["line"]
 
 

@@ -17,7 +17,6 @@ RATIO = {"bore": "80", "stroke": "74", "cylinders": "2", "heads": "1 2", "chambe
 SPACERS = RATIO | {"target": "7.6", "thickness": "0.5; 1", "pieces": "4; 4"}
 PLAN = {"cylinders": "4", "firing_order": "1 4 3 2", "crank_rotation": "clockwise"}
 CRANKED = {"ratio": "7.6; 7.6", "cylinders": "2", "stroke": "74", "rod_length": "132", "inlet_closing": "40"}
-SPRING = {"rate": "28 N/mm", "begins": "47 mm", "spring_height": "39", "height": "39"}
 ROCKER = {"rocker_ratio": "1.15", "adjuster_end": "pushrod", "heads": "1 2", "reach": "1"}
 CURVE = {
     "static_advance": "7",

@@ -233,3 +233,9 @@ def test_an_answer_says_once_what_its_plus_minus_means():
     assert measured.every_note == ("Oil.", PLUS_MINUS)
     assert "± 1.15" in PLUS_MINUS
     assert measured.as_data()["notes"] == ["Oil.", PLUS_MINUS]
+
+
+def test_a_value_is_printed_in_its_own_unit_where_none_is_named():
+    assert value(quantity(34.0, "N·m")).texts == ("34.0 N·m",)
+    assert value(quantity(5.0, "%")).texts == ("5.0%",)
+    assert value(7.6).texts == ("7.6",)

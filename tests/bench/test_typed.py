@@ -465,7 +465,7 @@ def test_a_comma_in_a_list_of_whole_numbers_parts_it():
 
 
 def test_a_minus_is_offered_where_one_can_occur():
-    assert [entry.field.signed for entry in (Engine.deck, Engine.bore, Engine.cylinders)] == [True, False, False]
+    assert [entry.signed for entry in (Engine.deck, Engine.bore, Engine.cylinders)] == [True, False, False]
 
 
 def test_errors_read_as_one_line():

@@ -9,7 +9,6 @@ from pathlib import Path
 
 import pytest
 
-from calculators import read_card
 from calculators.bench.engine_map import engine_map
 from calculators.browser import answer_message
 from calculators.job.cylinders import cylinders
@@ -17,10 +16,10 @@ from calculators.job.jobs import job_faults
 from calculators.job.papers import paper_html
 from calculators.job.sheet import handover_html, job_html
 from calculators.job.sifting import sifted
+from tests.cards import MARRAM
+from tests.cards import SAMPHIRE as SIX
 
 ROOT = Path(__file__).parents[2]
-MARRAM = read_card(ROOT / "docs/engines/marram-f4.yml")
-SIX = read_card(ROOT / "docs/engines/samphire-f6.yml")
 WHEN = "2026-11-25T09:00:00.000Z"
 FILE = json.loads((ROOT / "tests/jobs/format-5.json").read_text(encoding="utf-8"))
 

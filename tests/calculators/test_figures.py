@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 
-from calculators import read_card
 from calculators.bench.card import EngineCard
 from calculators.bench.desk import Desk, Reading
 from calculators.card.figures import Figure, figure
+from tests.cards import MARRAM as EXAMPLE
 
-EXAMPLE = read_card(Path(__file__).resolve().parents[2] / "docs/engines/marram-f4.yml")
 OWN = EngineCard(
     "own", {"name": "Curlew F4", "torques": {"cylinder_head": {"value": "30 N·m", "source": "maker’s book"}}}
 )

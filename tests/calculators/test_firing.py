@@ -4,7 +4,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calculators import quantity
 from calculators.formulas.firing import (
     begun_at,
     companion,
@@ -12,7 +11,6 @@ from calculators.formulas.firing import (
     firing_angles,
     misnamed,
     pulley_angle,
-    rotor_angle,
     unequal,
     uneven_intervals,
 )
@@ -91,12 +89,6 @@ def test_two_marks_are_one_within_half_a_degree(gap, other):
 )
 def test_the_pulley_turns_twice_in_a_cycle(crank, mark):
     assert pulley_angle(crank) == mark
-
-
-def test_angles_may_carry_a_unit():
-    fires = firing_angles((1, 2), (quantity(315, "°"), quantity(405, "°")))
-    assert rotor_angle(fires[2]) == quantity(157.5, "°")
-    assert pulley_angle(fires[2], quantity(720, "°")) == quantity(315, "°")
 
 
 @pytest.mark.parametrize(

@@ -12,11 +12,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calculators import Number, read_card
 from calculators.__main__ import main
 from calculators.bench.card import EngineCard
+from calculators.bench.cells import LONGEST_ENTRY
+from calculators.bench.entries import length
 from calculators.bench.errors import JobError
-from calculators.bench.field import LONGEST_ENTRY, Field
 from calculators.bench.instrument_kinds import INSTRUMENTS
 from calculators.bench.question import entries_and_columns, questions
 from calculators.browser import answer_message, readings_csv
@@ -29,10 +29,10 @@ from calculators.job.papers import PAPERS, paper_html
 from calculators.job.readings import as_read, named
 from calculators.job.sheet import handover_html, job_html, ticked
 from calculators.job.sifting import sifted
+from tests.cards import MARRAM
 
 ROOT = Path(__file__).parents[2]
 KEPT = sorted((ROOT / "tests/jobs").glob("format-*.json"))
-MARRAM = read_card(ROOT / "docs/engines/marram-f4.yml")
 CARD = {"name": MARRAM.name, "data": MARRAM.data}
 BARE = {"id": "0123456789abcdef", "made": "2026-11-25T00:00:00Z", "changed": "2026-11-25T00:00:00Z"}
 
@@ -669,9 +669,9 @@ def test_every_kind_of_instrument_reads_something_and_has_its_name():
     assert named("instrument.burette").label == "Burette"
 
 
-def test_a_field_read_by_no_known_kind_of_instrument_cannot_be_declared():
+def test_an_entry_read_by_no_known_kind_of_instrument_cannot_be_declared():
     with pytest.raises(ValueError, match="divining rod"):
-        Field(key="oil", label="Oil", kind=Number(low=0, high=1, why="a share"), instrument="divining rod")
+        length("Oil", 0, 1, why="a share", read_by="divining rod")
 
 
 def test_who_and_instrument_stand_in_the_sheet_the_handover_and_the_table():

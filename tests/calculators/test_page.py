@@ -3,22 +3,21 @@
 import json
 import re
 from html.parser import HTMLParser
-from pathlib import Path
 from urllib.parse import unquote
 
 import pytest
 
-from calculators import EngineCard, read_card
+from calculators import EngineCard
 from calculators.bench.desk import Desk, Reading, path_of
-from calculators.bench.field import Field
+from calculators.bench.entries import length
 from calculators.bench.kinds import Measure
 from calculators.bench.markup import shown, unbroken
 from calculators.bench.page import View, changes, inner_html, question_html
 from calculators.bench.question import entries_and_columns, questions
 from calculators.bench.units import magnitude_in
 from calculators.browser import answer_message
+from tests.cards import MARRAM
 
-MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 HOSTILE = '"><img src=x onerror=alert(1)><script>alert(1)</script>'
 VOID = {"input", "img", "br", "hr", "line", "rect", "circle", "path"}
 every = pytest.mark.parametrize("of", [pytest.param(of, id=name) for name, of in questions().items()])
@@ -100,9 +99,9 @@ def test_a_hostile_card_stays_text():
 @every
 def test_boxes_keep_what_was_typed_and_its_unit(of):
     for entry, table in entries_and_columns(of):
-        if not isinstance(entry.kind, Measure) or len(entry.field.measure.units) < 2:
+        if not isinstance(entry.kind, Measure) or len(entry.measure.units) < 2:
             continue
-        unit = entry.field.measure.units[1].symbol
+        unit = entry.measure.units[1].symbol
         path = path_of(of, entry, 1 if table else 0)
         (box,) = [one for one in elements(whole(of, {path: Reading("12,5", unit)})) if one.get("data-path") == path]
         assert box["value"] == "12,5"
@@ -111,9 +110,9 @@ def test_boxes_keep_what_was_typed_and_its_unit(of):
 
 @pytest.mark.parametrize("text", ["½ in", "3 ½ in", "3/8 in", "4 in ± 0.01 in", "4 ± 0.01 in"])
 def test_parting_number_and_unit_loses_nothing(text):
-    field = Field(key="a", label="A", kind=Measure(own="mm", low=1, high=200, why="x"))
-    box, beside = shown(field, text)
-    assert magnitude_in(field.kind.read(box, str, beside), "mm") == magnitude_in(field.kind.read(text, str), "mm")
+    entry = length("A", 1, 200, why="x")
+    box, beside = shown(entry, text)
+    assert magnitude_in(entry.kind.read(box, str, beside), "mm") == magnitude_in(entry.kind.read(text, str), "mm")
 
 
 def test_a_number_pad_is_offered_where_no_minus_can_occur():
@@ -150,7 +149,10 @@ def test_a_message_is_answered_with_a_message():
         "questions": [{"name": "torque.wrench", "opened": [], "rows": {}, "whole": False}],
         "quotes": ["torque.wrench.order"],
         "card": {"name": MARRAM.name, "data": MARRAM.data},
-        "readings": {"head_torque": {"text": "20", "unit": "lbf·ft", "when": "2026-11-25T10:00:00Z"}},
+        "readings": {
+            "head_torque": {"text": "20", "unit": "lbf·ft", "when": "2026-11-25T10:00:00Z"},
+            "wrench_step": {"text": "1", "unit": "N·m", "when": "2026-11-25T10:00:00Z"},
+        },
         "example": True,
     }
     answer = json.loads(answer_message(json.dumps(asked)))

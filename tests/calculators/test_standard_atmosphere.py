@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calculators.formulas.standard_atmosphere import SEA_LEVEL, air_pressure, standard_temperature
+from calculators.formulas.standard_atmosphere import SEA_LEVEL, air_pressure
 
 altitudes = st.floats(-430, 5000)
 temperatures = st.floats(233, 328)
@@ -23,7 +23,3 @@ def test_it_falls_with_altitude(altitude, temperature):
 @given(st.floats(100, 5000), temperatures)
 def test_cold_air_is_heavier_so_that_less_is_left_above(altitude, temperature):
     assert air_pressure(altitude, temperature - 5) < air_pressure(altitude, temperature)
-
-
-def test_standard_temperature_falls_by_six_and_a_half_kelvin_a_kilometre():
-    assert standard_temperature(2000) == pytest.approx(275.15)

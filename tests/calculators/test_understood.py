@@ -4,21 +4,17 @@ from datetime import date
 
 import pytest
 
-from calculators import Choice, Date, Measure, Number, Series, unit
-from calculators.bench.field import Field
+from calculators import unit
+from calculators.bench.entries import choice, count, day, length, listed, number, torque
 from calculators.bench.understood import understood
 
-TORQUE = Field(key="target", label="Torque", kind=Measure(own="N·m", low=-500, high=500, why="wrenches"))
-LENGTH = Field(key="bore", label="Bore", kind=Measure(own="mm", low=-500, high=5000, why="engines"))
-RATIO = Field(key="ratio", label="Ratio", kind=Number(low=1, high=30, why="engines", whole=False, to_one=True))
-ORDER = Field(
-    key="order", label="Order", kind=Series(of=Number(low=1, high=12, why="x"), fewest=2, most=12, run_on=True)
-)
-BLADES = Field(
-    key="blades", label="Blades", kind=Series(of=Measure(own="mm", low=0, high=5, why="x"), fewest=1, most=40)
-)
-DAY = Field(key="start", label="Start", kind=Date(low=date(2000, 1, 1), high=date(2100, 1, 1), why="x"))
-METHOD = Field(key="method", label="Method", kind=Choice(options={"a": "A"}))
+TORQUE = torque("Torque", -500, 500, why="wrenches", exact=False)
+LENGTH = length("Bore", -500, 5000, why="engines")
+RATIO = number("Ratio", 1, 30, why="engines", to_one=True)
+ORDER = listed(count("Order", 1, 12, why="x"), 2, 12, run_on=True)
+BLADES = listed(length("Blades", 0, 5, why="x"), 1, 40)
+DAY = day("Start", date(2000, 1, 1), date(2100, 1, 1), why="x")
+METHOD = choice("Method", {"a": "A"})
 
 
 @pytest.mark.parametrize(

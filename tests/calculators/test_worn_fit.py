@@ -8,8 +8,6 @@ from hypothesis import strategies as st
 
 from calculators.formulas.worn_fit import closing_gap, gap_of_wear, out_of_round_pair, rocked_clearance, taper_pair
 
-BORES = st.lists(st.floats(70, 90), min_size=1, max_size=5)
-
 
 def test_taper_is_that_of_the_axis_with_more_of_it():
     assert taper_pair((80.06, 80.04, 80.02), (80.04, 80.00, 80.03), float) == (80.06, 80.02)

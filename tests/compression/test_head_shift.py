@@ -1,19 +1,17 @@
 """What moves with the heads."""
 
+from functools import partial
+
 import pytest
 
 from calculators import InputErrors
 from calculators.bench.asking import answered
+from tests.answers import rows
 
 FOUR = {"cylinders": "4", "heads": "1 2 / 3 4", "spacer": "1; 1; 1.25; 1.25"}
 
 
-def shift(**typed):
-    return answered("compression.head_shift", **FOUR | typed)
-
-
-def rows(found):
-    return found.tables[0].as_data()["rows"]
+shift = partial(answered, "compression.head_shift", **FOUR)
 
 
 def test_heads_move_out_by_their_spacers_less_those_before():
@@ -52,14 +50,6 @@ def test_it_takes_the_chosen_spacers():
     assert "moves out by 1.25 mm" in found.drawing.svg
 
 
-@pytest.mark.parametrize(
-    ("typed", "message"),
-    [
-        ({"before": "31"}, "Spacers fitted before must be between 0 mm and 30 mm"),
-        ({"rocker_ratio": "0.4"}, "Rocker ratio must be between 0.5 and 3"),
-        ({"heads": "1 2 / 3"}, "Cylinders under each head must name each cylinder from 1 to 4 once"),
-    ],
-)
-def test_each_mistake_is_said(typed, message):
-    with pytest.raises(InputErrors, match=message):
-        shift(**typed)
+def test_heads_name_each_cylinder_once():
+    with pytest.raises(InputErrors, match="Cylinders under each head must name each cylinder from 1 to 4 once"):
+        shift(heads="1 2 / 3")

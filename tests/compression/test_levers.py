@@ -1,19 +1,17 @@
 """What changes the ratio, and by how much."""
 
+from functools import partial
+
 import pytest
 
 from calculators import InputErrors, magnitude_in, uncertainty_in
 from calculators.bench.asking import answered
+from tests.answers import rows
 
 FOUR = {"bore": "80", "stroke": "74", "cylinders": "4", "clearance": "56.238; 56.437; 56.745; 56.944"}
 
 
-def levers(**typed):
-    return answered("compression.levers", **FOUR | typed)
-
-
-def rows(found):
-    return found.tables[0].as_data()["rows"]
+levers = partial(answered, "compression.levers", **FOUR)
 
 
 def test_each_change_by_hand():

@@ -1,5 +1,7 @@
 """Spacers to have made: the very ratio, level tops, and the deck clearances."""
 
+from functools import partial
+
 import pytest
 
 from calculators import InputErrors, magnitude_in, uncertainty_in
@@ -12,8 +14,7 @@ FOUR = {
 ONE = FOUR | {"cylinders": "1", "heads": "1", "chamber": "49.5", "deck": "0.4"}
 
 
-def made(**typed):
-    return answered("compression.made", **typed)
+made = partial(answered, "compression.made")
 
 
 def test_tells_what_to_have_made_for_the_very_ratio():

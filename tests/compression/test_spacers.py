@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from calculators import InputErrors, magnitude_in, quantity, uncertainty_in
 from calculators.bench.asking import answered, asked_with
+from tests.answers import error_of, errors_of, wrong
 from tests.examples import examples
 from tests.physics import (
     Judged,
@@ -38,16 +39,6 @@ SINGLE = {"cylinders": "1", "heads": "1", "chamber": "49.5", "deck": "0.4"}
 
 def answer(**typed):
     return answered("compression.spacers", **{key: text for key, text in (READINGS | typed).items() if text != ""})
-
-
-def refused(**typed):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    return caught.value
-
-
-def wrong(**typed):
-    return {error.field: error.message for error in refused(**typed).errors}
 
 
 def missed(**typed):
@@ -84,10 +75,6 @@ def texts(figure):
 
 def notices(found):
     return [caution.text for caution in found.warnings if caution.signal == "notice"]
-
-
-def told_apart(found):
-    return [said for said in (*found.notes, *notices(found)) if "cannot be told apart" in said]
 
 
 def test_leads_with_the_stack_under_each_head_and_the_ratios():
@@ -207,14 +194,14 @@ def test_a_dome_is_cautioned_of_and_a_dish_is_not():
 
 
 def test_a_stack_too_low_for_the_deck_clearance_says_what_is_missing():
-    assert wrong(thickness="0.25", pieces="8") == {
+    assert wrong(answer, thickness="0.25", pieces="8") == {
         "least_deck": "No stack of these spacers gives cylinder 2 the least deck clearance of 1.00 mm. "
         "The most is 0.88 mm, with 0.25 + 0.25 mm fitted: 0.12 mm is missing."
     }
 
 
 def test_too_few_pieces_name_the_drawer():
-    assert wrong(pieces="0; 0; 0; 3") == {
+    assert wrong(answer, pieces="0; 0; 0; 3") == {
         "pieces.4": "You have too few spacers for all barrels. 1.00 mm under every barrel would do, "
         "but it needs 4 of 1.00 mm and you have 3."
     }
@@ -231,28 +218,20 @@ def test_too_many_ways_are_refused_at_the_drawer():
         "most_pieces": "3",
         "height_tolerance": "0.3",
     }
-    (error,) = refused(**twelve).errors
-    assert error.field == "thickness.1"
-    assert error.message.startswith("There are too many ways to stack these spacers to compare them all. Leave out ")
+    field, message = error_of(answer, **twelve)
+    assert field == "thickness.1"
+    assert message.startswith("There are too many ways to stack these spacers to compare them all. Leave out ")
 
 
 @pytest.mark.parametrize(
     ("typed", "field", "message"),
     [
-        ({"thickness": "0.01"}, "thickness.1", "Thickness of spacer 1 must be between 0.02 mm and 10 mm"),
         ({"pieces": "4; 1.5; 2; 4"}, "pieces.2", "Pieces of spacer 2 must be a whole number, like 4"),
-        ({"pieces": "4; 100; 2; 4"}, "pieces.2", "Pieces of spacer 2 must be between 0 and 99"),
-        ({"target": "2.9"}, "target", "Compression ratio wanted must be between 3 and 20"),
-        ({"least_deck": "-0.1"}, "least_deck", "Least deck clearance must be between 0 mm and 20 mm"),
-        ({"height_tolerance": "2.1"}, "height_tolerance", "Height tolerance must be between 0 mm and 2 mm"),
-        ({"most_pieces": "4"}, "most_pieces", "Most pieces in one stack must be between 1 and 3"),
-        ({"most_deck": "21"}, "most_deck", "Most deck clearance must be between 0 mm and 20 mm"),
         ({"most_deck": "0.9"}, "most_deck", "Most deck clearance must be at least the least, 1.00 mm"),
-        ({"barrel_length": "104; 104; 600; 104"}, "barrel_length.3", "Barrel length of cylinder 3 must be between 20"),
     ],
 )
 def test_each_mistake_is_said_beside_its_box(typed, field, message):
-    assert wrong(**typed)[field].startswith(message)
+    assert wrong(answer, **typed)[field].startswith(message)
 
 
 NARROW = {
@@ -430,7 +409,7 @@ def test_of_three_barrels_the_two_farthest_apart_count():
 
 
 def test_barrels_that_cannot_be_brought_level_are_named():
-    assert wrong(barrel_length="104; 104; 104; 104.1") == {
+    assert wrong(answer, barrel_length="104; 104; 104; 104.1") == {
         "barrel_length.3": "No stacks of these spacers bring the tops of barrels 3 and 4 within 0.05 mm of each other. "
         "At best they stand 0.10 mm apart."
     }
@@ -438,16 +417,16 @@ def test_barrels_that_cannot_be_brought_level_are_named():
 
 @pytest.mark.parametrize("heads", ["1 2 / 3", "1 2 / 3 3", "1 2 / 3 4 5", "1 2 3 4 / 4"])
 def test_each_cylinder_is_under_one_head(heads):
-    assert wrong(heads=heads) == {"heads": "Cylinders under each head must name each cylinder from 1 to 4 once"}
+    assert wrong(answer, heads=heads) == {"heads": "Cylinders under each head must name each cylinder from 1 to 4 once"}
 
 
 def test_lengths_under_one_head_are_given_all_or_none():
-    assert wrong(barrel_length="104; ; ; ") == {
+    assert wrong(answer, barrel_length="104; ; ; ") == {
         "barrel_length.2": "Enter the barrel length of cylinder 2, in millimetres, "
         "or leave it empty for every cylinder under that head"
     }
     assert answer(barrel_length="104; 104; ; ")
-    assert wrong(barrel_length="4.1 in; ; ; ")["barrel_length.2"].startswith(
+    assert wrong(answer, barrel_length="4.1 in; ; ; ")["barrel_length.2"].startswith(
         "Enter the barrel length of cylinder 2, in inches, or leave it empty"
     )
 
@@ -460,8 +439,7 @@ def test_a_most_deck_clearance_is_kept_like_the_least():
 
 
 def test_deck_limits_that_no_stack_can_meet_say_what_comes_nearest():
-    error = refused(least_deck="1.2", most_deck="1.3")
-    assert [(one.field, one.message) for one in error.errors] == [
+    assert errors_of(answer, least_deck="1.2", most_deck="1.3") == [
         (
             "most_deck",
             "No stack of these spacers gives cylinder 2 a deck clearance from 1.20 mm to 1.30 mm. "

@@ -9,9 +9,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calculators import InputErrors, magnitude_in, read_card, uncertainty_in
+from calculators import magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk
+from tests.answers import column, signals
+from tests.cards import MARRAM
 from tests.examples import examples
 from tests.physics import (
     Judged,
@@ -23,23 +25,12 @@ from tests.physics import (
     rises,
 )
 
-MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 ENGINE = {"cylinders": "4", "least_pressure": "6.5 bar", "most_spread": "1.2 bar"}
 EVEN = {"dry": "7.4; 7.3; 7.2; 7.3"}
 
 
 def answer(**typed):
     return answered("cylinders.compression", **{key: text for key, text in (ENGINE | typed).items() if text})
-
-
-def column(found, key):
-    (table,) = found.tables
-    place = [one.key for one in table.columns].index(key)
-    return [row.cells[place] for row in table.rows]
-
-
-def signals(found, words):
-    return [caution.signal for caution in found.warnings if words in caution.text]
 
 
 def worked(found):
@@ -302,25 +293,6 @@ def test_the_card_fills_the_limits():
 def test_without_a_reading_it_says_what_it_needs():
     asked = asked_with("cylinders.compression", ["cylinders=4"])
     assert [error.message for error in asked.lacking] == ["Enter the dry pressure of cylinder 1, in bar"]
-
-
-@pytest.mark.parametrize(
-    ("typed", "field", "message"),
-    [
-        ({"dry": "41; 7; 7; 7"}, "dry.1", "Dry pressure of cylinder 1 must be between 0 bar and 40 bar"),
-        (EVEN | {"wet.1": "a"}, "wet.1", "Wet pressure of cylinder 1 must be a number, like 7.9"),
-        (EVEN | {"cylinders": "13"}, "cylinders", "Number of cylinders must be between 1 and 12"),
-        (
-            EVEN | {"gauge_error": "4"},
-            "gauge_error",
-            "Error limit of the compression gauge must be between 0 bar and 3 bar",
-        ),
-    ],
-)
-def test_each_mistake_gets_its_sentence(typed, field, message):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    assert (field, message) in [(error.field, error.message) for error in caught.value.errors]
 
 
 # laws

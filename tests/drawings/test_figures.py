@@ -26,7 +26,6 @@ ROOT = Path(__file__).resolve().parents[2]
 CARDS = {path.stem: read_card(path) for path in sorted((ROOT / "docs" / "engines").glob("*.yml"))}
 STYLESHEET = (ROOT / "docs" / "assets" / "bench.css").read_text(encoding="utf-8")
 RULES = re.findall(r"([^{}]+)\{([^{}]+)\}", STYLESHEET[STYLESHEET.index("/* Drawings:") :])
-BLUE = {"first", "spacer", "hand", "blue-line", "blue-outline", "blue-solid"}
 PHONE, WIDE = 320, 340
 every = pytest.mark.parametrize("of", [pytest.param(of, id=name) for name, of in questions().items()])
 

@@ -9,13 +9,11 @@ import sys
 
 import pytest
 
-from calculators import read_card
 from calculators.browser import answer_message
 from calculators.drawings import drawn, follows_the_card, names, sources
 from calculators.later import take
+from tests.cards import SAMPHIRE as CARD
 from tests.drawings.test_plates import ROOT
-
-CARD = read_card(ROOT / "docs" / "engines" / "samphire-f6.yml")
 
 
 @pytest.fixture

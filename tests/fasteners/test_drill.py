@@ -1,15 +1,15 @@
 """Drills for a thread, for its insert, and for a stud to pass."""
 
+from functools import partial
+
 import pytest
 
-from calculators import InputErrors, magnitude_in
+from calculators import magnitude_in
 from calculators.bench.asking import answered
 from calculators.formulas.threads import FASTENERS
 from tests.physics import falls, goes_as_physics_sends_it
 
-
-def answer(**typed):
-    return answered("fasteners.drill", **({"thread": "M8 × 1.25"} | typed))
+answer = partial(answered, "fasteners.drill", thread="M8 × 1.25")
 
 
 def rows(**typed):
@@ -47,20 +47,6 @@ def test_swarf_is_warned_of_before_the_drill():
     (warning,) = answer().warnings
     assert warning.signal == "warning"
     assert "magnesium burns" in warning.text
-
-
-@pytest.mark.parametrize(
-    ("typed", "message"),
-    [
-        ({"thread": ""}, "Enter the thread"),
-        ({"share": "39"}, "Share of full thread to tap must be between 40% and 95%"),
-        ({"share": "75 mm"}, "Share of full thread to tap must use a unit of share, like %"),
-    ],
-)
-def test_each_mistake_gets_its_sentence(typed, message):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    assert [error.message for error in caught.value.errors] == [message]
 
 
 test_the_drill_goes_as_physics_sends_it = goes_as_physics_sends_it(

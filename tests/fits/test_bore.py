@@ -2,8 +2,9 @@
 
 import pytest
 
-from calculators import InputErrors, magnitude_in, uncertainty_in
+from calculators import magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
+from tests.answers import errors_of, read_off
 from tests.physics import Judged, is_in_only_with_its_whole_uncertainty, meets, number, says
 
 ASKED = "fits.bore"
@@ -12,31 +13,21 @@ ONE = {"cylinders": "1", "bore_across": "80.06 80.04 80.02", "bore_along": "80.0
 ALIKE = {"cylinders": "1", "bore_across": "80.06 80.06 80.06", "bore_along": "80.06 80.06 80.06"}
 
 
-def found(answer, key):
-    return magnitude_in(answer.value(key).quantity, "mm")
-
-
 def spread(answer, key):
     return uncertainty_in(answer.value(key).quantity, "mm") or 0.0
-
-
-def errors_of(**typed):
-    with pytest.raises(InputErrors) as caught:
-        answered(ASKED, **typed)
-    return [(error.field, error.message) for error in caught.value.errors]
 
 
 def test_wear_taper_and_out_of_round():
     answer = answered(ASKED, **SURE, **ONE, bore_new="80")
     # by hand: 80.06 − 80; 80.06 − 80.02; 80.06 − 80.04
-    assert found(answer, "wear") == pytest.approx(0.06)
-    assert found(answer, "taper") == pytest.approx(0.04)
-    assert found(answer, "out_of_round") == pytest.approx(0.02)
+    assert read_off(answer, "wear") == pytest.approx(0.06)
+    assert read_off(answer, "taper") == pytest.approx(0.04)
+    assert read_off(answer, "out_of_round") == pytest.approx(0.02)
     assert answer.headline == "Bore wear 0.060 mm, no limit given"
 
 
 def test_wear_is_what_the_bore_has_grown_by():
-    wears = [found(answered(ASKED, **SURE, **ONE, bore_new=new), "wear") for new in ("79.5", "79.9", "80")]
+    wears = [read_off(answered(ASKED, **SURE, **ONE, bore_new=new), "wear") for new in ("79.5", "79.9", "80")]
     assert wears[0] > wears[1] > wears[2]
 
 
@@ -50,7 +41,7 @@ def test_without_the_bore_when_new_there_is_no_wear():
 def test_one_depth_says_nothing_of_taper():
     answer = answered(ASKED, **SURE, cylinders="1", bore_across="80.06", bore_along="80.05")
     assert answer.value("taper") is None
-    assert found(answer, "out_of_round") == pytest.approx(0.01)
+    assert read_off(answer, "out_of_round") == pytest.approx(0.01)
 
 
 @pytest.mark.parametrize(
@@ -73,7 +64,7 @@ def test_what_the_gauge_is_off_by_drops_out_of_taper_and_out_of_round():
 
 def test_readings_all_alike_still_have_a_taper_that_is_not_known_exactly():
     answer = answered(ASKED, **ALIKE, bore_error="0", bore_scatter="0.003 mm")
-    assert found(answer, "taper") == 0
+    assert read_off(answer, "taper") == 0
     assert spread(answer, "taper") == pytest.approx(2 * 0.003 * 2**0.5 / 3**0.5)
 
 
@@ -102,7 +93,7 @@ def test_volumes_are_worked_out_with_the_mean_bore():
 
 def test_wear_opens_the_ring_gap_by_pi_times_the_wear():
     answer = answered(ASKED, **SURE, **ONE, bore_new="79.96")
-    assert found(answer, "gap_of_wear") == pytest.approx(0.31416, abs=1e-5)
+    assert read_off(answer, "gap_of_wear") == pytest.approx(0.31416, abs=1e-5)
 
 
 def test_a_barrel_keeps_its_number_where_others_are_empty():
@@ -152,14 +143,10 @@ def test_nothing_read_is_lacking_and_not_wrong():
             {"bore_across": "80", "bore_along": "eighty"},
             ("bore_along.1", "Bore along the pin of cylinder 1 must be numbers in a row, like 80.04 80.03 80.02"),
         ),
-        ({"bore_new": "29"}, ("bore_new", "Bore when new must be between 30 mm and 200 mm")),
-        ({"wear_most": "21"}, ("wear_most", "Greatest bore wear must be between 0 mm and 20 mm")),
-        ({"bore_error": "1.1"}, ("bore_error", "Error limit of the bore gauge must be between 0 mm and 1 mm")),
-        ({"cylinders": "13"}, ("cylinders", "Number of cylinders must be between 1 and 12")),
     ],
 )
 def test_what_cannot_be_is_refused_by_name(typed, error):
-    assert error in errors_of(**{"cylinders": "1"} | typed)
+    assert error in errors_of(answered, ASKED, **{"cylinders": "1"} | typed)
 
 
 def test_the_drawing_says_every_bore():

@@ -1,18 +1,18 @@
 """A stem in its guide, as measured."""
 
+from functools import partial
+
 import pytest
 
-from calculators import InputErrors, magnitude_in, uncertainty_in
+from calculators import magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
+from tests.answers import errors_of
 
 ASKED = "fits.guide"
 SURE = {"cylinders": "1", "guide_error": "0", "micrometer_error": "0"}
 
 
-def errors_of(**typed):
-    with pytest.raises(InputErrors) as caught:
-        answered(ASKED, **SURE | typed)
-    return [(error.field, error.message) for error in caught.value.errors]
+sure = partial(answered, ASKED, **SURE)
 
 
 def test_the_widest_of_the_guide_less_the_narrowest_of_the_stem():
@@ -61,4 +61,4 @@ def test_a_valve_half_read_is_asked_for_and_the_others_are_answered():
     ],
 )
 def test_what_cannot_be_is_refused_by_name(typed, error):
-    assert error in errors_of(**typed)
+    assert error in errors_of(sure, **typed)

@@ -1,9 +1,12 @@
 """A ring's end gap: against the maker's limits, and against what heat closes."""
 
+from functools import partial
+
 import pytest
 
-from calculators import InputErrors, magnitude_in, uncertainty_in
+from calculators import magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
+from tests.answers import errors_of, read_off
 from tests.physics import Judged, is_in_only_with_its_whole_uncertainty, meets, number, says
 
 ASKED = "fits.ring_gap"
@@ -11,19 +14,12 @@ SURE = {"cylinders": "1", "feeler_error": "0"}
 GUESSED = {"cylinders": "1", "feeler_error": "0", "bore": "80", "gap_least": "0.25 mm"}
 
 
-def errors_of(**typed):
-    with pytest.raises(InputErrors) as caught:
-        answered(ASKED, **SURE | typed)
-    return [(error.field, error.message) for error in caught.value.errors]
-
-
-def found(answer, key):
-    return magnitude_in(answer.value(key).quantity, "mm")
+sure = partial(answered, ASKED, **SURE)
 
 
 def test_narrowest_and_widest_ring():
     answer = answered(ASKED, **SURE, end_gap="0.48 0.44 0.40", gap_least="0.3 mm", gap_most="0.45 mm")
-    assert (found(answer, "narrow_gap"), found(answer, "wide_gap")) == (0.40, 0.48)
+    assert (read_off(answer, "narrow_gap"), read_off(answer, "wide_gap")) == (0.40, 0.48)
     assert answer.says == "Out: cylinder 1, widest end gap 0.480 mm (at most 0.450 mm). The others are in."
     assert answer.value("hot_gap") is None  # no bore is known, so no circumference that grows
 
@@ -31,7 +27,7 @@ def test_narrowest_and_widest_ring():
 def test_a_ring_is_held_against_what_heat_closes_where_that_is_more():
     answer = answered(ASKED, **SURE, closed="0.573", gap_least="0.3 mm", end_gap="0.50")
     # by hand: 0.50 − 0.573
-    assert found(answer, "hot_gap") == pytest.approx(-0.073)
+    assert read_off(answer, "hot_gap") == pytest.approx(-0.073)
     assert "at least 0.573 mm" in answer.says
     assert answer.headline == "Narrowest end gap 0.500 mm · out"
     cool = answered(ASKED, **SURE, closed="0", gap_least="0.3 mm", end_gap="0.50")
@@ -96,7 +92,7 @@ def test_ends_that_meet_seize_the_engine():
     ],
 )
 def test_what_cannot_be_is_refused_by_name(typed, error):
-    assert error in errors_of(**typed)
+    assert error in errors_of(sure, **typed)
 
 
 test_a_gap_is_in_only_with_its_whole_uncertainty = is_in_only_with_its_whole_uncertainty(

@@ -58,9 +58,6 @@ def test_says_that_lash_makes_it_read_too_large():
     [
         ({}, "Enter the room between exhaust valve and piston of cylinder 1, in millimetres, or any other"),
         ({"inlet_gaps": "31"}, "Room between inlet valve and piston of cylinder 1 must each be between 0 mm and 30 mm"),
-        ({"inlet_gaps": "3", "inlet_least": "0.4"}, "Least room at the inlet valve must be between 0.5 mm and 10 mm"),
-        ({"exhaust_gaps": "3", "exhaust_least": "11"}, "Least room at the exhaust valve must be between"),
-        ({"inlet_gaps": "3", "read_by": "eye"}, "Read by must be one of"),
         ({"inlet_gaps": " ".join(["3"] * 11)}, "Room between inlet valve and piston of cylinder 1"),
     ],
 )

@@ -1,21 +1,21 @@
 """The plan of the stops: order, turns, senses, what is set where, and every refusal."""
 
 import re
-from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calculators import InputErrors, magnitude_in, read_card
+from calculators import InputErrors, magnitude_in
 from calculators.bench.asking import answered, asked_with, example_texts
 from calculators.bench.question import question
 from calculators.lash.plan import METHODS
+from tests.answers import wrong
+from tests.cards import MARRAM as CARD
 from tests.examples import examples
 from tests.physics import falls, goes_as_physics_sends_it
 
-CARD = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 MARRAM = dict(example_texts(question("lash.plan"), CARD))
 INLINE_SIX = {"cylinders": "6", "banks": "1 2 3 4 5 6", "firing_order": "1 5 3 6 2 4", "firing_intervals": ""}
 SINGLE = {"cylinders": "1", "banks": "1", "firing_order": "1", "firing_intervals": ""}
@@ -33,12 +33,6 @@ def column(found, key, table="stops"):
 
 def number(found, key, unit="°"):
     return magnitude_in(found.value(key).quantity, unit)
-
-
-def wrong(**typed):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    return {error.field: error.message for error in caught.value.errors}
 
 
 @pytest.mark.parametrize(
@@ -273,7 +267,6 @@ def test_an_engine_that_nobody_told_is_lacking_only_its_own_facts():
 @pytest.mark.parametrize(
     ("typed", "message"),
     [
-        ({"cylinders": "13"}, "Number of cylinders must be between 1 and 12"),
         (
             {"banks": "1 2 / 3 3"},
             "Cylinders by bank must name each cylinder from 1 to 4 once; 4 is missing and 3 comes twice",
@@ -282,8 +275,6 @@ def test_an_engine_that_nobody_told_is_lacking_only_its_own_facts():
             {"firing_order": "1 4 2 2"},
             "Firing order must name each cylinder from 1 to 4 once; 3 is missing and 2 comes twice",
         ),
-        ({"inlet_clearance": "0.019"}, "Inlet clearance must be between 0.02 mm and 1 mm"),
-        ({"exhaust_clearance": "0.15 N·m"}, "Exhaust clearance must use a unit of length, like mm or in"),
         ({"blades": "0.009 0.1"}, "Feeler blades must each be between 0.01 mm and 2 mm, not 0.009"),
         ({"blades": "0.1 " * 21}, "Feeler blades must have 1 to 20 entries, not 21"),
         ({"firing_intervals": "180 180 180 160"}, "Firing intervals must add up to 720°, not 700°"),
@@ -291,13 +282,8 @@ def test_an_engine_that_nobody_told_is_lacking_only_its_own_facts():
             {"firing_intervals": "360 360"},
             "Firing intervals must have 4 entries, one a cylinder, not 2, or be empty where it fires evenly",
         ),
-        ({"method": "guess"}, "Method must be one of: own, companion, opening, two, fewest"),
-        ({"notch": "361"}, "Notch of number 1 must be between 0° and 360°"),
-        ({"crank_limit": "21"}, "Error limit of the crank angle must be between 0° and 20°"),
         ({"inlet_valves": "4"}, "Inlet valves a cylinder must each be between 1 and 3"),
         ({"inlet_valves": "1 2 1"}, "Inlet valves a cylinder must have 1 entry for all or 4, one a cylinder, not 3"),
-        ({"inlet_opens": "111"}, "Inlet opening must be between −30° and 110°"),
-        ({"ramp": "91"}, "Ramp beyond each event must be between 0° and 90°"),
         (
             {"inlet_opens": ""},
             "Enter the inlet opening, in degrees, or leave all four openings and closings empty",
@@ -324,17 +310,10 @@ def test_an_engine_that_nobody_told_is_lacking_only_its_own_facts():
             "Cylinders by bank must be whole numbers in groups with a slash between, like 1 2 / 3 4",
         ),
         ({"firing_order": "one four"}, "Firing order must be numbers in a row, like 1 4 3 2"),
-        ({"crank_rotation": "left"}, "Turning direction must be one of: clockwise, anticlockwise"),
-        ({"rotor_rotation": "left"}, "Rotor rotation must be one of: clockwise, anticlockwise, none"),
-        ({"turning": "sideways"}, "Turning by hand must be one of: forwards, backwards"),
-        ({"inlet_clearance": "1.01"}, "Inlet clearance must be between 0.02 mm and 1 mm"),
         ({"blades": "0.1 2.1"}, "Feeler blades must each be between 0.01 mm and 2 mm, not 2.1"),
         ({"firing_intervals": "180 180 180 180.2"}, "Firing intervals must add up to 720°, not 720.2°"),
         ({"firing_intervals": "0 360 180 180"}, "Firing intervals must each be between 1° and 720°, not 0"),
-        ({"end": "left"}, "Where you stand must be one of: pulley, flywheel"),
         ({"inlet_valves": "0"}, "Inlet valves a cylinder must each be between 1 and 3"),
-        ({"exhaust_closes": "-31"}, "Exhaust closing must be between −30° and 110°"),
-        ({"event_lift": "3.1"}, "Lift of the cam events must be between 0 mm and 3 mm"),
         (SINGLE | {"exhaust_valves": "1 2"}, "Exhaust valves a cylinder must have 1 entry, not 2"),
         (
             {
@@ -368,12 +347,12 @@ def test_an_engine_that_nobody_told_is_lacking_only_its_own_facts():
     ],
 )
 def test_what_cannot_be_meant_is_refused_with_cause_and_remedy(typed, message):
-    (said,) = wrong(**typed).values()
+    (said,) = wrong(answer, **typed).values()
     assert said == message
 
 
 def test_says_all_that_is_wrong_between_the_entries_at_once():
-    assert set(wrong(cylinders="6")) == {"banks", "firing_order", "firing_intervals"}
+    assert set(wrong(answer, cylinders="6")) == {"banks", "firing_order", "firing_intervals"}
 
 
 def test_a_limit_may_be_typed_with_its_sign():

@@ -2,13 +2,14 @@
 
 import math
 import re
+from functools import partial
 from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from calculators import InputErrors, magnitude_in, read_card, uncertainty_in
+from calculators import magnitude_in, read_card, uncertainty_in
 from calculators.bench.asking import answer_of, answered, readings_of
 from calculators.bench.desk import Desk
 from calculators.bench.question import question
@@ -21,8 +22,7 @@ SCREW = {"screw_pitch": "1 mm", "rocker_ratio": "1.25", "adjuster_end": "valve"}
 OPEN_BY_A_TENTH = {"gap_now": "0.10 mm", "gap_wanted": "0.20 mm"}
 
 
-def answer(**typed):
-    return answered("lash.screw", **SCREW | OPEN_BY_A_TENTH | typed)
+answer = partial(answered, "lash.screw", **SCREW | OPEN_BY_A_TENTH)
 
 
 def number(found, key, unit="°"):
@@ -130,21 +130,6 @@ def test_the_steps_mark_the_slot_turn_tighten_and_measure_again():
     (stage,) = answer(gap_now="0.30").steps.stages
     assert [step.key for step in stage.steps] == ["mark", "turn", "tighten", "measure"]
     assert stage.steps[1].large == "36° clockwise"
-
-
-@pytest.mark.parametrize(
-    ("typed", "message"),
-    [
-        ({"gap_now": "5.1"}, "Gap now must be between 0 mm and 5 mm"),
-        ({"gap_wanted": "0.01"}, "Gap wanted must be between 0.02 mm and 1 mm"),
-        ({"gap_wanted": "0.2 ± 0.1"}, "Gap wanted must be a single figure without a ±, like 0.20"),
-        ({"screw_pitch": "4"}, "Screw pitch must be between 0.25 mm and 3 mm"),
-    ],
-)
-def test_what_cannot_be_meant_is_refused_with_cause_and_remedy(typed, message):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    assert [error.message for error in caught.value.errors] == [message]
 
 
 @given(st.floats(0.7, 2.5), st.floats(0.25, 3), st.floats(-1, 1), st.sampled_from(["valve", "pushrod", "pivot"]))

@@ -1,15 +1,17 @@
 """What a chamber holds by its dimensions: a dome over a cone over a step."""
 
+from functools import partial
+
 import pytest
 
-from calculators import InputErrors, magnitude_in, uncertainty_in
+from calculators import magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
+from tests.answers import errors_of
 
 STEP = {"step_diameter": "80", "step_height": "10"}
 
 
-def shape(**typed):
-    return answered("measuring.chamber_shape", **STEP | typed)
+shape = partial(answered, "measuring.chamber_shape", **STEP)
 
 
 def test_a_straight_step_by_hand():
@@ -75,14 +77,8 @@ def test_without_dimensions_it_is_lacking_and_not_wrong():
             "parts",
             "Valves, plug and pockets must be empty if no dimensions are typed",
         ),
-        ({"dome_diameter": "251"}, "dome_diameter", "Dome diameter must be between 0.1 mm and 250 mm"),
-        ({"cone_narrow": "-1"}, "cone_narrow", "Cone diameter at the narrow end must be between 0 mm and 250 mm"),
-        ({"parts": "101"}, "parts", "Valves, plug and pockets must be between −100 cm³ and 100 cm³"),
-        ({"dimension_error": "6"}, "dimension_error", "Error limit of the dimensions must be between 0 mm and 5 mm"),
     ],
 )
 def test_each_mistake_is_said_beside_its_box(typed, field, message):
-    with pytest.raises(InputErrors) as caught:
-        shape(**typed)
-    errors = {error.field: error.message for error in caught.value.errors}
+    errors = dict(errors_of(shape, **typed))
     assert errors == {field: message}

@@ -7,9 +7,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calculators import InputErrors, magnitude_in, uncertainty_in
+from calculators import magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk, Reading
+from tests.answers import wrong
 from tests.examples import examples
 from tests.physics import falls, goes_as_physics_sends_it, rises
 
@@ -21,12 +22,6 @@ EXACT = {"burette_error": "0", "hole": "0", "temperature_error": "0", "step": "0
 def answer(**typed):
     given = {"cylinders": "4", "fill": FILLS, "burette_error": "0.1 cm³"} | typed
     return answered("measuring.chambers", **{key: text for key, text in given.items() if text is not None})
-
-
-def refused(**typed):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    return {error.field: error.message for error in caught.value.errors}
 
 
 def volume(found, key="chamber_1"):
@@ -172,21 +167,10 @@ def test_a_single_fill_is_told_what_it_hides():
         ({"fill": "49.1 ± 0.1"}, "fill.1", "Burette readings of cylinder 1 must be numbers in a row, like"),
         ({"fill": "2001"}, "fill.1", "Burette readings of cylinder 1 must each be between 0 cm³ and 2000 cm³"),
         ({"fill": "49 " * 11}, "fill.1", "Burette readings of cylinder 1 must have 1 to 10 entries, not 11"),
-        ({"cylinders": "13"}, "cylinders", "Number of cylinders must be between 1 and 12"),
-        ({"step": "0"}, "step", "Burette scale step must be between 0.001 cm³ and 10 cm³"),
-        ({"burette_error": "21"}, "burette_error", "Error limit of the burette must be between 0 cm³ and 20 cm³"),
-        ({"capacity": "4"}, "capacity", "Burette capacity must be between 5 cm³ and 2000 cm³"),
-        ({"hole": "21"}, "hole", "Hole in the plate must be between 0 mm and 20 mm"),
-        ({"level": "half way"}, "level", "Liquid stands must be one of: under, top"),
-        ({"plate": "0"}, "plate", "Plate thickness must be between 0.5 mm and 50 mm"),
-        ({"liquid": "petrol"}, "liquid", "Liquid must be one of: oil, paraffin, spirit, water"),
-        ({"liquid_temperature": "61"}, "liquid_temperature", "Temperature of the liquid must be between 0 °C and 60"),
-        ({"head_temperature": "141 °F"}, "head_temperature", "Temperature of the part must be between 0 °C and 60 °C"),
-        ({"temperature_error": "21"}, "temperature_error", "Error limit of the thermometer must be between 0 and 20"),
     ],
 )
 def test_each_mistake_is_said_beside_its_box(typed, field, message):
-    errors = refused(**ONE | typed)
+    errors = wrong(answer, **ONE | typed)
     assert errors[field].startswith(message)
     assert len(errors) == 1
 

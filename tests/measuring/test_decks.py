@@ -2,21 +2,22 @@
 
 import math
 import re
+from functools import partial
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calculators import InputErrors, magnitude_in, uncertainty_in
+from calculators import magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
+from tests.answers import errors_of
 from tests.examples import examples
 from tests.physics import falls, goes_as_physics_sends_it, rises
 
 DEPTHS = "0.43 0.46 0.41 0.38; 0.38 0.40 0.39 0.36; 0.45 0.43 0.45 0.47; 0.41 0.43 0.42 0.40"
 
 
-def decks(**typed):
-    return answered("measuring.decks", **{"cylinders": "4", "depth": DEPTHS} | typed)
+decks = partial(answered, "measuring.decks", cylinders="4", depth=DEPTHS)
 
 
 def one(depth, **typed):
@@ -113,21 +114,14 @@ def test_decks_go_on_as_values_of_one_gauge():
             "depth.1",
             "Depth readings of cylinder 1 less the gauge zero must come to a deck height between −10 mm and 20 mm",
         ),
-        ({"cylinders": "13"}, "cylinders", "Number of cylinders must be between 1 and 12"),
         ({"depth": "0.4 0.4"}, "depth.1", "Depth readings of cylinder 1 must have 3 to 8 entries, not 2"),
         ({"depth": "1 " * 9}, "depth.1", "Depth readings of cylinder 1 must have 3 to 8 entries, not 9"),
         ({"depth": "0 0 -11"}, "depth.1", "Depth readings of cylinder 1 must each be between −10 mm and 200 mm"),
-        ({"depth": ""}, "depth.1", "Enter the depth readings of cylinder 1, in millimetres"),
         ({"depth": "deep"}, "depth.1", "Depth readings of cylinder 1 must be numbers in a row, like 0.4"),
-        ({"zero": "201"}, "zero", "Gauge zero must be between −10 mm and 200 mm"),
-        ({"step": "0"}, "step", "Gauge scale step must be between 0.0001 mm and 1 mm"),
-        ({"gauge_error": "2"}, "gauge_error", "Error limit of the depth gauge must be between 0 mm and 1 mm"),
     ],
 )
 def test_each_mistake_is_said_beside_its_box(typed, field, message):
-    with pytest.raises(InputErrors) as caught:
-        decks(**{"cylinders": "1", "depth": "0.4 0.4 0.4"} | typed)
-    errors = {error.field: error.message for error in caught.value.errors}
+    errors = dict(errors_of(decks, **{"cylinders": "1", "depth": "0.4 0.4 0.4"} | typed))
     assert errors[field].startswith(message)
     assert typed.get("cylinders") or len(errors) == 1
 

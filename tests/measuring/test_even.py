@@ -1,5 +1,7 @@
 """How even the chambers are, and what is to come out."""
 
+from functools import partial
+
 import pytest
 
 from calculators import InputErrors, magnitude_in, uncertainty_in
@@ -17,8 +19,7 @@ from tests.physics import (
 FILLS = "49.2 49.1 49.0; 49.5 49.5 49.6; 48.2 48.3 48.1; 48.6 48.6 48.7"
 
 
-def even(**typed):
-    return answered("measuring.even", **typed)
+even = partial(answered, "measuring.even")
 
 
 def four(**typed):

@@ -1,5 +1,7 @@
 """Whether the pistons under one head stand alike."""
 
+from functools import partial
+
 import pytest
 
 from calculators import InputErrors, magnitude_in, uncertainty_in
@@ -8,8 +10,7 @@ from calculators.bench.asking import answered
 DEPTHS = "0.43 0.46 0.41 0.38; 0.38 0.40 0.39 0.36; 0.45 0.43 0.45 0.47; 0.41 0.43 0.42 0.40"
 
 
-def level(**typed):
-    return answered("measuring.level", **{"cylinders": "4", "heads": "1 2 / 3 4", "depth": DEPTHS} | typed)
+level = partial(answered, "measuring.level", cylinders="4", heads="1 2 / 3 4", depth=DEPTHS)
 
 
 def test_decks_under_one_head_are_compared_without_the_gauges_own_error():

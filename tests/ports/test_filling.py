@@ -1,35 +1,33 @@
 """Up to which speed the inlet valve fills the cylinder."""
 
+from functools import partial
+
 import pytest
 
-from calculators.bench.asking import answered, asked_with
+from calculators.bench.asking import answered
+from tests.answers import bare_number
 from tests.physics import falls, goes_as_physics_sends_it, rises
 
 ENGINE = {"bore": "86 mm", "stroke": "86 mm", "valve_head": "33 mm", "inlet_temperature": "20 °C"}
 
 
-def filling(**typed):
-    return answered("ports.filling", **ENGINE | typed)
-
-
-def number(answer, key):
-    return answer.value(key).as_data()["magnitude"]
+filling = partial(answered, "ports.filling", **ENGINE)
 
 
 def test_the_index_and_the_speed_at_its_limit():
     answer = filling(engine_speed="6000")
     # by hand: (86 ÷ 33)² · 17.2 ÷ (0.35 · 343.23) = 0.97240; 6000 · 0.6 ÷ 0.97240
-    assert number(answer, "piston_speed") == pytest.approx(17.2)
-    assert number(answer, "mach_index") == pytest.approx(0.97240, abs=2e-5)
-    assert number(answer, "filling_speed") == pytest.approx(3702.2, abs=0.2)
+    assert bare_number(answer, "piston_speed") == pytest.approx(17.2)
+    assert bare_number(answer, "mach_index") == pytest.approx(0.97240, abs=2e-5)
+    assert bare_number(answer, "filling_speed") == pytest.approx(3702.2, abs=0.2)
     assert answer.headline == "Fills up to about 3700 r/min"
     assert "above 0.6: the cylinder fills badly" in answer.says
     assert ["above 0.6" in caution.text for caution in answer.warnings] == [True]
 
 
 def test_the_speed_at_the_limit_does_not_depend_on_the_speed_asked_about():
-    assert number(filling(engine_speed="2000"), "filling_speed") == pytest.approx(
-        number(filling(engine_speed="7000"), "filling_speed")
+    assert bare_number(filling(engine_speed="2000"), "filling_speed") == pytest.approx(
+        bare_number(filling(engine_speed="7000"), "filling_speed")
     )
 
 
@@ -47,20 +45,9 @@ def test_near_the_limit_a_rough_bore_decides_nothing():
 
 
 def test_warmer_charge_and_better_flow_fill_further():
-    plain = number(filling(engine_speed="4000"), "filling_speed")
-    assert number(filling(engine_speed="4000", inlet_temperature="60 °C"), "filling_speed") > plain
-    assert number(filling(engine_speed="4000", flow_coefficient="0.45"), "filling_speed") > plain
-
-
-@pytest.mark.parametrize(
-    ("text", "message"),
-    [
-        ("flow_coefficient=0.9", "Mean flow coefficient of the inlet valve must be between 0.1 and 0.8"),
-        ("inlet_temperature=151", "Temperature of the charge must be between −40 °C and 150 °C"),
-    ],
-)
-def test_a_wrong_text_is_told_by_its_label(text, message):
-    assert [error.message for error in asked_with("ports.filling", [text]).errors] == [message]
+    plain = bare_number(filling(engine_speed="4000"), "filling_speed")
+    assert bare_number(filling(engine_speed="4000", inlet_temperature="60 °C"), "filling_speed") > plain
+    assert bare_number(filling(engine_speed="4000", flow_coefficient="0.45"), "filling_speed") > plain
 
 
 test_goes_as_physics_sends_it = goes_as_physics_sends_it(

@@ -1,15 +1,16 @@
 """Whether the adjusters take up what a moved head asks for."""
 
-from pathlib import Path
+from functools import partial
 
 import pytest
 
-from calculators import InputErrors, magnitude_in, read_card, uncertainty_in
+from calculators import magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk
+from tests.answers import cautions, column
+from tests.cards import DUNLIN
 from tests.physics import goes_as_physics_sends_it, rises
 
-DUNLIN = read_card(Path(__file__).parents[2] / "docs/engines/dunlin-f2.yml")
 ONE = {
     "rocker_ratio": "1.15",
     "adjuster_end": "pushrod",
@@ -20,28 +21,11 @@ ONE = {
 }
 
 
-def answer(**typed):
-    return answered("pushrods.adjusters", **(ONE | typed))
-
-
-def column(found, key):
-    (table,) = found.tables
-    place = [column.key for column in table.columns].index(key)
-    return [row.cells[place] for row in table.rows]
+answer = partial(answered, "pushrods.adjusters", **ONE)
 
 
 def millimetres(found, key):
     return [magnitude_in(cell, "mm") for cell in column(found, key)]
-
-
-def told(found):
-    return [caution.text for caution in found.warnings]
-
-
-def wrong(**typed):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    return {error.field: error.message for error in caught.value.errors}
 
 
 def test_travel_left_is_what_the_screw_does_not_need():
@@ -84,8 +68,8 @@ def test_a_head_that_moves_in_uses_the_travel_the_other_way_and_warns():
     found = answer(reach="-1.4856; -1.4856")
     assert millimetres(found, "left")[0] == pytest.approx(2 - 1.4856)
     assert found.warnings[0].signal == "notice"
-    assert "lash closes" in told(found)[0]
-    assert not any("lash closes" in text for text in told(answer()))
+    assert "lash closes" in cautions(found)[0]
+    assert not any("lash closes" in text for text in cautions(answer()))
 
 
 def test_an_adjuster_at_its_end_asks_for_other_pushrods():
@@ -93,7 +77,7 @@ def test_an_adjuster_at_its_end_asks_for_other_pushrods():
     assert column(found, "verdict")[1] == "out"
     assert found.headline == "No: 0.24 mm of thread short"
     assert found.says == "The adjusters cannot take it up; pushrods 1.24 mm longer would at cylinders 3 and 4."
-    assert any("strips" in text for text in told(found))
+    assert any("strips" in text for text in cautions(found))
     closing = answer(travel_out="1", reach="-1.5; -1.5")
     assert closing.says == "The adjusters cannot take it up; pushrods 1.50 mm shorter would at cylinders 1 and 2."
 
@@ -102,7 +86,7 @@ def test_travel_that_is_all_used_up_is_too_close_to_call():
     found = answer(travel_in="1.24")
     assert column(found, "verdict")[1] == "too close to call"
     assert found.headline == "Too close to call: 0.00 mm of thread left"
-    assert any("strips" in text for text in told(found))
+    assert any("strips" in text for text in cautions(found))
 
 
 def test_a_pushrods_error_reaches_the_travel_left():
@@ -118,19 +102,6 @@ def test_the_reach_comes_from_the_lengths_as_they_are():
     asked = asked_with("pushrods.adjusters", typed)
     assert asked.known["reach.2"].by == "pushrods.length"
     assert asked.answer.headline == "Yes: 2.26 mm of thread left"
-
-
-@pytest.mark.parametrize(
-    ("field", "text", "message"),
-    [
-        ("rocker_ratio", "3.1", "Rocker ratio must be between 0.5 and 3"),
-        ("adjuster_end", "nowhere", "Place of the adjuster must be one of: valve, pushrod, pivot"),
-        ("travel_in", "", "Enter the adjuster travel left, screwing in, in millimetres"),
-        ("travel_out", "31", "Adjuster travel left, screwing out must be between 0 mm and 30 mm"),
-    ],
-)
-def test_one_wrong_field_has_one_message(field, text, message):
-    assert wrong(**{field: text}) == {field: message}
 
 
 test_the_lash_goes_as_physics_sends_it = goes_as_physics_sends_it(

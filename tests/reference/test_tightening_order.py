@@ -4,7 +4,6 @@ import itertools
 import math
 import time
 from functools import cache
-from pathlib import Path
 
 import numpy as np
 import pytest
@@ -13,12 +12,11 @@ from hypothesis import strategies as st
 from scipy.sparse import csr_array
 from scipy.sparse.csgraph import dijkstra
 
-from calculators import read_card
 from calculators.bench.asking import answered
 from calculators.bench.desk import Desk
 from calculators.formulas.tightening_order import EXACT_TO, edge_order, imbalances, square_order
+from tests.cards import MARRAM
 
-MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 MARRAM_STUDS = ((-106, 47), (-14, 47), (14, 47), (106, 47), (-106, -43), (-14, -43), (14, -43), (106, -43))
 HEXAGON = tuple((100 * math.cos(math.pi * k / 3), 100 * math.sin(math.pi * k / 3)) for k in range(6))
 CROOKED = ((0, 0), (31, 4), (77, -9), (12, 58), (64, 49), (90, 71), (-20, 33))

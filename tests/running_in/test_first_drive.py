@@ -1,21 +1,13 @@
 """The cold check and the first drive."""
 
+from functools import partial
+
 import pytest
 
-from calculators import InputErrors
 from calculators.bench.asking import answered
+from tests.answers import signals, steps
 
-
-def first_drive(**typed):
-    return answered("running_in.first_drive", **typed)
-
-
-def steps(answer):
-    return {step.key: step for stage in answer.steps.stages for step in stage.steps}
-
-
-def told(answer, words):
-    return [caution.signal for caution in answer.warnings if words in caution.text]
+first_drive = partial(answered, "running_in.first_drive")
 
 
 def test_the_minutes_come_from_the_first_run_and_the_ceiling_from_the_highest_speed():
@@ -59,7 +51,7 @@ def test_the_lash_is_told_with_its_figures_where_both_are_known():
 
 
 def test_brakes_are_proved_before_the_drive():
-    assert told(first_drive(), "first bend") == ["warning"]
+    assert signals(first_drive(), "first bend") == ["warning"]
     assert list(steps(first_drive())).index("yard") < list(steps(first_drive())).index("warm")
 
 
@@ -68,22 +60,9 @@ def test_brakes_are_proved_before_the_drive():
     [("Carbon monoxide", "danger"), ("while you turn it", "warning"), ("timing light", "warning"), ("burn", "caution")],
 )
 def test_what_the_cold_check_and_the_start_after_it_can_do_is_told(words, signal):
-    assert told(first_drive(), words) == [signal]
+    assert signals(first_drive(), words) == [signal]
 
 
 def test_nobody_crawls_under_it():
     found = steps(first_drive())
     assert all("under the vehicle from the side" in found[key].words for key in ("yard", "stop"))
-
-
-@pytest.mark.parametrize(
-    ("typed", "message"),
-    [
-        ({"warm": "41"}, "Minutes of gentle driving must be between 1 and 40"),
-        ({"ceiling": "200"}, "First ceiling must be between 300 r/min and 20000 r/min"),
-    ],
-)
-def test_a_wrong_text_is_told_by_its_label(typed, message):
-    with pytest.raises(InputErrors) as refused:
-        first_drive(**typed)
-    assert message in [error.message for error in refused.value.errors]

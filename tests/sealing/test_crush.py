@@ -1,17 +1,18 @@
 """The crush of one seal: what it wants, and what it has."""
 
+from functools import partial
 from xml.etree import ElementTree
 
 import pytest
 
-from calculators import InputErrors, magnitude_in
+from calculators import magnitude_in
 from calculators.bench.asking import answered
+from tests.answers import messages_of
 
 ONE = {"seal": "o_ring", "free": "3.00 mm", "thickness_error": "0"}
 
 
-def answer(**typed):
-    return answered("sealing.crush", **(ONE | typed))
+answer = partial(answered, "sealing.crush", **ONE)
 
 
 def test_without_a_fitted_thickness_it_tells_what_to_leave():
@@ -73,20 +74,12 @@ def test_the_usual_bands_are_listed_and_the_kind_asked_about_marked():
 @pytest.mark.parametrize(
     ("typed", "message"),
     [
-        ({"free": ""}, "Enter the free thickness, in millimetres"),
-        ({"seal": ""}, "Enter the kind"),
-        ({"free": "0.1"}, "Free thickness must be between 0.2 mm and 30 mm"),
-        ({"fitted": "31"}, "Fitted thickness must be between 0.05 mm and 30 mm"),
         ({"least_crush": "35%"}, "Least crush must be no more than the most, 30%"),
         ({"least_crush": "30%", "most_crush": "20%"}, "Most crush must be no less than the least, 30%"),
-        ({"least_crush": "91%"}, "Least crush must be between 0% and 90%"),
-        ({"thickness_error": "1.1"}, "Error limit of the thickness readings must be between 0 mm and 1 mm"),
     ],
 )
 def test_each_mistake_gets_its_sentence(typed, message):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    assert [error.message for error in caught.value.errors] == [message]
+    assert messages_of(answer, **typed) == [message]
 
 
 def test_the_band_is_shaded_between_its_ends():

@@ -17,6 +17,13 @@ phones = pytest.mark.parametrize("size", [PHONE, LARGE_PHONE], ids=["phone", "la
 TORQUE, CHAMBERS = "/build/tighten-a-head-down/", "/measure/chamber-volume/"
 WRENCH, FILLS = "#q-torque-wrench", "#q-measuring-chambers"
 IN_STEPS = [page for page in PROCEDURES if re.search(r"^ +```question$", PAGES[page], re.MULTILINE)]
+IN_ITS_LINE = """
+links => links.filter(link => {
+  const cell = link.closest("td");
+  const begins = cell.getBoundingClientRect().left + parseFloat(getComputedStyle(cell).paddingLeft);
+  return getComputedStyle(cell).display !== "block" || [...link.getClientRects()].some(line => line.left < begins - 1);
+}).map(link => link.textContent)
+"""
 SYMPTOMS = [page for page in PROCEDURES if "\n## What goes wrong\n" in PAGES[page]]
 
 
@@ -120,7 +127,7 @@ def test_what_is_folded_is_worked_out_to_its_headline_and_the_rest_when_it_is_op
     page.locator(f"{WRENCH} .q-change").click()
     page.locator(f"{WRENCH} [name=graduation]").fill("2")  # one mark of the wrench, which the posts share
     expect(posts.locator(".q-glance-headline")).to_have_text("8 → 14 → 22\u00a0N·m · A\u00a0–\u00a0B")
-    as_built = "7 → 15 → 22\u00a0N·m · A – B"
+    as_built = "7 → 15 → 22\u00a0N·m\u00a0· A – B"
     assert posts.locator(".q-headline").text_content() in (as_built, "")  # it goes while Python starts
     posts.locator("summary").first.click()
     expect(posts.locator(".q-headline")).to_have_text("8 → 14 → 22 N·m · A – B")
@@ -367,6 +374,8 @@ def test_symptoms_are_cards_on_a_phone_and_stay_a_table_to_a_reader_of_screens(b
             cells = [cell.bounding_box() for cell in row.locator("td").all()]
             assert all(cell["width"] > size[0] * 0.75 for cell in cells), path
             assert [cell["y"] for cell in cells] == sorted({cell["y"] for cell in cells}), path
+        apart = table.locator("a").evaluate_all(IN_ITS_LINE)
+        assert apart == [], path  # a link is a word of its sentence, not a box under the label
     rows = page.get_by_role("table").get_by_role("row")
     assert rows.count() == table.locator("tr").count()
     expect(page.get_by_role("columnheader", name="Likely cause")).to_have_count(1)
@@ -430,3 +439,142 @@ def test_home_tells_the_nut_in_hand_and_leads_back_to_it(open_page, address):
     expect(page.locator(f"{WRENCH} .q-headline")).not_to_be_empty()
     expect(page.locator(".bench-follow")).to_have_count(0)
     expect(page.locator(f"{WRENCH} [data-step]:checked")).to_have_count(3)
+
+
+# What is long is folded, and whatever leads into it opens it
+
+
+LONG = {"/reference/glossary/": 20, "/reference/all-cautions/": 30}
+GLOSSARY = "/reference/glossary/"
+
+
+@pytest.mark.parametrize("path", LONG)
+def test_a_long_list_is_five_screens_folded(open_page, said, path):
+    page = open_page(path, PHONE)
+    height = page.evaluate("document.documentElement.scrollHeight")
+    said(f"{path}: {height} px, folded")
+    assert height <= 5 * PHONE[1]
+    assert page.locator("details.fold").count() >= LONG[path]
+    assert page.locator("details.fold[open]").count() == 0
+    small = page.locator("details.fold > summary, .bench-letters a").evaluate_all(
+        "all => all.filter(one => one.getBoundingClientRect().height < 47.9).map(one => one.textContent)"
+    )
+    assert small == []
+
+
+@pytest.mark.parametrize("path", LONG)
+def test_without_scripts_and_on_paper_a_long_list_is_all_open(phone, open_page, address, path):
+    phone.goto(f"{address}{path}")
+    lines = phone.locator("details.fold :is(tbody tr, li)")
+    assert lines.count() > 200
+    assert lines.evaluate_all("all => all.filter(one => !one.checkVisibility()).length") == 0
+    page = open_page(path)
+    assert page.locator("details.fold").first.get_attribute("open") is None
+    page.emulate_media(media="print")
+    expect(page.locator("details.fold tr, details.fold li").last).to_be_visible()
+    assert (
+        page.locator("details.fold :is(tr, li)").evaluate_all(
+            "all => all.filter(one => !one.checkVisibility({ contentVisibilityAuto: true })).length"
+        )
+        == 0
+    )
+
+
+@each_size
+def test_a_link_to_a_word_of_the_glossary_opens_its_letter(open_page, address, size):
+    page = open_page(f"{GLOSSARY}#word-tappet", size)
+    expect(page.locator("#word-tappet")).to_be_in_viewport()
+    page.goto(f"{address}/reference/names-of-the-parts/")
+    page.locator("#piston ~ p").get_by_role("link", name="Glossary").first.click()
+    page.wait_for_url(f"**{GLOSSARY}#word-piston")
+    expect(page.locator("#word-piston")).to_be_in_viewport()
+    page.get_by_role("link", name="W", exact=True).click()
+    expect(page.locator("#word-wet-test")).to_be_visible()
+    expect(page.locator("#letter-w")).to_be_in_viewport()
+
+
+def test_what_the_search_found_in_the_glossary_is_in_sight_there(open_page):
+    page = open_page(f"{GLOSSARY}?h=squish", PHONE)
+    expect(page.locator("#word-deck-clearance")).to_be_in_viewport()
+    assert page.locator("details.fold[open]").count() == 1
+
+
+@phones
+def test_of_the_reasons_to_stop_two_are_in_sight_and_the_rest_is_one_fold(browser, address, said, size):
+    context = fresh(browser, viewport={"width": size[0], "height": size[1]})
+    page, heights = context.new_page(), {}
+    for path in PROCEDURES:
+        page.goto(f"{address}/{path.removesuffix('.md')}/")
+        stops = page.locator("#when-to-stop-and-ask ~ ul, #when-to-stop-and-ask ~ .more ul")
+        shown, folded = stops.nth(0), stops.nth(1)
+        assert shown.locator("li").count() == 2, path
+        written = re.search(r"^## When to stop and ask\n(.*?)^## ", PAGES[path], re.MULTILINE | re.DOTALL)
+        assert written
+        assert shown.locator("li").count() + folded.locator("li").count() == written[1].count("\n- "), path
+        expect(page.locator("details.more > summary")).to_have_text(
+            f"{folded.locator('li').count()} more reasons to stop"
+        )
+        heights[path] = page.locator("#steps").bounding_box()["y"] - top(page, "#when-to-stop-and-ask")
+    said(f"{size}: from When to stop to Steps at most {max(heights.values()):.0f} px")
+    assert max(heights.values()) <= 0.85 * size[1]
+    context.close()
+
+
+# The face
+
+
+def test_no_label_of_the_theme_heads_the_list_of_a_page(site):
+    for page in site.rglob("index.html"):
+        assert "Table of contents" not in page.read_text(encoding="utf-8"), page
+
+
+def test_the_emblem_is_seen_in_both_schemes(open_page):
+    for scheme, looks in (("light", "none"), ("dark", "invert(1)")):
+        emblem = open_page("/", DESK, color_scheme=scheme).locator(".md-header .md-logo img")
+        expect(emblem).to_be_visible()
+        expect(emblem).to_have_css("filter", looks)
+
+
+@pytest.mark.parametrize("width", [320, 360, 390])
+def test_no_button_breaks_a_word(open_page, address, width):
+    page = open_page("/", (width, 740))
+    for path in ("/", "/work-it-out/", "/faults/"):
+        page.goto(address + path)
+        broken = page.locator(".bench-way").evaluate_all("""
+            ways => ways.flatMap(way => {
+              const walker = document.createTreeWalker(way, NodeFilter.SHOW_TEXT);
+              const found = [];
+              while (walker.nextNode()) {
+                const text = walker.currentNode;
+                for (const { index, 0: word } of text.data.matchAll(/[^\\s-]+/g)) {
+                  const range = document.createRange();
+                  range.setStart(text, index);
+                  range.setEnd(text, index + word.length);
+                  if (new Set([...range.getClientRects()].map(({ top }) => Math.round(top))).size > 1) found.push(word);
+                }
+              }
+              return found;
+            })
+        """)
+        assert broken == [], path
+
+
+DRAWN = [page for page, text in PAGES.items() if re.search(r"^ *```(drawing|question)$", text, re.MULTILINE)]
+
+
+@pytest.mark.parametrize(("width", "least"), [(320, 12), (360, 13), (390, 13)])
+def test_no_letter_of_a_drawing_is_too_small_on_a_phone(phone, address, width, least):
+    """At 320 pixels a drawing of 340 is from edge to edge and still smaller than it was made."""
+    phone.set_viewport_size({"width": width, "height": 740})
+    for path in DRAWN:
+        phone.goto(f"{address}/{path.removesuffix('.md').removesuffix('index')}".rstrip("/") + "/")
+        small = phone.locator("article figure svg[viewBox] text").evaluate_all(
+            """(all, least) => all.filter(one => one.checkVisibility()).filter(one => {
+              const svg = one.ownerSVGElement;
+              const scale = svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
+              return parseFloat(getComputedStyle(one).fontSize) * scale < least;
+            }).map(one => one.textContent)""",
+            least,
+        )
+        assert small == [], path
+    phone.set_viewport_size({"width": PHONE[0], "height": PHONE[1]})

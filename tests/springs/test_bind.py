@@ -1,31 +1,23 @@
 """How far coils and retainer are from touching at full lift."""
 
+from functools import partial
+
 import pytest
 
-from calculators import InputErrors, magnitude_in, uncertainty_in
+from calculators import magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
+from tests.answers import cautions, errors_of
 from tests.physics import falls, goes_as_physics_sends_it
 
 ONE = {"fitted_length": "38 mm", "valve_lift": "8 mm", "wire": "4.2 mm", "total": "6.5"}
 SURE = {"wire_error": "0", "coils_error": "0", "length_error": "0", "length_scatter": "0"}
 
 
-def answer(**typed):
-    return answered("springs.bind", **(ONE | SURE | typed))
+answer = partial(answered, "springs.bind", **ONE | SURE)
 
 
 def margin(found):
     return magnitude_in(found.value("margin").quantity, "mm")
-
-
-def told(found):
-    return [caution.text for caution in found.warnings]
-
-
-def errors_of(**typed):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    return [(error.field, error.message) for error in caught.value.errors]
 
 
 def halves(*those):
@@ -54,14 +46,14 @@ def test_the_margin_is_what_lift_and_coils_leave():
 def test_a_margin_not_surely_kept_is_warned_of(typed, headline):
     found = answer(**typed)
     assert found.headline == headline
-    assert any("Do not fit these springs" in text for text in told(found))
+    assert any("Do not fit these springs" in text for text in cautions(found))
     assert [caution.signal for caution in found.warnings] == ["warning"]
 
 
 def test_the_least_margin_decides():
     # by hand: 30 − 6.9 · 4.2 is 1.02 mm
-    assert not told(answer(total="6.9"))
-    assert told(answer(total="6.9", least_margin="1.1 mm"))
+    assert not cautions(answer(total="6.9"))
+    assert cautions(answer(total="6.9", least_margin="1.1 mm"))
 
 
 def test_it_is_no_surer_than_coils_wire_and_lengths():
@@ -84,16 +76,16 @@ def test_the_retainer_is_told_valve_by_valve():
     # by hand: less the lift of 8 mm
     assert [magnitude_in(row.cells[1], "mm") for row in found.tables[1].rows] == pytest.approx([1.5, 0.9, 0.7])
     assert [row.chosen for row in found.tables[1].rows] == [False, True, True]
-    (text,) = told(found)
+    (text,) = cautions(found)
     assert (
         "Valve 2 and 3: between retainer and guide 0.9 and 0.7 mm are left at full lift, not sure to be the 1 mm"
         in text
     )
-    assert "0.9 mm is left" in told(answer(to_guide="9.5; 8.9"))[0]
-    assert not told(answer(to_guide="9.5"))
+    assert "0.9 mm is left" in cautions(answer(to_guide="9.5; 8.9"))[0]
+    assert not cautions(answer(to_guide="9.5"))
     # by hand: 9.05 less 8 is 1.05 mm, known to 0.12 mm
-    assert told(answer(to_guide="9.05 ± 0.1"))
-    assert not told(answer(to_guide="9.05"))
+    assert cautions(answer(to_guide="9.05 ± 0.1"))
+    assert not cautions(answer(to_guide="9.05"))
 
 
 @pytest.mark.parametrize(
@@ -112,16 +104,10 @@ def test_the_retainer_is_told_valve_by_valve():
         ),
         ({"inner_wire": "2.6"}, ("inner_total", "Enter the total coils of the inner spring")),
         ({"inner_total": "7"}, ("inner_wire", "Enter the wire diameter of the inner spring, in millimetres")),
-        ({"least_margin": "11"}, ("least_margin", "Least coil-bind margin must be between 0 mm and 10 mm")),
-        ({"wire": ""}, ("wire", "Enter the wire diameter, in millimetres")),
-        (
-            {"to_guide": "70"},
-            ("to_guide.1", "Room between retainer and guide of valve 1 must be between 0 mm and 60 mm"),
-        ),
     ],
 )
 def test_what_cannot_be_meant_is_refused_with_cause_and_remedy(typed, expected):
-    assert errors_of(**typed) == [expected]
+    assert errors_of(answer, **typed) == [expected]
 
 
 def test_an_inner_spring_half_told_is_asked_for_and_not_wrong():

@@ -1,19 +1,20 @@
 """The load of a valve's springs: by each way, with its uncertainty, and what cannot be true together."""
 
-from pathlib import Path
+from functools import partial
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from calculators import InputErrors, magnitude_in, read_card, uncertainty_in
+from calculators import magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.desk import Desk
 from calculators.springs.nest import Spring, height_for, load_of
+from tests.answers import errors_of
+from tests.cards import MARRAM
 from tests.examples import examples
 from tests.physics import falls, goes_as_physics_sends_it, rises
 
-MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 ONE = {
     "fitted_length": "38 mm",
     "valve_lift": "8 mm",
@@ -35,8 +36,7 @@ INNER = {
 }
 
 
-def answer(**typed):
-    return answered("springs.loads", **(ONE | SURE | typed))
+answer = partial(answered, "springs.loads", **ONE | SURE)
 
 
 def number(found, key, unit="N"):
@@ -49,12 +49,6 @@ def spread(found, key, unit="N"):
 
 def each(found):
     return {row.cells[0]: row.cells for row in found.tables[0].rows}
-
-
-def errors_of(**typed):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    return [(error.field, error.message) for error in caught.value.errors]
 
 
 def halves(*those):
@@ -155,7 +149,7 @@ def test_loads_carry_the_length_they_were_read_at_and_one_tester_is_off_alike():
 def test_a_stress_that_no_wire_takes_is_refused():
     # by hand: at 30 mm the loads give 4890 N; K 1.215 · 8 · 4890 · 29.1 ÷ (π · 4.2³) is 5944 MPa; of 4.2 mm music wire,
     # 2211 · 4.2 ^ −0.145 MPa, three quarters are 1347 MPa (Shigley, 10th edition, tables 10-4 and 10-6, from memory)
-    ((field, message),) = errors_of(**TWO_LOADS | {"load_b": "4890 N"})
+    ((field, message),) = errors_of(answer, **TWO_LOADS | {"load_b": "4890 N"})
     assert field == "wire"
     assert "5944 MPa at full lift, and no spring wire this thick takes 1347 MPa" in message
 
@@ -164,7 +158,7 @@ def test_a_stress_that_no_wire_takes_is_refused():
 def test_an_inner_spring_wider_than_the_room_in_the_outer_is_refused(outside, inner):
     # by hand: 33.3 less twice 4.2 is 24.9 mm, and 22 less 8.4 is 13.6 mm
     room = "13.60" if outside == "22" else "24.90"
-    assert errors_of(outside=outside, **INNER | {"inner_outside": inner}) == [
+    assert errors_of(answer, outside=outside, **INNER | {"inner_outside": inner}) == [
         (
             "inner_outside",
             f"Outside diameter, inner spring, must be less than the room inside the outer one, {room} mm",
@@ -219,13 +213,10 @@ def test_an_inner_spring_wider_than_the_room_in_the_outer_is_refused(outside, in
             {"inner_wire": "2.8", "inner_outside": "22", "inner_total": "7"},
             ("inner_free_length", "Enter the free length of the inner spring, in millimetres"),
         ),
-        ({"fitted_length": "4"}, ("fitted_length", "Fitted length must be between 5 mm and 200 mm")),
-        ({"valve_lift": "31"}, ("valve_lift", "Valve lift must be between 1 mm and 30 mm")),
-        ({"modulus": "10"}, ("modulus", "Shear modulus in GPa must be between 30 and 120")),
     ],
 )
 def test_what_cannot_be_meant_is_refused_with_cause_and_remedy(typed, expected):
-    assert errors_of(**typed) == [expected]
+    assert errors_of(answer, **typed) == [expected]
 
 
 def test_without_loads_it_asks_for_all_that_the_wire_would_tell_at_once():
@@ -240,7 +231,7 @@ def test_without_loads_it_asks_for_all_that_the_wire_would_tell_at_once():
 
 
 def test_mistakes_of_both_springs_are_told_at_once():
-    fields = [field for field, _ in errors_of(active="7", **INNER | {"inner_outside": "8"})]
+    fields = [field for field, _ in errors_of(answer, active="7", **INNER | {"inner_outside": "8"})]
     assert fields == ["active", "inner_outside"]
 
 

@@ -1,10 +1,13 @@
 """Whether the spring surges, and to what speed it follows."""
 
+from functools import partial
+
 import pytest
 
-from calculators import InputErrors, magnitude_in, uncertainty_in
+from calculators import magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
 from calculators.bench.units import bare
+from tests.answers import cautions, errors_of
 from tests.physics import falls, goes_as_physics_sends_it
 
 ONE = {
@@ -19,17 +22,12 @@ SURE = {"wire_error": "0", "length_error": "0", "length_scatter": "0", "coils_er
 GEAR = {"mass": "120", "slowing": "0.008", "open_load": "489 N"}
 
 
-def answer(**typed):
-    return answered("springs.speed", **(ONE | SURE | typed))
+answer = partial(answered, "springs.speed", **ONE | SURE)
 
 
 def number(found, key, unit=""):
     quantity = found.value(key).quantity
     return magnitude_in(quantity, unit) if unit else bare(quantity)[0]
-
-
-def told(found):
-    return [caution.text for caution in found.warnings]
 
 
 def test_it_swings_so_often_in_a_turn_of_the_camshaft():
@@ -52,7 +50,7 @@ def test_a_spring_that_surges_near_the_camshafts_speed_is_warned_of(speed, headl
     found = answer(highest_speed=speed)
     assert found.headline == headline
     assert [caution.signal for caution in found.warnings] == signals
-    assert any("surges below 10 times" in text for text in told(found)) == ("surge" in headline)
+    assert any("surges below 10 times" in text for text in cautions(found)) == ("surge" in headline)
 
 
 def test_speed_is_answered_only_where_mass_slowing_and_load_are_known():
@@ -75,8 +73,8 @@ def test_a_plus_minus_typed_with_the_highest_speed_reaches_the_margin_above_it()
 
 
 def test_a_spring_that_does_not_follow_is_warned_of():
-    assert any("are not sure to follow" in text for text in told(answer(**GEAR | {"open_load": "150 N"})))
-    assert not any("are not sure to follow" in text for text in told(answer(**GEAR)))
+    assert any("are not sure to follow" in text for text in cautions(answer(**GEAR | {"open_load": "150 N"})))
+    assert not any("are not sure to follow" in text for text in cautions(answer(**GEAR)))
 
 
 def test_active_coils_left_empty_are_all_but_the_two_dead_ends():
@@ -89,7 +87,7 @@ def test_of_two_springs_the_slower_is_told():
     # by hand: the moving coils weigh 14.6 g; ½ √(6000 ÷ 0.0146) is 321 Hz, against 50 turns a second
     assert number(found, "inner_swings") == pytest.approx(321 / 50, abs=0.02)
     assert found.headline == "It may surge: 6.4 swings a cam turn"
-    assert "The outer and inner spring surges" in told(found)[0]
+    assert "The outer and inner spring surges" in cautions(found)[0]
 
 
 def test_what_the_springs_are_comes_from_the_loads_as_they_are():
@@ -103,13 +101,10 @@ def test_what_the_springs_are_comes_from_the_loads_as_they_are():
 @pytest.mark.parametrize(
     ("typed", "expected"),
     [
-        ({"mass": "5"}, ("mass", "Moved mass in g must be between 10 and 2000")),
-        ({"density": "1"}, ("density", "Density of the wire in kg/m³ must be between 2000 and 12000")),
         ({"active": "7"}, ("active", "Active coils must not be more than its total coils")),
         ({"active": "", "total": "2"}, ("total", "Total coils must be more than the two dead end coils")),
         ({"outside": "12"}, ("outside", "Outside diameter must be three times its wire diameter or more")),
         ({"total": "", "active": ""}, ("total", "Enter the total coils")),
-        ({"rate": ""}, ("rate", "Enter the rate, in newtons a millimetre")),
         (
             {"inner_rate": "6", "inner_wire": "2.8", "inner_total": "7"},
             ("inner_outside", "Enter the outside diameter of the inner spring, in millimetres"),
@@ -117,9 +112,7 @@ def test_what_the_springs_are_comes_from_the_loads_as_they_are():
     ],
 )
 def test_what_cannot_be_meant_is_refused_with_cause_and_remedy(typed, expected):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    assert expected in [(error.field, error.message) for error in caught.value.errors]
+    assert expected in errors_of(answer, **typed)
 
 
 test_the_speed_goes_as_physics_sends_it = goes_as_physics_sends_it(

@@ -1,36 +1,17 @@
 """The cam: its centres from four events, and by how much it stands late."""
 
+from functools import partial
+
 import pytest
 
-from calculators import InputErrors, magnitude_in, uncertainty_in
+from calculators import magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
+from tests.answers import cells, error_of, read_off, signals
 
 CAM = {"inlet_opens": "8", "inlet_closes": "40", "exhaust_opens": "42", "exhaust_closes": "6"}
 
 
-def answer(**typed):
-    return answered("timing.cam", **(CAM | typed))
-
-
-def degrees(found, key):
-    return magnitude_in(found.value(key).quantity, "°")
-
-
-def rows(found):
-    (table,) = found.tables
-    keys = [column.key for column in table.columns]
-    return [dict(zip(keys, row.cells, strict=True)) for row in table.rows]
-
-
-def signals(found, words):
-    return [caution.signal for caution in found.warnings if words in caution.text]
-
-
-def error_of(**typed):
-    with pytest.raises(InputErrors) as caught:
-        answer(**typed)
-    (error,) = caught.value.errors
-    return error.field, error.message
+answer = partial(answered, "timing.cam", **CAM)
 
 
 def test_a_cam_is_told_from_its_four_events():
@@ -38,20 +19,20 @@ def test_a_cam_is_told_from_its_four_events():
     found = answer()
     assert found.headline == "Centres: inlet 106.0°, exhaust 108.0°"
     assert found.says.startswith("By the maker's figures the inlet's lobe centre is 106.0° after overlap top")
-    assert (degrees(found, "overlap"), degrees(found, "separation")) == (14, 107)
-    assert [magnitude_in(row["duration"], "°") for row in rows(found)] == [228, 228]
-    assert [magnitude_in(row["centre"], "°") for row in rows(found)] == [106, 108]
+    assert (read_off(found, "overlap", "°"), read_off(found, "separation", "°")) == (14, 107)
+    assert [magnitude_in(row["duration"], "°") for row in cells(found)] == [228, 228]
+    assert [magnitude_in(row["centre"], "°") for row in cells(found)] == [106, 108]
     assert found.value("cam_verdict") is None
 
 
 def test_a_cam_a_tooth_late_is_found_out():
     # by hand: 12° later throughout; one tooth of 60 is 12°
     found = answer(inlet_opens_read="-4", inlet_closes_read="52", cam_teeth="60")
-    assert degrees(found, "cam_late") == pytest.approx(12)
+    assert read_off(found, "cam_late", "°") == pytest.approx(12)
     assert found.headline == "12.0° late, near 1 tooth: out"
     assert found.says == "The cam is 12.0° late, near 1 tooth: out."
     assert signals(found, "can bend valves") == ["notice"]
-    assert degrees(found, "per_tooth") == pytest.approx(12)
+    assert read_off(found, "per_tooth", "°") == pytest.approx(12)
 
 
 def test_two_teeth_early_from_both_valves():
@@ -91,7 +72,7 @@ def test_what_the_wheel_is_off_by_is_in_the_cam_whole():
         late = answer(**typed).value("cam_late").quantity
         assert uncertainty_in(late, "°") == pytest.approx(2 * 0.5 / 3**0.5)
     # and in no duration
-    assert not uncertainty_in(rows(answer(**both))[0]["duration_read"], "°")
+    assert not uncertainty_in(cells(answer(**both))[0]["duration_read"], "°")
 
 
 def test_what_each_reading_is_read_to_evens_out():
@@ -106,7 +87,6 @@ def test_what_each_reading_is_read_to_evens_out():
 @pytest.mark.parametrize(
     ("typed", "field", "message"),
     [
-        ({"exhaust_opens": ""}, "exhaust_opens", "Enter the exhaust opening before bottom, in degrees"),
         ({"inlet_opens_read": "5"}, "inlet_closes_read", "Enter the measured inlet closing after bottom, in degrees"),
         ({"inlet_closes_read": "5"}, "inlet_opens_read", "Enter the measured inlet opening before top, in degrees"),
         (
@@ -124,13 +104,10 @@ def test_what_each_reading_is_read_to_evens_out():
             "exhaust_opens_read",
             "Exhaust events must leave the valve open for 90° or more; check their signs",
         ),
-        ({"cam_teeth": "7"}, "cam_teeth", "Teeth of the cam gear must be between 8 and 200"),
-        ({"inlet_opens": "160"}, "inlet_opens", "Inlet opening before top must be between −60° and 150°"),
-        ({"cam_tolerance": "21"}, "cam_tolerance", "Allowed error of the cam must be between 0° and 20°"),
     ],
 )
 def test_each_mistake_gets_its_sentence(typed, field, message):
-    assert error_of(**typed) == (field, message)
+    assert error_of(answer, **typed) == (field, message)
 
 
 def test_half_a_pair_is_lacking_and_not_wrong():

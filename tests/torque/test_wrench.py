@@ -3,19 +3,19 @@
 import copy
 import itertools
 import re
-from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
 
-from calculators import EngineCard, InputErrors, magnitude_in, read_card
+from calculators import EngineCard, magnitude_in
 from calculators.bench.answer import LONGEST_HEADLINE
 from calculators.bench.asking import answer_of, readings_of
 from calculators.bench.desk import Desk
 from calculators.bench.question import question
+from tests.answers import error_of, signals
+from tests.cards import MARRAM
 from tests.physics import falls, goes_as_physics_sends_it, rises
 
-MARRAM = read_card(Path(__file__).parents[2] / "docs/engines/marram-f4.yml")
 WRENCH_FOR_HEAD = question("torque.wrench")
 
 
@@ -41,21 +41,10 @@ def value(report, key):
     return report.value(key)
 
 
-def signals(report, words):
-    return [caution.signal for caution in report.warnings if words in caution.text]
-
-
 def card_with(**changes):
     data = copy.deepcopy(dict(MARRAM.data))
     data["studs"]["cylinder_head"] |= changes
     return EngineCard("mine", data)
-
-
-def error_of(card=None, **typed):
-    with pytest.raises(InputErrors) as caught:
-        answer(card, **typed)
-    (error,) = caught.value.errors
-    return error.field, error.message
 
 
 # by hand: thirds and halves of 34 and 30 N·m, each to the nearest mark, a half going down
@@ -209,16 +198,7 @@ def test_balance_is_told_against_going_round_the_edge():
 @pytest.mark.parametrize(
     ("typed", "field", "message"),
     [
-        ({"target": ""}, "target", "Enter the final torque, in newton metres"),
-        ({"target": "0.9"}, "target", "Final torque must be between 1 N·m and 400 N·m"),
-        ({"target": "401"}, "target", "Final torque must be between 1 N·m and 400 N·m"),
-        ({"target": "34 mm"}, "target", "Final torque must use a unit of torque, like N·m or lbf·ft"),
-        ({"target": "34 ± 2"}, "target", "Final torque must be a single figure without a ±, like 34"),
-        ({"graduation": "0"}, "graduation", "Wrench scale step must be between 0.01 N·m and 50 N·m"),
-        ({"graduation": "51"}, "graduation", "Wrench scale step must be between 0.01 N·m and 50 N·m"),
         ({"graduation": "35"}, "graduation", "Wrench scale step must be smaller than the final torque"),
-        ({"passes": "0"}, "passes", "Number of passes must be between 1 and 8"),
-        ({"passes": "9"}, "passes", "Number of passes must be between 1 and 8"),
         ({"passes": "2.5"}, "passes", "Number of passes must be a whole number, like 3"),
         ({"shares": "40 x"}, "shares", "Passes in per cent must be numbers in a row, like 40 70 100"),
         ({"shares": "40 101"}, "shares", "Passes in per cent must each be between 1% and 100%, not 101"),
@@ -226,11 +206,6 @@ def test_balance_is_told_against_going_round_the_edge():
         ({"shares": "70 40"}, "shares", "Passes in per cent must rise from pass to pass, like 40 70 100"),
         ({"shares": "50 50"}, "shares", "Passes in per cent must rise from pass to pass, like 40 70 100"),
         ({"shares": "1 2 3 4 5 6 7 8 9"}, "shares", "Passes in per cent must have 1 to 8 entries, not 9"),
-        (
-            {"pattern": "7"},
-            "pattern",
-            "Stud pattern must be one of: card, 2, 3, 4, 5, 6, 8, 10, 12, 14, 16, 18, 20, typed",
-        ),
         ({"target": "34-36 Nm"}, "target", "Final torque must be a single figure, not a range"),
         ({"pattern": "card"}, "pattern", "Enter the stud pattern nearest to yours"),
         (
@@ -252,7 +227,7 @@ def test_balance_is_told_against_going_round_the_edge():
     ],
 )
 def test_each_mistake_gets_its_sentence(typed, field, message):
-    assert error_of(**typed) == (field, message)
+    assert error_of(answer, **typed) == (field, message)
 
 
 @pytest.mark.parametrize(
@@ -265,7 +240,7 @@ def test_limits_themselves_are_answered(typed):
 
 def test_card_without_usable_studs_is_refused_by_name():
     for positions in ([], [{"name": "A", "x": "0 mm", "y": "0 mm"}], [{"name": "A", "x": "wide", "y": "0 mm"}]):
-        assert error_of(card_with(positions=positions), pattern="card") == (
+        assert error_of(answer, card_with(positions=positions), pattern="card") == (
             "pattern",
             "Enter the stud pattern nearest to yours",
         )
@@ -286,7 +261,7 @@ def test_card_without_usable_studs_is_refused_by_name():
 )
 def test_a_final_mark_more_than_four_per_cent_off_is_refused(typed, refused):
     if refused:
-        field, message = error_of(**typed)
+        field, message = error_of(answer, **typed)
         assert field == "graduation"
         assert message.startswith("No mark of this wrench comes within 4% of the final torque.")
     else:
@@ -300,7 +275,10 @@ def test_a_target_in_decanewton_metres_is_ten_times_as_many_newton_metres():
 
 def test_card_whose_order_leaves_a_stud_out_is_refused_by_name():
     card = card_with(order={"value": ["A", "B"], "source": "manual"})
-    assert error_of(card, pattern="card") == ("pattern", "The order on this engine card must name each stud once")
+    assert error_of(answer, card, pattern="card") == (
+        "pattern",
+        "The order on this engine card must name each stud once",
+    )
 
 
 def test_a_stud_that_keeps_turning_is_warned_of_always():
@@ -455,37 +433,22 @@ WRENCH = {"wrench_low": "5", "wrench_high": "60", "wrench_type": "click", "gradu
             "accurate. The small wrench goes only to 10.0 N·m. Take 2 passes, or use a small wrench that reaches it.",
         ),
         ({"wrench_low": "60"}, "wrench_low", "Lowest wrench setting must be below the highest"),
-        ({"wrench_low": "0.05"}, "wrench_low", "Lowest wrench setting must be between 0.1 N·m and 1000 N·m"),
-        ({"wrench_high": "1001"}, "wrench_high", "Highest wrench setting must be between 0.1 N·m and 1000 N·m"),
         (
             {"small_low": "9", "small_step": "1", "small_high": "8"},
             "small_low",
             "Lowest small wrench setting must be below the highest",
         ),
         ({"small_high": "10"}, "small_step", "Enter the small wrench scale step, in newton metres"),
-        ({"small_step": "51"}, "small_step", "Small wrench scale step must be between 0.01 N·m and 50 N·m"),
-        ({"small_low": "2000"}, "small_low", "Lowest small wrench setting must be between 0.1 N·m and 1000 N·m"),
-        ({"small_high": "2000"}, "small_high", "Highest small wrench setting must be between 0.1 N·m and 1000 N·m"),
-        (
-            {"wrench_type": "rubber"},
-            "wrench_type",
-            "Wrench type must be one of: unknown, click, dial, beam, screwdriver",
-        ),
-        (
-            {"small_type": "rubber"},
-            "small_type",
-            "Small wrench type must be one of: unknown, click, dial, beam, screwdriver",
-        ),
     ],
 )
 def test_a_wrench_that_cannot_do_it_is_refused_with_the_pass_and_the_reason(typed, field, message):
-    assert error_of(**(WRENCH | typed)) == (field, message)
+    assert error_of(answer, **(WRENCH | typed)) == (field, message)
 
 
 def test_a_small_wrench_too_coarse_to_stay_below_the_next_pass_is_refused():
     # by hand: 6.8 N·m on a scale of 20 N·m goes up to its first mark, 20 N·m; the next pass is at 17 N·m
     typed = WRENCH | {"shares": "20 50 100", "small_step": "20"}
-    assert error_of(**typed) == (
+    assert error_of(answer, **typed) == (
         "small_step",
         "Pass 1 at 20 N·m would be tighter than pass 2 at 17.0 N·m. Use a small wrench with a finer scale.",
     )
@@ -575,12 +538,7 @@ def test_a_wrench_of_which_nothing_is_known_gets_the_wide_band_and_a_word():
     ("typed", "field", "message"),
     [
         ({"wrench_length": ""}, "wrench_length", "Enter the wrench lever length, in millimetres"),
-        ({"wrench_length": "49"}, "wrench_length", "Wrench lever length must be between 50 mm and 1500 mm"),
-        ({"extension": "4"}, "extension", "Extension length must be between 5 mm and 500 mm"),
-        ({"angle": "181"}, "angle", "Extension angle must be between 0° and 180°"),
-        ({"angle": "30 mm"}, "angle", "Extension angle must use a unit of angle, like °"),
         ({"small_step": "0.1"}, "small_length", "Enter the small wrench lever length, in millimetres"),
-        ({"small_length": "40"}, "small_length", "Small wrench lever length must be between 50 mm and 1500 mm"),
         (
             {"angle": "180", "extension": "300"},
             "extension",
@@ -594,7 +552,7 @@ def test_a_wrench_of_which_nothing_is_known_gets_the_wide_band_and_a_word():
     ],
 )
 def test_an_extension_that_cannot_be_is_refused(typed, field, message):
-    assert error_of(**({"extension": "60", "wrench_length": "300", "angle": "0"} | typed)) == (field, message)
+    assert error_of(answer, **({"extension": "60", "wrench_length": "300", "angle": "0"} | typed)) == (field, message)
 
 
 def test_an_extension_changes_the_setting_and_says_so():
@@ -634,7 +592,6 @@ def test_first_nip_and_even_passes_from_it():
     ("typed", "field", "message"),
     [
         ({"nip": "34"}, "nip", "First pass torque must be below the final torque"),
-        ({"nip": "0.4"}, "nip", "First pass torque must be between 0.5 N·m and 400 N·m"),
         (
             {"nip": "10", "shares": "50 100"},
             "nip",
@@ -647,7 +604,7 @@ def test_first_nip_and_even_passes_from_it():
     ],
 )
 def test_each_mistake_in_the_maker_s_passes_gets_its_sentence(typed, field, message):
-    assert error_of(**typed) == (field, message)
+    assert error_of(answer, **typed) == (field, message)
 
 
 def test_turns_follow_the_torque_and_nothing_is_torqued_again():
@@ -774,15 +731,15 @@ def test_typed_places_of_the_screws_win_over_the_card_s():
     typed = {"screw_across.1": "0", "screw_up.1": "60"}
     drawn = answer(MARRAM, pattern="card", screws="1", **typed).drawing.svg
     assert "Screws besides the studs: S1." in drawn
-    assert error_of(MARRAM, pattern="card", **typed) == (
+    assert error_of(answer, MARRAM, pattern="card", **typed) == (
         "screws",
         "Screws besides the studs must be 1, as many as have a place below",
     )
-    assert error_of(MARRAM, pattern="card", screws="1", **{"screw_across.1": "-14", "screw_up.1": "47"}) == (
+    assert error_of(answer, MARRAM, pattern="card", screws="1", **{"screw_across.1": "-14", "screw_up.1": "47"}) == (
         "screws",
         "B and S1 stand less than 5 mm apart. Correct the positions of the screws.",
     )
-    assert error_of(screws="1", screw_torque="9", **{"screw_across.1": "5"}) == (
+    assert error_of(answer, screws="1", screw_torque="9", **{"screw_across.1": "5"}) == (
         "screw_up.1",
         "Enter the distance up of screw 1, in millimetres",
     )
@@ -802,7 +759,7 @@ def test_what_nobody_says_of_screws_is_asked_and_not_taken_for_none():
 
 
 def test_screws_need_their_own_torque():
-    assert error_of(screws="2") == ("screw_torque", "Enter the screw torque, in newton metres")
+    assert error_of(answer, screws="2") == ("screw_torque", "Enter the screw torque, in newton metres")
 
 
 def test_screws_are_tightened_without_the_extension_and_with_a_wrench_that_reaches_them():
@@ -863,7 +820,7 @@ def test_typed_positions_may_be_in_inches():
     ],
 )
 def test_positions_that_cannot_be_are_refused(typed, field, message):
-    assert error_of(pattern="typed", **typed) == (field, message)
+    assert error_of(answer, pattern="typed", **typed) == (field, message)
 
 
 # what is read at two metres, and whose numbers it rests on

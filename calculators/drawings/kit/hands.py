@@ -29,20 +29,6 @@ def pinch() -> Part:
     )
 
 
-def point() -> Part:
-    """One finger stretched to the left, its tip at the origin, the others folded."""
-    return _hand(
-        [[(66, 10, 22), (92, 14, 22), (132, 18, 19)]],
-        [
-            [(52, 36, 8), (68, 32, 10)],
-            [(44, 25, 9), (68, 20, 11)],
-            [(42, 13, 9), (68, 10, 11)],
-            [(7, 0, 7), (34, 0, 8), (66, 0, 11)],
-            [(34, 17, 7), (52, 22, 8.5), (76, 24, 10)],
-        ],
-    )
-
-
 def thumb() -> Part:
     """The thumb stretched to the left, its tip at the origin, the fingers folded below it."""
     return _hand(
@@ -53,19 +39,6 @@ def thumb() -> Part:
             [(42, 34, 9.5), (68, 30, 12)],
             [(43, 19, 9.5), (68, 18, 12)],
             [(9, 0, 9.5), (34, -3, 9.5), (72, 14, 15)],
-        ],
-    )
-
-
-def press() -> Part:
-    """Flat fingers press down at the origin, the hand rising to the right."""
-    return _hand(
-        [[(62, -22, 22), (84, -38, 22), (114, -66, 19)]],
-        [
-            [(16, -6, 6.5), (46, -8, 8), (66, -14, 11)],
-            [(4, -7, 7), (34, -14, 8.5), (60, -22, 11)],
-            [(6, -20, 7), (34, -26, 8.5), (62, -30, 11)],
-            [(40, 2, 7), (58, -2, 9), (76, -16, 12)],
         ],
     )
 

@@ -16,7 +16,6 @@ from calculators.drawings.kit.path import (
     blob,
     box,
     closed,
-    curve,
     disc,
     line,
     outline,
@@ -285,20 +284,6 @@ def pulley(diameter: float, wide: float = 20) -> Part:
     )  # fmt: skip
 
 
-def ring_gear(radius: float, teeth: float, start: float, turn: float, depth: float = 7) -> Part:
-    """Return a piece of a toothed ring about its middle: ``teeth`` in the whole ring."""
-    pitch = 360 / teeth
-    points: list[Point] = []
-    at = start
-    while at < start + turn - pitch / 2:
-        for share, out in ((0.0, 0), (0.22, depth), (0.5, depth), (0.72, 0)):
-            angle = math.radians(at + share * pitch)
-            points.append(((radius + out) * math.sin(angle), -(radius + out) * math.cos(angle)))
-        at += pitch
-    back = arc(0, 0, radius - 22, at, start - at).lines()[0]
-    return _part("ring gear", Piece(closed(*points, *back)))
-
-
 def ring(radius: float, wide: float, gap_at: float, gap: float = 8) -> Part:
     """Return a piston ring face on, its gap at so many degrees from the top."""
     share = math.degrees(gap / radius)
@@ -308,17 +293,6 @@ def ring(radius: float, wide: float, gap_at: float, gap: float = 8) -> Part:
 def circlip(radius: float, opening: float = 90, gap: float = 50, wide: float = 4) -> Part:
     """Return a wire circlip face on, open at so many degrees from the top."""
     return _part("circlip", Piece(sector(0, 0, radius - wide, radius, opening + gap / 2, 360 - gap)))
-
-
-def rag(x: float, y: float, size: float = 30) -> Part:
-    """Return a rag stuffed somewhere."""
-    s = size
-    return _part(
-        "rag",
-        Piece(blob((x - s, y - s * 0.3), (x - s * 0.4, y - s * 0.6), (x + s * 0.3, y - s * 0.4), (x + s, y - s * 0.5),
-                   (x + s * 0.9, y + s * 0.3), (x + s * 0.2, y + s * 0.6), (x - s * 0.7, y + s * 0.45))),
-        Piece(curve((x - s * 0.5, y - s * 0.1), (x, y + s * 0.1), (x + s * 0.5, y - s * 0.1)), "fine"),
-    )  # fmt: skip
 
 
 def socket_screw(radius: float = 8) -> Part:

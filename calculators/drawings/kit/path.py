@@ -189,10 +189,9 @@ def bar(a: Point, b: Point, width: float, round_: bool = False) -> Path:
     return rounded(corners, width / 2) if round_ else closed(*corners)
 
 
-def hatched(path: Path, spacing: float, falling: bool = False) -> Path:
+def hatched(path: Path, spacing: float) -> Path:
     """Return the hatch of a cut face: lines at 45°, so far apart, clipped to the outline."""
-    tilt = 45 if falling else -45
-    strokes = path.turned(-tilt).lines()
+    strokes = path.turned(45).lines()
     heights = [y for stroke in strokes for _, y in stroke]
     steps: list[tuple[str, tuple[Point, ...]]] = []
     row = math.ceil(min(heights) / spacing) * spacing
@@ -202,7 +201,7 @@ def hatched(path: Path, spacing: float, falling: bool = False) -> Path:
             if right - left > 1.5:
                 steps += [("M", ((left, row),)), ("L", ((right, row),))]
         row += spacing
-    return Path(tuple(steps)).turned(tilt)
+    return Path(tuple(steps)).turned(-45)
 
 
 def _crossings(strokes: Iterable[Sequence[Point]], y: float) -> Iterable[float]:

@@ -56,11 +56,6 @@ def depth_gauge(deep: float, tall: float = 52) -> Part:
     )
 
 
-def feeler_blade(length: float = 70, thick: float = 3) -> Part:
-    """Return a feeler blade edge on, its tip at the origin, to the right."""
-    return Part("blade", (Piece(box(0, -thick / 2, length, thick), "held-solid"),))
-
-
 def screwdriver(length: float = 80) -> Part:
     """Return a screwdriver, its tip at the origin, handle to the right."""
     return Part(
@@ -74,50 +69,6 @@ def screwdriver(length: float = 80) -> Part:
     )
 
 
-def ring_spanner(length: float = 90, size: float = 17) -> Part:
-    """Return a spanner: its ring about the origin, to the right."""
-    return Part(
-        "spanner",
-        (
-            Piece(bar((size * 0.6, 0), (length, 0), 11, False)),
-            Piece(disc(0, 0, size * 0.92) + disc(0, 0, size * 0.58)),
-            Piece(
-                rounded(
-                    [
-                        (length - 4, -9),
-                        (length + 18, -11),
-                        (length + 18, -4),
-                        (length + 8, 0),
-                        (length + 18, 4),
-                        (length + 18, 11),
-                        (length - 4, 9),
-                    ],
-                    2,
-                )
-            ),
-        ),
-    )
-
-
-def torque_wrench(length: float = 150) -> Part:
-    """Return a torque wrench, its head about the origin, the handle to the right."""
-    return Part(
-        "torque wrench",
-        (
-            Piece(bar((8, 0), (length, 0), 8)),
-            Piece(disc(0, 0, 14)),
-            Piece(disc(0, 0, 6)),
-            Piece(box(length * 0.5, -7, 22, 14, 2)),
-            Piece(
-                line((length * 0.5 + 5, -2), (length * 0.5 + 17, -2))
-                + line((length * 0.5 + 5, 3), (length * 0.5 + 17, 3)),
-                "fine",
-            ),
-            Piece(box(length, -9, 46, 18, 7)),
-        ),
-    )
-
-
 def straightedge(length: float, thick: float = 14) -> Part:
     """Return a straightedge on the origin's level, to the right."""
     return Part("straightedge", (Piece(box(0, -thick, length, thick, 1)),))
@@ -126,21 +77,3 @@ def straightedge(length: float, thick: float = 14) -> Part:
 def mallet() -> Part:
     """Return a mallet, its face at the origin, striking to the left; its shaft goes down."""
     return Part("mallet", (Piece(box(24, 10, 10, 88, 3)), Piece(box(0, -16, 58, 32, 5))))
-
-
-def burette(tall: float = 110, level: float = 0.45) -> Part:
-    """Return a burette, its nozzle at the origin, upright; it is filled up to a share of its height."""
-    marks = line((-3, -tall), (9, -tall))
-    for number in range(1, 9):
-        at = -tall + number * (tall - 44) / 8
-        marks += line((-3 if number % 4 == 0 else 3, at), (9, at))
-    return Part(
-        "burette",
-        (
-            Piece(closed((-1.5, 0), (-3, -20), (3, -20), (1.5, 0))),
-            Piece(box(-9, -tall - 16, 18, tall - 8)),
-            Piece(marks, "fine"),
-            Piece(box(-14, -32, 28, 9, 3)),
-            Piece(box(-3, -24, 6, 6)),
-        ),
-    )
