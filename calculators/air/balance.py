@@ -97,6 +97,7 @@ class BalanceOfThrottles(Question):
     """
 
     asks = "Are the throttles in balance, and which one do I move?"
+    deed = "Balance the throttles"
 
     throttles = card_entry(
         CardFacts.carburettor.throttles, "Number of throttles", usual="2", shared_as="throttles", said="{} throttles"
@@ -177,6 +178,7 @@ class BalanceOfThrottles(Question):
         return Answer(
             headline=headline(balance),
             says=balance.sentence(),
+            record=balance.record,
             drawing=throttles_figure(
                 balance.best, reach, balance.target, balance.allowed * balance.mean, balance.moves, balance.by
             ),

@@ -13,6 +13,8 @@ from calculators.bench import (
     Caution,
     Entry,
     FieldError,
+    Finding,
+    FoundPart,
     InputErrors,
     Lacking,
     Quantity,
@@ -55,6 +57,7 @@ class ExhaustGas(Question):
     """
 
     asks = "What does the exhaust gas say about the mixture?"
+    judges = True
 
     co = _share(
         "Carbon monoxide",
@@ -135,6 +138,20 @@ class ExhaustGas(Question):
             ),
             warnings=(MONOXIDE, BELT, *((_LEAK,) if ratio is not None and bare(ratio)[0] >= _LEAKS_FROM else ())),
             tables=(guide(gas),),
+            findings=()
+            if gas.monoxide is None
+            else (
+                Finding(
+                    key="co",
+                    what="carbon monoxide (CO) in the exhaust at idle",
+                    parts=(FoundPart("", quantity(gas.monoxide, "%"), verdict),),
+                    units=("%",),
+                    places=1,
+                    low=self.idle_co_least,
+                    high=self.idle_co_most,
+                    limits=("idle_co_least", "idle_co_most"),
+                ),
+            ),
             notes=(
                 *(self._left_out() if ratio is None else ()),
                 "An analyser shows HC as hexane and misses part of the petrol: above 1000 ppm, λ comes out a little "

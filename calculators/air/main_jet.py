@@ -84,6 +84,7 @@ class MainJet(AirHere, Question):
             headline=deed,
             says=f"{deed}: in this air it runs {figures(100 * abs(off), 1)}% {SIDE_WORDS[off > 0]} than where the jets "
             "are right.",
+            record=f"Main jet for this air: {plain(round(jetting.chosen, 2))}.",
             drawing=jets_figure(
                 tuple((jet, jetting.leaner(jet)) for jet in jetting.drawer), jetting.chosen, jetting.fitted
             ),

@@ -92,6 +92,11 @@ class Balance:
     def text(self, number: float) -> str:
         return figures(number, 2) if self.by == "flow" else f"{figures(number, 1)} kPa"
 
+    @property
+    def record(self) -> str:
+        """Say how far apart they were found."""
+        return f"Throttles, as found: {figures(100 * bare(self.spread)[0], 1)}% apart."
+
     def sentence(self) -> str:
         """Say in a sentence what to do."""
         spread = f"{figures(100 * bare(self.spread)[0], 1)}%"

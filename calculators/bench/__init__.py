@@ -35,12 +35,14 @@ from calculators.bench.report import (
     Clock,
     Column,
     Figure,
+    Finding,
     Source,
     Stage,
     Step,
     Value,
     Walk,
 )
+from calculators.bench.report import Part as FoundPart
 from calculators.bench.report import Row as TableRow
 from calculators.bench.report import Table as ResultTable
 from calculators.bench.units import magnitude_in, number_in, printed, quantity, symbol_of
@@ -62,6 +64,8 @@ __all__ = [
     "Entry",
     "FieldError",
     "Figure",
+    "Finding",
+    "FoundPart",
     "InputErrors",
     "Lacking",
     "Quantity",

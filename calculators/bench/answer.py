@@ -14,6 +14,7 @@ from calculators.bench.report import (
     Check,
     Clock,
     Figure,
+    Finding,
     Table,
     Value,
     Walk,
@@ -71,6 +72,8 @@ class Answer:
         What is to be done, in order; where it is done more than once (two heads), a walk for each.
     tables, figures : tuple
         What lies behind the answer, folded.
+    findings : tuple of Finding
+        What was measured, beside its limits: the owner's page says whether it is good.
     clocks : tuple of Clock
         What is waited for; offered where the answer is the reader's own.
     worked : tuple of Worked
@@ -88,6 +91,7 @@ class Answer:
     figures: tuple[Figure, ...] = ()
     attachments: tuple[Attachment, ...] = ()
     checks: tuple[Check, ...] = ()
+    findings: tuple[Finding, ...] = ()
     clocks: tuple[Clock, ...] = ()
     notes: tuple[str, ...] = ()
     worked: tuple[Worked, ...] = ()

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
-from typing import Any
+from collections.abc import Hashable, Iterable, Iterator, Mapping
+from functools import cache
+from typing import Any, cast
 
 from calculators.bench.answer import Answer
 from calculators.bench.card import EngineCard
@@ -28,13 +29,18 @@ def rests_on(of: type[Question], seen: tuple[str, ...] = ()) -> Iterator[type[Qu
 
 def may_rest_on(of: type[Question], path: str) -> bool:
     """Tell whether a reading's path is that of an entry of a question, or of one that it takes values from."""
-    stems = {
+    stems = _stems(cast("Hashable", of))
+    stem, _, row = path.rpartition(".")
+    return path in stems or (row.isdigit() and f"{stem}.row" in stems)
+
+
+@cache
+def _stems(of: Any) -> frozenset[str]:
+    return frozenset(
         path_of(asked, entry) + (".row" if table else "")
         for asked in rests_on(of)
         for entry, table in entries_and_columns(asked)
-    }
-    stem, _, row = path.rpartition(".")
-    return path in stems or (row.isdigit() and f"{stem}.row" in stems)
+    )
 
 
 def readings_of(of: type[Question], texts: Iterable[str]) -> dict[str, Reading]:

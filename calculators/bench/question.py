@@ -36,6 +36,10 @@ class Question(Given):
         The question in the reader's words, with its question mark.
     name : str
         ``room.module``, where it stands.
+    deed : str
+        What its steps do, where it has some, as a list of what was done has it: ``Tighten the head nuts``.
+    judges : bool
+        Its answer has findings: what was measured, beside its limits.
     works_out : tuple of str
         Names under which other questions take its values for their entries.
     from_card : tuple of str
@@ -44,6 +48,8 @@ class Question(Given):
 
     asks: ClassVar[str] = ""
     name: ClassVar[str] = ""
+    deed: ClassVar[str] = ""
+    judges: ClassVar[bool] = False
     works_out: ClassVar[tuple[str, ...]] = ()
     from_card: ClassVar[tuple[str, ...]] = ()
 

@@ -18,6 +18,7 @@ from calculators.bench.units import (
     uncertainty_in,
 )
 from calculators.bench.words import word
+from calculators.formulas.decision_rule import Verdict
 
 Standing = Literal["published", "library", "identity", "common practice", "memory"]
 
@@ -331,6 +332,66 @@ class Walk:
                 for stage in self.stages
             ],
         }
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One part that was measured: ``Part("cylinder 3", quantity, "out")``; no name where there is only one."""
+
+    name: str
+    found: Any
+    verdict: Verdict | None
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Finding:
+    """What was measured of one kind, beside its limit, for whoever owns the engine: the handover says it in words.
+
+    Parameters
+    ----------
+    key, what : str
+        ``what`` as it stands inside a sentence: ``bore taper``.
+    parts : tuple of Part
+    units : tuple of str
+        In which it may be printed, the metric one first.
+    places : int, optional
+        Decimals in the first unit, where its own are not what the bench reads.
+    low, high : Quantity, optional
+        The limits.
+    apart : Quantity, optional
+        By how much the parts may differ.
+    limits : tuple of str
+        Keys of the entries from which the limits come, so that it can be said whose they are.
+    when : str
+        Where it was measured twice: ``before`` the job or ``after`` it.
+    gloss : str
+        What it is, for who does not know the word: ``one end of the barrel wider than the other``.
+    is_set : bool
+        It was set to its limit, not worn towards it: what cannot be told from the limit is right.
+    """
+
+    key: str
+    what: str
+    parts: tuple[Part, ...]
+    units: tuple[str, ...]
+    places: int | None = None
+    low: Any = None
+    high: Any = None
+    apart: Any = None
+    limits: tuple[str, ...] = ()
+    when: Literal["", "before", "after"] = ""
+    gloss: str = ""
+    is_set: bool = False
+
+    def __post_init__(self) -> None:
+        if not self.parts:
+            raise ValueError(f"{self.key}: nothing was found")
+        if any(part.verdict for part in self.parts) and not (self.limits and self.has_limit):
+            raise ValueError(f"{self.key}: a verdict needs a limit, and an entry that it comes from")
+
+    @property
+    def has_limit(self) -> bool:
+        return any(limit is not None for limit in (self.low, self.high, self.apart))
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

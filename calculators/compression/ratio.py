@@ -13,6 +13,8 @@ from calculators.bench import (
     Caution,
     Column,
     Figure,
+    Finding,
+    FoundPart,
     Question,
     ResultTable,
     Source,
@@ -44,6 +46,7 @@ from calculators.compression.measured import (
 )
 from calculators.compression.words import reached
 from calculators.formulas.cylinder_volume import compression_ratio
+from calculators.formulas.decision_rule import Verdict
 
 
 class Fitted(Cylinder):
@@ -70,6 +73,7 @@ class Ratio(Gauges, Question):
     """
 
     asks = "What compression ratio does each cylinder have?"
+    judges = True
     works_out = ("clearance_volume", "deck_clearance", "ratio")
 
     bore = shared.bore()
@@ -105,6 +109,7 @@ class Ratio(Gauges, Question):
             values=(*self._ratios(ratios, best), *self._rest(found, engine.swept)),
             warnings=tuple(self._warnings(found)),
             tables=(self._table(found),),
+            findings=(self._finding(ratios),),
             notes=tuple(_notes(ratios)),
             worked=tuple(
                 worked
@@ -174,9 +179,24 @@ class Ratio(Gauges, Question):
             given=(("cylinders", len(found)), *lengths),
         )
 
-    def _verdict(self, ratio: Any) -> str:
+    def _finding(self, ratios: list[Any]) -> Finding:
+        target, tolerance = self.target, self.tolerance
+        return Finding(
+            key="ratio",
+            what="compression ratio, to 1",
+            parts=tuple(
+                FoundPart(f"cylinder {number}", ratio, self._verdict(ratio)) for number, ratio in enumerate(ratios, 1)
+            ),
+            units=(),
+            places=2,
+            low=None if target is None else target - tolerance,
+            high=None if target is None else target + tolerance,
+            limits=("target", "tolerance"),
+        )
+
+    def _verdict(self, ratio: Any) -> Verdict | None:
         if self.target is None:
-            return "–"
+            return None
         return verdict_on(expanded(ratio).value, self.target - self.tolerance, self.target + self.tolerance)
 
     def _warnings(self, found: list[Found]) -> Iterator[Caution]:
@@ -224,7 +244,7 @@ class Ratio(Gauges, Question):
                         quantity(expanded(of.clearance).value, "cm³"),
                         quantity(expanded(of.gap).value, "mm"),
                         expanded(of.ratio).value,
-                        self._verdict(of.ratio),
+                        self._verdict(of.ratio) or "–",
                     )
                 )
                 for row, of in enumerate(found, 1)

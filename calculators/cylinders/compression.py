@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Any
+from typing import Any, Literal
 
 from calculators.bench import (
     COMMON_PRACTICE,
@@ -11,6 +11,8 @@ from calculators.bench import (
     Answer,
     Column,
     FieldError,
+    Finding,
+    FoundPart,
     Lacking,
     Question,
     ResultTable,
@@ -56,6 +58,8 @@ class Compression(Question):
     """
 
     asks = "Are the compressions good, and what do they point to?"
+    deed = "Test the compression"
+    judges = True
     works_out = ("compression_verdict", "oil_lifts")
 
     cylinders = shared.cylinders()
@@ -101,6 +105,7 @@ class Compression(Question):
                 gauge.MAY_DIFFER,
                 gauge.LIMITS_WIN,
             ),
+            findings=tuple(self._findings(found)),
             worked=tuple(
                 Worked(name=f"{name}.{of.number}", value=value)
                 for of in found
@@ -147,6 +152,29 @@ class Compression(Question):
             )
             for place in range(self.cylinders)
         )
+
+    def _findings(self, found: Sequence[Read]) -> Iterator[Finding]:
+        limits = [key for key in ("least_pressure", "most_spread") if getattr(self, key) is not None]
+        dry = [(of.number, of.dry, of.verdict) for of in found]
+        then = [(of.number, of.after, of.verdict_after) for of in found]
+        when: Literal["before", "after"]
+        for when, cylinders in (("before", dry), ("after", then)):
+            read = [(number, pressure, verdict) for number, pressure, verdict in cylinders if pressure is not None]
+            if read:
+                yield Finding(
+                    key="compression",
+                    what="compression",
+                    gloss="pressure that a cylinder builds up",
+                    parts=tuple(
+                        FoundPart(f"cylinder {number}", quantity(pressure, "bar"), verdict)
+                        for number, pressure, verdict in read
+                    ),
+                    units=("bar", "psi"),
+                    low=None if self._least is None else quantity(self._least, "bar"),
+                    apart=None if self._spread is None else quantity(self._spread, "bar"),
+                    limits=tuple(limits),
+                    when=when,
+                )
 
     def _values(self, found: Sequence[Read]) -> Iterator[Value]:
         for key, words, readings in (

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Any
+from typing import Any, Literal
 
 from calculators.bench import (
     Answer,
     Entry,
     FieldError,
+    Finding,
+    FoundPart,
     InputErrors,
     Lacking,
     Quantity,
@@ -97,6 +99,8 @@ class Leakage(Question):
     """
 
     asks = "What leaks, how much, and where?"
+    deed = "Test for leakage"
+    judges = True
     works_out = ("leak_verdict",)
 
     cylinders = shared.cylinders()
@@ -216,6 +220,7 @@ class Leakage(Question):
                 "1, paragraph 8-14). Testers with other orifices read differently.",
                 gauge.LIMITS_WIN,
             ),
+            findings=tuple(self._findings(found, after)),
             worked=tuple(
                 Worked(name=f"leak_verdict.{number}", value=leak.verdict)
                 for number, leak in enumerate(found, 1)
@@ -251,6 +256,26 @@ class Leakage(Question):
         if errors:
             raise InputErrors(*errors)
         return before, after
+
+    def _findings(self, found: Sequence[Leak | None], after: Sequence[Leak | None]) -> Iterator[Finding]:
+        when: Literal["before", "after"]
+        for when, leaks in (("before", found), ("after", after)):
+            if any(leaks):
+                yield Finding(
+                    key="leakage",
+                    what="leakage of the cylinders",
+                    gloss="share of the air that a cylinder lets out",
+                    parts=tuple(
+                        FoundPart(f"cylinder {number}", quantity(leak.share, "%"), leak.verdict)
+                        for number, leak in enumerate(leaks, 1)
+                        if leak
+                    ),
+                    units=("%",),
+                    places=0,
+                    high=self.most_leakage,
+                    limits=("most_leakage",),
+                    when=when,
+                )
 
     def _worst(self, key: str, label: str, leaks: Sequence[Leak | None]) -> Iterator[Value]:
         known = [(leak, number) for number, leak in enumerate(leaks, 1) if leak]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -12,12 +12,15 @@ from calculators.bench import (
     Entry,
     FieldError,
     Figure,
+    Finding,
+    FoundPart,
     InputErrors,
     Lacking,
     Quantity,
     Row,
     Value,
     Worked,
+    quantity,
     read_by_instrument,
 )
 from calculators.bench.verdict import best_of
@@ -167,5 +170,53 @@ def judged(
         tables=(table(fits, heading),),
         figures=figures,
         notes=(*notes, *notes_on(fits), BY_EYE, LIMITS_WIN),
+        findings=tuple(_findings(fits)),
         worked=worked,
     )
+
+
+_GLOSSES = {
+    "wear": "how much wider the barrel is than when new",
+    "taper": "one end of the barrel wider than the other",
+    "out_of_round": "the barrel wider one way than the other",
+    "guide_clearance": "play of the valve in its guide",
+    "flatness": "how far the sealing face is from flat",
+    "piston_clearance": "room between piston and barrel",
+    "pushrod": "how far a pushrod is from straight",
+    "narrow_gap": "gap between the ends of a piston ring",
+    "wide_gap": "gap between the ends of a piston ring",
+    "side_clearance": "play of a piston ring in its groove",
+    "bush": "play of a rocker on its shaft",
+    "width": "width of the ring on which the valve seals",
+    "rim": "where on its face the valve seals",
+    "inner": "where on its face the valve seals",
+    "runout": "how far a valve's stem is from straight",
+    "tappet": "play of a tappet in its bore",
+    "hollow": "how hollow a tappet's face is worn",
+    "clearance": "room between valve and piston when they come nearest",
+    "margin": "thickness of the edge of the valve's head",
+    "rock": "how far a valve can be rocked in its guide",
+    "rocked_clearance": "play of the valve in its guide",
+}
+"""What each kind of fit is, for whoever owns the engine."""
+
+
+def _findings(fits: Sequence[Fit]) -> Iterator[Finding]:
+    """Yield the fits of each kind; where the limits of the two sides differ, each side by itself."""
+    kinds: dict[Kind, list[Fit]] = {}
+    for fit in fits:
+        kinds.setdefault(fit.kind, []).append(fit)
+    nouns = [kind.noun for kind in kinds]
+    for kind, its in kinds.items():
+        side = word(its[0].part.side) if nouns.count(kind.noun) > 1 and its[0].part.side else ""
+        yield Finding(
+            key=f"{kind.key}_{its[0].part.side}" if side else kind.key,
+            what=f"{kind.noun}, {side}" if side else kind.noun,
+            parts=tuple(FoundPart(fit.part.name, quantity(fit.number, "mm"), fit.verdict) for fit in its),
+            units=("mm", "in"),
+            places=3,
+            low=None if kind.low is None else quantity(kind.low, "mm"),
+            high=None if kind.high is None else quantity(kind.high, "mm"),
+            limits=kind.limits,
+            gloss=_GLOSSES[kind.key],
+        )

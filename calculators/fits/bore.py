@@ -82,6 +82,7 @@ class Bore(Question):
     """
 
     asks = "Is this bore worn out?"
+    judges = True
     works_out = ("bore",)
 
     cylinders = gauges.cylinders()
@@ -159,17 +160,27 @@ class Bore(Question):
     @property
     def _wear(self) -> Kind:
         formula = "greatest reading of the bore less bore when new"
-        return Kind(key="wear", noun="bore wear", formula=formula, high=gauges.in_mm(self.wear_most))
+        return Kind(
+            key="wear", noun="bore wear", formula=formula, high=gauges.in_mm(self.wear_most), limits=("wear_most",)
+        )
 
     @property
     def _taper(self) -> Kind:
         formula = "greatest less least reading on one axis; the axis with more of it"
-        return Kind(key="taper", noun="bore taper", formula=formula, high=gauges.in_mm(self.taper_most))
+        return Kind(
+            key="taper", noun="bore taper", formula=formula, high=gauges.in_mm(self.taper_most), limits=("taper_most",)
+        )
 
     @property
     def _round(self) -> Kind:
         formula = "difference of the two axes at one depth; the depth with most of it"
-        return Kind(key="out_of_round", noun="bore out-of-round", formula=formula, high=gauges.in_mm(self.round_most))
+        return Kind(
+            key="out_of_round",
+            noun="bore out-of-round",
+            formula=formula,
+            high=gauges.in_mm(self.round_most),
+            limits=("round_most",),
+        )
 
     def _mean(self, bores: dict[int, Axes]) -> tuple[Worked, ...]:
         """Return the mean bore once every barrel is measured: what volumes are worked out with."""

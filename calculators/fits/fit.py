@@ -52,6 +52,8 @@ class Kind:
     formula : str
     source : Source
     low, high : float, optional
+    limits : tuple of str
+        Keys of the entries from which these come.
     """
 
     key: str
@@ -60,6 +62,7 @@ class Kind:
     source: Source = COMMON_PRACTICE
     low: float | None = None
     high: float | None = None
+    limits: tuple[str, ...] = ()
 
     @property
     def label(self) -> str:

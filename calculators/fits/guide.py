@@ -56,6 +56,7 @@ class Guide(Question):
     """
 
     asks = "Is this valve guide worn, going by stem and guide?"
+    judges = True
 
     cylinders = gauges.cylinders()
     exhaust_valves = Table(Exhaust, each="Exhaust valve {}", most=12, count="cylinders")
@@ -70,6 +71,7 @@ class Guide(Question):
             noun="guide clearance",
             formula="widest reading of the guide less narrowest reading of the stem",
             high=gauges.in_mm(self.guide_clearance_most),
+            limits=("guide_clearance_most",),
         )
         fits, missing = play(
             (

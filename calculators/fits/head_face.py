@@ -37,6 +37,7 @@ class HeadFace(Question):
     """From the widest gap found; a straight edge does not show a face that its barrel has worn in one place."""
 
     asks = "Is this head's face flat?"
+    judges = True
 
     heads = Table(Heads, each="Head {}", most=6)
     flatness_most = gauges.limit("Greatest gap under the straight edge", CardFacts.limits.head_flatness)
@@ -48,6 +49,7 @@ class HeadFace(Question):
             noun="head face flatness",
             formula="widest gap found under the straight edge",
             high=gauges.in_mm(self.flatness_most),
+            limits=("flatness_most",),
         )
         fits = [
             found(kind, Part("head", row), max(several(head.face_gaps, "feelers", self.feeler_error), key=best_of))

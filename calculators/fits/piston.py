@@ -51,6 +51,7 @@ class Piston(Question):
     """From the mean bore across the thrust. If the maker names one depth, type only that reading."""
 
     asks = "What clearance has this piston in its bore?"
+    judges = True
 
     cylinders = gauges.cylinders()
     pairs = Table(Pair, each="Cylinder {}", most=12, count="cylinders")
@@ -67,6 +68,7 @@ class Piston(Question):
             formula="mean of the readings across the thrust less piston diameter",
             low=gauges.in_mm(self.clearance_least),
             high=gauges.in_mm(self.clearance_most),
+            limits=("clearance_least", "clearance_most"),
         )
         not_crossed("clearance_least", "piston clearance", kind.low, kind.high)
         fits, missing = self._fits(kind)

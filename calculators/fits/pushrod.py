@@ -32,6 +32,7 @@ class Pushrod(Question):
     """The whole swing of the dial, which is twice the bend. For its length, see the pushrod questions."""
 
     asks = "Is this pushrod straight?"
+    judges = True
 
     cylinders = gauges.cylinders()
     pushrods = Table(Pushrods, each="Cylinder {}", most=12, count="cylinders")
@@ -39,7 +40,9 @@ class Pushrod(Question):
     dial_error = gauges.dial_error()
 
     def answer(self) -> Answer:
-        kind = Kind(key="pushrod", noun="pushrod run-out", high=gauges.in_mm(self.pushrod_most))
+        kind = Kind(
+            key="pushrod", noun="pushrod run-out", high=gauges.in_mm(self.pushrod_most), limits=("pushrod_most",)
+        )
         sides = {"exhaust": Pushrods.exhaust_pushrod_runout, "inlet": Pushrods.inlet_pushrod_runout}
         fits = as_read(sides, self.pushrods, "pushrod", kind, "dial", self.dial_error)
         figure = shown("A pushrod on vee blocks, seen from the side, turned under the dial", fits, _sketch, 112)

@@ -63,6 +63,7 @@ class RingGap(Question):
     """
 
     asks = "Is this ring's end gap right, cold and hot?"
+    judges = True
 
     cylinders = gauges.cylinders()
     closed = optional(
@@ -108,8 +109,15 @@ class RingGap(Question):
             noun="narrowest end gap",
             formula="narrowest of the barrel's rings, against the least end gap or what heat closes, if that is wider",
             low=least,
+            limits=("gap_least", "closed"),
         )
-        wide = Kind(key="wide_gap", noun="widest end gap", formula="widest of the barrel's rings", high=most)
+        wide = Kind(
+            key="wide_gap",
+            noun="widest end gap",
+            formula="widest of the barrel's rings",
+            high=most,
+            limits=("gap_most",),
+        )
         fits = []
         for row, rings in enumerate(self.rings, 1):
             if rings.end_gap is None:

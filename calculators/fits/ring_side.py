@@ -37,6 +37,7 @@ class RingSide(Question):
     """From the blade that goes in beside the ring; it does not see a groove hammered wide only at its mouth."""
 
     asks = "Has this ring too much side play in its groove?"
+    judges = True
 
     cylinders = gauges.cylinders()
     pistons = Table(Grooves, each="Cylinder {}", most=12, count="cylinders")
@@ -49,6 +50,7 @@ class RingSide(Question):
             noun="ring side clearance",
             formula="widest of the piston's grooves, ring in it",
             high=gauges.in_mm(self.side_most),
+            limits=("side_most",),
         )
         fits = [
             found(kind, Part("cylinder", row), max(several(of.side_gap, "feelers", self.feeler_error), key=best_of))

@@ -38,6 +38,7 @@ class RockerBush(Question):
     """The bush less the shaft. If the shaft is worn on its loaded side only, measure it there."""
 
     asks = "Are rocker bush and shaft worn?"
+    judges = True
 
     cylinders = gauges.cylinders()
     exhaust_rockers = Table(Exhaust, each="Exhaust rocker {}", most=12, count="cylinders")
@@ -52,6 +53,7 @@ class RockerBush(Question):
             noun="rocker bush clearance",
             formula="rocker bush less rocker shaft",
             high=gauges.in_mm(self.bush_most),
+            limits=("bush_most",),
         )
         fits, missing = play(
             (

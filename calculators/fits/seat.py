@@ -59,6 +59,7 @@ class Seat(Question):
     """From the contact line on the valve's face, equally wide all round; does not say whether the valve seals."""
 
     asks = "How wide is this valve seat, and does it touch in the right place?"
+    judges = True
 
     cylinders = gauges.cylinders()
     exhaust_face = gauges.limit(
@@ -108,14 +109,17 @@ class Seat(Question):
         self, side: str, rows: Sequence[Read], width_limits: tuple[float | None, float | None], face: float | None
     ) -> Iterator[Fit]:
         edge, (low, high) = gauges.in_mm(self.edge_least), width_limits
-        seat = Kind(key="width", noun="seat width", low=low, high=high)
-        rim = Kind(key="rim", noun="line to outer edge", low=edge)
+        seat = Kind(
+            key="width", noun="seat width", low=low, high=high, limits=(f"{side}_width_least", f"{side}_width_most")
+        )
+        rim = Kind(key="rim", noun="line to outer edge", low=edge, limits=("edge_least",))
         inner = Kind(
             key="inner",
             noun="line to inner edge",
             formula="width of the valve's face less line to outer edge less seat width",
             source=GEOMETRY,
             low=edge,
+            limits=("edge_least",),
         )
         for row, (typed_width, typed_line) in enumerate(rows, 1):
             part = Part("valve", row, side)

@@ -32,6 +32,7 @@ class StemRunout(Question):
     """The whole swing of the dial, not half. The face must run as true: check it separately."""
 
     asks = "Does this valve run true?"
+    judges = True
 
     cylinders = gauges.cylinders()
     valves = Table(Valves, each="Cylinder {}", most=12, count="cylinders")
@@ -39,7 +40,7 @@ class StemRunout(Question):
     dial_error = gauges.dial_error()
 
     def answer(self) -> Answer:
-        kind = Kind(key="runout", noun="stem run-out", high=gauges.in_mm(self.runout_most))
+        kind = Kind(key="runout", noun="stem run-out", high=gauges.in_mm(self.runout_most), limits=("runout_most",))
         sides = {"exhaust": Valves.exhaust_stem_runout, "inlet": Valves.inlet_stem_runout}
         fits = as_read(sides, self.valves, "valve", kind, "dial", self.dial_error)
         figure = shown("A valve on vee blocks, seen from the side, turned under the dial", fits, _sketch, 112)

@@ -31,6 +31,7 @@ class Tappet(Question):
     """The bore less the tappet. Both wear oval, so measure across the wear."""
 
     asks = "Is this tappet loose in its bore?"
+    judges = True
 
     cylinders = gauges.cylinders()
     exhaust_tappets = Table(Exhaust, each="Exhaust tappet {}", most=12, count="cylinders")
@@ -45,6 +46,7 @@ class Tappet(Question):
             noun="tappet clearance",
             formula="tappet bore less tappet diameter",
             high=gauges.in_mm(self.tappet_most),
+            limits=("tappet_most",),
         )
         fits, missing = play(
             (

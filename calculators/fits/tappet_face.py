@@ -37,6 +37,7 @@ class TappetFace(Question):
     """From the hollow alone; a pitted face, or one with a single line worn across it, is out whatever this says."""
 
     asks = "Is this tappet's face worn hollow?"
+    judges = True
 
     cylinders = gauges.cylinders()
     tappets = Table(Tappets, each="Cylinder {}", most=12, count="cylinders")
@@ -44,7 +45,9 @@ class TappetFace(Question):
     feeler_error = gauges.feeler_error()
 
     def answer(self) -> Answer:
-        kind = Kind(key="hollow", noun="tappet face hollow", high=gauges.in_mm(self.hollow_most))
+        kind = Kind(
+            key="hollow", noun="tappet face hollow", high=gauges.in_mm(self.hollow_most), limits=("hollow_most",)
+        )
         sides = {"exhaust": Tappets.exhaust_tappet_gap, "inlet": Tappets.inlet_tappet_gap}
         fits = as_read(sides, self.tappets, "tappet", kind, "feelers", self.feeler_error)
         figure = shown("A tappet on its head, its face upwards, the straight edge across it", fits, _sketch, 112)

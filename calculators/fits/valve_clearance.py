@@ -72,6 +72,7 @@ class ValveClearance(Question):
     """
 
     asks = "Does each valve clear its piston?"
+    judges = True
 
     cylinders = gauges.cylinders()
     read_by = choice("Read by", READ_BY, usual=CLAY, shared_as="valve_to_piston_by", said="by {}")
@@ -108,6 +109,7 @@ class ValveClearance(Question):
                 formula="least of its readings",
                 source=COMMON_PRACTICE,
                 low=gauges.in_mm(least),
+                limits=(f"{side}_least",),
             )
             for number, readings in enumerate(rows, 1):
                 if readings is not None:

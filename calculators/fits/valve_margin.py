@@ -33,6 +33,7 @@ class ValveMargin(Question):
     """Where it is thinnest. If the rim's height varies round the head, the valve is bent."""
 
     asks = "Is there enough margin left on this valve?"
+    judges = True
 
     cylinders = gauges.cylinders()
     valves = Table(Valves, each="Cylinder {}", most=12, count="cylinders")
@@ -40,7 +41,7 @@ class ValveMargin(Question):
     calliper_error = gauges.calliper_error()
 
     def answer(self) -> Answer:
-        kind = Kind(key="margin", noun="valve margin", low=gauges.in_mm(self.margin_least))
+        kind = Kind(key="margin", noun="valve margin", low=gauges.in_mm(self.margin_least), limits=("margin_least",))
         sides = {"exhaust": Valves.exhaust_margin, "inlet": Valves.inlet_margin}
         fits = as_read(sides, self.valves, "valve", kind, "calliper", self.calliper_error)
         thin = [fit for fit in fits if fit.verdict == "out"]

@@ -50,6 +50,7 @@ class ValveRock(Question):
     """
 
     asks = "Is this valve guide worn, by rocking the valve?"
+    judges = True
 
     cylinders = gauges.cylinders()
     guide_length = optional(
@@ -74,7 +75,7 @@ class ValveRock(Question):
     dial_error = gauges.dial_error()
 
     def answer(self) -> Answer:
-        rock = Kind(key="rock", noun="valve rock", high=gauges.in_mm(self.rock_most))
+        rock = Kind(key="rock", noun="valve rock", high=gauges.in_mm(self.rock_most), limits=("rock_most",))
         sides = {"exhaust": Valves.exhaust_rock, "inlet": Valves.inlet_rock}
         fits = as_read(sides, self.valves, "valve", rock, "dial", self.dial_error)
         fits += [clearance for fit in fits if (clearance := self._clearance(fit))]
@@ -91,6 +92,7 @@ class ValveRock(Question):
             formula="rock · guide length ÷ (guide length + 2 · guide's end to dial)",
             source=GEOMETRY,
             high=gauges.in_mm(self.guide_clearance_most),
+            limits=("guide_clearance_most",),
         )
         given = ("rock", rock.number), ("guide length", guide), ("guide's end to dial", overhang)
         return found(kind, rock.part, rocked_clearance(rock.number, guide, overhang), *given)

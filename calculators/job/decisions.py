@@ -168,7 +168,7 @@ def title_of(name: str, written: str = "") -> str:
     return FORMER[name].title if name in FORMER else written or name
 
 
-def decided(job: Mapping[str, Any], card: EngineCard | None = None) -> tuple[Decided, ...]:
+def decided(job: Mapping[str, Any], card: EngineCard | None = None, desk: Desk | None = None) -> tuple[Decided, ...]:
     """Return the decisions, each with what is no longer as it was when it was made.
 
     Parameters
@@ -176,10 +176,12 @@ def decided(job: Mapping[str, Any], card: EngineCard | None = None) -> tuple[Dec
     job : mapping
     card : EngineCard, optional
         The job's.
+    desk : Desk, optional
+        On which the job's readings lie with its card, where there is one already.
     """
     readings = job.get("readings", {})
     card_since = job.get("card", {}).get("when", "")
-    desk = desk_of(readings, card)
+    desk = desk or desk_of(readings, card)
     return tuple(_set_beside(entry, desk, readings, entry["when"] < card_since) for entry in job.get("decisions", ()))
 
 

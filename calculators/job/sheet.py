@@ -19,9 +19,12 @@ from calculators.bench.question import questions
 from calculators.bench.units import spelled as unit_spelled
 from calculators.bench.words import word
 from calculators.job.cylinders import cylinders, from_above
-from calculators.job.decisions import Decided, decided, title_of
+from calculators.job.decisions import Decided, decided, desk_of, title_of
 from calculators.job.former import FORMER
+from calculators.job.judgements import Judgements, judgements
+from calculators.job.next_checks import next_checks
 from calculators.job.readings import Read, as_read, named
+from calculators.job.run_in import RECHECKS, SPEED_LIMIT, run_in
 
 ABOUT = {
     "name": "Name of this job",
@@ -51,6 +54,12 @@ class Ticked:
     last: str
     words: str
     walk: str
+
+    @property
+    def head(self) -> str:
+        """``Head 2``, where each head is gone through by itself."""
+        found = _OF_HEAD.fullmatch(self.walk.split()[-1])
+        return f"Head {found[1]}" if found else ""
 
     @property
     def of(self) -> str:
@@ -106,7 +115,12 @@ def minute(when: str) -> Markup:
     return Markup('<time datetime="{}">{}</time>').format(when, when[:16].replace("T", " "))
 
 
-environment.filters |= {"day": day, "minute": minute}
+def _in_order(things: Iterable[Any], attribute: str) -> list[tuple[Any, list[Any]]]:
+    """Return what stands behind one another and has the same attribute, together."""
+    return [(key, list(alike)) for key, alike in itertools.groupby(things, lambda one: getattr(one, attribute))]
+
+
+environment.filters |= {"day": day, "minute": minute, "groupby_in_order": _in_order}
 
 
 def ticked(job: Mapping[str, Any]) -> tuple[Ticked, ...]:
@@ -123,19 +137,20 @@ def ticked(job: Mapping[str, Any]) -> tuple[Ticked, ...]:
 
 
 _OF_HEAD = re.compile(r"head_(\d+)")
+_HEAD_FIRST = re.compile(r"Head \d+(?= · )")
 
 
 def _walk_title(walk: str) -> str:
     """Return whose walk it is, and of which head: a question's, or the steps of a procedure."""
     parts = walk.split()
-    head = _OF_HEAD.fullmatch(parts[-1]) if len(parts) > 2 else None
+    head = _OF_HEAD.fullmatch(parts[-1]) if len(parts) > 1 else None
     title = _part_title(walk, parts)
     return f"{title}, head {head[1]}" if head else title
 
 
 def _part_title(walk: str, parts: Sequence[str]) -> str:
     if parts and parts[0] in questions():
-        return title_of(parts[0])
+        return questions()[parts[0]].deed or title_of(parts[0])
     for part in parts[1:]:
         name = part if part in FORMER else part.rstrip("0123456789").rstrip("-")
         if name in FORMER:
@@ -304,18 +319,44 @@ def handover_html(job: Mapping[str, Any], card_title: str | None = None, card: E
     card : EngineCard, optional
         The job's.
     """
-    walks, answers = ticked(job), decided(job, card)
+    desk = desk_of(job.get("readings", {}), card)
+    walks, answers, judged = ticked(job), decided(job, card, desk), judgements(job, desk)
     return document(
         "Handover",
         job,
         "handover.html",
         facts=facts(job, card_title),
+        found=[note for note in job.get("notes", ()) if note.get("text")],
+        judged=judged,
         decided=answers,
-        ticked={one.entry["id"]: [walk for walk in walks if walk.of == one.entry["calculator"]] for one in answers},
+        valued=[one for one in answers if one.entry.get("values")],
+        chosen=[one for one in answers if _is_told(one, judged)],
+        run_in=run_in(job, answers, desk),
+        checks=next_checks(job, _odometer_unit(job.get("readings", {}))[1]),
+        ticked=(of := {one.entry["id"]: _walks_of(one, walks) for one in answers}),
+        never_begun={one.entry["id"]: _never_begun(one, of[one.entry["id"]]) for one in answers},
         **_open_points(job, walks, answers),
         measured=(shown := measured(job)),
         plus_minus=_has_plus_minus(job, shown),
     )
+
+
+def _walks_of(one: Decided, walks: Sequence[Ticked]) -> list[Ticked]:
+    return sorted((walk for walk in walks if walk.of == one.entry["calculator"]), key=lambda walk: walk.head)
+
+
+def _never_begun(one: Decided, walks: Sequence[Ticked]) -> list[str]:
+    """Return the heads of which nothing is ticked, where another's steps are."""
+    titles = [match[0] for stage in one.entry.get("stages", ()) if (match := _HEAD_FIRST.match(stage["title"]))]
+    return [head for head in dict.fromkeys(titles) if head not in {walk.head for walk in walks}] if walks else []
+
+
+def _is_told(one: Decided, judged: Judgements) -> bool:
+    """Tell whether the owner reads a decision by itself: not where measurements, speeds or checks say it."""
+    entry = one.entry
+    if one.is_doubted or entry.get("stages"):
+        return True
+    return entry["calculator"] not in {SPEED_LIMIT, RECHECKS} | judged.of
 
 
 def _open_points(job: Mapping[str, Any], walks: Sequence[Ticked], answers: Sequence[Decided]) -> dict[str, Any]:

@@ -9,6 +9,8 @@ from calculators.bench import (
     Answer,
     FieldError,
     Figure,
+    Finding,
+    FoundPart,
     Lacking,
     Quantity,
     Question,
@@ -64,6 +66,8 @@ class SetThese(Question):
     """For solid tappets and adjusting screws with a right-hand thread; each gap read with its lock-nut tight."""
 
     asks = "Which valves need setting, and how far do I turn each screw?"
+    deed = "Set the valves that were out"
+    judges = True
 
     cylinders = shared.cylinders()
     inlet_clearance = shared.inlet_clearance()
@@ -104,6 +108,7 @@ class SetThese(Question):
         return Answer(
             headline=_headline(valves),
             says=says(screw.per_mm, valves),
+            record=f"Valve gaps measured: {len(valves)}; to be set: {len(out)}.",
             drawing=self._drawing(found, valves, wanted),
             values=(
                 Value(
@@ -125,6 +130,25 @@ class SetThese(Question):
             ),
             steps=steps,
             tables=(turns(valves, self.screw_pitch, self.allowance, screw.lever, loose),),
+            findings=tuple(
+                Finding(
+                    key=f"lash_{kind}",
+                    what=f"valve gap, {kind}",
+                    parts=tuple(
+                        FoundPart(f"cylinder {valve.cylinder}", valve.found, valve.verdict)
+                        for valve in valves
+                        if valve.kind == kind
+                    ),
+                    units=("mm", "in"),
+                    places=2,
+                    low=wanted[kind],
+                    high=wanted[kind] + self.allowance,
+                    limits=(f"{kind}_clearance", "allowance"),
+                    when="before",
+                    gloss="the play that lets the valve shut",
+                )
+                for kind in dict.fromkeys(valve.kind for valve in valves)
+            ),
             figures=(scale_figure(screw.per_mm, screw.at),),
             notes=(
                 "Set a valve only while its tappet is on the base circle of the cam.",

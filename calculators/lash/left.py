@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from calculators.bench import (
     DECISION,
@@ -11,6 +11,8 @@ from calculators.bench import (
     Column,
     FieldError,
     Figure,
+    Finding,
+    FoundPart,
     Lacking,
     Question,
     ResultTable,
@@ -49,6 +51,7 @@ class AsLeft(Question):
     """Looks only for gaps that are too close. For one too wide, see the allowance."""
 
     asks = "Is any gap that I set too close?"
+    judges = True
 
     cylinders = shared.cylinders()
     inlet_clearance = shared.inlet_clearance()
@@ -81,7 +84,27 @@ class AsLeft(Question):
             ),
             warnings=(*_cautions(close), MAKER_WINS),
             tables=(self._table(left, verdicts),),
+            findings=tuple(self._findings(left, verdicts)),
         )
+
+    def _findings(self, left: Sequence[Gap], verdicts: Sequence[Verdict]) -> Iterator[Finding]:
+        for kind in dict.fromkeys(gap.kind for gap in left):
+            yield Finding(
+                key=f"lash_{kind}",
+                what=f"valve gap, {kind}",
+                parts=tuple(
+                    FoundPart(f"cylinder {gap.cylinder}", gap.reading, verdict)
+                    for gap, verdict in zip(left, verdicts, strict=True)
+                    if gap.kind == kind
+                ),
+                units=("mm", "in"),
+                places=2,
+                low=self.inlet_clearance if kind == "inlet" else self.exhaust_clearance,
+                limits=(f"{kind}_clearance",),
+                when="after",
+                gloss="the play that lets the valve shut",
+                is_set=True,
+            )
 
     def _least(self, gap: Gap) -> float:
         return magnitude_in(self.inlet_clearance if gap.kind == "inlet" else self.exhaust_clearance, "mm")

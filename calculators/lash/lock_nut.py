@@ -78,6 +78,7 @@ class LockNut(Question):
             headline=f"{sign}{added} mm · nut loose: IN {inlet}, EX {exhaust} mm",
             says=f"Tightening the lock-nut adds {printed(pull, 'mm')} to the gap. With the nut loose set the inlet to "
             f"{inlet} mm and the exhaust to {exhaust} mm.",
+            record=f"Tightening the lock-nut changes a valve gap by {printed(pull, 'mm')}.",
             drawing=_drawing(before, after, wanted, loose),
             values=_values(self.gap_before, self.gap_after, pull, wanted, loose, self.blades),
             warnings=(TOO_CLOSE, *_cautions(pull)),

@@ -94,6 +94,7 @@ class Plan(Question):
     """
 
     asks = "Which valves do I set now, and how far do I turn the crank to the next stop?"
+    deed = "Set the valve lash, stop by stop"
 
     cylinders = shared.cylinders()
     firing_order = shared.firing_order()

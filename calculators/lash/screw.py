@@ -28,6 +28,7 @@ class OneScrew(Question):
     """For a right-hand thread. Takes the rocker as a straight lever with its arms square to valve and pushrod."""
 
     asks = "How far do I turn the screw to set this gap?"
+    deed = "Set one adjusting screw"
 
     gap_now = length(
         "Gap now",
@@ -69,6 +70,7 @@ class OneScrew(Question):
             says="The gap is right; leave the screw."
             if is_right
             else f"Turn the screw {deed}, to {'close' if degrees > 0 else 'open'} the gap to {wanted}.",
+            record=f"One valve gap to be set to {wanted}.",
             drawing=turn_figure("turn", f"to {wanted}", float(round(degrees))),
             values=(
                 Value(

@@ -11,6 +11,8 @@ from calculators.bench import (
     Caution,
     Column,
     FieldError,
+    Finding,
+    FoundPart,
     InputErrors,
     Question,
     ResultTable,
@@ -61,6 +63,7 @@ class Even(Question):
     """
 
     asks = "How even are the chambers?"
+    judges = True
 
     cylinders = shared.cylinders()
     may_differ = optional(shared.may_differ())
@@ -95,6 +98,16 @@ class Even(Question):
             values=tuple(self._shown(apart, verdict, largest, smallest)),
             warnings=tuple(self._warnings(verdict)),
             tables=(_table(volumes, out, largest),),
+            findings=(
+                Finding(
+                    key="even",
+                    what="difference between the chambers",
+                    parts=(FoundPart("", quantity(apart.value, "cm³"), verdict),),
+                    units=("cm³", "in³"),
+                    high=self.may_differ,
+                    limits=("may_differ",),
+                ),
+            ),
         )
 
     def _verdict(self, apart: Expanded) -> Verdict | None:

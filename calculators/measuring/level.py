@@ -10,6 +10,8 @@ from calculators.bench import (
     Answer,
     Caution,
     FieldError,
+    Finding,
+    FoundPart,
     InputErrors,
     Question,
     Row,
@@ -56,6 +58,7 @@ class Level(Question):
     """
 
     asks = "Are the pistons under one head equally high?"
+    judges = True
 
     cylinders = shared.cylinders()
     heads = shared.heads()
@@ -101,6 +104,20 @@ class Level(Question):
             ),
             values=tuple(self._shown(found)),
             warnings=tuple(_warnings(found)),
+            findings=(
+                Finding(
+                    key="level",
+                    what="difference in height between pistons",
+                    parts=tuple(
+                        FoundPart(f"cylinders {in_words(one.cylinders)}", quantity(one.apart.value, "mm"), one.verdict)
+                        for one in found
+                    ),
+                    units=("mm", "in"),
+                    places=3,
+                    high=self.difference_allowed,
+                    limits=("difference_allowed",),
+                ),
+            ),
             notes=("The gauge's own error is the same for both decks and cancels.",),
         )
 

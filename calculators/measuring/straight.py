@@ -12,6 +12,8 @@ from calculators.bench import (
     Caution,
     Column,
     FieldError,
+    Finding,
+    FoundPart,
     InputErrors,
     Question,
     ResultTable,
@@ -55,6 +57,7 @@ class Straight(Depths, Question):
     """
 
     asks = "Is each barrel straight?"
+    judges = True
 
     bore = shared.bore()
     tilt_allowed = card_entry(
@@ -92,6 +95,21 @@ class Straight(Depths, Question):
             values=(self._worst(found),),
             warnings=(FINGERS, *self._warnings(found), *self.off_plane()),
             tables=(self._table(found),),
+            findings=(
+                Finding(
+                    key="straight",
+                    what="tilt of the barrels",
+                    gloss="a barrel that does not stand straight",
+                    parts=tuple(
+                        FoundPart(f"barrel {one.barrel.number}", quantity(abs(one.tilt.best), "mm"), one.verdict)
+                        for one in found
+                    ),
+                    units=("mm", "in"),
+                    places=3,
+                    high=self.tilt_allowed,
+                    limits=("tilt_allowed",),
+                ),
+            ),
             notes=("The gauge's own error is the same at every point, so it does not affect a tilt.",),
         )
 

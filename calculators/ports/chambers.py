@@ -125,6 +125,9 @@ class Chambers(Question):
         return Answer(
             headline=headline(out, len(found)),
             says=self._says(out, found),
+            record=f"The chambers were found {figures(best_of(self._spread(found)[0]), 1)} cm³ apart."
+            if len(found) > 1
+            else "",
             drawing=chambers_figure(
                 tuple((one.number, round(one.evened.out, 3), round(one.evened.short, 3), one.room) for one in found)
             ),

@@ -108,6 +108,7 @@ class Steps(Question):
         return Answer(
             headline=self._headline(openings, edges),
             says=self._says(openings, edges),
+            record=self._record(edges),
             drawing=_figure(openings, edges),
             values=(*step_values(edges, self._error, self.step_allowed), *area_values(openings, shared)),
             warnings=tuple(self._warnings(edges)),
@@ -194,6 +195,11 @@ class Steps(Question):
         verdict = self._verdict(worst)
         said = f"{word(worst.opening.name).capitalize()} {figures(worst.greatest, 2)} mm proud at {worst.hour} o'clock"
         return said + (f": {word(verdict)}" if verdict else "")
+
+    def _record(self, edges: Sequence[Edge]) -> str:
+        proud = [edge for edge in edges if edge.greatest > 0]
+        told = (f"the {word(edge.opening.name)} by {figures(edge.greatest, 2)} mm" for edge in proud)
+        return f"Edges found standing into the flow: {spoken(told)}." if proud else ""
 
     def _says(self, openings: Sequence[Named], edges: Sequence[Edge]) -> str:
         if not edges:

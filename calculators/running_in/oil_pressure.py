@@ -10,6 +10,8 @@ from calculators.bench import (
     Caution,
     Entry,
     FieldError,
+    Finding,
+    FoundPart,
     InputErrors,
     Quantity,
     Question,
@@ -56,6 +58,7 @@ class OilPressure(Question):
     """
 
     asks = "What oil pressure is too low?"
+    judges = True
     works_out = ("least_oil_pressure",)
 
     idle_speed = card_entry(
@@ -157,6 +160,21 @@ class OilPressure(Question):
             ),
             warnings=tuple(_warnings(low, near)),
             tables=(pressure_table((idle, fast, speed), symbol),),
+            findings=tuple(
+                Finding(
+                    key=key,
+                    what=f"oil pressure, hot, {where}",
+                    parts=(FoundPart("", quantity(at.read, "bar"), at.verdict),),
+                    units=("bar", "psi"),
+                    low=quantity(at.least, "bar"),
+                    limits=(limit,),
+                )
+                for key, where, limit, at in (
+                    ("pressure_idle", "at idle", "pressure_idle", idle),
+                    ("pressure_hot", f"at {speed.place}", "pressure_hot", speed),
+                )
+                if at.read is not None
+            ),
             notes=(
                 SWITCH_OFF,
                 "Cold oil reads well above these.",

@@ -38,6 +38,7 @@ class Rechecks(Question):
     """
 
     asks = "When is each re-check due, and when the oil change?"
+    deed = "Do what falls due"
 
     start = day(
         "Date of the first start",

@@ -142,10 +142,10 @@ class SpeedLimit(Question):
         until, end = self.odometer + (first.until or 0), self.odometer + found[-1].begin
         return Answer(
             headline=f"{first.speed:.0f} r/min until {until} {unit}",
-            says=f"Stay below {first.speed:.0f} r/min until the odometer shows {until}; from {end} on the highest "
-            "speed is allowed.",
+            says=f"Stay below {first.speed:.0f} r/min until the odometer shows {until} {unit}; from {end} {unit} on "
+            f"the highest speed, {found[-1].speed:.0f} r/min, is allowed.",
             drawing=stair(found, unit),
-            values=self._found_values(found, until),
+            values=self._found_values(found, f"{until} {unit}"),
             tables=(
                 ceiling_table(found, self.odometer, self.odometer_unit, self.highest_speed, self.stroke),
                 *((gear_table(found, self.odometer, self.odometer_unit, self.gears),) if self.gears else ()),
@@ -177,7 +177,7 @@ class SpeedLimit(Question):
             raise InputErrors(FieldError("mark", "Mark of the revolution counter must be below the first ceiling"))
         return found
 
-    def _found_values(self, found: Sequence[Ceiling], until: int) -> tuple[Value, ...]:
+    def _found_values(self, found: Sequence[Ceiling], until: str) -> tuple[Value, ...]:
         first = quantity(found[0].speed, "r/min")
         ceiling = Value(
             key="ceiling",

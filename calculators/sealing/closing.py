@@ -83,6 +83,7 @@ class Closing(Question):
         return Answer(
             headline=f"Shut {shut.ends} · oil {oil.ends}" if shut else f"Oil {oil.ends}",
             says=" ".join(filter(None, told)),
+            record=" ".join(filter(None, (f"Joint to be closed {shut.ends}." if shut else "", *told[1:]))),
             drawing=one_joint(
                 "first bead" if self.hour is None else f"first bead {clock(self._begin)[-5:]}",
                 [

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -12,6 +12,8 @@ from calculators.bench import (
     Caution,
     Column,
     FieldError,
+    Finding,
+    FoundPart,
     Lacking,
     Question,
     ResultTable,
@@ -57,16 +59,17 @@ class Old(Row):
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """One old spring with its verdicts."""
+    """One old spring with its verdicts, None on what was not measured."""
 
     number: int
     free: Any
     load: Any
-    verdicts: tuple[Verdict, ...]
+    of_free: Verdict | None
+    of_load: Verdict | None
 
     @property
     def worst(self) -> Verdict:
-        return max(self.verdicts, key=_WORSE.index)
+        return max((verdict for verdict in (self.of_free, self.of_load) if verdict), key=_WORSE.index)
 
 
 class OldSprings(Question):
@@ -76,6 +79,7 @@ class OldSprings(Question):
     """
 
     asks = "Is this old spring still good?"
+    judges = True
 
     found = Table(
         Old,
@@ -166,6 +170,7 @@ class OldSprings(Question):
                 ),
             ),
             tables=(self._table(found, least_free, least_load),),
+            findings=tuple(_findings(found, least_free, least_load)),
             notes=(ALL_ALIKE, MAKERS_WIN, "A crack, rust pits or a leaning top fail a spring whatever its load."),
         )
 
@@ -202,17 +207,17 @@ class OldSprings(Question):
         found, empty = [], []
         for number, row in enumerate(self.found, 1):
             free = load = None
-            verdicts = []
+            of_free = of_load = None
             if row.old_free is not None:
                 name = f"Free length found of old spring {number}"
                 free = readings.by_calliper(row.old_free, name, self.length_error, self.length_scatter)
-                verdicts.append(verdict_on(free - least_free, low=0.0))
+                of_free = verdict_on(free - least_free, low=0.0)
             if row.old_load is not None:
                 name = f"Load found of old spring {number}"
                 load = readings.by_tester(row.old_load, name, self.load_error, self.load_scatter) + at
-                verdicts.append(verdict_on(load - least_load, low=0.0))
-            if verdicts:
-                found.append(Found(number, free, load, tuple(verdicts)))
+                of_load = verdict_on(load - least_load, low=0.0)
+            if of_free or of_load:
+                found.append(Found(number, free, load, of_free, of_load))
             else:
                 empty.append(
                     FieldError(f"old_free.{number}", f"Enter the free length or the load of old spring {number}")
@@ -289,6 +294,40 @@ class OldSprings(Question):
                 *((("least free length", quantity(least_free, "mm")),) if least_free is not None else ()),
             ),
         )
+
+
+def _findings(found: Sequence[Found], least_free: Any, least_load: Any) -> Iterator[Finding]:
+    for key, what, units, least, limits, parts in (
+        (
+            "free",
+            "free length of the old springs",
+            ("mm", "in"),
+            least_free,
+            ("free_length", "loss_of_length"),
+            [(one.number, one.free, one.of_free) for one in found],
+        ),
+        (
+            "load",
+            "load of the old springs",
+            ("N", "lbf"),
+            least_load,
+            ("new_load", "loss_of_load"),
+            [(one.number, one.load, one.of_load) for one in found],
+        ),
+    ):
+        if any(verdict for _, _, verdict in parts):
+            yield Finding(
+                key=key,
+                what=what,
+                parts=tuple(
+                    FoundPart(f"spring {number}", quantity(size, units[0]), verdict)
+                    for number, size, verdict in parts
+                    if verdict
+                ),
+                units=units,
+                low=quantity(best_of(least), units[0]),
+                limits=limits,
+            )
 
 
 def _headline(count: int, bad: Sequence[int], close: Sequence[int]) -> str:

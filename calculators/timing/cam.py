@@ -8,6 +8,8 @@ from calculators.bench import (
     Answer,
     Entry,
     FieldError,
+    Finding,
+    FoundPart,
     InputErrors,
     Lacking,
     Quantity,
@@ -15,6 +17,7 @@ from calculators.bench import (
     angle,
     count,
     optional,
+    quantity,
     read_by_instrument,
 )
 from calculators.bench.card_facts import CardFacts
@@ -46,6 +49,7 @@ class CamTiming(Question):
     """
 
     asks = "Is the cam in time with the crank?"
+    judges = True
 
     inlet_opens = _event(
         "Inlet opening before top",
@@ -100,6 +104,21 @@ class CamTiming(Question):
             values=tuple(values(cam)),
             warnings=(IT_FIRES, *(() if cam.verdict in (None, "in") else (OUT_OF_TIME,))),
             tables=(lobes_table(cam),),
+            findings=()
+            if cam.late is None
+            else (
+                Finding(
+                    key="cam",
+                    what="cam behind its timing by",
+                    gloss="when the valves open and shut",
+                    parts=(FoundPart("", quantity(cam.late, "°"), cam.verdict),),
+                    units=("°",),
+                    places=1,
+                    low=-self.cam_tolerance,
+                    high=self.cam_tolerance,
+                    limits=("cam_tolerance",),
+                ),
+            ),
             notes=(
                 ARRIVE,
                 "Cam events hold for the lift they are given at, with the lash set. At another lift the duration "

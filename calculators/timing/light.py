@@ -7,6 +7,8 @@ from typing import Any
 from calculators.bench import (
     Answer,
     FieldError,
+    Finding,
+    FoundPart,
     InputErrors,
     Lacking,
     Question,
@@ -15,6 +17,7 @@ from calculators.bench import (
     angle,
     choice,
     optional,
+    quantity,
     read_by_instrument,
 )
 from calculators.bench.card_facts import CardFacts
@@ -59,6 +62,7 @@ class TimingLight(Question):
     """
 
     asks = "Is the advance right, and which way do I turn the distributor?"
+    judges = True
 
     static_advance = asked.static_advance()
     full_advance = asked.full_advance()
@@ -158,6 +162,22 @@ class TimingLight(Question):
             values=tuple(values(timing)),
             warnings=tuple(cautions(timing)),
             tables=(light_table(timing),),
+            findings=(
+                Finding(
+                    key="light",
+                    what="ignition timing ahead of its curve by",
+                    gloss="when the spark comes",
+                    parts=tuple(
+                        FoundPart(f"at {plain(of.speed)} r/min", quantity(of.deviation, "°"), of.verdict)
+                        for of in timing.readings
+                    ),
+                    units=("°",),
+                    places=1,
+                    low=-self.tolerance,
+                    high=self.tolerance,
+                    limits=("tolerance",),
+                ),
+            ),
             notes=(
                 MAKER_WINS,
                 ARRIVE,

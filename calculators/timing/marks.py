@@ -44,6 +44,7 @@ class Marks(Question):
     """
 
     asks = "Where do the timing marks go?"
+    deed = "Make the timing marks"
 
     diameter = asked.rim_diameter()
     crank_rotation = asked.rotation()
@@ -78,6 +79,9 @@ class Marks(Question):
             says=f"From the top mark, measure along the {'rim' if rim.on_rim else 'case'}: {listed(along)}."
             if wanted
             else "Use the top mark itself: static and full advance are 0°.",
+            record=f"Timing marks, along the {'rim' if rim.on_rim else 'case'} from the top mark: {listed(along)}."
+            if wanted
+            else "Timing mark: the top mark itself.",
             drawing=rim_figure(
                 tuple((mark.name, mark.ahead, mark.top, where(rim, mark), mark.brief) for mark in rim.marks),
                 rim.clockwise,

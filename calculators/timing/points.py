@@ -8,6 +8,8 @@ from calculators.bench import (
     Answer,
     Entry,
     FieldError,
+    Finding,
+    FoundPart,
     InputErrors,
     Lacking,
     Quantity,
@@ -51,6 +53,7 @@ class Points(Question):
     """
 
     asks = "Is the dwell right, and what gap do I set?"
+    judges = True
 
     dwell = _dwell(
         "Dwell wanted",
@@ -149,6 +152,21 @@ class Points(Question):
             drawing=dwell_drawing(self.lobes, wanted, None if read is None else best_of(read), verdict),
             values=tuple(told.values(dwell)),
             warnings=tuple(told.cautions(verdict)),
+            findings=()
+            if read is None
+            else (
+                Finding(
+                    key="dwell",
+                    what="dwell of the points",
+                    gloss="how long the ignition points stay shut",
+                    parts=(FoundPart("", quantity(read, "°"), verdict),),
+                    units=("°",),
+                    places=1,
+                    low=None if wanted is None else quantity(wanted - tolerance, "°"),
+                    high=None if wanted is None else quantity(wanted + tolerance, "°"),
+                    limits=("dwell", "dwell_tolerance"),
+                ),
+            ),
             notes=(
                 "Each degree of dwell moves the spark by about one of the crank.",
                 "A wider gap is a smaller dwell, and an earlier spark.",

@@ -107,6 +107,7 @@ class TopDeadCentre(Question):
         return Answer(
             headline=_headline(stop, off, there),
             says=self._says(stop, off, there),
+            record=f"Old top mark: {off}.",
             drawing=stop_drawing(rim, early, best_of(stop.half), there),
             values=tuple(values(rim, stop)),
             warnings=(IT_FIRES, NO_STARTER, *_moved(rim)),

@@ -45,6 +45,7 @@ class RockerPosts(at_the_wrench.Tightening, Question):
     """Even passes up to the torque, from the middle outwards; takes the torque as given."""
 
     asks = "What do I set the wrench to for the rocker-shaft posts, and in what order?"
+    deed = "Tighten the rocker-shaft posts"
     from_card = (CardFacts.layout.banks.path,)
     in_the_unit_typed = ("applied",)
 

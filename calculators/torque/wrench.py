@@ -42,6 +42,7 @@ class Wrench(at_the_wrench.Tightening, Question):
     """
 
     asks = "What do I set the wrench to for the head, and in what order?"
+    deed = "Tighten the head nuts"
     from_card = (
         CardFacts.studs.cylinder_head.positions.path,
         CardFacts.studs.cylinder_head.order.path,

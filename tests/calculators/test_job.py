@@ -393,7 +393,10 @@ def test_a_path_that_nobody_asks_for_keeps_its_name():
 
 
 SHEETS = ("handover", "strip", "run-in")  # those that print decisions
-FORMER_WORDS = "A calculator of a former edition worked this out; it cannot be set beside an answer of today."
+FORMER_WORDS = (
+    "An earlier edition of the book worked this out, and today’s cannot check it. Work it out again before you "
+    "rely on it."
+)
 
 
 def test_a_decision_of_a_former_calculator_is_shown_as_it_was_written():

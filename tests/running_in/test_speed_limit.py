@@ -20,7 +20,8 @@ def test_the_first_ceiling_and_its_odometer():
     # by hand: 67 % of 4600 is 3082, down to a mark of 50
     assert answer.headline == "3050 r/min until 48450 km"
     assert answer.says == (
-        "Stay below 3050 r/min until the odometer shows 48450; from 48850 on the highest speed is allowed."
+        "Stay below 3050 r/min until the odometer shows 48450 km; from 48850 km on the highest speed, 4600 r/min, is "
+        "allowed."
     )
     assert [row["speed"] for row in rows(answer, "ceilings")] == [3050, 3350, 3650, 3950, 4250, 4600]
     assert [row["until"] for row in rows(answer, "ceilings")] == [48450, 48550, 48650, 48750, 48850, "from there on"]

@@ -20,6 +20,8 @@ from calculators.bench.question import entries_and_columns, questions
 from calculators.job.jobs import job_faults, read_jobs
 from calculators.job.papers import paper_html
 from calculators.job.readings import as_read
+from tests.rich_job import card as rich_card
+from tests.rich_job import rich_job
 from tests.site.conftest import (
     PHONE,
     answered,
@@ -873,18 +875,22 @@ def job_of_everything() -> dict:
     return job
 
 
-def test_the_handover_of_a_whole_job_is_a_page_for_each_reader_and_every_number_on_it_was_read(browser):
-    job = job_of_everything()
+WHOLE_JOBS = {"all that can be measured": (job_of_everything, lambda: read_card(CARD)), "a six": (rich_job, rich_card)}
+
+
+@pytest.mark.parametrize("which", WHOLE_JOBS)
+def test_the_handover_of_a_whole_job_is_a_page_for_each_reader_and_every_number_on_it_was_read(browser, which):
+    job, card = (made() for made in WHOLE_JOBS[which])
     page = fresh(browser).new_page()
-    page.set_content(paper_html("handover", job, read_card(CARD)))
+    page.set_content(paper_html("handover", job, card))
     for paper in ("A4", "Letter"):
-        owner, mechanic, annex = pypdf.PdfReader(io.BytesIO(page.pdf(format=paper))).pages
+        owner, mechanic, annex, *_ = pypdf.PdfReader(io.BytesIO(page.pdf(format=paper))).pages
         assert "Received by" in owner.extract_text(), paper
         assert mechanic.extract_text().startswith("For the next mechanic"), paper
         assert annex.extract_text().startswith("Annex"), paper
     printed = page.locator(".readings b").all_text_contents()
     units = set(page.locator(".readings p > b:last-of-type").all_text_contents())
     read = {text for one in as_read(job["readings"]) for text in (one.text, one.text.rpartition(" ")[0])}
-    assert len(printed) > 100
+    assert len(printed) > 20
     assert [text for text in printed if text not in read and text not in units] == []
     page.close()
