@@ -169,16 +169,21 @@ def arrived(page: Page, name: str = WRENCH) -> Locator:
     return one
 
 
+OPENED = """
+  (one) => {
+    // all at once: an answer that opens it meanwhile would have a press shut it
+    const isOpen = () => one.querySelector(".q-form").checkVisibility();
+    one.querySelector(".q-one:not([open]) > summary")?.click();
+    if (!isOpen()) one.querySelector(".q-change").click();
+    return isOpen();
+  }
+"""
+
+
 def form_of(page: Page, name: str = WRENCH) -> Locator:
     """Return a question with its form open."""
     one = arrived(page, name)
-    folded = one.locator(".q-one:not([open]) > summary")
-    if folded.count():
-        folded.first.click()
-    form = one.locator(".q-form")
-    if not form.is_visible():
-        one.locator(".q-change").first.click()
-    expect(form).to_be_visible()
+    until(page, lambda: one.evaluate(OPENED))
     return one
 
 

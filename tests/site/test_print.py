@@ -79,7 +79,7 @@ def letters(text: str) -> str:
 def test_firefox_cuts_and_loses_nothing(printer, address, path, paper):
     width, height = PAPERS[paper]
     printer.open(f"{address}/{path}")
-    assert until(lambda: printer.run(f"return {SETTLED}")), "the scripts did not come"
+    assert until(lambda: printer.run(f"return ({SETTLED})")), "the scripts did not come"
     blocks = [letters(block.replace("¶", "")) for block in printer.run(BLOCKS)]
     pdf = PdfReader(io.BytesIO(printer.print(width, height, MARGIN)))
     room = (width - 2 * MARGIN) / POINT
