@@ -112,14 +112,15 @@ def deck_steps(
     verdicts : tuple of str
         One for each head.
     """
-    drawing = Drawing(340, 20 + 134 * len(heads))
+    drawing = Drawing(340, 20 + 152 * len(heads))
     deepest, shallowest = max(decks), min(decks)
     scale = 34 / (deepest - shallowest) if deepest > shallowest else 0.0
     for row, (head, verdict) in enumerate(zip(heads, verdicts, strict=True)):
-        top = 34 + 134.0 * row
+        top = 52 + 152.0 * row
         width = min(110.0, 320 / len(head))
         start = 170 - width * len(head) / 2
-        drawing.text(170, top - 18, f"Head over {' '.join(map(str, head))}: {verdict}", "words")
+        drawing.text(170, top - 36, f"Head over {' '.join(map(str, head))}", "words")
+        drawing.text(170, top - 18, verdict, "words")
         drawing.line(start, top, start + width * len(head), top, "thin")
         for place, cylinder in enumerate(head):
             x = start + width * (place + 0.5)

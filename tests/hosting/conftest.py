@@ -240,7 +240,7 @@ def at_bench(browser: Browser) -> Iterator[Callable[[str], Page]]:
 
 
 def answers_pound_feet(page: Page) -> None:
-    fill(page, target__unit="lbf·ft", target="27", graduation="0.5", passes="4", pattern="8")
+    fill(page, target__unit="lbf·ft", target="27", graduation="0.5 N·m", passes="4", pattern="8")
     answered(page)
     # NIST SP 811 (2008) B.8: 27 lbf·ft = 36.607 N·m; quarters of it to the nearest half newton metre
     expect(says(page)).to_contain_text("Set the wrench to 9.0, 18.5, 27.5 and 36.5 N·m")

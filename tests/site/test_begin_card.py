@@ -50,7 +50,7 @@ def test_a_layout_and_five_facts_are_a_card_that_the_first_questions_take(open_p
     assert "clearances" not in card  # never the example's
     page.goto(address + TORQUE)
     expect(question(page).locator(".q-whose").first).to_contain_text("Still needed")  # asked for where it is needed
-    fill(page, pattern="4", graduation="1")
+    fill(page, pattern="4", graduation="1 lbf·ft")
     expect(says(page)).to_contain_text("22 lbf·ft")  # in the unit of the card’s torques
     expect(question(page)).to_have_attribute("data-state", "yours")
 

@@ -53,7 +53,7 @@ def test_what_is_wrong_stands_beside_its_box_and_no_answer_beside_it(open_page):
     expect(error).to_have_text("Wrench scale step must use a unit of torque, like N·m or lbf·ft")
     expect(posts(page).locator("[name=graduation]")).to_have_attribute("aria-invalid", "true")
     expect(posts(page).locator(".q-headline")).to_be_empty()
-    posts(page).locator("[name=graduation]").fill("0.5")
+    posts(page).locator("[name=graduation]").fill("0.5 N·m")
     expect(error).to_be_empty()
     expect(posts(page).locator(".q-headline")).to_contain_text("23.0 N·m")
 

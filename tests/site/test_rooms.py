@@ -44,7 +44,7 @@ def says(asked, words):
 @sizes
 def test_pound_feet_are_answered_for_a_newton_metre_wrench(open_page, size):
     wrench = question(open_page(TORQUE, size), "torque.wrench")
-    type_into(wrench, target="27 lbf·ft", graduation="0.5", passes="4", pattern="8")
+    type_into(wrench, target="27 lbf·ft", graduation="0.5 N·m", passes="4", pattern="8")
     # NIST SP 811 (2008) B.8: 27 lbf·ft = 36.607 N·m; quarters of it to the nearest half newton metre
     says(wrench, "9.0 → 18.5 → 27.5 → 36.5 N·m")
     expect(wrench.locator('[data-box="target"] .q-read')).to_contain_text("36.607 N·m")
@@ -53,7 +53,7 @@ def test_pound_feet_are_answered_for_a_newton_metre_wrench(open_page, size):
 @sizes
 def test_from_the_books_pound_feet_to_the_click(open_page, size):
     wrench = question(open_page(TORQUE, size), "torque.wrench")
-    type_into(wrench, target="25 lbf·ft", graduation="0.5", passes="2", pattern="8")
+    type_into(wrench, target="25 lbf·ft", graduation="0.5 N·m", passes="2", pattern="8")
     says(wrench, "17.0 → 34.0 N·m")
     type_into(wrench, extension="60", angle="30", wrench_length="300")
     # by hand: 25 × 1.355 818 (NIST SP 811 (2008), B.8) × 300 ÷ (300 + 60 cos 30°) = 28.891 N·m, and half of it 14.446
