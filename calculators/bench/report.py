@@ -404,7 +404,8 @@ class Check:
         Its own within the question; the same check worked out anew replaces the old one.
     what : str
     due, distance : str
-        The day and the odometer's reading, whichever comes first, as they are written on the sheet.
+        The day and the odometer's reading, whichever comes first, as they are written on the sheet; either may be
+        empty.
     """
 
     key: str

@@ -47,7 +47,7 @@ class Next:
 
 
 def next_checks(job: Mapping[str, Any], unit: str) -> tuple[Next, ...]:
-    """Return the checks of a job, by date; those without a date come behind, by distance.
+    """Return the checks of a job, by date; one without a date comes before those that are due at a greater distance.
 
     Parameters
     ----------
@@ -56,7 +56,10 @@ def next_checks(job: Mapping[str, Any], unit: str) -> tuple[Next, ...]:
     unit : str
         In which the odometer counts, ``km`` or ``miles``, where a distance names none.
     """
-    checks = sorted(job.get("checks", ()), key=lambda check: (_day(check) or date.max, _distance(check, unit)))
+    checks: list[Mapping[str, Any]] = []
+    for check in sorted(job.get("checks", ()), key=lambda check: (_day(check) or date.max, _distance(check, unit))):
+        further = (at for at, one in enumerate(checks) if _distance(check, unit) < _distance(one, unit) < math.inf)
+        checks.insert(len(checks) if _day(check) else next(further, len(checks)), check)
     written = date.fromisoformat(job["changed"][:10])
     return tuple(
         Next(_when(check, unit), str(check.get("what", "")), (day := _day(check)) is not None and day < written)

@@ -181,7 +181,7 @@ class Rechecks(Question):
                 Check(
                     key=due.key,
                     what=f"{due.label}: {due.deed}",
-                    due=day_words(due.day),
+                    due="" if due.key == "free" else day_words(due.day),  # no day runs an engine in
                     distance=plan.where(due.distance),
                 )
                 for due in dues

@@ -84,7 +84,7 @@ def test_what_is_finished_was_done_and_what_is_not_is_open():
     assert "Set valve lash" in done
     assert "Tighten" not in done
     assert "Tighten a head down, head 2: 4 of 15 steps ticked." in open_
-    assert "Ask the workshop about each of these before you drive." in open_
+    assert "Do not drive until the workshop has finished each of these, or tells you that you may." in open_
     assert "Tighten a head down, head 2: 4 of 15 steps ticked" in pages["next-mechanic"]
     assert "Set valve lash: all 12 steps" in pages["next-mechanic"]
 
@@ -222,18 +222,21 @@ def test_where_nobody_asked_how_it_is_run_in_the_usual_caution_stands_with_its_f
 
 def test_the_next_checks_come_the_soonest_first_each_with_when(rich):
     found = [when for when, _ in rows(rich["owner"], "What is next, and when")[1:]]
-    assert [when.partition(" or ")[0] for when in found][:3] == [
+    assert [when.partition(" or ")[0] for when in found][:4] == [
         "by Sat 3 Oct 2026",
         "by 5 October 2026",
+        "when the odometer shows 42,100 miles",
         "by Fri 16 Oct 2026",
     ]
     what = [words for _, words in rows(rich["owner"], "What is next, and when")[1:]]
     assert what[0] == "First re-check"  # the list of what is done then is the next mechanic's
-    assert found[2] == "by Fri 16 Oct 2026 or at 42180 miles"  # two things, one visit
-    assert what[2] == "First oil change: Oil and filter, warm; look at strainer and magnet; Second re-check"
+    assert found[3] == "by Fri 16 Oct 2026 or at 42180 miles"  # two things, one visit
+    assert what[3] == "First oil change: Oil and filter, warm; look at strainer and magnet; Second re-check"
     assert "Running-in ends: Highest speed only for moments at first, then as the maker says" in what
+    assert "<b>As it was decided; see below before you use it:</b> Bring the shaft down" in rich["next-mechanic"]
     assert "Stone cold: oil level" in rich["next-mechanic"]
-    assert found[-2:] == ["when the odometer shows 42,100 miles", "no date was set: ask the workshop when"]
+    assert found[4] == "when the odometer shows 42240 miles"  # no day runs an engine in
+    assert found[-1] == "no date was set: ask the workshop when"
     assert "<b>First re-check</b> (by Sat 3 Oct 2026 or at" in rich["next-mechanic"]
 
 

@@ -1,4 +1,4 @@
-"""What is to be looked at next: the soonest first, and what has no date behind it."""
+"""What is to be looked at next: the soonest first, and what has no date by its distance."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ def test_the_soonest_comes_first_whatever_way_its_day_is_written():
     assert [one.what for one in found] == ["Lash", "Test", "Oil", "Belt"]
 
 
-def test_what_has_no_date_comes_behind_by_distance_and_what_has_neither_last():
+def test_what_has_no_date_comes_in_by_distance_and_what_has_neither_last():
     found = checks(
         {"what": "Flange"},
         {"what": "Clutch", "distance": "43,000"},
@@ -33,6 +33,16 @@ def test_what_has_no_date_comes_behind_by_distance_and_what_has_neither_last():
     )
     # 68,000 km are 42,253 miles
     assert [one.what for one in found] == ["Oil", "Plugs", "Belt", "Clutch", "Flange"]
+
+
+def test_what_has_no_date_stands_before_what_is_due_further_on():
+    found = checks(
+        {"what": "Belt", "distance": "42,100"},
+        {"what": "Test", "due": "2026-11-30"},
+        {"what": "Oil", "due": "2026-12-19", "distance": "42180 miles"},
+        {"what": "Re-check", "due": "2026-12-03", "distance": "41910 miles"},
+    )
+    assert [one.what for one in found] == ["Test", "Re-check", "Belt", "Oil"]
 
 
 def test_of_two_on_one_day_the_shorter_distance_comes_first():
