@@ -153,6 +153,11 @@ class Desk:
                 self._under_way.discard(name)
         return self._asked[name]
 
+    @property
+    def torque_unit(self) -> str | None:
+        """The unit in which the card writes its torques."""
+        return self._card.torque_unit if self._card else None
+
     def _worked_out(self, of: type[Question]) -> Asked:
         reader = _Reader(self, of)
         values: dict[str, Any] = {}
@@ -170,7 +175,7 @@ class Desk:
             rows=reader.rows,
             lacking=tuple(lacking),
             errors=tuple(reader.errors),
-            torque_unit=self._card.torque_unit if self._card else None,
+            torque_unit=self.torque_unit,
             inherited=frozenset(entry.key for entry in of.entries() if self._inherits(entry)),
         )
         if asked.lacking or asked.errors:
@@ -287,7 +292,9 @@ class _Reader:
     def _usual(self, entry: Entry[Any]) -> str:
         beside, by_unit = entry.facts.usual_beside or ("", {})
         known = self.known.get(beside)
-        unit_there = symbol_of(known.value) if known and known.value is not None else None
+        unit_there = known.unit if known else self._desk.torque_unit  # what stands beside a wrong text, or an empty box
+        if known and known.value is not None:
+            unit_there = symbol_of(known.value)
         return by_unit.get(unit_there or "") or entry.facts.usual or ""
 
     def rows_of(self, table: Table[Any], values: Mapping[str, Any]) -> tuple[Any, ...]:

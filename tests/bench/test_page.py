@@ -41,6 +41,7 @@ def test_an_empty_box_for_a_torque_stands_in_the_unit_of_the_cards_torques():
         return {box.key: (box.hint, box.unit) for box in boxes}
 
     assert boxes_of(spark_plug="18 lbf·ft", drain_plug="20 lbf·ft")["target"] == ("like 34 N·m", "lbf·ft")
+    assert boxes_of(spark_plug="18 lbf·ft")["graduation"] == ("1", "lbf·ft")
     assert boxes_of(spark_plug="18 lbf·ft", drain_plug="28 N·m")["target"] == ("like 34", "N·m")
     assert boxes_of(spark_plug="18")["target"] == ("like 34", "N·m")
 
@@ -52,6 +53,7 @@ def test_what_is_usual_for_a_wrench_follows_the_unit_of_the_torque():
 
     assert (told(head_torque=("25", "lbf·ft"))["hint"], told(head_torque=("25", "lbf·ft"))["unit"]) == ("1", "lbf·ft")
     assert told(head_torque=("34", "N·m"))["unit"] == "N·m"
+    assert told(head_torque=("25 mm", "lbf·ft"))["unit"] == "lbf·ft"  # also beside what is wrong
     assert "unit" not in told(head_torque=("25", "lbf·ft"), wrench_step=("0.5", "N·m"))  # a reading keeps its unit
 
 
