@@ -48,6 +48,9 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """
     rooms = ("tests/bench/test_bad_input.py", "tests/site/", "tests/hosting/", "")
     items.sort(key=lambda item: next(place for place, room in enumerate(rooms) if item.nodeid.startswith(room)))
+    for item in items:
+        if item.nodeid.startswith(("tests/site/", "tests/hosting/")):
+            item.add_marker(pytest.mark.flaky(reruns=1))  # named at the end, to be mended
 
 
 def pytest_sessionfinish(session: pytest.Session) -> None:
@@ -63,6 +66,9 @@ def pytest_testnodedown(node: object) -> None:
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
     for line in _said:
         terminalreporter.write_line(line)
+    for report in terminalreporter.stats.get("rerun", []):
+        terminalreporter.section(f"failed at first: {report.nodeid}")
+        terminalreporter.write_line(report.longreprtext)
 
 
 @pytest.fixture(scope="session")
