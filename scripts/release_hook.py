@@ -26,12 +26,20 @@ sys.path.insert(0, str(ROOT))
 
 from calculators import BenchError, drawings, read_card  # noqa: E402
 from calculators.card.schema import card_schema  # noqa: E402
-from scripts import browser_python, check_list, former_pages, room_pages, search_answers, service_worker  # noqa: E402
+from scripts import (  # noqa: E402
+    browser_python,
+    check_list,
+    former_pages,
+    needed_styles,
+    room_pages,
+    search_answers,
+    service_worker,
+)
 
 _INLINE = {name: re.compile(rf"<{name}>(.*?)</{name}>", re.DOTALL) for name in ("script", "style")}
 _NODE, _JSON_SCHEMA = ROOT / "node_modules", ROOT / "node_modules/@cfworker/json-schema/dist/esm"
 _LIBRARIES = {
-    "idb.js": _NODE / "idb/build/index.js",
+    "idb.js": _NODE / "idb/build/umd.js",
     "fflate.js": _NODE / "fflate/esm/browser.js",
     **{f"qr/{name}": _NODE / "qr" / name for name in ("index.js", "decode.js")},
     "b612-bold.woff2": _NODE / "@fontsource/b612/files/b612-latin-700-normal.woff2",
@@ -42,6 +50,12 @@ _LIBRARIES = {
 _JOB_SCHEMA = ROOT / "calculators/job/job.schema.json"
 _RUN_TOGETHER, _KEPT_APART = "e=e+s+o.id}return e", 'e=e+s+o.id+","}return e'
 _COMMENT = re.compile(rb"^[ \t]*/\*\*(?:(?!\*/).)*\*/[ \t]*\n", re.MULTILINE | re.DOTALL)
+_AS_MODULE = {"umd.js": b"export const { openDB } = globalThis.idb;\n"}
+"""What makes a module of a library that is published small only as a script."""
+_THEME_STYLES = re.compile(
+    r'(<link rel="stylesheet" href="[^"]*assets/stylesheets/)(main|palette)\.[0-9a-f]{8}\.min\.css">\s*'
+)
+_KEPT_AS_WRITTEN = re.compile(r"(<(pre|code|textarea|script|style)\b.*?</\2>)", re.DOTALL)
 _EMBEDS = re.compile(r"^ *```(question|room)\b", re.MULTILINE)
 
 
@@ -116,9 +130,13 @@ def _moved(path: str) -> str:
 
 
 def served(path: Path) -> bytes:
-    """Return a file as the site has it: our scripts without the comments for contributors, a fifth of them."""
+    """Return a file as the site has it: scripts and styles of ours without what is there for contributors."""
     whole = path.read_bytes()
-    return _COMMENT.sub(b"", whole) if path.suffix == ".js" and path.parent.name == "assets" else whole
+    if path.suffix == ".css":
+        return needed_styles.packed(whole.decode()).encode()
+    if path.suffix == ".js" and path.parent.name == "assets":
+        return _COMMENT.sub(b"", whole)
+    return whole + _AS_MODULE.get(path.name, b"")
 
 
 def _address(source: Path) -> str:
@@ -134,13 +152,16 @@ def on_files(files: Files, *, config: MkDocsConfig) -> Files:
         if file.src_uri.startswith("assets/") and file.src_dir == config.docs_dir:  # the theme's own stay
             file.dest_uri = _moved(file.dest_uri)
             file.url = file.dest_uri
-            if file.src_uri.endswith(".js"):
+            if file.src_uri.endswith((".js", ".css")):
                 file.content_bytes = served(docs / file.src_uri)
     for name, module in _release.made.items():
         files.append(File.generated(config, f"assets/{_release.name}/{name}.js", content=module))
     files.append(File.generated(config, f"assets/{_release.name}/drawings.json", content=_release.drawings))
     for name, path in _LIBRARIES.items():
-        files.append(File.generated(config, f"assets/{_release.name}/{name}", abs_src_path=str(path)))
+        file = File.generated(config, f"assets/{_release.name}/{name}", abs_src_path=str(path))
+        if path.suffix == ".css" or path.name in _AS_MODULE:
+            file.content_bytes = served(path)
+        files.append(file)
     files.append(File.generated(config, "job/job.schema.json", abs_src_path=str(_JOB_SCHEMA)))
     card_layout = json.dumps(card_schema(), ensure_ascii=False, indent=1)
     files.append(File.generated(config, "job/engine-card.schema.json", content=card_layout))
@@ -166,6 +187,7 @@ _NAMES = {'role="progressbar"': "Loading the page", 'role="dialog"': "Search", '
 
 
 def _guarded(output: str, root: str) -> str:
+    output = _without_idle_space(output)
     for part, name in _NAMES.items():
         output = output.replace(part, f'{part} aria-label="{name}"', 1)
     inline = {name: set(map(_hash, pattern.findall(output))) for name, pattern in _INLINE.items()}
@@ -174,6 +196,14 @@ def _guarded(output: str, root: str) -> str:
     early = f'<script src="{root}assets/{_release.name}/early.js"></script>'
     meta = f'<meta http-equiv="Content-Security-Policy" content="{policy(inline)}">'
     return output.replace('<meta charset="utf-8">', f'<meta charset="utf-8">{meta}{early}', 1)
+
+
+def _without_idle_space(page: str) -> str:
+    """Return a page without the blanks by which templates indent: a browser shows a run of them as one."""
+    shown = _KEPT_AS_WRITTEN.split(page)
+    return "".join(
+        re.sub(r"\s*\n\s*", "\n", text) if at % 3 == 0 else text * (at % 3 == 1) for at, text in enumerate(shown)
+    )
 
 
 def _hash(text: str) -> str:
@@ -213,6 +243,33 @@ def _mend_search(site: Path) -> None:
         worker.write_text(text.replace(_RUN_TOGETHER, _KEPT_APART), encoding="utf-8")
 
 
+def _lean_styles(site: Path) -> None:
+    """Put in the place of the theme's stylesheets one that has the rules which something in the book can match."""
+    folder = site / "assets/stylesheets"
+    theme = [next(folder.glob(f"{name}.*.min.css")) for name in ("main", "palette")]
+    whole = "".join(re.sub(r"/\*# sourceMappingURL.*", "", path.read_text(encoding="utf-8")) for path in theme)
+    scripts = [path for path in site.glob("assets/**/*.js") if "/lunr/" not in path.as_posix()]
+    named = needed_styles.Named()
+    elsewhere = "".join(path.read_text(encoding="utf-8") for path in site.glob(f"assets/{_release.name}/*.css"))
+    pages = {path: path.read_text(encoding="utf-8") for path in site.rglob("*.html")}
+    for text in pages.values():
+        named.in_page(text)
+        elsewhere += "".join(_INLINE["style"].findall(text))
+    for path in (*scripts, *sorted((ROOT / "calculators").rglob("*.html"))):
+        text = path.read_text(encoding="utf-8")
+        named.in_script(text)
+        elsewhere += text
+    lean = needed_styles.needed(whole, named, elsewhere)
+    name = f"main.{hashlib.sha256(lean.encode()).hexdigest()[:8]}.min.css"
+    for path in folder.iterdir():
+        path.unlink()
+    (folder / name).write_text(lean, encoding="utf-8")
+    for path, text in pages.items():
+        path.write_text(
+            _THEME_STYLES.sub(lambda link: f'{link[1]}{name}">\n' if link[2] == "main" else "", text), encoding="utf-8"
+        )
+
+
 def on_post_build(*, config: MkDocsConfig) -> None:
     """Write the sitemap, the policy that covers every page (for a server's headers), and the service worker."""
     site = Path(config.site_dir)
@@ -230,4 +287,5 @@ def on_post_build(*, config: MkDocsConfig) -> None:
     if browser_python.WATCH:
         service_worker.withdraw(site)  # a browser that has saved an edition would go on showing that
     else:
+        _lean_styles(site)
         service_worker.write(site, _release.name)

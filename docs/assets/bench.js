@@ -1,29 +1,37 @@
-/** What every page loads: the elements, and Python for the reader who is on the way to a question. */
-import "./bench-diagnostics.js";
-import "./card-values.js";
-import "./redrawn.js";
-import "./clocks.js";
-import "./not-kept.js";
-import "./steps.js";
-import { fromDesk } from "./job.js";
+/** What every page loads: what its elements need, and Python for the reader who is on the way to a question. */
+import { fromDesk, theJob } from "./job.js";
 import { rehearse, startPython } from "./python.js";
 import release from "./release.js";
 
 const root = new URL("../../", import.meta.url);
 const pages = new Set(release.questionPages.map((page) => new URL(page, root).pathname));
 
-/** A few pages bring elements that no other needs. */
+/** Which module which pages need. */
+const NEEDS = Object.entries({
+  "bench-question": "bench-question, data.answer-value",
+  "steps": "h2#steps ~ ol",
+  "clocks": "bench-question, button.bench-clock",
+  "redrawn": "figure[data-drawing]",
+  "card-values": "data.card-value, bench-question, bench-home, bench-job, bench-card", // where the card may change, too
+  "not-kept": "bench-question, bench-card, h2#steps ~ ol",
+  ...Object.fromEntries(["bench-home", "bench-job", "bench-card", "bench-checks", "bench-tags", "bench-diagnostics"].map((name) => [name, name])),
+});
+
 document$.subscribe(() => {
   const question = document.querySelector("bench-question");
-  if (question || document.querySelector("data.answer-value")) import("./bench-question.js");
+  for (const [name, where] of NEEDS) if (document.querySelector(where)) import(`./${name}.js`);
   if (question) {
     import("./share.js").then(({ offer }) => offer());
     rehearse(() => question.isConnected && worked(question.getAttribute("name") ?? ""));
   }
   if (document.querySelector(".fold")) import("./folds.js").then(({ arrive }) => arrive());
   if (document.querySelector(".bench-ladder")) import("./walk-ladder.js").then(({ arrive }) => arrive());
-  for (const name of ["bench-home", "bench-job", "bench-card", "bench-checks", "bench-tags"]) if (document.querySelector(name)) import(`./${name}.js`);
 });
+
+/** A clock that runs is shown on every page. @param {Job} job */
+const showClocks = ({ clocks }) => Object.keys(clocks).length && import("./clocks.js");
+theJob().then(showClocks);
+addEventListener("bench-job", ({ detail }) => showClocks(detail.job));
 
 /** @returns {Asked} the worked example of a question, as the page asks for it @param {string} name */
 const worked = (name) => ({

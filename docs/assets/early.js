@@ -18,8 +18,8 @@
 }
 
 /**
- * The theme fetches the index of the search on every first page. Here it waits until the reader heads
- * for the search: it weighs more than a page.
+ * The theme fetches the index of the search, and starts the worker that searches it, on every first page. Here
+ * both wait until the reader heads for the search: the index weighs more than a page.
  */
 {
   /** @type {Promise<void>} */
@@ -42,6 +42,26 @@
     if (waiting.has(this)) searching.then(() => send.call(this, body));
     else send.call(this, body);
   };
+  class LateWorker extends EventTarget {
+    /** @type {Promise<Worker>} */
+    #worker;
+    /** @param {typeof Worker} kind @param {string | URL} address */
+    constructor(kind, address) {
+      super();
+      this.#worker = searching.then(() => {
+        const worker = new kind(address);
+        worker.onmessage = ({ data }) => this.dispatchEvent(new MessageEvent("message", { data }));
+        return worker;
+      });
+    }
+    /** @param {unknown} message */
+    postMessage(message) {
+      this.#worker.then((worker) => worker.postMessage(message));
+    }
+  }
+  globalThis.Worker = new Proxy(Worker, {
+    construct: (kind, given) => (String(given[0]).includes("/workers/search.") ? new LateWorker(kind, given[0]) : Reflect.construct(kind, given)),
+  });
 }
 
 /** A way back that only closes a sheet over the page (sheet.js) is no news for the theme: it would fetch that page anew. */
