@@ -64,7 +64,8 @@ def on_page_markdown(markdown: str, *, page: Page, config: MkDocsConfig, files: 
     stages = "".join(
         f'<a class="bench-way" href="{root}#stage-{number}" data-stage="{number}">'
         f"<strong>{number}</strong> "
-        f'<span class="bench-stage-name">{html.escape(name)}</span> <span class="bench-count"></span></a>'
+        f'<span class="bench-stage-name">{html.escape(name)}</span> '
+        f'<span class="bench-count">0/{sum(page["tag"].startswith(f"{number}·") for page in pages)}</span></a>'
         for number, (name, _) in enumerate(sections, 1)
     )
     begun = f'<div><bench-home pages="{html.escape(json.dumps(pages, ensure_ascii=False))}">'

@@ -42,7 +42,6 @@ _LIBRARIES = {
     "idb.js": _NODE / "idb/build/umd.js",
     "fflate.js": _NODE / "fflate/esm/browser.js",
     **{f"qr/{name}": _NODE / "qr" / name for name in ("index.js", "decode.js")},
-    "b612-bold.woff2": _NODE / "@fontsource/b612/files/b612-latin-700-normal.woff2",
     **{f"json-schema/{path.name}": path for path in sorted(_JSON_SCHEMA.glob("*.js"))},
     "paper.css": ROOT / "calculators/bench/templates/paper.css",
 }
@@ -50,11 +49,15 @@ _LIBRARIES = {
 _JOB_SCHEMA = ROOT / "calculators/job/job.schema.json"
 _RUN_TOGETHER, _KEPT_APART = "e=e+s+o.id}return e", 'e=e+s+o.id+","}return e'
 _COMMENT = re.compile(rb"^[ \t]*/\*\*(?:(?!\*/).)*\*/[ \t]*\n", re.MULTILINE | re.DOTALL)
+_LETTERS = _NODE / "@fontsource/b612/files/b612-latin-700-normal.woff2"
+"""Written into the stylesheet that names them: letters that came after the words would move these."""
 _AS_MODULE = {"umd.js": b"export const { openDB } = globalThis.idb;\n"}
 """What makes a module of a library that is published small only as a script."""
 _THEME_STYLES = re.compile(
     r'(<link rel="stylesheet" href="[^"]*assets/stylesheets/)(main|palette)\.[0-9a-f]{8}\.min\.css">\s*'
 )
+_IN_MENU = re.compile(r'(<(?:a|label)\b[^>]* class="md-nav__link[^>]*>)\n<span class="md-ellipsis">\n([^<]*)\n</span>')
+"""The theme watches each of these for being cut short. In the menu none is: its words go on in the next line."""
 _KEPT_AS_WRITTEN = re.compile(r"(<(pre|code|textarea|script|style)\b.*?</\2>)", re.DOTALL)
 _EMBEDS = re.compile(r"^ *```(question|room)\b", re.MULTILINE)
 
@@ -133,7 +136,8 @@ def served(path: Path) -> bytes:
     """Return a file as the site has it: scripts and styles of ours without what is there for contributors."""
     whole = path.read_bytes()
     if path.suffix == ".css":
-        return needed_styles.packed(whole.decode()).encode()
+        letters = f"url(data:font/woff2;base64,{base64.b64encode(_LETTERS.read_bytes()).decode()})"
+        return needed_styles.packed(whole.decode()).replace('url("b612-bold.woff2")', letters).encode()
     if path.suffix == ".js" and path.parent.name == "assets":
         return _COMMENT.sub(b"", whole)
     return whole + _AS_MODULE.get(path.name, b"")
@@ -187,7 +191,7 @@ _NAMES = {'role="progressbar"': "Loading the page", 'role="dialog"': "Search", '
 
 
 def _guarded(output: str, root: str) -> str:
-    output = _without_idle_space(output)
+    output = _IN_MENU.sub(r"\1\2", _without_idle_space(output))
     for part, name in _NAMES.items():
         output = output.replace(part, f'{part} aria-label="{name}"', 1)
     inline = {name: set(map(_hash, pattern.findall(output))) for name, pattern in _INLINE.items()}
@@ -218,7 +222,7 @@ def policy(inline: dict[str, set[str]]) -> str:
             " ".join(("script-src 'self' 'wasm-unsafe-eval'", *sorted(inline["script"]))),
             " ".join(("style-src 'self'", *sorted(inline["style"]))),
             "img-src 'self' data: blob:",
-            "font-src 'self'",
+            "font-src data:",
             "connect-src 'self'",
             "worker-src 'self'",
             "manifest-src 'self'",
@@ -261,8 +265,8 @@ def _lean_styles(site: Path) -> None:
         elsewhere += text
     lean = needed_styles.needed(whole, named, elsewhere)
     name = f"main.{hashlib.sha256(lean.encode()).hexdigest()[:8]}.min.css"
-    for path in folder.iterdir():
-        path.unlink()
+    for path in theme:
+        path.unlink()  # not their maps: these tell whose work is in them
     (folder / name).write_text(lean, encoding="utf-8")
     for path, text in pages.items():
         path.write_text(

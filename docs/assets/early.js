@@ -10,6 +10,7 @@
   const parse = DOMParser.prototype.parseFromString;
   DOMParser.prototype.parseFromString = function (text, type) {
     const parsed = parse.call(this, text, type);
+    if (type === "text/html") return parsed;
     const places = [...parsed.querySelectorAll("urlset > url > loc")];
     const shortest = Math.min(...places.map((place) => place.textContent.length));
     for (const place of places) place.textContent = root + place.textContent.slice(shortest);

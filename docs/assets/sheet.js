@@ -58,6 +58,7 @@ export function openSheet(dialog, opener) {
   fit();
   if (beside.matches) dialog.show();
   else dialog.showModal();
+  document.documentElement.dataset.sheet = beside.matches ? "beside" : "over"; // for the stylesheet: a :has() there is asked for each element that comes
   if (!beside.matches) dialog.querySelector(".q-sheet-answer")?.setAttribute("role", "status"); // beside the text, the answer there speaks
   dialog.addEventListener("close", () => dialog === open?.dialog && closed(), { once: true });
   settleTwice(opener, top);
@@ -80,13 +81,16 @@ export const isOpen = (dialog) => Boolean(dialog) && open?.dialog === dialog;
 
 /** The page of the sheet is gone, or its element: nothing is to be put back. @param {Element} host */
 export function forget(host) {
-  if (open && host.contains(open.dialog)) open = undefined;
+  if (!open || !host.contains(open.dialog)) return;
+  open = undefined;
+  delete document.documentElement.dataset.sheet;
 }
 
 function closed() {
   if (!open) return;
   const { opener, top, entry, land } = open;
   open = undefined;
+  delete document.documentElement.dataset.sheet;
   const back = () => {
     if (land) return land();
     settleTwice(opener, top);
