@@ -19,8 +19,8 @@ _MARK = re.compile(
 )
 _HOLDS_RULES = ("@media", "@supports", "@layer", "@container")
 _ANY_OF = (":is(", ":where(")
-_FUNCTION = re.compile(r"::?[\w-]+\(")
-_PSEUDO = re.compile(r"::?[\w-]+")
+_FUNCTION = re.compile(r"(?<!\\)::?[\w-]+\(")
+_PSEUDO = re.compile(r"(?<!\\)::?[\w-]+")
 _PART = re.compile(
     r"""(?P<kind>[.#])(?P<name>(?:\\.|[\w-])+)
     | \[(?P<attribute>[\w-]+)(?:[~|^$*]=[^\]]*|(?P<whole>=)(?P<value>[^\]]*))?\]

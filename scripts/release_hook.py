@@ -41,6 +41,7 @@ _NODE, _JSON_SCHEMA = ROOT / "node_modules", ROOT / "node_modules/@cfworker/json
 _LIBRARIES = {
     "idb.js": _NODE / "idb/build/umd.js",
     "fflate.js": _NODE / "fflate/esm/browser.js",
+    "b612-bold.woff2": _NODE / "@fontsource/b612/files/b612-latin-700-normal.woff2",
     **{f"qr/{name}": _NODE / "qr" / name for name in ("index.js", "decode.js")},
     **{f"json-schema/{path.name}": path for path in sorted(_JSON_SCHEMA.glob("*.js"))},
     "paper.css": ROOT / "calculators/bench/templates/paper.css",
@@ -49,8 +50,11 @@ _LIBRARIES = {
 _JOB_SCHEMA = ROOT / "calculators/job/job.schema.json"
 _RUN_TOGETHER, _KEPT_APART = "e=e+s+o.id}return e", 'e=e+s+o.id+","}return e'
 _COMMENT = re.compile(rb"^[ \t]*/\*\*(?:(?!\*/).)*\*/[ \t]*\n", re.MULTILINE | re.DOTALL)
-_LETTERS = _NODE / "@fontsource/b612/files/b612-latin-700-normal.woff2"
-"""Written into the stylesheet that names them: letters that came after the words would move these."""
+_LETTERS = (
+    'document.fonts.add(new FontFace("B612", Uint8Array.from(atob("%s"), (one) => one.charCodeAt(0)), '
+    '{ weight: "700" }));'
+)
+"""Behind what runs before all else: letters that came after the words would move these. See letters.css."""
 _AS_MODULE = {"umd.js": b"export const { openDB } = globalThis.idb;\n"}
 """What makes a module of a library that is published small only as a script."""
 _THEME_STYLES = re.compile(
@@ -136,8 +140,10 @@ def served(path: Path) -> bytes:
     """Return a file as the site has it: scripts and styles of ours without what is there for contributors."""
     whole = path.read_bytes()
     if path.suffix == ".css":
-        letters = f"url(data:font/woff2;base64,{base64.b64encode(_LETTERS.read_bytes()).decode()})"
-        return needed_styles.packed(whole.decode()).replace('url("b612-bold.woff2")', letters).encode()
+        return needed_styles.packed(whole.decode()).encode()
+    if path.name == "early.js":
+        letters = base64.b64encode(_LIBRARIES["b612-bold.woff2"].read_bytes()).decode()
+        return _COMMENT.sub(b"", whole) + f"{_LETTERS % letters}\n".encode()
     if path.suffix == ".js" and path.parent.name == "assets":
         return _COMMENT.sub(b"", whole)
     return whole + _AS_MODULE.get(path.name, b"")
@@ -222,7 +228,7 @@ def policy(inline: dict[str, set[str]]) -> str:
             " ".join(("script-src 'self' 'wasm-unsafe-eval'", *sorted(inline["script"]))),
             " ".join(("style-src 'self'", *sorted(inline["style"]))),
             "img-src 'self' data: blob:",
-            "font-src data:",
+            "font-src 'self'",
             "connect-src 'self'",
             "worker-src 'self'",
             "manifest-src 'self'",
