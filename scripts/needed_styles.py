@@ -32,7 +32,7 @@ _TAG = re.compile(r"""<([a-zA-Z][\w-]*)((?:"[^"]*"|'[^']*'|[^>"'])*)>""")
 _ATTRIBUTE = re.compile(r"""([\w:-]+)(?:\s*=\s*(?:"([^"]*)"|'([^']*)'|([^\s"'>]+)))?""")
 _TEXT = re.compile(r""""(?:\\.|[^"\\])*"|'(?:\\.|[^'\\])*'|/\*.*?\*/""", re.DOTALL)
 _NOT_HERE = re.compile(
-    r"""md-(version|annotation|source|tag|status|feedback|consent|banner|post|select|tabs|top|meta|profile|author)(?![a-z])
+    r"""md-(version|annotation|source|status|feedback|consent|banner|post|select|tabs|top|meta|profile|author)(?![a-z])
     | md-(social|overview|pagination|path|code)(?![a-z]) | tabbed- | footnote | highlight | mermaid | .{1,2}$
     | (abstract|bug|example|failure|info|note|question|quote|success|tip|summary|tldr|hint|important|check|done)$
     | (help|faq|attention|fail|missing|error|snippet|cite|inline|rtl)$""",
