@@ -61,7 +61,7 @@ GO = """
   [...document.querySelectorAll("nav a")].find((link) => link.href.endsWith(path)).click();
 })
 """
-REST = """
+AT_REST = """
 () => new Promise((rested) => {
   const isBusy = () => document.querySelector("bench-question:not(:defined), [data-waiting]");
   const look = () => (isBusy() ? setTimeout(look, 50) : requestIdleCallback(rested));
@@ -114,7 +114,7 @@ def page_to_page(browser: Browser, address: str) -> dict[str, float]:
         page.goto(f"{address}/work-it-out/torque/", wait_until="networkidle")
         for path in TOUR:
             if way == "rested":
-                page.evaluate(REST)
+                page.evaluate(AT_REST)
             before = thread(metrics)
             took[way].append(page.evaluate(GO, path))
             if way == "rested":

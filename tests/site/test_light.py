@@ -147,7 +147,7 @@ def test_a_press_in_the_menu_costs_a_tenth_of_a_second_of_the_processor_at_most(
     taken = []
     page.evaluate("() => (window.requestIdleCallback = (deed) => setTimeout(deed)) && undefined")
     for path in bounds.TOUR:
-        page.evaluate(bounds.REST)
+        page.evaluate(bounds.AT_REST)
         before = bounds.thread(metrics)
         page.evaluate(bounds.GO, path)
         taken.append(bounds.thread(metrics) - before)
