@@ -948,3 +948,10 @@ def test_what_goes_onto_one_sheet_is_not_numbered(browser):
         assert [sheet.partition("\n")[0] for sheet in sheets][:2] == ["Handover", "For the next mechanic"], paper
         assert "Received by" in sheets[0], paper
     page.close()
+
+
+def test_a_handover_sent_as_a_file_is_no_wider_than_a_phone(browser):
+    page = fresh(browser, viewport={"width": 360, "height": 740}).new_page()
+    page.set_content(paper_html("handover", rich_job(), rich_card()))
+    assert page.evaluate("document.documentElement.scrollWidth") == 360
+    page.close()
