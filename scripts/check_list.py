@@ -265,11 +265,14 @@ def _overview(page: str, pages: Mapping[str, str]) -> Iterator[str]:
 def _tables(subjects: list[str]) -> Iterator[str]:
     yield _BUTTON
     for subject in subjects:
-        yield f"\n## {subject.replace('_', ' ').capitalize()} {{ data-search-exclude }}\n"
+        rows = [_row(at, check) for at, check in enumerate(checks()) if check.subject == subject]
+        yield '\n<details class="fold" markdown="1"><summary markdown="block">\n'
+        title = subject.replace("_", " ").capitalize()
+        yield f"## {title} <small>{len(rows)}</small> {{ #{subject.replace('_', '-')} }}\n\n</summary>\n"
         yield '<div class="bench-checks"><table><thead><tr><th>Ours</th><th>Expected</th><th>Got</th>'
         yield "<th>Source</th></tr></thead><tbody>"
-        yield from (_row(at, check) for at, check in enumerate(checks()) if check.subject == subject)
-        yield "</tbody></table></div>"
+        yield from rows
+        yield "</tbody></table></div>\n\n</details>"
 
 
 def _row(at: int, check: Check) -> str:

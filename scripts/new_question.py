@@ -19,6 +19,7 @@ class {name}(Question):
     """Say where the answer stops to hold."""
 
     asks = "How far is it from the middle to the rim?"
+    tells = "Radius"
     diameter = length("Diameter", 1, 500, why="parts of an engine", example="80 mm", said="diameter {{}}")
 
     def answer(self) -> Answer:

@@ -110,7 +110,7 @@ def _by_letter(table: re.Match[str]) -> Iterator[str]:
 
 
 def told(all_parts: Mapping[str, Mapping[str, Any]], pages: Mapping[str, str]) -> Iterator[str]:
-    """Yield what is told of each part as Markdown, after a list of them all by their words.
+    """Yield what is told of each part as Markdown, a fold a part, in the order of their words.
 
     Raises
     ------
@@ -119,18 +119,15 @@ def told(all_parts: Mapping[str, Mapping[str, Any]], pages: Mapping[str, str]) -
     """
     glossary = words(pages[GLOSSARY])
     facts = {entry.path: _fact(entry.path, entry.label) for section in SECTIONS for entry in section.entries()}
-    listed = sorted(all_parts, key=lambda tag: all_parts[tag]["word"])
-    yield '<p class="bench-part-list">'
-    yield from (f'<a href="#{tag}">{all_parts[tag]["word"]}</a>' for tag in listed)
-    yield "</p>\n"
-    for tag, part in all_parts.items():
+    for tag, part in sorted(all_parts.items(), key=lambda held: held[1]["word"]):
         for unknown in set(part) - _KEYS:
             raise KeyError(unknown)
         word = part["word"]
         if word not in glossary:
             raise KeyError(word)
         also = f" Also called {glossary[word].also}." if glossary[word].also else ""
-        yield f"## {word[0].upper()}{word[1:]} {{ #{tag} }}\n"
+        yield '<details class="fold" markdown="1"><summary markdown="block">\n'
+        yield f"## {word[0].upper()}{word[1:]} {{ #{tag} }}\n\n</summary>\n"
         yield f"{_sentence(glossary[word].means)}{also} [Glossary](glossary.md#{place_of(word)})\n"
         for way, deed in _WAYS.items():
             if part.get(way):
@@ -140,7 +137,7 @@ def told(all_parts: Mapping[str, Mapping[str, Any]], pages: Mapping[str, str]) -
         if part.get("card"):
             quoted = " · ".join(f"{facts[path]} [[{path}]]" for path in part["card"])
             yield f"- **On the card** (demonstration engine): {quoted}"
-        yield ""
+        yield "\n</details>\n"
 
 
 def _sentence(words_: str) -> str:

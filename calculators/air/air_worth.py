@@ -15,6 +15,7 @@ class AirWorth(AirHere, Question):
     """
 
     asks = "How much power is the air worth here today?"
+    tells = "Power in this air"
     works_out = ("outside_pressure",)
 
     def answer(self) -> Answer:

@@ -97,6 +97,7 @@ class BalanceOfThrottles(Question):
     """
 
     asks = "Are the throttles in balance, and which one do I move?"
+    tells = "Throttle balance"
     deed = "Balance the throttles"
 
     throttles = card_entry(

@@ -57,6 +57,7 @@ class ExhaustGas(Question):
     """
 
     asks = "What does the exhaust gas say about the mixture?"
+    tells = "Mixture, by exhaust gas"
     judges = True
 
     co = _share(

@@ -34,6 +34,7 @@ class MainJet(AirHere, Question):
     """
 
     asks = "Which main jet does this air need?"
+    tells = "Main jet for this air"
 
     main_jet = card_entry(
         CardFacts.carburettor.main_jet,

@@ -40,6 +40,7 @@ class Plug(Question):
     """
 
     asks = "What does the plug's colour tell me?"
+    tells = "Mixture, by the plug's colour"
 
     plug = choice(
         "Look of the plug",

@@ -34,10 +34,14 @@ class Question(Given):
     ----------
     asks : str
         The question in the reader's words, with its question mark.
+    tells : str
+        What it finds out, as a heading on paper: ``Compression ratio``.
     name : str
         ``room.module``, where it stands.
     deed : str
         What its steps do, where it has some, as a list of what was done has it: ``Tighten the head nuts``.
+    procedures : tuple of str
+        Pages with a step in which its walk that goes onto paper is done: ``build/set-valve-lash``.
     judges : bool
         Its answer has findings: what was measured, beside its limits.
     works_out : tuple of str
@@ -47,8 +51,10 @@ class Question(Given):
     """
 
     asks: ClassVar[str] = ""
+    tells: ClassVar[str] = ""
     name: ClassVar[str] = ""
     deed: ClassVar[str] = ""
+    procedures: ClassVar[tuple[str, ...]] = ()
     judges: ClassVar[bool] = False
     works_out: ClassVar[tuple[str, ...]] = ()
     from_card: ClassVar[tuple[str, ...]] = ()

@@ -51,6 +51,7 @@ class Cranking(Question):
     """
 
     asks = "What should a gauge show on the starter?"
+    tells = "Gauge reading to expect on the starter"
 
     cylinders = shared.cylinders()
     rod_length = shared.rod_length()

@@ -38,6 +38,7 @@ class HeadShift(Question):
     """
 
     asks = "What moves with the heads?"
+    tells = "What moves with the heads"
 
     cylinders = shared.cylinders()
     heads = shared.heads()

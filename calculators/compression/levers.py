@@ -57,6 +57,7 @@ class Levers(Question):
     """
 
     asks = "What changes the ratio, and by how much?"
+    tells = "What changes the ratio"
 
     bore = shared.bore()
     stroke = shared.stroke()

@@ -59,6 +59,7 @@ class Made(Gauges, Question):
     """
 
     asks = "How thick must new spacers be?"
+    tells = "Thickness of new spacers"
 
     target = target()
     cylinders = shared.cylinders()

@@ -74,6 +74,7 @@ class Ratio(Gauges, Question):
     """
 
     asks = "What compression ratio does each cylinder have?"
+    tells = "Compression ratio"
     judges = True
     works_out = ("clearance_volume", "deck_clearance", "ratio")
 

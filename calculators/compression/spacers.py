@@ -61,6 +61,7 @@ class Spacers(Gauges, Question):
     """
 
     asks = "Which spacers go under the barrels?"
+    tells = "Spacers under the barrels"
     works_out = ("spacer_height",)
 
     target = target()

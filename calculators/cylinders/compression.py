@@ -58,6 +58,7 @@ class Compression(Question):
     """
 
     asks = "Are the compressions good, and what do they point to?"
+    tells = "Compression test"
     deed = "Test the compression"
     judges = True
     works_out = ("compression_verdict", "oil_lifts")

@@ -54,6 +54,7 @@ class Expected(Question):
     """
 
     asks = "What should the compression gauge show?"
+    tells = "Gauge reading to expect"
 
     cylinders = shared.cylinders()
     inlet_closing = shared.inlet_closing(said="inlet shuts at {}")

@@ -99,6 +99,7 @@ class Leakage(Question):
     """
 
     asks = "What leaks, how much, and where?"
+    tells = "Leakage test"
     deed = "Test for leakage"
     judges = True
     works_out = ("leak_verdict",)

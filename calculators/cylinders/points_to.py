@@ -72,6 +72,7 @@ class PointsTo(Question):
     """
 
     asks = "What do the tests point to together?"
+    tells = "What the tests point to"
 
     cylinders = shared.cylinders()
     heads = shared.heads(hint="A slash between the heads: 1 2 / 3 4. Neighbours stand side by side.", said="{}")

@@ -34,6 +34,7 @@ class Convert(Question):
     """To six figures, with the factors of NIST SP 811; a ± typed with it is converted too."""
 
     asks = "What is this figure in my unit?"
+    tells = "Figure in another unit"
 
     torque = _of_kind("Torque", "N·m", 1e5, "25 lbf·ft")
     length = _of_kind("Length", "mm", 1e6)

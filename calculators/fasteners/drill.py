@@ -34,6 +34,7 @@ class Drill(Question):
     """From the height of thread that the hole leaves. If the maker of an insert gives another drill, use that."""
 
     asks = "Which drill does this thread need?"
+    tells = "Drill for the thread"
 
     thread = fastener_thread()
     share = measure(

@@ -44,6 +44,7 @@ class Fallback(Question):
     """A last resort: it does not know the part, the joint or the thread that the bolt goes into."""
 
     asks = "How tight, if no maker gives a torque?"
+    tells = "Torque without a maker's figure"
 
     thread = fastener_thread()
     steel = steel(

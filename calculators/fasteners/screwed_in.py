@@ -48,6 +48,7 @@ class ScrewedIn(Question):
     """
 
     asks = "How deep must this stud be screwed in?"
+    tells = "Depth that the stud is screwed in"
 
     thread = head_stud_thread()
     steel = head_stud_steel()

@@ -62,6 +62,7 @@ class StudPull(Question):
     """
 
     asks = "Is this stud safe at this torque?"
+    tells = "Stud at this torque"
     works_out = ("stud_most_pull",)
     from_card = (CardFacts.studs.cylinder_head.positions.path,)
 

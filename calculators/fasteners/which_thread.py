@@ -52,6 +52,7 @@ class WhichThread(Question):
     """
 
     asks = "Which thread is this?"
+    tells = "Which thread it is"
     works_out = ("fastener_thread",)
 
     diameter = length(

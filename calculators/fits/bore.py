@@ -82,6 +82,7 @@ class Bore(Question):
     """
 
     asks = "Is this bore worn out?"
+    tells = "Wear of the bores"
     judges = True
     works_out = ("bore",)
 

@@ -56,6 +56,7 @@ class Guide(Question):
     """
 
     asks = "Is this valve guide worn, going by stem and guide?"
+    tells = "Valve guide clearance"
     judges = True
 
     cylinders = gauges.cylinders()

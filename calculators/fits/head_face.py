@@ -37,6 +37,7 @@ class HeadFace(Question):
     """From the widest gap found; a straight edge does not show a face that its barrel has worn in one place."""
 
     asks = "Is this head's face flat?"
+    tells = "Flatness of the head's face"
     judges = True
 
     heads = Table(Heads, each="Head {}", most=6)

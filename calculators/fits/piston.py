@@ -51,6 +51,7 @@ class Piston(Question):
     """From the mean bore across the thrust. If the maker names one depth, type only that reading."""
 
     asks = "What clearance has this piston in its bore?"
+    tells = "Piston clearance"
     judges = True
 
     cylinders = gauges.cylinders()

@@ -32,6 +32,7 @@ class Pushrod(Question):
     """The whole swing of the dial, which is twice the bend. For its length, see the pushrod questions."""
 
     asks = "Is this pushrod straight?"
+    tells = "Straightness of the pushrods"
     judges = True
 
     cylinders = gauges.cylinders()

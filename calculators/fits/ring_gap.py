@@ -63,6 +63,7 @@ class RingGap(Question):
     """
 
     asks = "Is this ring's end gap right, cold and hot?"
+    tells = "Ring end gaps"
     judges = True
 
     cylinders = gauges.cylinders()

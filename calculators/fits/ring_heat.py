@@ -52,6 +52,7 @@ class RingHeat(Question):
     """
 
     asks = "How much of a ring's end gap does heat close?"
+    tells = "Ring end gap, hot"
     works_out = ("closed_by_heat",)
 
     bore = shared.bore()

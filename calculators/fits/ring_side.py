@@ -37,6 +37,7 @@ class RingSide(Question):
     """From the blade that goes in beside the ring; it does not see a groove hammered wide only at its mouth."""
 
     asks = "Has this ring too much side play in its groove?"
+    tells = "Ring side clearance"
     judges = True
 
     cylinders = gauges.cylinders()

@@ -38,6 +38,7 @@ class RockerBush(Question):
     """The bush less the shaft. If the shaft is worn on its loaded side only, measure it there."""
 
     asks = "Are rocker bush and shaft worn?"
+    tells = "Rocker bush clearance"
     judges = True
 
     cylinders = gauges.cylinders()

@@ -59,6 +59,7 @@ class Seat(Question):
     """From the contact line on the valve's face, equally wide all round; does not say whether the valve seals."""
 
     asks = "How wide is this valve seat, and does it touch in the right place?"
+    tells = "Width and place of the valve seats"
     judges = True
 
     cylinders = gauges.cylinders()

@@ -32,6 +32,7 @@ class StemRunout(Question):
     """The whole swing of the dial, not half. The face must run as true: check it separately."""
 
     asks = "Does this valve run true?"
+    tells = "Run-out of the valves"
     judges = True
 
     cylinders = gauges.cylinders()

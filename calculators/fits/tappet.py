@@ -31,6 +31,7 @@ class Tappet(Question):
     """The bore less the tappet. Both wear oval, so measure across the wear."""
 
     asks = "Is this tappet loose in its bore?"
+    tells = "Tappet clearance"
     judges = True
 
     cylinders = gauges.cylinders()

@@ -37,6 +37,7 @@ class TappetFace(Question):
     """From the hollow alone; a pitted face, or one with a single line worn across it, is out whatever this says."""
 
     asks = "Is this tappet's face worn hollow?"
+    tells = "Faces of the tappets"
     judges = True
 
     cylinders = gauges.cylinders()

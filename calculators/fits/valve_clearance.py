@@ -72,6 +72,7 @@ class ValveClearance(Question):
     """
 
     asks = "Does each valve clear its piston?"
+    tells = "Room from valve to piston"
     judges = True
 
     cylinders = gauges.cylinders()

@@ -33,6 +33,7 @@ class ValveMargin(Question):
     """Where it is thinnest. If the rim's height varies round the head, the valve is bent."""
 
     asks = "Is there enough margin left on this valve?"
+    tells = "Valve margin"
     judges = True
 
     cylinders = gauges.cylinders()

@@ -50,6 +50,7 @@ class ValveRock(Question):
     """
 
     asks = "Is this valve guide worn, by rocking the valve?"
+    tells = "Valve guide clearance, by rocking"
     judges = True
 
     cylinders = gauges.cylinders()

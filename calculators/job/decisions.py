@@ -70,6 +70,12 @@ class Decided:
     other_card: bool = False
 
     @property
+    def heading(self) -> str:
+        """What it finds out, as paper has it; what nobody asks any more is called as it was."""
+        of = questions().get(self.entry["calculator"])
+        return of.tells if of else self.title
+
+    @property
     def is_doubted(self) -> bool:
         return bool(self.stale or self.changed or self.unanswered or self.other_card)
 

@@ -3,21 +3,25 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from calculators.bench.asking import may_rest_on
 from calculators.bench.desk import Asked, Desk, Known, Origin
 from calculators.bench.question import questions
 from calculators.bench.report import Finding, Part
-from calculators.bench.units import figures, magnitude_in, spelled, unit
+from calculators.bench.units import Unit, figures, magnitude_in, spelled, unit
 from calculators.bench.verdict import best_of
 from calculators.bench.words import listed
-from calculators.job.readings import as_read, asked_at
+from calculators.job.readings import Read, as_read, asked_at
+from calculators.job.replaced import fitted_since
 
 MEASURES_OF_INCHES = frozenset({"in", "thou", "ft", "psi", "lbf", "lbf·ft", "lbf·in", "in³", "lbf/in"})
 """Whoever types one of these reads the others of it."""
+_UNIT = re.compile(r"[^\d\s.,;±+\-−–/'’].*$")
+"""What stands behind the last number of a text."""
 _MOST_NAMED = 6
 _MAKER = re.compile(r"\bmaker\b", re.IGNORECASE)
 _ORDER = {Origin.CARD: 0, Origin.TYPED: 1, Origin.WORKED_OUT: 2, Origin.USUAL: 3}
@@ -35,11 +39,14 @@ class Stands:
         ``beyond it (cylinder 3)``.
     is_good : bool
         Within its limit, all of it; never where no limit is known.
+    is_replaced : bool
+        All that is not within its limit is no longer in the engine.
     """
 
     when: str
     words: str
     is_good: bool
+    is_replaced: bool = False
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -60,6 +67,8 @@ class Judgement:
         Before the job, after it; else one.
     last : str
         The instant of its last reading.
+    of : str
+        The question that it is from.
     """
 
     what: str
@@ -69,6 +78,7 @@ class Judgement:
     whose: str
     stands: tuple[Stands, ...]
     last: str
+    of: str
 
     @property
     def title(self) -> str:
@@ -100,28 +110,46 @@ class Judgement:
 class Judgements:
     """All of a job: those that want a line each, the good ones by whose limit it is, and those without a limit.
 
-    ``of`` names the questions that they are from.
+    ``of`` names the questions that they are from; ``is_converted``: some were typed in another unit than is shown.
     """
 
     telling: tuple[Judgement, ...]
     good: Mapping[str, tuple[Judgement, ...]]
     unknown: tuple[Judgement, ...]
     of: frozenset[str]
+    is_converted: bool
 
     @property
     def doubtful(self) -> tuple[Judgement, ...]:
-        """Those that were not within their limit when they were last measured."""
-        return tuple(one for one in self.telling if not one.is_good_now)
+        """Those that were not within their limit when they were last measured, and are still in the engine."""
+        return tuple(one for one in self.telling if not (one.is_good_now or one.stands[-1].is_replaced))
+
+    def of_question(self, name: str) -> tuple[Judgement, ...]:
+        """Return those that are from one question."""
+        all_ = (*self.telling, *(one for good in self.good.values() for one in good), *self.unknown)
+        return tuple(one for one in all_ if one.of == name)
 
 
 @dataclass(frozen=True, slots=True)
 class _Found:
-    """A finding with the question that it is from, what was typed into it, and the last instant of that."""
+    """A finding with the question that it is from, the readings of that, and the parts fitted to the engine."""
 
     finding: Finding
     asked: Asked
     in_inches: bool
-    last: str
+    own: tuple[Read, ...]
+    fitted: Sequence[Mapping[str, Any]] = field(repr=False)
+
+    @property
+    def last(self) -> str:
+        return max(one.when for one in self.own)
+
+    def measured(self, part: Part) -> str:
+        """Return the instant at which a part was read last."""
+        number = part.name.rpartition(" ")[2]
+        side = next((side for side in ("inlet", "exhaust") if side in part.name), "")
+        its = [one.when for one in self.own if one.path.endswith(f".{number}") and side in one.path]
+        return max(its, default=self.last)
 
 
 def judgements(job: Mapping[str, Any], desk: Desk) -> Judgements:
@@ -134,8 +162,10 @@ def judgements(job: Mapping[str, Any], desk: Desk) -> Judgements:
     desk : Desk
         On which its readings lie.
     """
+    read = [one for one in as_read(job.get("readings", {})) if _is_measured(one.path)]
+    system = _System(read)
     found: dict[str, list[_Found]] = {}
-    for one in _findings(job, desk):
+    for one in _findings(read, system, desk, job.get("parts", ())):
         found.setdefault(one.finding.key, []).append(one)
     all_ = [_judgement(sorted(alike, key=lambda one: one.finding.when == "after")) for alike in found.values()]
     good: dict[str, list[Judgement]] = {}
@@ -147,19 +177,54 @@ def judgements(job: Mapping[str, Any], desk: Desk) -> Judgements:
         {whose: tuple(those) for whose, those in good.items()},
         tuple(one for one in all_ if not one.is_known),
         frozenset(one.asked.of.name for alike in found.values() for one in alike),
+        system.is_mixed,
     )
 
 
-def _findings(job: Mapping[str, Any], desk: Desk) -> Iterator[_Found]:
+class _System:
+    """In which units a job is read: of each kind in those that most of its readings have, metric or of inches."""
+
+    def __init__(self, read: Iterable[Read]) -> None:
+        typed = [one for reading in read if (one := _typed(reading.text))]
+        self._all = Counter(one.symbol in MEASURES_OF_INCHES for one in typed)
+        self._by_kind: dict[str, Counter[bool]] = {}
+        for one in typed:
+            self._by_kind.setdefault(one.kind, Counter())[one.symbol in MEASURES_OF_INCHES] += 1
+
+    def in_inches(self, kind: str) -> bool:
+        """Tell in which a kind is shown: as most of it was typed, else as most of the whole job was."""
+        of_kind = self._by_kind.get(kind, Counter())
+        votes = of_kind if of_kind[True] != of_kind[False] else self._all
+        return votes[True] > votes[False]
+
+    @property
+    def is_mixed(self) -> bool:
+        """Tell whether one kind was typed in both."""
+        return any(len(of_kind) > 1 for of_kind in self._by_kind.values())
+
+
+def _typed(text: str) -> Unit | None:
+    """Return the unit that a reading was typed in.
+
+    Examples
+    --------
+    >>> [_typed(text).symbol for text in ("3.3142 3.3135 in", '0.052"', "118psi ± 2 psi", "6 thou")]
+    ['in', 'in', 'psi', 'thou']
+    """
+    last = _UNIT.search(text.rpartition("±")[2])
+    return spelled(last[0].rpartition(" ")[2]) if last else None
+
+
+def _findings(
+    read: Sequence[Read], system: _System, desk: Desk, fitted: Sequence[Mapping[str, Any]]
+) -> Iterator[_Found]:
     """Yield the findings of each question for which something was measured."""
-    read = [one for one in as_read(job.get("readings", {})) if _is_measured(one.path)]
     for of in questions().values() if read else ():
-        own = [one for one in read if may_rest_on(of, one.path)] if of.judges else []
+        own = tuple(one for one in read if may_rest_on(of, one.path)) if of.judges else ()
         if own and (asked := desk.ask(of.name)).answer:
-            typed = [spelled(one.text.rpartition(" ")[2]) for one in own]
-            in_inches = sum(one.symbol in MEASURES_OF_INCHES for one in typed if one) * 2 > len(own)
-            last = max(one.when for one in own)
-            yield from (_Found(finding, asked, in_inches, last) for finding in asked.answer.findings)
+            for finding in asked.answer.findings:
+                kind = unit(finding.units[0]).kind if finding.units else ""
+                yield _Found(finding, asked, system.in_inches(kind), own, fitted)
 
 
 def _is_measured(path: str) -> bool:
@@ -180,8 +245,9 @@ def _judgement(alike: Sequence[_Found]) -> Judgement:
         found=tuple((one.finding.when if twice else "", _range(one.finding, symbol)) for one in alike),
         limit=_limit(alike[0].finding, symbol),
         whose=listed(names) if (names := dict.fromkeys(name for one in alike for name in _whose(one))) else "",
-        stands=tuple(_stands(one.finding) for one in alike),
+        stands=tuple(_stands(one) for one in alike),
         last=max(one.last for one in alike),
+        of=last.asked.of.name,
     )
 
 
@@ -245,22 +311,32 @@ def _name(limit: Known) -> str:
     return "common practice, no source" if limit.origin is Origin.USUAL else "worked out from other readings"
 
 
-def _stands(finding: Finding) -> Stands:
-    by: dict[str | None, list[Part]] = {}
-    for part in finding.parts:
-        by.setdefault(part.verdict, []).append(part)
-    if set(by) == {None}:
+def _stands(found: _Found) -> Stands:
+    finding = found.finding
+    if all(part.verdict is None for part in finding.parts):
         return Stands(finding.when, "limit not known", False)
+    by: dict[str | None, list[Part]] = {}
+    placeless: dict[str, None] = {}
+    for part in finding.parts:
+        another, others = fitted_since(found.fitted, finding.key, part.name, len(finding.parts), found.measured(part))
+        by.setdefault("replaced" if another and part.verdict else part.verdict, []).append(part)
+        placeless |= dict.fromkeys(others if part.verdict != "in" else ())
     if finding.is_set and set(by) <= {"in", "too close to call"}:
         return Stands(finding.when, "as it should be", True)
     told = [
         f"{words}{_which(by[verdict], len(finding.parts))}"
-        for verdict, words in (("out", "beyond it"), ("too close to call", "too near it for the gauge to tell"))
+        for verdict, words in (
+            ("out", "beyond it"),
+            ("too close to call", "too near it for the gauge to tell"),
+            ("replaced", "replaced, the new one not measured"),
+        )
         if verdict in by
     ]
     if not told:
         return Stands(finding.when, "within it", True)
-    return Stands(finding.when, "; ".join([*told, *(("the others within it",) if "in" in by else ())]), False)
+    told += ["the others within it"] if "in" in by else []
+    told += [f"fitted since, to which is not put down: {', '.join(placeless)}"] if placeless else []
+    return Stands(finding.when, "; ".join(told), False, not {"out", "too close to call"} & set(by))
 
 
 def _which(parts: Sequence[Part], of: int) -> str:

@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from typing import Any
-
-from markupsafe import Markup
 
 from calculators.bench.card import EngineCard
 from calculators.bench.errors import JobError
-from calculators.bench.question import questions
 from calculators.card.entries import inherited_entries
-from calculators.job.decisions import Decided, decided, desk_of, on_paper, title_of
+from calculators.job.decisions import Decided, decided, desk_of, title_of
 from calculators.job.measuring_sheet import instruments, ruled
+from calculators.job.nut_maps import nut_maps
 from calculators.job.sheet import document, facts, handover_html
 
 Job = Mapping[str, Any]
@@ -73,29 +70,8 @@ def _strip(job: Job, card: EngineCard | None) -> str:
     ]
     if not found:
         raise JobError(_lacking("No settings and no stops", "torque.wrench", "lash.plan"))
-    maps = _stud_maps(job, card, found)
+    maps = nut_maps(desk_of(job.get("readings", {}), card), found)
     return document("Bench strip", job, "strip.html", facts=facts(job, _title(card)), decided=found, maps=maps)
-
-
-_OF_HEAD = re.compile(r"^Head \d+ · ")
-
-
-def _stud_maps(job: Job, card: EngineCard | None, found: Sequence[Decided]) -> dict[str, tuple[Markup, list[str]]]:
-    """Return by decision the map of its nuts, and what the wrench is set to in each pass.
-
-    Where each nut stands is no part of a decision: the map is today's, and is left out where today's nuts come in
-    another order.
-    """
-    desk = desk_of(job.get("readings", {}), card)
-    maps = {}
-    for one in found:
-        name = one.entry["calculator"]
-        answer = desk.ask(name).answer if name in questions() else None
-        drawn, stages = answer.drawing if answer else None, one.entry.get("stages")
-        if answer and drawn and drawn.key == "stud_map" and on_paper(answer.walks, ()).get("stages") == stages:
-            settings = dict.fromkeys(_OF_HEAD.sub("", stage["title"]) for stage in stages or ())
-            maps[one.entry["id"]] = (Markup(drawn.svg), list(settings))  # noqa: S704
-    return maps
 
 
 def _dash(job: Job, card: EngineCard | None) -> str:

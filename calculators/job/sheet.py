@@ -17,12 +17,14 @@ from calculators.bench.kinds import Choice
 from calculators.bench.markup import environment
 from calculators.bench.question import questions
 from calculators.bench.units import spelled as unit_spelled
-from calculators.bench.words import word
+from calculators.bench.words import listed, word
 from calculators.job.cylinders import cylinders, from_above
 from calculators.job.decisions import Decided, decided, desk_of, title_of
 from calculators.job.former import FORMER
-from calculators.job.judgements import Judgements, judgements
+from calculators.job.judgements import Judgement, Judgements, judgements
 from calculators.job.next_checks import next_checks
+from calculators.job.nut_maps import nut_maps
+from calculators.job.paper_room import mechanic_takes_two, owner_takes_two, sheets_of_checks
 from calculators.job.readings import Read, as_read, named
 from calculators.job.run_in import RECHECKS, SPEED_LIMIT, run_in
 
@@ -120,7 +122,7 @@ def _in_order(things: Iterable[Any], attribute: str) -> list[tuple[Any, list[Any
     return [(key, list(alike)) for key, alike in itertools.groupby(things, lambda one: getattr(one, attribute))]
 
 
-environment.filters |= {"day": day, "minute": minute, "groupby_in_order": _in_order}
+environment.filters |= {"day": day, "minute": minute}
 
 
 def ticked(job: Mapping[str, Any]) -> tuple[Ticked, ...]:
@@ -321,6 +323,16 @@ def handover_html(job: Mapping[str, Any], card_title: str | None = None, card: E
     """
     desk = desk_of(job.get("readings", {}), card)
     walks, answers, judged = ticked(job), decided(job, card, desk), judgements(job, desk)
+    checks = next_checks(job, _odometer_unit(job.get("readings", {}))[1])
+    chosen = [one for one in answers if _is_told(one, judged)]
+    speeds = run_in(job, answers, desk)
+    told = {one.entry["id"]: _judged_by(one, judged) for one in answers}
+    maps = nut_maps(desk, answers)
+    points = _open_points(job, walks, answers)
+    begun = sum(len(points[key]) for key in ("unfinished", "doubted", "out"))
+    done = len(points["finished"])
+    rows = len(speeds.rows) if speeds else 0
+    drawn = sum(bool(one.svg) for one in maps.values())
     return document(
         "Handover",
         job,
@@ -330,12 +342,19 @@ def handover_html(job: Mapping[str, Any], card_title: str | None = None, card: E
         judged=judged,
         decided=answers,
         valued=[one for one in answers if one.entry.get("values")],
-        chosen=[one for one in answers if _is_told(one, judged)],
-        run_in=run_in(job, answers, desk),
-        checks=next_checks(job, _odometer_unit(job.get("readings", {}))[1]),
+        chosen=chosen,
+        run_in=speeds,
+        checks=checks,
+        due=sheets_of_checks(_in_order(checks, "when")),
+        owner_takes_two=owner_takes_two(job, begun, done, judged, chosen, checks, rows),
+        mechanic_takes_two=mechanic_takes_two(job, begun, done, judged, answers, checks, told, drawn),
+        told=told,
+        maps=maps,
+        cylinder_key=_cylinder_key(card),
+        procedure={one.entry["id"]: _procedures_of(one, walks) for one in answers},
         ticked=(of := {one.entry["id"]: _walks_of(one, walks) for one in answers}),
         never_begun={one.entry["id"]: _never_begun(one, of[one.entry["id"]]) for one in answers},
-        **_open_points(job, walks, answers),
+        **points,
         measured=(shown := measured(job)),
         plus_minus=_has_plus_minus(job, shown),
     )
@@ -343,6 +362,33 @@ def handover_html(job: Mapping[str, Any], card_title: str | None = None, card: E
 
 def _walks_of(one: Decided, walks: Sequence[Ticked]) -> list[Ticked]:
     return sorted((walk for walk in walks if walk.of == one.entry["calculator"]), key=lambda walk: walk.head)
+
+
+def _procedures_of(one: Decided, walks: Sequence[Ticked]) -> list[Ticked]:
+    """Return what was ticked of the procedures in which a decision is carried out."""
+    of = questions().get(one.entry["calculator"])
+    return [walk for walk in walks if of and walk.of.strip("/") in of.procedures]
+
+
+def _judged_by(one: Decided, judged: Judgements) -> tuple[Judgement, ...]:
+    """Return what a decision says of parts as they were read and judged; nothing of it has changed since."""
+    if one.is_doubted or one.entry.get("stages"):
+        return ()
+    return judged.of_question(one.entry["calculator"])
+
+
+def _cylinder_key(card: EngineCard | None) -> str:
+    """Return where the cylinders are."""
+    banks = card.fact("layout.banks") if card else None
+    if not banks or max(map(len, banks)) == 1:
+        return ""
+    numbers = [listed(map(str, bank)) for bank in banks]
+    if len(banks) == 2:
+        left, right = numbers
+        return (
+            f"Cylinders from above, pulley towards you: on the left, from the pulley on, {left}; on the right {right}."
+        )
+    return f"Cylinders, from the pulley on: {'; '.join(numbers)}."
 
 
 def _never_begun(one: Decided, walks: Sequence[Ticked]) -> list[str]:

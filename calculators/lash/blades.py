@@ -29,6 +29,7 @@ class ProvingBlades(Question):
     """Assumes that each blade is as thick as stamped; at most three are held together."""
 
     asks = "Which blades do I check the gap with?"
+    tells = "Feeler blades for the gap"
 
     inlet_clearance = shared.inlet_clearance()
     exhaust_clearance = shared.exhaust_clearance()

@@ -66,7 +66,9 @@ class SetThese(Question):
     """For solid tappets and adjusting screws with a right-hand thread; each gap read with its lock-nut tight."""
 
     asks = "Which valves need setting, and how far do I turn each screw?"
+    tells = "Valve gaps as found"
     deed = "Set the valves that were out"
+    procedures = ("build/set-valve-lash",)
     judges = True
 
     cylinders = shared.cylinders()

@@ -82,6 +82,7 @@ class Heat(Question):
     """
 
     asks = "What does heat do to the gap, and is each valve sure to shut?"
+    tells = "Valve gap, hot"
 
     inlet_clearance = shared.inlet_clearance(hint="The engine maker's, engine cold.")
     exhaust_clearance = shared.exhaust_clearance()

@@ -51,6 +51,7 @@ class AsLeft(Question):
     """Looks only for gaps that are too close. For one too wide, see the allowance."""
 
     asks = "Is any gap that I set too close?"
+    tells = "Valve gaps as left"
     judges = True
 
     cylinders = shared.cylinders()

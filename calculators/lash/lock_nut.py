@@ -37,6 +37,7 @@ class LockNut(Question):
     """Tried on the first valve; assumes that the others have the same thread, nut and torque."""
 
     asks = "What does tightening the lock-nut add to the gap?"
+    tells = "What the lock-nut adds to the gap"
     works_out = ("locknut_adds",)
 
     gap_before = length(

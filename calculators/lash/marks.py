@@ -44,6 +44,7 @@ class CylinderMarks(Question):
     """For the top dead centre marks of a four-stroke engine, not the ignition timing mark."""
 
     asks = "Where on the pulley is each cylinder's mark?"
+    tells = "Marks on the pulley"
 
     cylinders = shared.cylinders()
     firing_order = shared.firing_order()

@@ -94,7 +94,9 @@ class Plan(Question):
     """
 
     asks = "Which valves do I set now, and how far do I turn the crank to the next stop?"
+    tells = "Valve lash"
     deed = "Set the valve lash, stop by stop"
+    procedures = ("build/set-valve-lash",)
 
     cylinders = shared.cylinders()
     firing_order = shared.firing_order()

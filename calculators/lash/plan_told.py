@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from calculators.bench import COMMON_PRACTICE, CONVERSION, GEOMETRY, Caution, Value, printed, quantity
+from calculators.bench.units import symbol_of
 from calculators.bench.words import word
 from calculators.formulas.base_circle import KINDS, Kind
 from calculators.formulas.feeler_blades import MOST_BLADES
@@ -25,8 +26,9 @@ def _gaps(lash: Round) -> str:
 
 
 def record(lash: Round) -> str:
-    """Return what the owner reads of it."""
-    return f"Valve lash, engine cold: {_gaps(lash)}."
+    """Return what the owner reads of it, in the unit of the figures."""
+    inlet, exhaust = (printed(lash.gaps[kind], symbol_of(lash.gaps[kind])) for kind in ("inlet", "exhaust"))
+    return f"Valve lash, engine cold: inlet {inlet}, exhaust {exhaust}."
 
 
 def says(lash: Round) -> str:

@@ -44,6 +44,7 @@ class GapRecord(Question):
     """
 
     asks = "How have the gaps changed since last time, and what does that mean?"
+    tells = "Valve gaps since last time"
 
     cylinders = shared.cylinders()
     gaps = Table(Twice, each="Cylinder {}", most=12, count="cylinders")

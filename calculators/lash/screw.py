@@ -28,6 +28,7 @@ class OneScrew(Question):
     """For a right-hand thread. Takes the rocker as a straight lever with its arms square to valve and pushrod."""
 
     asks = "How far do I turn the screw to set this gap?"
+    tells = "Turn of the adjusting screw"
     deed = "Set one adjusting screw"
 
     gap_now = length(

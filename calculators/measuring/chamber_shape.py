@@ -51,6 +51,7 @@ class ChamberShape(Question):
     """
 
     asks = "What does a chamber hold, going by its dimensions?"
+    tells = "Chamber volume, by its dimensions"
     works_out = ("chamber_by_shape",)
 
     dome_diameter = _length("Dome diameter", "60 mm", "Of its rim.")

@@ -65,6 +65,7 @@ class Chambers(Filling, Question):
     """
 
     asks = "What does each chamber hold?"
+    tells = "Chamber volumes"
     works_out = ("chamber",)
 
     cylinders = shared.cylinders()

@@ -93,6 +93,7 @@ class Crowns(Filling, Question):
     """
 
     asks = "What does each piston's crown take up?"
+    tells = "Volumes of the piston crowns"
     works_out = ("crown",)
 
     bore = shared.bore()

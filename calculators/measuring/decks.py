@@ -28,6 +28,7 @@ class Decks(Depths, Question):
     """
 
     asks = "How far below the top of its barrel is each piston?"
+    tells = "Deck heights"
     works_out = ("deck",)
 
     def answer(self) -> Answer:

@@ -63,6 +63,7 @@ class Even(Question):
     """
 
     asks = "How even are the chambers?"
+    tells = "Evenness of the chambers"
     judges = True
 
     cylinders = shared.cylinders()

@@ -58,6 +58,7 @@ class Level(Question):
     """
 
     asks = "Are the pistons under one head equally high?"
+    tells = "Height of the pistons under one head"
     judges = True
 
     cylinders = shared.cylinders()

@@ -57,6 +57,7 @@ class Straight(Depths, Question):
     """
 
     asks = "Is each barrel straight?"
+    tells = "Tilt of the barrels"
     judges = True
 
     bore = shared.bore()

@@ -77,6 +77,7 @@ class Chambers(Question):
     """
 
     asks = "How much do I grind from each chamber to make them equal?"
+    tells = "Chambers made equal"
 
     cylinders = shared.cylinders()
     least_wall = card_entry(

@@ -41,6 +41,7 @@ class Filling(Question):
     """
 
     asks = "Up to what speed does the inlet valve fill the cylinder?"
+    tells = "Speed up to which the inlet fills"
 
     bore = shared.bore()
     stroke = shared.stroke()

@@ -44,6 +44,7 @@ class GasSpeed(Question):
     """
 
     asks = "How fast does the gas go through the port?"
+    tells = "Gas speed in the port"
 
     bore = shared.bore()
     stroke = shared.stroke()

@@ -39,6 +39,7 @@ class Narrowest(Question):
     """
 
     asks = "Where is the inlet narrowest?"
+    tells = "Narrowest place of the inlet"
 
     valve_head = shared.inlet_valve_head()
     valve_lift = optional(shared.valve_lift(example=None))

@@ -44,6 +44,7 @@ class Steps(Question):
     """
 
     asks = "Does an edge stand into the flow where pipe, gasket and port meet?"
+    tells = "Edges in the flow"
     works_out = ("pipe_area", "gasket_area", "port_area")
 
     flow = choice(

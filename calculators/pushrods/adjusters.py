@@ -63,6 +63,7 @@ class Adjusters(Question):
     """For a straight rocker with arms square to pushrod and valve, nothing flexing."""
 
     asks = "Have the adjusters enough travel?"
+    tells = "Travel of the adjusters"
 
     rocker_ratio = shared.rocker_ratio()
     adjuster_end = shared.adjuster_end(said="{}")

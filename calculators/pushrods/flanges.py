@@ -69,6 +69,7 @@ class Flanges(Question):
     """For a head that moves only along its cylinders; pipes stay where they were and do not bend."""
 
     asks = "Do the flanges still line up with their pipes?"
+    tells = "Flanges and pipes in line"
 
     inlet_facing = _facing("inlet")
     exhaust_facing = _facing("exhaust")

@@ -67,6 +67,7 @@ class Length(Question):
     """
 
     asks = "How long must the pushrods be with these spacers?"
+    tells = "Pushrod length"
     works_out = ("head_shift", "pushrod_reach")
 
     pushrod_length = length(

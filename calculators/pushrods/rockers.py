@@ -53,6 +53,7 @@ class Rockers(Question):
     """
 
     asks = "At what angle are the rockers now?"
+    tells = "Angle of the rockers"
 
     rocker_ratio = shared.rocker_ratio()
     adjuster_end = shared.adjuster_end(said="{}")

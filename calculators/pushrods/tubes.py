@@ -72,6 +72,7 @@ class Tubes(Question):
     """
 
     asks = "Do the pushrod tubes still seal?"
+    tells = "Seal of the pushrod tubes"
 
     tube_kind = choice(
         "Kind of tube",

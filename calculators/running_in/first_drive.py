@@ -35,6 +35,7 @@ class FirstDrive(Question):
     """
 
     asks = "What do I check cold, and how do I do the first drive?"
+    tells = "Cold check and first drive"
     deed = "Check it cold and drive it for the first time"
 
     warm = count(

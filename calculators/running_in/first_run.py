@@ -49,6 +49,7 @@ class FirstRun(Question):
     """Common practice for a rebuilt top end; the plan of the engine, ring or camshaft maker wins over it."""
 
     asks = "How do I run the engine the first time, minute by minute?"
+    tells = "First run"
     deed = "Run the engine for the first time"
     works_out = ("first_drive_minutes",)
 

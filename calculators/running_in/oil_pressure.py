@@ -58,6 +58,7 @@ class OilPressure(Question):
     """
 
     asks = "What oil pressure is too low?"
+    tells = "Oil pressure"
     judges = True
     works_out = ("least_oil_pressure",)
 

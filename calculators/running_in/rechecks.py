@@ -38,6 +38,7 @@ class Rechecks(Question):
     """
 
     asks = "When is each re-check due, and when the oil change?"
+    tells = "Re-checks and oil changes"
     deed = "Do what falls due"
 
     start = day(

@@ -52,6 +52,7 @@ class SpeedLimit(Question):
     """
 
     asks = "How fast may I run the engine, and until when?"
+    tells = "Speed limit for running in"
     works_out = ("run_in_ceiling", "run_in_ceilings", "run_in_ceilings_from")
 
     highest_speed = measure(

@@ -45,6 +45,7 @@ class Closing(Question):
     """
 
     asks = "How long have I to close this joint, and when may I load it?"
+    tells = "Time to close the joint"
 
     open_time = optional(
         sheet_times.open_time(

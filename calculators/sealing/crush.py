@@ -27,6 +27,7 @@ class CrushOfOneSeal(Question):
     """For one solid seal between flat faces. The usual bands are common practice; the maker's figure wins."""
 
     asks = "How much crush does this seal or washer need?"
+    tells = "Crush of seal or washer"
 
     seal = crushed.kind("tube")
     free = crushed.free("6.00 mm")

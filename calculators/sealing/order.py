@@ -77,6 +77,7 @@ class Order(Question):
     """
 
     asks = "In what order do I make the joints, and when may the oil go in?"
+    tells = "Order of the joints"
     deed = "Make the joints in their order"
 
     start_hour = count(

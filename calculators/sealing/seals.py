@@ -41,6 +41,7 @@ class Seals(Question):
     """For solid seals between flat faces. The usual bands are common practice; the maker's figure wins."""
 
     asks = "Will these seals and washers seal as fitted?"
+    tells = "Seals and washers as fitted"
 
     seals = Table(
         SealRow,

@@ -110,6 +110,7 @@ class WhatGoesOn(Question):
     """From the kind of joint alone: the engine maker and the product's sheet come first."""
 
     asks = "What goes on this joint, and where?"
+    tells = "Sealer of the joint"
     deed = "Seal a joint"
 
     joint = choice("Joint", {key: name.capitalize() for key, (name, _) in JOINTS.items()}, example="case")

@@ -51,6 +51,7 @@ class Bind(Question):
     """For closed and ground springs at rest. With uneven pitch, some coils touch earlier."""
 
     asks = "How far is it from coil bind at full lift?"
+    tells = "Room to coil bind"
     works_out = ("spring_solid",)
 
     fitted_length = one_spring.fitted_length()

@@ -78,6 +78,7 @@ class Loads(Question):
     """
 
     asks = "What load does this spring give, valve shut and open?"
+    tells = "Spring loads"
     works_out = ("spring_rate", "spring_begins", "spring_seat_load", "spring_open_load")
 
     fitted_length = one_spring.fitted_length()

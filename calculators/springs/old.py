@@ -79,6 +79,7 @@ class OldSprings(Question):
     """
 
     asks = "Is this old spring still good?"
+    tells = "Old valve springs"
     judges = True
 
     found = Table(

@@ -50,6 +50,7 @@ class Shims(Question):
     """
 
     asks = "Which shims bring each spring to its length?"
+    tells = "Shims under the springs"
     deed = "Put shims under the valve springs"
 
     valves = Table(

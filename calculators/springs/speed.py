@@ -61,6 +61,7 @@ class Speed(Question):
     """
 
     asks = "Does the spring surge, and up to what speed does it follow the cam?"
+    tells = "Spring surge"
 
     highest_speed = measure(
         "Highest speed",

@@ -58,6 +58,7 @@ class Stress(Question):
     """
 
     asks = "How highly is the wire stressed?"
+    tells = "Stress of the spring wire"
 
     open_load = one_spring.load(
         "Load at full lift",

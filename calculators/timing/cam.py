@@ -49,6 +49,7 @@ class CamTiming(Question):
     """
 
     asks = "Is the cam in time with the crank?"
+    tells = "Cam timing"
     judges = True
 
     inlet_opens = _event(

@@ -62,6 +62,7 @@ class TimingLight(Question):
     """
 
     asks = "Is the advance right, and which way do I turn the distributor?"
+    tells = "Ignition timing, by light"
     judges = True
 
     static_advance = asked.static_advance()

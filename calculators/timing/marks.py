@@ -44,6 +44,7 @@ class Marks(Question):
     """
 
     asks = "Where do the timing marks go?"
+    tells = "Timing marks"
     deed = "Make the timing marks"
 
     diameter = asked.rim_diameter()

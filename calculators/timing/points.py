@@ -53,6 +53,7 @@ class Points(Question):
     """
 
     asks = "Is the dwell right, and what gap do I set?"
+    tells = "Dwell and points gap"
     judges = True
 
     dwell = _dwell(

@@ -28,6 +28,7 @@ class SetStanding(Question):
     """For contact breaker points with their gap set, and a true top mark; it does not check the advance at speed."""
 
     asks = "How do I time the spark with the engine stopped?"
+    tells = "Ignition timing, engine stopped"
     deed = "Time the spark, engine stopped"
 
     static_advance = asked.static_advance()

@@ -56,6 +56,7 @@ class TopDeadCentre(Question):
     """
 
     asks = "Where is true top dead centre, and is the old mark right?"
+    tells = "True top dead centre"
     works_out = ("old_mark_early",)
 
     stop_forwards = asked.wheel_reading(

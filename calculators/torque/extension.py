@@ -40,6 +40,7 @@ class Extension(Question):
     """
 
     asks = "What do I set with an extension on the wrench?"
+    tells = "Wrench with an extension"
     in_the_unit_typed = ("applied",)
 
     figure = torque(

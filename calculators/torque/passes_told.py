@@ -15,6 +15,7 @@ from calculators.bench import (
     Source,
     TableRow,
     Value,
+    printed,
     quantity,
     symbol_of,
 )
@@ -69,10 +70,9 @@ def sentence(
 
 
 def record(what: str, figure: Quantity, passes: Sequence[Pass], turns: Sequence[float]) -> str:
-    """Return what the owner reads: how tight, and in how many passes."""
+    """Return what the owner reads: how tight, in the unit of the figure, and in how many passes."""
     further = f", then {listed(f'{turn:g}°' for turn in turns)} further" if turns else ""
-    tight = " = ".join(in_every_unit("", figure).texts[:2])
-    return f"{what}: {tight}, in {len(passes) - 1} passes{further}."
+    return f"{what}: {printed(figure, symbol_of(figure))}, in {len(passes) - 1} passes{further}."
 
 
 def settings_value(passes: Sequence[Pass], turns: Sequence[float], name: str, figure: Quantity) -> Value:

@@ -45,7 +45,9 @@ class RockerPosts(at_the_wrench.Tightening, Question):
     """Even passes up to the torque, from the middle outwards; takes the torque as given."""
 
     asks = "What do I set the wrench to for the rocker-shaft posts, and in what order?"
+    tells = "Rocker-shaft posts"
     deed = "Tighten the rocker-shaft posts"
+    procedures = ("build/fit-the-rocker-gear",)
     from_card = (CardFacts.layout.banks.path,)
     in_the_unit_typed = ("applied",)
 

@@ -22,6 +22,7 @@ class StudOrder(Question):
     """
 
     asks = "In what order do I tighten these nuts, and how square does that keep the part?"
+    tells = "Order of the nuts"
     deed = "Tighten nuts in their order"
 
     works_out = ("studs_across", "studs_up")

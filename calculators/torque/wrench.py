@@ -42,7 +42,9 @@ class Wrench(at_the_wrench.Tightening, Question):
     """
 
     asks = "What do I set the wrench to for the head, and in what order?"
+    tells = "Head nuts"
     deed = "Tighten the head nuts"
+    procedures = ("build/tighten-a-head-down", "run/retorque-in-the-vehicle")
     from_card = (
         CardFacts.studs.cylinder_head.positions.path,
         CardFacts.studs.cylinder_head.order.path,

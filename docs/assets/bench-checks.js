@@ -49,6 +49,8 @@ class BenchChecks extends HTMLElement {
     if (row) {
       row.dataset.here = alike ? "same" : "different";
       row.cells[2].dataset.here = alike ? "✓ the same here" : "✗ different here";
+      const fold = row.closest("details");
+      if (fold && !alike) fold.open = true;
     }
     return alike;
   }

@@ -50,6 +50,24 @@ def test_asks_one_thing_in_the_readers_words(of):
 
 
 @every
+def test_heads_a_paper_by_what_it_finds_out(of):
+    """On paper a heading is no question; that of a procedure's step has its procedure, where the docs ask it."""
+    assert of.tells[0].isupper()
+    assert len(of.tells) <= 40
+    assert not of.tells.endswith((".", "?"))
+    for page in of.procedures:
+        assert of.name in (ROOT / "docs" / f"{page}.md").read_text(encoding="utf-8"), page
+    answer = example(of).answer
+    strip = bool(answer) and any(walk.on_paper for walk in answer.walks)
+    assert bool(of.procedures) is strip
+
+
+def test_no_two_questions_have_one_heading_in_their_room():
+    heads = [(name.partition(".")[0], of.tells) for name, of in questions().items()]
+    assert len(set(heads)) == len(heads)
+
+
+@every
 def test_asks_few_things_at_once(of):
     entries = [entry for entry in of.entries() if not entry.facts.refines]
     tables = [table for table in of.tables() if not table.refines]

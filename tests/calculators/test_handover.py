@@ -19,7 +19,12 @@ WHEN = "2026-11-25T10:00:00.000Z"
 
 
 def sections(html: str) -> dict[str, str]:
-    return dict(re.findall(r'<section class="([\w-]+)">(.*?)</section>', html, re.DOTALL))
+    """Return what each reader is given; a second sheet belongs to the first."""
+    found: dict[str, str] = {}
+    for name, text in re.findall(r'<section class="([\w-]+)">(.*?)</section>', html, re.DOTALL):
+        whose = {"onward": "owner", "next-mechanic-onward": "next-mechanic"}.get(name, name)
+        found[whose] = found.get(whose, "") + text
+    return found
 
 
 def ticks(done: int, of: int) -> dict:
@@ -55,8 +60,8 @@ def test_the_owner_reads_what_was_done_and_not_what_the_mechanic_was_told_to_do(
     decisions = [{"id": f"{at:016x}", "when": WHEN, **decision_of(asked[name], {})} for at, name in enumerate(on_paper)]
     owner = sections(handover_html(BARE | {"decisions": decisions}, MARRAM.title))["owner"]
     for words in (
-        "Head nuts: 34.0 N·m = 25.1 lbf·ft, in 3 passes.",
-        "Valve lash, engine cold: inlet 0.15 mm (5.9 thou), exhaust 0.20 mm (7.9 thou).",
+        "Head nuts: 34.0 N·m, in 3 passes.",
+        "Valve lash, engine cold: inlet 0.15 mm, exhaust 0.20 mm.",
     ):
         assert words in owner
     assert not re.search("Set the wrench|Turn the crank|Start with|Tighten in", owner)
@@ -104,7 +109,7 @@ def test_a_decision_that_is_doubted_is_said_to_both():
 @pytest.mark.parametrize(
     ("head_1", "head_2", "said"),
     [
-        (0, 0, "(its steps were not ticked one by one)"),
+        (0, 0, "<b>Not known: whether it was carried out. No step was ticked.</b>"),
         (36, 36, "(Head 2: every step ticked"),
         (36, 0, "<b>Head 2: no step ticked.</b>"),
         (36, 2, "<b>Head 2 not finished: 2 of 36 steps ticked.</b>"),
@@ -117,6 +122,67 @@ def test_a_torque_is_told_as_done_only_as_far_as_its_steps_were_ticked(head_1, h
     owner = sections(handover_html(BARE | {"decisions": [decision], "ticks": runs}, MARRAM.title))["owner"]
     assert said in owner
     assert (" finished: " in owner) is (head_2 == 2)
+
+
+@pytest.mark.parametrize(
+    ("page", "done", "said"),
+    [
+        ("build/tighten-a-head-down/", 15, "Tighten a head down: ticked to the last step"),
+        ("run/retorque-in-the-vehicle/", 9, "<b>Retorque in the vehicle: 9 of 15 steps ticked; of its single"),
+        ("build/set-valve-lash/", 15, "<b>Not known: whether it was carried out. No step was ticked.</b>"),
+    ],
+)
+def test_a_torque_whose_nuts_were_not_ticked_is_told_as_far_as_its_procedure_was(page, done, said):
+    """What was chosen, what was ticked of the page on which it is done, and that nothing is known of the nuts."""
+    decision = {"id": "0" * 16, "when": WHEN, **decision_of(Desk({}, MARRAM, example=True).ask("torque.wrench"), {})}
+    found = BARE | {"decisions": [decision], "ticks": {f"{page} steps": ticks(done, 15)}}
+    pages = sections(handover_html(found, MARRAM.title))
+    chosen = pages["owner"].split("<h2>What was chosen and set</h2>")[1].split("<h2>")[0]
+    for told in (chosen, pages["next-mechanic"].split("<h2>Decided and set</h2>")[1].split("<h2>")[0]):
+        assert said in told
+        assert ("Not known" in told) is said.startswith("<b>Not known")
+
+
+def test_letters_of_nuts_have_their_key_on_every_sheet_that_names_them():
+    job = rich_job()
+    papers = [sections(paper_html("handover", job, card()))["next-mechanic"], paper_html("strip", job, card())]
+    for paper in papers:
+        for letter in "ABCDEFGH":
+            assert f">{letter}</text>" in paper
+        assert "Stud pattern seen from outside" in paper
+        # the posts' torque was changed after it was decided: their places are as they were
+        assert paper.count('class="bench-drawing"') == 2
+    changed = rich_job()
+    changed["readings"]["head_stud_pattern"]["text"] = "6"
+    for paper in (
+        sections(paper_html("handover", changed, card()))["next-mechanic"],
+        paper_html("strip", changed, card()),
+    ):
+        assert paper.count('class="bench-drawing"') == 1
+        assert paper.count("The letters are nuts, as the map of this question names them.") == 1
+    old = sections(handover_html(job_today(), MARRAM.title, MARRAM))["owner"]
+    assert "B – " not in old or "A, B, C: the nuts." in old
+
+
+def test_the_owner_reads_where_the_cylinders_are(rich):
+    assert "pulley towards you: on the left, from the pulley on, 1, 2 and 3; on the right 4, 5 and 6." in rich["owner"]
+
+
+def test_no_heading_on_paper_is_a_question(rich):
+    for paper in (*rich.values(), paper_html("strip", rich_job(), card())):
+        headings = re.findall(r"<h[1-3][^>]*>(.*?)</h[1-3]>", paper)
+        assert headings
+        assert [heading for heading in headings if "?" in heading] == []
+    assert "<h3" in rich["next-mechanic"]
+    assert ">Wear of the bores <" in rich["next-mechanic"]
+    assert not re.search(r"(?:Are|Is|What|Which|How|When) [^<.]*\?", rich["next-mechanic"] + rich["annex"])
+
+
+def test_what_was_measured_is_told_in_the_units_of_its_readings_and_not_in_those_of_the_formula(rich):
+    decided_ = rich["next-mechanic"].split("<h2>Decided and set</h2>")[1].split("<h2>")[0]
+    assert "Compression before 84 to 121 psi, after 126 to 131 psi (at least 95 psi, at most 18 psi apart)" in decided_
+    assert not re.search(r"\d bar|0\.173 mm", decided_)
+    assert not re.search(r"\d(?:\.\d+)? (?:mm|bar|thou|N·m)\b", re.sub(r"<svg.*?</svg>", "", rich["owner"]))
 
 
 def test_where_no_check_was_put_down_the_owner_is_told_to_ask():
@@ -158,10 +224,18 @@ def rows(section, heading):
 
 def test_the_owner_reads_whether_each_measured_thing_is_good_and_by_whose_limit(rich):
     told = {row[0].partition(" (")[0]: row for row in rows(rich["owner"], "What was measured")}
-    assert told["Bore wear"][2:] == ["at most 0.0050 in (the maker’s)", "beyond it (cylinder 2); the others within it"]
+    replaced = "replaced, the new one not measured"
+    assert told["Bore wear"][2:] == [
+        "at most 0.0050 in (the maker’s)",
+        f"{replaced} (cylinder 2); the others within it",
+    ]
+    beyond = f"beyond it (exhaust valve 5); {replaced} (exhaust valve 3); the others within it"
+    assert told["Valve margin"][3] == beyond
     assert told["Compression"][1] == "before 84 to 121 psi; after 126 to 131 psi"
     assert told["Compression"][3].endswith("after: within it")
-    assert "<b>beyond it (cylinder 2); the others within it</b>" in rich["owner"]
+    assert f"<b>{beyond}</b>" in rich["owner"]
+    assert f"<b>{replaced}" not in rich["owner"]  # what was put right is not shouted
+    assert "before: beyond it (cylinders 2 and 6)" in rich["owner"]
     assert "how much wider the barrel is than when new" in rich["owner"]  # the word explained
     assert "ask the workshop before you drive" in rich["owner"].split("<b>Beyond it</b>")[1].split("</p>")[0]
     assert "Limit not known</b>, so that nobody can call it good or bad" in rich["owner"]
@@ -169,7 +243,8 @@ def test_the_owner_reads_whether_each_measured_thing_is_good_and_by_whose_limit(
 
 def test_what_the_table_says_is_not_said_again_below_what_was_chosen(rich):
     chosen = rich["owner"].split("<h2>What was chosen and set</h2>")[1].split("<h2>")[0]
-    assert "Head nuts: 36.6 N·m = 27.0 lbf·ft" in chosen
+    assert "Head nuts: 27.0 lbf·ft, in 3 passes." in chosen
+    assert "inlet 0.0060 in, exhaust 0.0080 in" in chosen  # as the table has it
     assert not re.search("Out: cylinder|Low: 2 and 6|Re-checks|r/min", chosen)
 
 
@@ -253,7 +328,8 @@ def test_the_page_for_the_next_mechanic_stands_by_itself(rich):
         "41880 miles",
         "Tighten the head nuts, head 2: 27 of 32 steps ticked",
         "Post torque was 14 lbf·ft, and is 16 lbf·ft.",
-        "Bore wear 0.0019 to 0.0068 in (at most 0.0050 in; the maker’s): beyond it (cylinder 2)",
+        "Valve margin 0.0300 to 0.0550 in (at least 0.0350 in; the maker’s): beyond it (exhaust valve 5)",
+        "Bore wear 0.0019 to 0.0068 in (at most 0.0050 in): replaced, the new one not measured (cylinder 2)",
         "Smokes on the overrun",
         "Barrel 2 is scored",
         "Exhaust flange of cylinder 5 is thin",
@@ -262,7 +338,9 @@ def test_the_page_for_the_next_mechanic_stands_by_itself(rich):
         "PB-62",
     ):
         assert words in page, words
-    assert "Compression" not in page.split("when last measured</h2>")[1].split("<h2>")[0]  # good now
+    beyond = page.split("when last measured</h2>")[1].split("<h2>")[0]
+    assert "Compression" not in beyond  # good now
+    assert "Bore" not in beyond  # not in the engine any more
 
 
 def test_a_walk_is_told_by_what_it_does_and_not_by_its_question(rich):

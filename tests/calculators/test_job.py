@@ -876,7 +876,7 @@ def test_a_sheet_that_the_job_has_nothing_for_says_where_it_comes_from(capsys, t
 
 def test_the_papers_hold_what_questions_answered_too():
     strip = paper_html("strip", job_today(), MARRAM)
-    assert strip.index("What do I set the wrench to") < strip.index("Which valves do I set now")
+    assert strip.index("Head nuts <") < strip.index("Valve lash <")
     assert "A · 11\xa0N·m" in strip
     assert "Card for the dash" not in strip
     assert "Card for the dash" in paper_html("run-in", job_today(), MARRAM)

@@ -43,9 +43,81 @@ def test_what_is_worn_beyond_the_makers_limit_is_named_with_its_cylinder(rich):
     # by hand: 3.3188 − 3.3120 and 3.3188 − 3.3141 in, cylinder 2; 3.3139 − 3.3120 in, cylinder 5
     assert wear.found == (("", "0.0019 to 0.0068 in"),)
     assert (wear.limit, wear.whose) == ("at most 0.0050 in", "the maker’s")
-    assert [stands.words for stands in wear.stands] == ["beyond it (cylinder 2); the others within it"]
     assert taper.found[0][1].endswith("to 0.0047 in")
-    assert wear in rich.doubtful
+    job = rich_job() | {"parts": []}
+    wear = told(judgements(job, desk_of(job["readings"], card())))["bore wear"]
+    assert [stands.words for stands in wear.stands] == ["beyond it (cylinder 2); the others within it"]
+    assert not wear.stands[0].is_replaced
+
+
+def test_what_was_replaced_is_named_so_and_is_not_beyond_its_limit(rich):
+    wear, margin = told(rich)["bore wear"], told(rich)["valve margin"]
+    assert [stands.words for stands in wear.stands] == [
+        "replaced, the new one not measured (cylinder 2); the others within it"
+    ]
+    assert wear.stands[0].is_replaced
+    assert wear not in rich.doubtful
+    # 0.030 in is less than 0.035 in, and no valve was fitted there
+    assert margin.stands[0].words.startswith("beyond it (exhaust valve 5); replaced, the new one not measured")
+    assert margin in rich.doubtful
+
+
+MEASURED, FITTED = "2026-11-25T10:00:00.000Z", "2026-11-26T10:00:00.000Z"
+
+
+@pytest.mark.parametrize(
+    ("name", "more", "words"),
+    [
+        ("Barrel, cylinder 2", {}, "replaced, the new one not measured (cylinder 2); the others within it"),
+        ("Barrels", {"count": "2"}, "replaced, the new one not measured (cylinders 1 and 2)"),
+        ("Barrel", {"note": "for cylinder 2"}, "replaced, the new one not measured (cylinder 2); the others within it"),
+        ("Barrel, cylinder 1", {}, "beyond it (cylinder 2); replaced, the new one not measured (cylinder 1)"),
+        ("Barrel", {}, "beyond it (cylinder 2); the others within it; fitted since, to which is not put down: Barrel"),
+        ("Barrel 96 mm", {}, "beyond it (cylinder 2); the others within it; fitted since, to which is not put down: "
+         "Barrel 96 mm"),
+        ("Barrel gasket, cylinder 2", {}, "beyond it (cylinder 2); the others within it"),
+        ("Piston ring set, cylinder 2", {}, "beyond it (cylinder 2); the others within it"),
+        ("Barrel, cylinder 2", {"when": MEASURED}, "beyond it (cylinder 2); the others within it"),
+    ],
+)  # fmt: skip
+def test_a_part_counts_as_replaced_only_as_far_as_the_list_of_parts_says_which(name, more, words):
+    readings = read(bore_across__1="80.02", bore_along__1="80.01", bore_across__2="80.12", bore_along__2="80.11")
+    readings |= read(cylinders="2", fits__bore__wear_most="0.1 mm")
+    part = {"id": "0" * 16, "when": FITTED, "name": name} | more
+    facts = {"dimensions": {"bore": {"value": "80 mm", "source": "maker’s book"}}}
+    job = BARE | {"readings": readings, "parts": [part]}
+    all_ = judgements(job, desk_of(readings, EngineCard("own", {"name": "Own", **facts})))
+    assert [stands.words for stands in told(all_)["bore wear"].stands] == [words]
+
+
+def test_a_valve_of_the_other_side_was_not_replaced():
+    readings = read(exhaust_margin__1="0.5 mm", inlet_margin__1="0.5 mm")
+    for name, words in (
+        ("Exhaust valve 1", "beyond it (inlet valve 1); replaced, the new one not measured (exhaust valve 1)"),
+        ("Valve 1", "beyond it (exhaust valve 1, inlet valve 1); fitted since, to which is not put down: Valve 1"),
+    ):
+        job = BARE | {"readings": readings, "parts": [{"id": "0" * 16, "when": FITTED, "name": name}]}
+        (margin,) = judgements(job, desk_of(readings, own("maker’s book"))).telling
+        assert margin.stands[0].words == words
+
+
+def test_one_kind_is_told_in_one_unit_that_of_most_readings_and_each_kind_in_its_own():
+    in_inches = {f"exhaust_margin__{number}": "0.052 in" for number in (1, 2, 3)}
+    typed = {**in_inches, "inlet_margin__1": "1.3 mm", "dry__1": "7.5 bar", "dry__2": "7.4 bar", "cylinders": "2"}
+    typed |= {"fits__valve_margin__margin_least": "1 mm", "cylinders__compression__least_pressure": "6 bar"}
+    bench = {f"bore_{axis}__{row}": "80.01 mm" for axis in ("across", "along") for row in (1, 2)}
+    all_ = judged(read(**typed))
+    assert told(all_)["valve margin"].found[0][1] == "0.0512 to 0.0520 in"  # 1.3 mm is 0.0512 in
+    assert told(all_)["compression"].found[0][1] == "7.4 to 7.5 bar"  # nobody read it in psi
+    assert all_.is_converted
+    # 0.052 in is 1.3208 mm; with the bores, five lengths of eight were read in millimetres
+    assert told(judged(read(**typed, **bench)))["valve margin"].found[0][1] == "1.300 to 1.321 mm"
+
+
+def test_a_reading_with_many_choices_beside_it_keeps_its_unit():
+    typed = read(held__1="57 psi", leak_supply="80 psi", cylinders="1", dry__1="118psi", crank_rotation="clockwise")
+    assert told(judged(typed))["compression"].found[0][1] == "118 psi"
+    assert not judged(typed).is_converted
 
 
 def test_before_and_after_stand_side_by_side_each_with_its_verdict(rich):

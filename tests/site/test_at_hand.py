@@ -492,8 +492,8 @@ def test_without_scripts_and_on_paper_a_long_list_is_all_open(phone, open_page, 
 def test_a_link_to_a_word_of_the_glossary_opens_its_letter(open_page, address, size):
     page = open_page(f"{GLOSSARY}#word-tappet", size)
     expect(page.locator("#word-tappet")).to_be_in_viewport()
-    page.goto(f"{address}/reference/names-of-the-parts/")
-    page.locator("#piston ~ p").get_by_role("link", name="Glossary").first.click()
+    page.goto(f"{address}/reference/names-of-the-parts/#piston")
+    page.locator("details.fold[open]").get_by_role("link", name="Glossary").click()
     page.wait_for_url(f"**{GLOSSARY}#word-piston")
     expect(page.locator("#word-piston")).to_be_in_viewport()
     page.get_by_role("link", name="W", exact=True).click()

@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import expect
 
 from scripts import check_list
-from tests.site.conftest import ROOT
+from tests.site.conftest import PHONE, ROOT
 
 PAGES = sorted(path.stem for path in (ROOT / "docs" / "reference").glob("checks-of-*.md"))
 BUTTON = "Work them out on this device"
@@ -45,3 +45,42 @@ def test_a_page_s_rows_say_how_they_come_out_here(open_page, name):
     expect(told).to_contain_text(f", {wrong} different.", timeout=120_000)
     expect(page.locator(f"{ROWS}[data-here=same]")).to_have_count(rows.count() - wrong)
     expect(page.locator("bench-checks li")).to_have_count(wrong)
+    # what is different is in sight, whatever was folded
+    assert page.locator(f"{ROWS}[data-here=different]").evaluate_all("all => all.every(one => one.checkVisibility())")
+    assert page.locator("details.fold[open]").count() == wrong
+
+
+FOLDED = 6_000
+"""Pixels on a phone: eight screens."""
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_a_page_of_checks_is_a_fold_a_subject_and_whole_on_paper_and_without_scripts(
+    open_page, browser, address, said, name
+):
+    page = open_page(f"/reference/{name}/", PHONE)
+    height = page.evaluate("document.documentElement.scrollHeight")
+    said(f"/reference/{name}/: {height} px, folded")
+    assert height <= FOLDED
+    assert page.locator("details.fold").count() >= 4
+    assert page.locator("details.fold[open]").count() == 0
+    small = "all => all.filter(one => one.getBoundingClientRect().height < 47.9).length"
+    assert page.locator("details.fold > summary").evaluate_all(small) == 0
+    counted = page.locator("details.fold small").all_text_contents()
+    folds = page.locator("details.fold").all()
+    assert counted == [str(fold.locator(ROWS).count()) for fold in folds]
+    hidden = "all => all.filter(one => !one.checkVisibility({ contentVisibilityAuto: true })).length"
+    page.emulate_media(media="print")
+    expect(page.locator(ROWS).last).to_be_visible()
+    assert page.locator(ROWS).evaluate_all(hidden) == 0
+    plain = browser.new_context(java_script_enabled=False).new_page()
+    plain.goto(f"{address}/reference/{name}/")
+    assert plain.locator(ROWS).count() > 30
+    assert plain.locator(ROWS).evaluate_all(hidden) == 0
+    plain.context.close()
+
+
+def test_a_link_to_a_subject_opens_its_checks(open_page):
+    page = open_page("/reference/checks-of-torque/#wrench-marks", PHONE)
+    expect(page.locator("#wrench-marks")).to_be_in_viewport()
+    assert page.locator("details.fold[open] h2").evaluate_all("all => all.map(one => one.id)") == ["wrench-marks"]

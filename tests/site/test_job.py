@@ -884,13 +884,74 @@ def test_the_handover_of_a_whole_job_is_a_page_for_each_reader_and_every_number_
     page = fresh(browser).new_page()
     page.set_content(paper_html("handover", job, card))
     for paper in ("A4", "Letter"):
-        owner, mechanic, annex, *_ = pypdf.PdfReader(io.BytesIO(page.pdf(format=paper))).pages
-        assert "Received by" in owner.extract_text(), paper
-        assert mechanic.extract_text().startswith("For the next mechanic"), paper
-        assert annex.extract_text().startswith("Annex"), paper
+        sheets = [one.extract_text() for one in pypdf.PdfReader(io.BytesIO(page.pdf(format=paper))).pages]
+        heads = [sheet.partition("\n")[0] for sheet in sheets]
+        assert heads[:4] == [
+            f"{whose} page {number} of 2" for whose in ("Handover", "For the next mechanic") for number in (1, 2)
+        ], paper
+        assert "Received by" in sheets[1], paper
+        assert all(job["about"]["vehicle"] in " ".join(sheet[:200].split()) for sheet in sheets[:4]), paper
+        assert heads[4].startswith("Annex"), paper
     printed = page.locator(".readings b").all_text_contents()
     units = set(page.locator(".readings p > b:last-of-type").all_text_contents())
     read = {text for one in as_read(job["readings"]) for text in (one.text, one.text.rpartition(" ")[0])}
     assert len(printed) > 20
     assert [text for text in printed if text not in read and text not in units] == []
+    page.close()
+
+
+LEAST = 8.5
+"""Points; what an owner reads at arm's length. Common practice, no source."""
+SMALL = """
+least => [...document.querySelectorAll("section:not(.annex) *")]
+  .filter((one) => !one.closest("svg") && [...one.childNodes].some((node) => node.nodeType === 3 && node.data.trim()))
+  .filter((one) => parseFloat(getComputedStyle(one).fontSize) * 0.75 < least - 0.01)
+  .map((one) => one.textContent.slice(0, 40))
+"""
+LETTERS = """
+() => [...document.querySelectorAll("section:not(.annex) svg text")].map((one) => one.getBoundingClientRect().height)
+"""
+
+
+def checked_often(job, times):
+    more = [
+        {"id": f"{at:016x}", "when": job["changed"], "what": f"Look at it, number {at}", "distance": str(50_000 + at)}
+        for at in range(times)
+    ]
+    return job | {"checks": [*job["checks"], *more]}
+
+
+@pytest.mark.parametrize(("checks", "owner"), [(0, 2), (9, 3), (40, 4)])
+def test_nothing_on_the_pages_for_owner_and_mechanic_is_small_however_much_stands_there(browser, checks, owner):
+    page = fresh(browser, viewport={"width": 718, "height": 1047}).new_page()
+    job = checked_often(rich_job(), checks)
+    page.set_content(paper_html("handover", job, rich_card()))
+    page.emulate_media(media="print")
+    assert page.evaluate(SMALL, LEAST) == []
+    assert min(page.evaluate(LETTERS)) > 11  # CSS pixels: 8.3 points with the room round a letter
+    for paper in ("A4", "Letter"):
+        sheets = [one.extract_text() for one in pypdf.PdfReader(io.BytesIO(page.pdf(format=paper))).pages]
+        heads = [sheet.partition("\n")[0] for sheet in sheets]
+        assert heads[:owner] == [f"Handover page {number} of {owner}" for number in range(1, owner + 1)], paper
+        assert heads[owner] == "For the next mechanic page 1 of 2", paper
+        assert "Received by" in sheets[owner - 1], paper
+    page.close()
+
+
+def test_what_goes_onto_one_sheet_is_not_numbered(browser):
+    page = fresh(browser).new_page()
+    (job,) = json.loads(NEWEST.read_bytes())["jobs"]
+    page.set_content(paper_html("handover", job | {"decisions": job["decisions"][:2]}, read_card(CARD)))
+    assert min(page.evaluate(LETTERS)) > 11  # of a pattern that is taller than wide
+    for paper in ("A4", "Letter"):
+        sheets = [one.extract_text() for one in pypdf.PdfReader(io.BytesIO(page.pdf(format=paper))).pages]
+        assert [sheet.partition("\n")[0] for sheet in sheets][:2] == ["Handover", "For the next mechanic"], paper
+        assert "Received by" in sheets[0], paper
+    page.close()
+
+
+def test_a_handover_sent_as_a_file_is_no_wider_than_a_phone(browser):
+    page = fresh(browser, viewport={"width": 360, "height": 740}).new_page()
+    page.set_content(paper_html("handover", rich_job(), rich_card()))
+    assert page.evaluate("document.documentElement.scrollWidth") == 360
     page.close()

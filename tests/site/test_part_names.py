@@ -14,6 +14,8 @@ from scripts.part_names import parts, place_of, told, words
 from tests.site.conftest import PHONE, ROOT
 
 HERE = "/reference/names-of-the-parts/"
+FOLDED = 6_000
+"""Pixels on a phone: eight screens, three of them drawings."""
 PAGES = {
     path.relative_to(ROOT / "docs").as_posix(): path.read_text(encoding="utf-8")
     for path in (ROOT / "docs").rglob("*.md")
@@ -105,29 +107,61 @@ def test_a_tag_leads_to_its_part_by_touch_and_by_key_and_a_shape_does_too(open_p
 
 
 @pytest.mark.parametrize("width", [320, 360, 390])
-def test_tags_and_names_in_the_list_are_48_pixels_for_a_finger(open_page, width):
+def test_tags_and_folds_are_48_pixels_for_a_finger(open_page, width):
     page = open_page(HERE, (width, 740))
     small = page.evaluate("""
-        () => [...document.querySelectorAll(".bench-plate .reach, .bench-part-list a")].filter(one => {
+        () => [...document.querySelectorAll(".bench-plate .reach, .fold > summary")].filter(one => {
             const box = one.getBoundingClientRect();
             return box.height < 47.9 || box.width < 47.9;
         }).map(one => one.parentElement.textContent)
     """)
     assert small == []
     assert page.locator(".bench-plate .reach").count() >= 22
-    assert page.locator(".bench-part-list a").count() == len(parts())
+    assert page.locator("details.fold > summary").count() == len(parts())
     assert page.evaluate("document.documentElement.scrollWidth") == width
 
 
-def test_the_list_leads_to_each_part_without_scripts(browser, address):
+def test_folded_the_page_is_eight_screens_its_parts_in_the_order_of_their_names(open_page, said):
+    page = open_page(HERE, PHONE)
+    height = page.evaluate("document.documentElement.scrollHeight")
+    said(f"{HERE}: {height} px, folded")
+    assert height <= FOLDED
+    assert page.locator("details.fold[open]").count() == 0
+    names = page.locator("details.fold h2").evaluate_all("all => all.map(one => one.firstChild.textContent.trim())")
+    assert names == sorted(names)
+
+
+def test_a_link_and_what_the_search_found_open_their_part_and_no_other(open_page, address):
+    page = open_page(f"{HERE}#seal", PHONE)
+    expect(page.locator("#seal")).to_be_in_viewport()
+    expect(page.locator("details.fold[open]")).to_have_count(1)
+    expect(page.locator("details.fold[open]")).to_contain_text("Pushrod-tube seal")
+    page.goto(f"{address}/")
+    page.locator("[for=__search]:visible").first.click()
+    page.locator(".md-search__input").fill("wrist pin card")
+    page.locator(f'.md-search-result__item a[href*="{HERE}"][href$="#pin"]').click()
+    page.wait_for_url(f"**{HERE}**#pin")
+    expect(page.locator("details.fold", has=page.locator("#pin"))).to_have_attribute("open", "")
+    expect(page.locator("#pin")).to_be_in_viewport()
+
+
+def test_without_scripts_and_on_paper_each_part_is_told(browser, open_page, address):
     context = browser.new_context(java_script_enabled=False, viewport={"width": 360, "height": 740})
     page = context.new_page()
     page.goto(f"{address}{HERE}")
-    page.locator(".bench-part-list").get_by_role("link", name="gudgeon pin").click()
+    page.locator('figure[data-drawing="exploded-top-end"]').get_by_role("link", name="pin", exact=True).click()
     assert page.url.endswith("#pin")
     expect(page.locator("#pin")).to_be_in_viewport()
     expect(page.locator('data[value="dimensions.bore"]')).to_contain_text("80 mm")
+    told_of = page.locator("details.fold :is(p, li)")
+    assert told_of.count() > 3 * len(parts())
+    hidden = "all => all.filter(one => !one.checkVisibility({ contentVisibilityAuto: true })).length"
+    assert told_of.evaluate_all(hidden) == 0
     context.close()
+    page = open_page(HERE)
+    page.emulate_media(media="print")
+    expect(page.locator("details.fold li").last).to_be_visible()
+    assert page.locator("details.fold :is(p, li)").evaluate_all(hidden) == 0
 
 
 def test_drawings_and_values_become_the_readers_and_still_lead_on(open_page, address):
