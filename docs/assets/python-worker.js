@@ -40,6 +40,8 @@ function heard(response) {
   return response.body ? new Response(response.body.pipeThrough(listening), { status, statusText, headers }) : response;
 }
 
+import(new URL("pyodide.asm.js", PYTHON).href).catch(() => {}); // parsed while all else comes; loadPyodide asks for it last
+
 const fetchAnything = self.fetch;
 
 /** loadPyodide hangs for ever on a file it cannot have; here, any such file ends the start. */
@@ -156,18 +158,29 @@ function bring(name) {
   return found;
 }
 
+/** The parts that Python has. @type {Set<string>} */
+const given = new Set();
+
+/** @param {Awaited<ReturnType<typeof start>>} python @param {string} name */
+async function give(python, name) {
+  if (given.has(name)) return;
+  python.take(name, await bring(name));
+  given.add(name);
+}
+
 /**
  * Answer, and bring what that needs.
  *
  * @param {Awaited<ReturnType<typeof start>>} python
  * @param {string} question
+ * @param {string[]} rooms whose code it needs for certain
  */
-async function answered(python, question) {
+async function answered(python, question, rooms) {
+  for (const name of rooms) await give(python, name); // or it would begin, and begin again
   for (;;) {
     const text = python.answer(question);
     if (!text.startsWith("\0")) return text;
-    const name = text.slice(1);
-    python.take(name, await bring(name));
+    await give(python, text.slice(1));
   }
 }
 
@@ -175,11 +188,10 @@ const starting = start();
 starting.catch((error) => postMessage({ dead: String(error?.message ?? error) }));
 
 self.onmessage = async ({ data: { id, card, ...asked } }) => {
-  if (WAY === "snapshot" && asked.questions) {
-    /** @type {string[]} */
-    const rooms = asked.questions.map((/** @type {{ name: string }} */ { name }) => name.split(".")[0]);
-    for (const name of new Set(["job", ...rooms])) if (name in later) bring(name); // beside all else that is on its way
-  }
+  /** @type {{ name: string }[]} */
+  const questions = (WAY === "snapshot" && asked.questions) || [];
+  const rooms = [...new Set(questions.map(({ name }) => name.split(".")[0]))].filter((name) => name in later);
+  if (rooms.length) for (const name of ["job", ...rooms]) bring(name); // beside all else that is on its way
   let python;
   try {
     python = await starting;
@@ -191,7 +203,7 @@ self.onmessage = async ({ data: { id, card, ...asked } }) => {
     const known = card?.data ? { name, data: card.data, own: true } : name in cards ? { name, data: cards[name] } : null;
     const question = JSON.stringify({ ...asked, card: known });
     const begun = performance.now();
-    const text = await answered(python, question);
+    const text = await answered(python, question, rooms);
     postMessage({ id, answer: JSON.parse(text), taken: performance.now() - begun, memory: python.memory() });
   } catch (error) {
     if (error instanceof WebAssembly.RuntimeError) return postMessage({ dead: String(error.message) });
