@@ -23,6 +23,7 @@ from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
 from scripts import icons
 from scripts.service_worker import withdraw, write
 from scripts.static_server import Handler
+from tests.conftest import COMPILED_ONCE
 from tests.site.conftest import PHONE, answered, fill, form_of, says
 from tests.site.conftest import until as until_in
 from tests.site.engines import Missing, firefox, until, webkit
@@ -50,7 +51,7 @@ addresses => Promise.all(addresses.map(async (address) => {
 FIRST_VISIT_BYTES = 150_000 + 13_300  # and the letters
 CHROMIUM = {
     "executable_path": os.environ.get("BENCH_CHROMIUM") or "/usr/bin/chromium",
-    "args": ["--no-sandbox", "--disable-gpu"],
+    "args": ["--no-sandbox", "--disable-gpu", COMPILED_ONCE],
 }
 
 
