@@ -10,7 +10,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from calculators.bench.question import rooms
 from scripts.at_hand import SIZES, Seen, look
-from tests.site.conftest import DESK, PHONE, SETTLED, fresh
+from tests.site.conftest import DESK, PHONE, SETTLED, fresh, until
 from tests.site.test_book import PAGES, PROCEDURES
 
 LARGE_PHONE = (390, 844)
@@ -606,7 +606,7 @@ def test_of_the_reasons_to_stop_two_are_in_sight_and_the_rest_is_one_fold(walked
 @pytest.mark.parametrize("path", [TORQUE, CHAMBERS, "/build/set-valve-lash/"])
 def test_scripts_put_nothing_between_the_reasons_to_stop_and_the_steps(walked, open_page, path, size):
     page = open_page(path, size)
-    page.wait_for_function(SETTLED)
+    until(page, lambda: page.evaluate(SETTLED))
     of = walked.stops[PHONES[(PHONE, LARGE_PHONE).index(size)], f"{path.strip('/')}.md"]
     assert page.evaluate(STOPS) == of | {"height": pytest.approx(of["height"], abs=1)}
 
