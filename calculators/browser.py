@@ -156,11 +156,18 @@ def _drawings(asked: Asked) -> dict[str, Any]:
     return {"drawings": found}
 
 
+_desk_of_page: dict[tuple[str, ...], Desk] = {}
+"""The desk on which the questions of the page in hand were asked last, by what is asked for on that page."""
+
+
 def _questions(asked: Asked) -> dict[str, Any]:
     """Return what changes of each question on a page, and what its quotes say: one pass over the job."""
     card = _card(asked)
     engine = card.title if card else ""
-    desk = desk_of(asked["readings"], card, example=asked["example"])
+    page = (*(wanted["name"] for wanted in asked["questions"]), *asked["quotes"])
+    desk = desk_of(asked["readings"], card, example=asked["example"], before=_desk_of_page.get(page))
+    _desk_of_page.clear()
+    _desk_of_page[page] = desk
     shown = {}
     for wanted in asked["questions"]:
         is_open = not wanted.get("folded")

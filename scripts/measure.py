@@ -17,6 +17,7 @@ import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import asdict
+from itertools import cycle
 from pathlib import Path
 from typing import Any
 
@@ -25,7 +26,7 @@ from playwright.sync_api import Browser, sync_playwright
 from calculators import read_card
 from calculators.bench.desk import Desk, path_of
 from calculators.bench.entries import Entry
-from calculators.bench.question import entries_and_columns, question, rooms
+from calculators.bench.question import Question, entries_and_columns, question, rooms
 from calculators.bench.units import magnitude_in, read_number
 from scripts import at_hand, bounds, browser_python, pack
 from scripts.static_server import SITE, Unchanging, server
@@ -107,7 +108,7 @@ ASK = """
 })
 """
 TYPE_ON = """
-async ([address, question, path, texts]) => {
+async ([address, question, keys]) => {
   const { ask, history } = await import(address); // the page's own, with its own worker
   const began = performance.now();
   while (history.rehearsed < 40) {
@@ -115,9 +116,11 @@ async ([address, question, path, texts]) => {
     await new Promise((later) => setTimeout(later, 50));
   }
   const taken = [];
-  for (const text of texts) {
+  let { readings } = question;
+  for (const [path, text] of keys) {
+    readings = { ...readings, [path]: { text } };
     const asked = performance.now();
-    await ask({ ...question, readings: { ...question.readings, [path]: { text } } });
+    await ask({ ...question, readings });
     taken.push([performance.now() - asked, history.taken]);
     await new Promise((later) => setTimeout(later, 30));
   }
@@ -210,20 +213,23 @@ def starts(browser: Browser, address: str, worker: str) -> dict[str, dict[str, f
 
 
 def keystrokes(browser: Browser, address: str, module: str) -> dict[str, list[tuple[float, float]]]:
-    """Return what ``typed_on`` does for the first question of each room, from the first keystroke on."""
+    """Return what ``typed_on`` does for the first question of each room, box after box, from the first keystroke on."""
     taken = {}
     for found in rooms().values():
-        for of in found:
-            known = Desk({}, CARD, example=True).ask(of.name).known
-            numbers = (
-                path_of(of, entry, 1 if table else 0)
-                for entry, table in entries_and_columns(of)
-                if _is_one_number(entry) and known.get(f"{entry.key}.1" if table else entry.key)
-            )
-            if path := next(numbers, None):
-                taken[of.name] = typed_on(browser, address, module, of.name, {}, path)
-                break
+        name, paths = next((of.name, paths) for of in found if (paths := _numbers(of)))
+        taken[name] = typed_on(browser, address, module, name, {}, paths)
     return taken
+
+
+def _numbers(of: type[Question]) -> list[str]:
+    """Return the paths of a question's boxes that hold one number each, of a table those of its first row."""
+    known = Desk({}, CARD, example=True).ask(of.name).known
+    return [
+        path
+        for entry, table in entries_and_columns(of)
+        if _is_one_number(entry) and known.get(f"{entry.key}.1" if table else entry.key)
+        if number_at(of.name, path := path_of(of, entry, 1 if table else 0))[0]  # a nought would stay one
+    ]
 
 
 def _is_one_number(entry: Entry[Any]) -> bool:
@@ -231,15 +237,17 @@ def _is_one_number(entry: Entry[Any]) -> bool:
 
 
 def typed_on(
-    browser: Browser, address: str, module: str, name: str, typed: dict[str, str], path: str
+    browser: Browser, address: str, module: str, name: str, typed: dict[str, str], paths: list[str]
 ) -> list[tuple[float, float]]:
-    """Type one number over and over; return the milliseconds of each answer, to the page and in Python."""
+    """Type numbers, box after box; return the milliseconds of each answer, to the page and in Python."""
     message = asked(name, **typed)
-    number, unit = number_at(name, path)
-    numbers = [f"{number * (1 + step / 2000):.4f} {unit}" for step in range(KEYSTROKES)]
+    keys = []
+    for step, path in zip(range(KEYSTROKES), cycle(paths), strict=False):
+        number, unit = number_at(name, path)
+        keys.append((path, f"{number * (1 + step / 2000):.4f} {unit}"))
     page = browser.new_page()
     page.goto(f"{address}/site/work-it-out/{name.partition('.')[0].replace('_', '-')}/")
-    taken = page.evaluate(TYPE_ON, [module, message, path, numbers])
+    taken = page.evaluate(TYPE_ON, [module, message, keys])
     page.close()
     return [(to_the_page, in_python) for to_the_page, in_python in taken]
 
@@ -324,8 +332,8 @@ def measure(rounds: int) -> dict[str, Any]:
         seconds = [second_page(browser, address) for _ in range(rounds)]
         typing = keystrokes(browser, address, f"{address}/site/assets/{release}/python.js")
         heavy = {
-            words: typed_on(browser, address, f"{address}/site/assets/{release}/python.js", *asked)
-            for words, asked in HEAVY.items()
+            words: typed_on(browser, address, f"{address}/site/assets/{release}/python.js", name, typed, [path])
+            for words, (name, typed, path) in HEAVY.items()
         }
         fixed = yardstick(browser, address)
         seen = list(at_hand.walk(browser, f"{address}/site", pages()))

@@ -56,10 +56,10 @@ class EngineCard:
         """Return the value of a fact (``"torques.cylinder_head"``), or None where the card is silent."""
         found: Any = self.data
         for key in path.split("."):
-            if not isinstance(found, Mapping) or key not in found:
+            if not isinstance(found, dict) or key not in found:
                 return None
             found = found[key]
-        return found["value"] if isinstance(found, Mapping) and "value" in found else found
+        return found["value"] if isinstance(found, dict) and "value" in found else found
 
     def text(self, path: str) -> str | None:
         """Return a fact as it would be typed into a form, or None where the card is silent.

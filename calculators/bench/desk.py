@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Any
 
 from calculators.bench.answer import Answer
@@ -114,6 +114,34 @@ class Asked:
         return tuple(key for key, known in self.known.items() if known.origin is Origin.TYPED)
 
 
+@dataclass(frozen=True, slots=True)
+class _Rests:
+    """All that an answer rests on, itself and through others: while none of it changes, it stands.
+
+    Parameters
+    ----------
+    readings : dict of str to Reading
+        What was typed under each path that was looked up, None for nothing.
+    rows : dict of str to tuple of int
+        The rows of each table column in which something was typed.
+    values : dict
+        What each reading was taken for.
+    under : set of str
+        The questions whose answers were sought.
+    """
+
+    readings: dict[str, Reading | None] = field(default_factory=dict)
+    rows: dict[str, tuple[int, ...]] = field(default_factory=dict)
+    values: dict[tuple[str, str, str | None], Any] = field(default_factory=dict)
+    under: set[str] = field(default_factory=set)
+
+    def also_on(self, other: _Rests) -> None:
+        self.readings.update(other.readings)
+        self.rows.update(other.rows)
+        self.values.update(other.values)
+        self.under.update(other.under)
+
+
 class Desk:
     """What lies on the bench for one job, and what can be worked out from it.
 
@@ -124,17 +152,26 @@ class Desk:
     card : EngineCard, optional
     example : bool
         Whether the worked example may fill what nobody gave; what rests on it then says so.
+    before : Desk, optional
+        That of the key before: answers that rest on nothing that has changed since are taken from it.
     """
 
     def __init__(
-        self, readings: Mapping[str, Reading] | None = None, card: EngineCard | None = None, *, example: bool = False
+        self,
+        readings: Mapping[str, Reading] | None = None,
+        card: EngineCard | None = None,
+        *,
+        example: bool = False,
+        before: Desk | None = None,
     ) -> None:
         self._readings = readings or {}
         self._card = card
         self._example = example
-        self._asked: dict[str, Asked] = {}
-        self._under_way: set[str] = set()
+        self._asked: dict[str, tuple[Asked, _Rests]] = {}
+        self._under_way: list[_Rests] = []
         self._read: dict[tuple[str, str, str | None], Any] = {}
+        is_alike = before and before._example == example and before._card == card
+        self._before = before._asked if before and is_alike else {}
 
     def ask(self, name: str) -> Asked:
         """Return a question with what was given to it and its answer.
@@ -143,17 +180,39 @@ class Desk:
         ------
         UnknownQuestion
         """
-        if name not in self._asked:
-            if name in self._under_way:
-                raise RecursionError(f"{name} rests on itself")
-            self._under_way.add(name)
+        if name not in self._asked and not self._stands(name):
+            self._under_way.append(rests := _Rests())
             try:
-                self._asked[name] = self._worked_out(question(name))
+                self._asked[name] = self._worked_out(question(name)), rests
             finally:
-                self._under_way.discard(name)
-        return self._asked[name]
+                self._under_way.pop()
+        asked, rests = self._asked[name]
+        if self._asking:
+            self._asking.under.add(name)
+            self._asking.also_on(rests)
+        return asked
 
     @property
+    def _asking(self) -> _Rests | None:
+        """What the question rests on that is just being worked out."""
+        return self._under_way[-1] if self._under_way else None
+
+    def _stands(self, name: str) -> bool:
+        """Take an answer of the desk before, with all under it, where it would come out the same."""
+        if name not in self._before:
+            return False
+        _, rests = self._before[name]
+        if (
+            any(self._typed(path) != reading for path, reading in rests.readings.items())
+            or any(self._typed_rows(stem) != rows for stem, rows in rests.rows.items())
+            or any(self._read.get(key, value) is not value for key, value in rests.values.items())
+        ):
+            return False
+        self._asked |= {one: self._before[one] for one in (name, *rests.under)}
+        self._read.update(rests.values)
+        return True
+
+    @cached_property
     def torque_unit(self) -> str | None:
         """The unit in which the card writes its torques."""
         return self._card.torque_unit if self._card else None
@@ -201,17 +260,36 @@ class Desk:
 
     def same(self, path: str, text: str, chosen: str | None, value: Any) -> Any:
         """Return the value that whoever asked first for this reading got: it is one reading, with one error."""
-        return self._read.setdefault((path, text, chosen), value)
+        found = self._read.setdefault((path, text, chosen), value)
+        if self._asking:
+            self._asking.values[path, text, chosen] = found
+        return found
 
     def reading(self, path: str) -> Reading | None:
         """Return what was typed under a path; an emptied box counts as never typed."""
+        found = self._typed(path)
+        if self._asking:
+            self._asking.readings[path] = found
+        return found
+
+    def _typed(self, path: str) -> Reading | None:
         found = self._readings.get(path)
         return found if found and found.text.strip() else None
+
+    def rows(self, stem: str) -> tuple[int, ...]:
+        """Return the rows of a table's column in which something was typed; its cells' paths begin with the stem."""
+        found = self._typed_rows(stem)
+        if self._asking:
+            self._asking.rows[stem] = found
+        return found
+
+    def _typed_rows(self, stem: str) -> tuple[int, ...]:
+        return tuple(int(path.removeprefix(stem)) for path in self._readings if _is_row(path, stem))
 
     def worked_out(self, path: str) -> Known | None:
         """Return what another question works out for a path, or None."""
         by = provider(path.partition(".")[0])
-        if by is None or by.name in self._under_way:
+        if by is None:
             return None
         asked = self.ask(by.name)
         for worked in asked.answer.worked if asked.answer else ():
@@ -222,9 +300,7 @@ class Desk:
     def stuck(self, path: str) -> type[Question] | None:
         """Return the question that would work out a path, where what was typed into it cannot be; else None."""
         by = provider(path.partition(".")[0])
-        if by is None or by.name in self._under_way:
-            return None
-        return by if self.ask(by.name).errors else None
+        return by if by and self.ask(by.name).errors else None
 
     def from_card(self, path: str) -> Known:
         """Return a fact of the card; a made-up engine's is the example's, and no fact where no example may speak."""
@@ -314,8 +390,7 @@ class _Reader:
 
     def _filled(self, column: Entry[Any]) -> int:
         """Return the last row of a column in which something was typed or, without any, the example's last."""
-        stem = path_of(self._of, column, 0) + "."
-        typed = [int(path.removeprefix(stem)) for path in self._desk._readings if _is_row(path, stem)]
+        typed = self._desk.rows(path_of(self._of, column, 0) + ".")
         if typed or not self._desk._example:
             return max(typed, default=0)
         return len(cells_in(column.facts.example or ""))

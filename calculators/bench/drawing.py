@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from functools import lru_cache, partial
 
 from markupsafe import escape
 
@@ -34,7 +35,7 @@ class Drawing:
 
     def __init__(self, width: float, height: float) -> None:
         self._size = f"0 0 {_at(width)} {_at(height)}"
-        self._shapes: list[str | _Hatch] = []
+        self._shapes: list[str | Callable[[], str]] = []
 
     def line(self, x1: float, y1: float, x2: float, y2: float, look: str = "edge") -> None:
         self._shapes.append(f'<line class="{look}" x1="{_at(x1)}" y1="{_at(y1)}" x2="{_at(x2)}" y2="{_at(y2)}"/>')
@@ -56,7 +57,9 @@ class Drawing:
     def cut(self, points: list[tuple[float, float]], metal: str = "iron", look: str = "part") -> None:
         """Draw metal that is cut through: its outline, and the hatch inside."""
         self.path(points, look, closed=True)
-        self._shapes.append(_Hatch(tuple(points), HATCH[metal]))
+        self._shapes.append(
+            partial(_hatch, tuple(points), HATCH[metal])
+        )  # most answers are only asked for their values
 
     def cut_box(self, x: float, y: float, width: float, height: float, metal: str = "iron", look: str = "part") -> None:
         """Draw a box of metal that is cut through."""
@@ -106,24 +109,23 @@ class Drawing:
         yield
         self._shapes.append("</g>")
 
+    def _inside(self) -> str:
+        return "".join(shape if isinstance(shape, str) else shape() for shape in self._shapes)
+
     def svg(self, alternative: str, stamped: bool = False) -> str:
         """Return the drawing as SVG text, with what it shows in words; what is ``stamped`` keeps its point."""
         as_is = 'data-locale="as-is" ' if stamped else ""
         return (
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{self._size}" class="bench-drawing" role="img" '
-            f'{as_is}aria-label="{escape(alternative)}">{"".join(map(str, self._shapes))}</svg>'
+            f'{as_is}aria-label="{escape(alternative)}">{self._inside()}</svg>'
         )
 
 
-class _Hatch:
-    """The hatch inside an outline, worked out when it is shown: most answers are only asked for their values."""
-
-    def __init__(self, points: tuple[tuple[float, float], ...], pitch: float) -> None:
-        self.points, self.pitch = points, pitch
-
-    def __str__(self) -> str:
-        lines = "".join(f"M{x:.1f} {y:.1f} L{p:.1f} {q:.1f}" for x, y, p, q in _hatched(self.points, self.pitch))
-        return f'<path class="hatch" d="{lines}"/>' if lines else ""
+@lru_cache(maxsize=128)
+def _hatch(points: tuple[tuple[float, float], ...], pitch: float) -> str:
+    """Return the hatch inside an outline."""
+    lines = "".join(f"M{x:.1f} {y:.1f} L{p:.1f} {q:.1f}" for x, y, p, q in _hatched(points, pitch))
+    return f'<path class="hatch" d="{lines}"/>' if lines else ""
 
 
 def _hatched(points: tuple[tuple[float, float], ...], pitch: float) -> Iterator[tuple[float, float, float, float]]:

@@ -204,6 +204,7 @@ class Table[R: Row]:
         hint: str = "",
     ) -> None:
         self.of, self.each, self.most, self.count, self.refines, self.hint = of, each, most, count, refines, hint
+        self.columns = entries_of(of)
 
     def __set_name__(self, owner: type, name: str) -> None:
         self.key = name
@@ -215,25 +216,20 @@ class Table[R: Row]:
     def __get__(self, given: Given | None, owner: type) -> Self | tuple[R, ...]:
         return self if given is None else given._given[self.key]
 
-    @property
-    def columns(self) -> tuple[Entry[Any], ...]:
-        return tuple(entries_of(self.of))
+
+def entries_of(owner: type) -> tuple[Entry[Any], ...]:
+    """Return the entries of a class in the order in which they are written, a parent's first."""
+    return tuple(found for found in _written_in(owner) if isinstance(found, Entry))
 
 
-def entries_of(owner: type) -> Iterator[Entry[Any]]:
-    """Yield the entries of a class in the order in which they are written, a parent's first."""
+def tables_of(owner: type) -> tuple[Table[Any], ...]:
+    """Return the tables of a class in the order in which they are written."""
+    return tuple(found for found in _written_in(owner) if isinstance(found, Table))
+
+
+def _written_in(owner: type) -> Iterator[Any]:
     for parent in reversed(owner.__mro__):
-        for found in vars(parent).values():
-            if isinstance(found, Entry):
-                yield found
-
-
-def tables_of(owner: type) -> Iterator[Table[Any]]:
-    """Yield the tables of a class in the order in which they are written."""
-    for parent in reversed(owner.__mro__):
-        for found in vars(parent).values():
-            if isinstance(found, Table):
-                yield found
+        yield from vars(parent).values()
 
 
 def optional[T](entry: Entry[T]) -> Entry[T | None]:

@@ -12,7 +12,7 @@ from uncertainties import UFloat, Variable, ufloat
 
 from calculators.bench.entries import Quantity
 from calculators.bench.report import Source
-from calculators.bench.units import figures, magnitude_in, number_in
+from calculators.bench.units import EXPANSION, figures, magnitude_in, number_in
 from calculators.formulas.measured_mean import coverage_factor, effective_degrees, widened
 
 DECISION = Source("ISO 14253-1, decision rules; U with k = 2, JCGM 100:2008 (GUM), 6.2", "memory")
@@ -132,8 +132,7 @@ class Expanded:
 
     Parameters
     ----------
-    value : ufloat or float
-        Its standard deviation is k/2 times u, so that twice it is the expanded uncertainty.
+    number : ufloat or float
     combined : float
         The combined standard uncertainty u.
     degrees : float
@@ -142,14 +141,19 @@ class Expanded:
         Coverage factor k.
     """
 
-    value: Any
+    number: Any
     combined: float
     degrees: float
     factor: float
 
     @property
+    def value(self) -> Any:
+        """The number with a standard deviation of k/2 times u, so that twice it is the expanded uncertainty."""
+        return self.number if self.factor == EXPANSION else widened(self.number, self.factor / EXPANSION)
+
+    @property
     def best(self) -> float:
-        return float(self.value.nominal_value if isinstance(self.value, UFloat) else self.value)
+        return float(self.number.nominal_value if isinstance(self.number, UFloat) else self.number)
 
     @property
     def spread(self) -> float:
@@ -182,7 +186,8 @@ def expanded(number: Any) -> Expanded:
     components = number.error_components() if isinstance(number, UFloat) else {}
     combined = math.sqrt(sum(share**2 for share in components.values()))  # its std_dev, which would look them up again
     if not combined:
-        return Expanded(float(number.nominal_value if isinstance(number, UFloat) else number), 0.0, math.inf, 2.0)
+        exact = float(number.nominal_value if isinstance(number, UFloat) else number)
+        return Expanded(exact, 0.0, math.inf, EXPANSION)
     pools: dict[int, tuple[float, int]] = {}
     for unknown, share in components.items():
         if isinstance(unknown.tag, Scatter):
@@ -190,4 +195,4 @@ def expanded(number: Any) -> Expanded:
             pools[id(unknown.tag)] = (math.hypot(known, share), unknown.tag.degrees)
     degrees = effective_degrees(combined, [part for part in pools.values() if part[0] and part[1]])
     factor = coverage_factor(degrees)
-    return Expanded(widened(number, factor / 2) if factor != 2 else number, combined, degrees, factor)
+    return Expanded(number, combined, degrees, factor)

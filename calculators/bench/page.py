@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from calculators.bench.desk import Asked, Known, Origin, path_of, said_otherwise, units_beside
@@ -226,11 +227,11 @@ class View:
         keys = {box.key for box in self.boxes}
         return tuple(error for error in self.asked.errors if error.field not in keys)
 
-    @property
+    @cached_property
     def open_boxes(self) -> tuple[Box, ...]:
         return tuple(self._box(entry) for entry in self.of.entries() if not entry.facts.refines)
 
-    @property
+    @cached_property
     def refinements(self) -> tuple[Refinement, ...]:
         titles = dict.fromkeys(entry.facts.refines for entry in self.of.entries() if entry.facts.refines)
         found = []
@@ -239,7 +240,7 @@ class View:
             found.append(Refinement(title=title or "", line=_line(self.asked, boxes), boxes=boxes))
         return tuple(found)
 
-    @property
+    @cached_property
     def tables(self) -> tuple[Rows, ...]:
         return tuple(self.rows_of(table, 1) for table in self.of.tables())
 
@@ -264,8 +265,9 @@ class View:
     @property
     def boxes(self) -> Iterator[Box]:
         """Yield every box on the page."""
-        for entry in self.of.entries():
-            yield self._box(entry)
+        yield from self.open_boxes
+        for part in self.refinements:
+            yield from part.boxes
         for table in self.tables:
             for *_, boxes in table.rows:
                 yield from boxes
@@ -370,7 +372,9 @@ def _line(asked: Asked, boxes: Collection[Box]) -> str:
         if known is None:
             continue
         options = getattr(box.entry.kind, "options", {})
-        text = options.get(known.value, "") or (said_whole(known.value) if known.value is not None else box.typed)
+        text = (options and options.get(known.value)) or (
+            said_whole(known.value) if known.value is not None else box.typed
+        )
         parts.append(box.entry.facts.said.format(text) if box.entry.facts.said else f"{box.label} {text}")
     return " · ".join(parts)
 

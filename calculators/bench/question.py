@@ -52,6 +52,8 @@ class Question(Given):
     judges: ClassVar[bool] = False
     works_out: ClassVar[tuple[str, ...]] = ()
     from_card: ClassVar[tuple[str, ...]] = ()
+    _entries: ClassVar[tuple[Entry[Any], ...]] = ()
+    _tables: ClassVar[tuple[Table[Any], ...]] = ()
 
     def __init__(self, values: Mapping[str, Any], card: EngineCard | None = None) -> None:
         super().__init__(values)
@@ -60,8 +62,9 @@ class Question(Given):
     def __init_subclass__(cls) -> None:
         _, *room, module = cls.__module__.split(".")
         cls.name = ".".join([*room, module])
-        names = [entry.key for entry in entries_of(cls)]
-        for table in tables_of(cls):
+        cls._entries, cls._tables = entries_of(cls), tables_of(cls)
+        names = [entry.key for entry in cls._entries]
+        for table in cls._tables:
             names += [table.key, *(column.key for column in table.columns)]
         if twice := {key for key in names if names.count(key) > 1}:
             raise TypeError(f"{cls.name}: {', '.join(sorted(twice))} stands twice")
@@ -85,11 +88,11 @@ class Question(Given):
 
     @classmethod
     def entries(cls) -> tuple[Entry[Any], ...]:
-        return tuple(entries_of(cls))
+        return cls._entries
 
     @classmethod
     def tables(cls) -> tuple[Table[Any], ...]:
-        return tuple(tables_of(cls))
+        return cls._tables
 
 
 @cache

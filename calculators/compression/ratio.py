@@ -63,6 +63,7 @@ class Found:
     clearance: Any
     gap: Any
     ratio: Any
+    verdict: Verdict | None
     domed: bool
 
 
@@ -98,7 +99,7 @@ class Ratio(Gauges, Question):
             clearance = bare.clearance + engine.area * height
             gap = bare.depth + height + engine.gasket
             ratio = compression_ratio(engine.swept, clearance)
-            found.append(Found(height, clearance, gap, ratio, bare.domed))
+            found.append(Found(height, clearance, gap, ratio, self._verdict(ratio), bare.domed))
         ratios = [of.ratio for of in found]
         best = [best_of(ratio) for ratio in ratios]
         said = reached(best)
@@ -109,7 +110,7 @@ class Ratio(Gauges, Question):
             values=(*self._ratios(ratios, best), *self._rest(found, engine.swept)),
             warnings=tuple(self._warnings(found)),
             tables=(self._table(found),),
-            findings=(self._finding(ratios),),
+            findings=(self._finding(found),),
             notes=tuple(_notes(ratios)),
             worked=tuple(
                 worked
@@ -179,14 +180,12 @@ class Ratio(Gauges, Question):
             given=(("cylinders", len(found)), *lengths),
         )
 
-    def _finding(self, ratios: list[Any]) -> Finding:
+    def _finding(self, found: list[Found]) -> Finding:
         target, tolerance = self.target, self.tolerance
         return Finding(
             key="ratio",
             what="compression ratio, to 1",
-            parts=tuple(
-                FoundPart(f"cylinder {number}", ratio, self._verdict(ratio)) for number, ratio in enumerate(ratios, 1)
-            ),
+            parts=tuple(FoundPart(f"cylinder {number}", of.ratio, of.verdict) for number, of in enumerate(found, 1)),
             units=(),
             places=2,
             low=None if target is None else target - tolerance,
@@ -201,7 +200,7 @@ class Ratio(Gauges, Question):
 
     def _warnings(self, found: list[Found]) -> Iterator[Caution]:
         ratios = [of.ratio for of in found]
-        verdicts = [self._verdict(ratio) for ratio in ratios]
+        verdicts = [of.verdict for of in found]
         highest = max(best_of(ratio) for ratio in ratios)
         wanted = self.target or 0.0
         above = self.target is None or highest > wanted + self.tolerance
@@ -244,7 +243,7 @@ class Ratio(Gauges, Question):
                         quantity(expanded(of.clearance).value, "cm³"),
                         quantity(expanded(of.gap).value, "mm"),
                         expanded(of.ratio).value,
-                        self._verdict(of.ratio) or "–",
+                        of.verdict or "–",
                     )
                 )
                 for row, of in enumerate(found, 1)

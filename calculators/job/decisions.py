@@ -74,10 +74,10 @@ class Decided:
         return bool(self.stale or self.changed or self.unanswered or self.other_card)
 
 
-def desk_of(readings: Readings, card: EngineCard | None, *, example: bool = False) -> Desk:
+def desk_of(readings: Readings, card: EngineCard | None, *, example: bool = False, before: Desk | None = None) -> Desk:
     """Return the desk on which a job's readings lie; what former calculators worked out does not."""
     typed = {path: Reading(one["text"], one.get("unit")) for path, one in readings.items() if not is_result(one)}
-    return Desk(typed, card, example=example)
+    return Desk(typed, card, example=example, before=before)
 
 
 def decision_of(asked: Asked, readings: Readings) -> dict[str, Any]:
