@@ -9,7 +9,7 @@ import statistics
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from playwright.sync_api import Browser
+from playwright.sync_api import Browser, Page
 
 SIZES = {"phone": (360, 740), "large phone": (390, 844), "desk": (1280, 800)}
 _LOOK = """
@@ -48,15 +48,21 @@ class Seen:
         return float(getattr(self, part) / SIZES[self.size][1])
 
 
+def look(page: Page, path: str, size: str) -> Seen:
+    """Return what a page that is open, by its path from the root, shows at a size."""
+    width, height = SIZES[size]
+    page.set_viewport_size({"width": width, "height": height})
+    return Seen(page=path, size=size, **page.evaluate(_LOOK))
+
+
 def walk(browser: Browser, address: str, pages: Iterable[str]) -> Iterator[Seen]:
     """Yield what each page, by its path from the root, shows at each size."""
     context = browser.new_context(java_script_enabled=False)
     page = context.new_page()
     for path in pages:
         page.goto(f"{address}/{path}")
-        for size, (width, height) in SIZES.items():
-            page.set_viewport_size({"width": width, "height": height})
-            yield Seen(page=path, size=size, **page.evaluate(_LOOK))
+        for size in SIZES:
+            yield look(page, path, size)
     context.close()
 
 

@@ -264,6 +264,16 @@ def kept_job(page: Page) -> dict:
     )
 
 
+FRAMES = "async (count) => { while (count--) await new Promise(requestAnimationFrame); }"
+
+
+def resized(page: Page, size: tuple[int, int]) -> None:
+    """Give the page another size, and let what follows it come to rest: the layout, and then our own scripts."""
+    page.set_viewport_size({"width": size[0], "height": size[1]})
+    page.wait_for_function("([width, height]) => innerWidth === width && innerHeight === height", arg=list(size))
+    page.evaluate(FRAMES, 2)
+
+
 def until(page: Page, found: Callable[[], Any]) -> Any:
     """Return what is found once it is something; what never is, fails."""
     end = time.monotonic() + PATIENCE / 1000

@@ -32,7 +32,7 @@ from playwright.sync_api import Browser
 from scripts.static_server import Handler
 
 PATIENCE = 120.0  # s
-STARTS = 3  # how often WebKit is started before it counts as one that does not start
+STARTS = (15.0, 30.0, PATIENCE)  # s that WebKit is given to report, each time it is started
 
 
 class Engine(Protocol):
@@ -206,13 +206,16 @@ class Firefox:
 class WebKit:
     """Speaks WebDriver: one HTTP request a command."""
 
-    def __init__(self, port: int, proxy: str) -> None:
-        self._driver = http.client.HTTPConnection("127.0.0.1", port, timeout=PATIENCE)
+    def __init__(self, port: int, proxy: str, patience: float) -> None:
+        self._driver = http.client.HTTPConnection("127.0.0.1", port, timeout=patience)
         try:
             session = self._send("POST", "/session", capabilities=through(proxy))
         except TimeoutError:
             self._driver.close()
             raise
+        if self._driver.sock:
+            self._driver.sock.settimeout(PATIENCE)
+        self._driver.timeout = PATIENCE
         self._path = f"/session/{session['sessionId']}"
         self.version = f"WebKitGTK {session['capabilities']['browserVersion']}"
 
@@ -279,14 +282,14 @@ def webkit(proxy: str) -> Iterator[WebKit]:
         display = f":{xvfb.stdout.readline().strip()}" if xvfb.stdout else ""
         assert re.fullmatch(r":\d+", display), "Xvfb does not start"
         environment = os.environ | {"DISPLAY": display}
-        for starts_left in reversed(range(STARTS)):
+        for patience in STARTS:
             port = free_port()
             with started([driver, f"--port={port}"], env=environment, stdout=subprocess.DEVNULL):
                 assert until(functools.partial(listens, port)), "WebKitWebDriver does not listen"
                 try:
-                    engine = WebKit(port, proxy)
+                    engine = WebKit(port, proxy, patience)
                 except TimeoutError:  # now and then a new browser never reports to its driver
-                    if starts_left:
+                    if patience < PATIENCE:
                         continue
                     raise
                 with closing(engine):

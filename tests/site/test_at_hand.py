@@ -1,16 +1,20 @@
 """What a hand that holds a torque wrench must not scroll for, measured on the built pages."""
 
 import re
+from collections import defaultdict
+from dataclasses import dataclass, field
+from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from calculators.bench.question import rooms
-from scripts.at_hand import SIZES, Seen, walk
-from tests.site.conftest import DESK, PHONE, fresh
+from scripts.at_hand import SIZES, Seen, look
+from tests.site.conftest import DESK, PHONE, SETTLED, fresh, until
 from tests.site.test_book import PAGES, PROCEDURES
 
 LARGE_PHONE = (390, 844)
+PHONES = ("phone", "large phone")
 each_size = pytest.mark.parametrize("size", [PHONE, LARGE_PHONE, DESK], ids=["phone", "large-phone", "desk"])
 phones = pytest.mark.parametrize("size", [PHONE, LARGE_PHONE], ids=["phone", "large-phone"])
 
@@ -24,6 +28,10 @@ links => links.filter(link => {
   return getComputedStyle(cell).display !== "block" || [...link.getClientRects()].some(line => line.left < begins - 1);
 }).map(link => link.textContent)
 """
+DRAWN = [page for page, text in PAGES.items() if re.search(r"^ *```(drawing|question)$", text, re.MULTILINE)]
+DRAWN_LETTERS = "article figure svg[viewBox] text"
+NARROW = 320
+LEAST = {NARROW: 12, PHONE[0]: 13, LARGE_PHONE[0]: 13}  # CSS px, by the width of the screen
 SYMPTOMS = [page for page in PROCEDURES if "\n## What goes wrong\n" in PAGES[page]]
 
 
@@ -34,19 +42,105 @@ def phone(browser: Browser):
     context.close()
 
 
+def address_of(path: str) -> str:
+    """Return where a page of the book stands on the site, by the path of its source."""
+    return f"/{path.removesuffix('.md').removesuffix('index')}".rstrip("/") + "/"
+
+
 def top(page: Page, selector: str) -> float:
     return page.locator(selector).first.bounding_box()["y"]
 
 
+LETTERS = """
+  all => all.filter(one => one.checkVisibility()).map(one => {
+    const svg = one.ownerSVGElement;
+    const scale = svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
+    return [parseFloat(getComputedStyle(one).fontSize) * scale, one.textContent];
+  })
+"""
+QUESTIONS = """
+  all => all.map((one) => {
+    const isSeen = (part) => part.checkVisibility({ visibilityProperty: true });
+    return {
+      name: one.getAttribute("name"),
+      height: one.getBoundingClientRect().height,
+      shown: [".q-headline", ".q-line"].every((part) => [...one.querySelectorAll(part)].some(isSeen)),
+      open: [...one.querySelectorAll(".q-form, .q-change, .q-fold[open]")].filter(isSeen).length,
+    };
+  })
+"""
+STOPS = """
+() => {
+  const top = (selector) => document.querySelector(selector).getBoundingClientRect().top;
+  const lists = document.querySelectorAll("#when-to-stop-and-ask ~ ul, #when-to-stop-and-ask ~ .more ul");
+  return {
+    listed: [...lists].slice(0, 2).map((list) => list.querySelectorAll("li").length),
+    says: [...document.querySelectorAll("details.more > summary")].map((one) => one.textContent.trim()),
+    height: top("#steps") - top("#when-to-stop-and-ask"),
+  };
+}
+"""
+CELLS = """
+rows => rows.map((row) => [...row.querySelectorAll("td")].map((cell) => {
+  const { top, width } = cell.getBoundingClientRect();
+  return [top, width];
+}))
+"""
+
+
+@dataclass
+class Walk:
+    """What one walk over all pages saw, without scripts: at each size, by the path of the page's source."""
+
+    tops: list[Seen] = field(default_factory=list)
+    letters: dict[int, dict[str, list[tuple[float, str]]]] = field(default_factory=lambda: defaultdict(dict))
+    symptoms: dict[tuple[str, str], dict[str, Any]] = field(default_factory=dict)
+    in_steps: dict[str, list[dict[str, Any]]] = field(default_factory=dict)
+    practice: dict[str, dict[str, Any]] = field(default_factory=dict)
+    stops: dict[tuple[str, str], dict[str, Any]] = field(default_factory=dict)
+
+
 @pytest.fixture(scope="module")
-def walked(browser, address) -> list[Seen]:
-    paths = [f"{path.removesuffix('.md').removesuffix('index')}".rstrip("/") for path in PAGES]
-    return list(walk(browser, address, [f"{path}/" if path else "" for path in paths]))
+def walked(browser: Browser, address: str) -> Walk:
+    """Open each page once, and look at it at each size for all that is asked below."""
+    context, seen = fresh(browser, java_script_enabled=False), Walk()
+    page = context.new_page()
+    for path, text in PAGES.items():
+        page.goto(address + address_of(path))
+        for size, (width, _) in SIZES.items():
+            seen.tops.append(look(page, address_of(path).lstrip("/"), size))
+            if path in DRAWN and width in LEAST:
+                seen.letters[width][path] = page.locator(DRAWN_LETTERS).evaluate_all(LETTERS)
+            if path in SYMPTOMS and size in PHONES:
+                table = page.locator("table.symptoms")
+                seen.symptoms[size, path] = {
+                    "rows": table.locator("tbody tr").evaluate_all(CELLS),
+                    "apart": table.locator("a").evaluate_all(IN_ITS_LINE),
+                    "heard": page.get_by_role("table").get_by_role("row").count(),
+                    "heads": page.get_by_role("columnheader", name="Likely cause").count(),
+                }
+            if path in IN_STEPS and size == "phone":
+                seen.in_steps[path] = page.locator("ol > li bench-question").evaluate_all(QUESTIONS)
+            if "{cp}" in text and size == "phone":
+                marks = page.get_by_role("link", name="common practice, no source", exact=True)
+                seen.practice[path] = {
+                    "bare": "{cp}" in page.locator("article").inner_text(),
+                    "meanings": page.locator(".cp-meaning").count(),
+                    "marks": marks.count(),
+                    "width": marks.first.bounding_box()["width"],
+                }
+            if path in PROCEDURES and size in PHONES:
+                seen.stops[size, path] = page.evaluate(STOPS)
+        if path in DRAWN:
+            page.set_viewport_size({"width": NARROW, "height": 740})
+            seen.letters[NARROW][path] = page.locator(DRAWN_LETTERS).evaluate_all(LETTERS)
+    context.close()
+    return seen
 
 
 @pytest.mark.parametrize("size", SIZES)
 def test_step_1_of_every_procedure_begins_within_two_screens(walked, said, size):
-    tops = {one.page: one.step for one in walked if one.size == size and one.step is not None}
+    tops = {one.page: one.step for one in walked.tops if one.size == size and one.step is not None}
     assert set(tops) >= {f"{path.removesuffix('.md')}/" for path in PROCEDURES}
     ordered = sorted(tops.values())
     said(f"{size}: step 1 begins at a median of {ordered[len(ordered) // 2]} px, at most {ordered[-1]} px")
@@ -56,12 +150,14 @@ def test_step_1_of_every_procedure_begins_within_two_screens(walked, said, size)
 @pytest.mark.parametrize("size", SIZES)
 def test_no_page_to_work_from_stands_open_with_boxes_or_is_taller_than_its_figure(walked, said, size):
     """A room five screens, its first headline in the first; a procedure no box of a form but what it ticks."""
-    rooms_seen = [one for one in walked if one.size == size and one.page.startswith("work-it-out/") and one.headline]
+    rooms_seen = [
+        one for one in walked.tops if one.size == size and one.page.startswith("work-it-out/") and one.headline
+    ]
     assert len(rooms_seen) == len(rooms())
     said(f"{size}: the tallest room is {max(one.height for one in rooms_seen)} px, folded")
     assert not {one.page: one.height for one in rooms_seen if one.screens() > 5}
     assert not {one.page: one.headline for one in rooms_seen if one.screens("headline") > 1}
-    steps = [one for one in walked if one.size == size and one.step is not None]
+    steps = [one for one in walked.tops if one.size == size and one.step is not None]
     assert not {one.page: one.boxes for one in steps if one.boxes}
 
 
@@ -137,17 +233,15 @@ def test_what_is_folded_is_worked_out_to_its_headline_and_the_rest_when_it_is_op
 # A question in a step
 
 
-def test_in_steps_a_question_shows_its_answer_and_its_form_is_out_of_sight_without_scripts(phone, address, said):
+def test_in_steps_a_question_shows_its_answer_and_its_form_is_out_of_sight_without_scripts(walked, said):
     assert len(IN_STEPS) >= 15
     heights = {}
     for path in IN_STEPS:
-        phone.goto(f"{address}/{path.removesuffix('.md')}/")
-        for question in phone.locator("ol > li bench-question").all():
-            name = question.get_attribute("name")
-            expect(question.locator(".q-headline")).to_be_visible()
-            expect(question.locator(".q-line")).to_be_visible()
-            assert question.locator(".q-form:visible, .q-change:visible, .q-fold[open]").count() == 0, name
-            heights[name] = question.bounding_box()["height"]
+        assert walked.in_steps[path], path
+        for question in walked.in_steps[path]:
+            assert question["shown"], question
+            assert question["open"] == 0, question
+            heights[question["name"]] = question["height"]
     highest = max(heights, key=heights.__getitem__)
     ordered = sorted(heights.values())
     said(f"{len(ordered)} questions in steps: median {ordered[len(ordered) // 2]:.0f} px, {highest} {ordered[-1]:.0f}")
@@ -363,43 +457,29 @@ def test_a_wrong_entry_in_a_closed_fold_opens_it(open_page):
 # Symptoms and marks
 
 
-CELLS = """
-rows => rows.map((row) => [...row.querySelectorAll("td")].map((cell) => {
-  const { top, width } = cell.getBoundingClientRect();
-  return [top, width];
-}))
-"""
-
-
-@phones
-def test_symptoms_are_cards_on_a_phone_and_stay_a_table_to_a_reader_of_screens(browser, address, size):
-    context = fresh(browser, viewport={"width": size[0], "height": size[1]}, java_script_enabled=False)
-    page = context.new_page()
+@pytest.mark.parametrize("size", PHONES)
+def test_symptoms_are_cards_on_a_phone_and_stay_a_table_to_a_reader_of_screens(walked, size):
     assert len(SYMPTOMS) >= 40
     for path in SYMPTOMS:
-        page.goto(f"{address}/{path.removesuffix('.md')}/")
-        table = page.locator("table.symptoms")
-        for cells in table.locator("tbody tr").evaluate_all(CELLS):
-            assert all(wide > size[0] * 0.75 for _, wide in cells), path
+        of = walked.symptoms[size, path]
+        assert of["rows"], path
+        for cells in of["rows"]:
+            assert all(wide > SIZES[size][0] * 0.75 for _, wide in cells), path
             assert [top for top, _ in cells] == sorted({top for top, _ in cells}), path
-        apart = table.locator("a").evaluate_all(IN_ITS_LINE)
-        assert apart == [], path  # a link is a word of its sentence, not a box under the label
-    rows = page.get_by_role("table").get_by_role("row")
-    assert rows.count() == table.locator("tr").count()
-    expect(page.get_by_role("columnheader", name="Likely cause")).to_have_count(1)
-    context.close()
+        assert of["apart"] == [], path  # a link is a word of its sentence, not a box under the label
+        assert of["heard"] >= len(of["rows"]) + 1, path  # with its head, and the rows of other tables
+        assert of["heads"] == 1, path
 
 
-def test_common_practice_is_told_once_at_the_foot_of_each_page_that_has_its_mark(phone, address):
+def test_common_practice_is_told_once_at_the_foot_of_each_page_that_has_its_mark(walked):
     marked = [page for page, text in PAGES.items() if "{cp}" in text]
     assert len(marked) >= 10
     for path in marked:
-        phone.goto(f"{address}/{path.removesuffix('.md').removesuffix('index')}".rstrip("/") + "/")
-        assert "{cp}" not in phone.locator("article").inner_text(), path
-        expect(phone.locator(".cp-meaning")).to_have_count(1)
-        marks = phone.get_by_role("link", name="common practice, no source", exact=True)
-        assert marks.count() == PAGES[path].count("{cp}")
-        assert marks.first.bounding_box()["width"] < 30
+        of = walked.practice[path]
+        assert not of["bare"], path
+        assert of["meanings"] == 1, path
+        assert of["marks"] == PAGES[path].count("{cp}"), path
+        assert of["width"] < 30, path
 
 
 # Finding the way
@@ -507,25 +587,28 @@ def test_what_the_search_found_in_the_glossary_is_in_sight_there(open_page):
     assert page.locator("details.fold[open]").count() == 1
 
 
-@phones
-def test_of_the_reasons_to_stop_two_are_in_sight_and_the_rest_is_one_fold(browser, address, said, size):
-    context = fresh(browser, viewport={"width": size[0], "height": size[1]})
-    page, heights = context.new_page(), {}
+def test_of_the_reasons_to_stop_two_are_in_sight_and_the_rest_is_one_fold(walked, said):
     for path in PROCEDURES:
-        page.goto(f"{address}/{path.removesuffix('.md')}/")
-        stops = page.locator("#when-to-stop-and-ask ~ ul, #when-to-stop-and-ask ~ .more ul")
-        shown, folded = stops.nth(0), stops.nth(1)
-        assert shown.locator("li").count() == 2, path
         written = re.search(r"^## When to stop and ask\n(.*?)^## ", PAGES[path], re.MULTILINE | re.DOTALL)
         assert written
-        assert shown.locator("li").count() + folded.locator("li").count() == written[1].count("\n- "), path
-        expect(page.locator("details.more > summary")).to_have_text(
-            f"{folded.locator('li').count()} more reasons to stop"
-        )
-        heights[path] = page.locator("#steps").bounding_box()["y"] - top(page, "#when-to-stop-and-ask")
-    said(f"{size}: from When to stop to Steps at most {max(heights.values()):.0f} px")
-    assert max(heights.values()) <= 0.85 * size[1]
-    context.close()
+        for size in PHONES:
+            shown, folded = walked.stops[size, path]["listed"]
+            assert shown == 2, path
+            assert shown + folded == written[1].count("\n- "), path
+            assert walked.stops[size, path]["says"] == [f"{folded} more reasons to stop"], path
+    for size in PHONES:
+        highest = max(walked.stops[size, path]["height"] for path in PROCEDURES)
+        said(f"{size}: from When to stop to Steps at most {highest:.0f} px")
+        assert highest <= 0.85 * SIZES[size][1]
+
+
+@phones
+@pytest.mark.parametrize("path", [TORQUE, CHAMBERS, "/build/set-valve-lash/"])
+def test_scripts_put_nothing_between_the_reasons_to_stop_and_the_steps(walked, open_page, path, size):
+    page = open_page(path, size)
+    until(page, lambda: page.evaluate(SETTLED))
+    of = walked.stops[PHONES[(PHONE, LARGE_PHONE).index(size)], f"{path.strip('/')}.md"]
+    assert page.evaluate(STOPS) == of | {"height": pytest.approx(of["height"], abs=1)}
 
 
 # The face
@@ -567,22 +650,9 @@ def test_no_button_breaks_a_word(open_page, address, width):
         assert broken == [], path
 
 
-DRAWN = [page for page, text in PAGES.items() if re.search(r"^ *```(drawing|question)$", text, re.MULTILINE)]
-
-
-@pytest.mark.parametrize(("width", "least"), [(320, 12), (360, 13), (390, 13)])
-def test_no_letter_of_a_drawing_is_too_small_on_a_phone(phone, address, width, least):
+@pytest.mark.parametrize(("width", "least"), LEAST.items())
+def test_no_letter_of_a_drawing_is_too_small_on_a_phone(walked, width, least):
     """At 320 pixels a drawing of 340 is from edge to edge and still smaller than it was made."""
-    phone.set_viewport_size({"width": width, "height": 740})
-    for path in DRAWN:
-        phone.goto(f"{address}/{path.removesuffix('.md').removesuffix('index')}".rstrip("/") + "/")
-        small = phone.locator("article figure svg[viewBox] text").evaluate_all(
-            """(all, least) => all.filter(one => one.checkVisibility()).filter(one => {
-              const svg = one.ownerSVGElement;
-              const scale = svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
-              return parseFloat(getComputedStyle(one).fontSize) * scale < least;
-            }).map(one => one.textContent)""",
-            least,
-        )
-        assert small == [], path
-    phone.set_viewport_size({"width": PHONE[0], "height": PHONE[1]})
+    assert sum(len(letters) for letters in walked.letters[width].values()) > len(DRAWN)
+    small = {path: [text for size, text in of if size < least] for path, of in walked.letters[width].items()}
+    assert {path: of for path, of in small.items() if of} == {}

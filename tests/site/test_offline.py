@@ -23,11 +23,13 @@ from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
 from scripts import icons
 from scripts.service_worker import withdraw, write
 from scripts.static_server import Handler
+from tests.conftest import COMPILED_ONCE
 from tests.site.conftest import PHONE, answered, fill, form_of, says
 from tests.site.conftest import until as until_in
 from tests.site.engines import Missing, firefox, until, webkit
 
-QUESTION, READING = "/work-it-out/torque/", "/reference/glossary/"
+QUESTION, READING, HEAD = "/work-it-out/torque/", "/reference/glossary/", "/build/tighten-a-head-down/"
+OPENED = {"/", QUESTION, READING, HEAD, "/job/", "/start/safety/"}
 SAVED, NOT_SAVED = "Saved for offline use", "Not saved on this device"
 OPEN = """
 const form = document.querySelector(".q-form");
@@ -50,7 +52,7 @@ addresses => Promise.all(addresses.map(async (address) => {
 FIRST_VISIT_BYTES = 150_000 + 13_300  # and the letters
 CHROMIUM = {
     "executable_path": os.environ.get("BENCH_CHROMIUM") or "/usr/bin/chromium",
-    "args": ["--no-sandbox", "--disable-gpu"],
+    "args": ["--no-sandbox", "--disable-gpu", COMPILED_ONCE],
 }
 
 
@@ -120,10 +122,22 @@ def release_of(site: Path) -> str:
 
 
 @pytest.fixture(scope="module")
-def first(site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+def whole(site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The built site, as an edition."""
-    folder = tmp_path_factory.mktemp("first") / "site"
+    folder = tmp_path_factory.mktemp("whole") / "site"
     shutil.copytree(site, folder)
+    write(folder, release_of(folder))
+    return folder
+
+
+@pytest.fixture(scope="module")
+def first(whole: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The pages that are opened here, as an edition: how it is kept does not depend on how many there are."""
+    folder = tmp_path_factory.mktemp("first") / "site"
+    shutil.copytree(whole, folder, ignore=shutil.ignore_patterns("*.map", "lunr"))
+    for path in folder.rglob("index.html"):
+        if f"/{path.parent.relative_to(folder).as_posix()}/".replace("/./", "/") not in OPENED:
+            path.unlink()
     write(folder, release_of(folder))
     return folder
 
@@ -204,11 +218,12 @@ def pages_of(site: Path) -> list[str]:
     return [f"/{path.parent.relative_to(site).as_posix()}/".replace("/./", "/") for path in site.rglob("index.html")]
 
 
-def test_after_one_visit_to_a_question_every_page_opens_without_a_network(context, shelf, first, complaints):
+def test_after_one_visit_to_a_question_every_page_opens_without_a_network(context, shelf, whole, complaints):
+    shelf.site = whole
     page = visit(context, shelf, QUESTION, SAVED)
     unplug(context, shelf)
     works(page)
-    paths = pages_of(first)
+    paths = pages_of(whole)
     answers = page.evaluate(HEADINGS, [shelf.address + path for path in paths])
     assert dict(zip(paths, answers, strict=True)) == dict.fromkeys(paths, 1)
     for path in (*sorted(paths)[::12], READING, "/job/"):
@@ -419,7 +434,7 @@ def test_without_the_service_worker_a_deploy_does_not_mix_two_editions_either(co
 @pytest.mark.parametrize("fault", ["missing", "cut"])
 def test_a_file_that_fails_in_the_middle_leaves_nothing_half_saved(context, shelf, fault):
     failing = getattr(shelf, fault)
-    failing.add("/build/tighten-a-head-down/")
+    failing.add(HEAD)
     page = visit(context, shelf, QUESTION, f"{NOT_SAVED}: saving did not finish")
     works(page)
     assert page.evaluate("navigator.serviceWorker.controller") is None
@@ -531,18 +546,18 @@ def test_the_browser_finds_nothing_missing_for_the_home_screen(context, shelf):
     assert [error["errorId"] for error in errors if error["errorId"] != "in-incognito"] == []
 
 
-def test_every_page_leads_to_the_manifest_and_its_icons(first):
-    manifest = json.loads((first / "manifest.webmanifest").read_text())
-    for path in first.rglob("*.html"):
-        where = "/" if path.name == "404.html" else f"/{path.parent.relative_to(first).as_posix()}/".replace("/./", "/")
+def test_every_page_leads_to_the_manifest_and_its_icons(whole):
+    manifest = json.loads((whole / "manifest.webmanifest").read_text())
+    for path in whole.rglob("*.html"):
+        where = "/" if path.name == "404.html" else f"/{path.parent.relative_to(whole).as_posix()}/".replace("/./", "/")
         text = path.read_text(encoding="utf-8")
         for found in re.findall(r'<link rel="(?:manifest|apple-touch-icon)" href="([^"]+)"', text):
-            assert file_of(first, urljoin(where, found)).is_file()
+            assert file_of(whole, urljoin(where, found)).is_file()
         assert text.count('rel="manifest"') == text.count('rel="apple-touch-icon"') == 1
-        leads_on = path.parent.parent == first / "calculators"  # an address of a former edition, left at once
+        leads_on = path.parent.parent == whole / "calculators"  # an address of a former edition, left at once
         assert text.count("<bench-offline") == (0 if leads_on else 1)
     for icon in manifest["icons"]:
-        assert icon["sizes"] == "{}x{}".format(*png_size(first / icon["src"]))
+        assert icon["sizes"] == "{}x{}".format(*png_size(whole / icon["src"]))
 
 
 def png_size(path: Path) -> tuple[int, int]:
@@ -576,17 +591,17 @@ def edition_facts(site: Path) -> dict[str, object]:
     return json.loads(re.search(r"^const EDITION = (.*);$", (site / "sw.js").read_text(), re.MULTILINE)[1])
 
 
-def test_the_worker_lists_every_file_with_its_hash(first):
-    facts = edition_facts(first)
+def test_the_worker_lists_every_file_with_its_hash(whole):
+    facts = edition_facts(whole)
     listed = {entry["url"]: entry for entry in (*facts["pages"], *facts["python"])}
     for url, entry in listed.items():
-        content = file_of(first, f"/{url}".replace("/./", "/")).read_bytes()
+        content = file_of(whole, f"/{url}".replace("/./", "/")).read_bytes()
         assert entry["integrity"] == f"sha256-{base64.b64encode(hashlib.sha256(content).digest()).decode()}"
         assert entry["size"] == len(content)
     left_out = {
-        path.relative_to(first).as_posix()
-        for path in first.rglob("*")
-        if path.is_file() and re.sub(r"(^|/)index\.html$", r"\1", path.relative_to(first).as_posix()) not in listed
+        path.relative_to(whole).as_posix()
+        for path in whole.rglob("*")
+        if path.is_file() and re.sub(r"(^|/)index\.html$", r"\1", path.relative_to(whole).as_posix()) not in listed
     } - {"index.html"}
     assert {path for path in left_out if not re.search(r"\.map$|/lunr/", path)} <= {"sw.js", "csp.txt"}
     for brotli, most in ((False, 7e6), (True, 13e6)):  # sent packed, or as it is and by Brotli
@@ -594,12 +609,12 @@ def test_the_worker_lists_every_file_with_its_hash(first):
         assert sum(entry["size"] for entry in needed) < most
 
 
-def test_the_same_site_gives_the_same_bytes(first, tmp_path):
+def test_the_same_site_gives_the_same_bytes(whole, tmp_path):
     again = tmp_path / "elsewhere"
-    shutil.copytree(first, again)
+    shutil.copytree(whole, again)
     write(again, release_of(again))
-    for path in (*first.rglob("*.html"), first / "sw.js"):
-        assert path.read_bytes() == (again / path.relative_to(first)).read_bytes()
+    for path in (*whole.rglob("*.html"), whole / "sw.js"):
+        assert path.read_bytes() == (again / path.relative_to(whole)).read_bytes()
     assert str(tmp_path) not in (again / "sw.js").read_text()
 
 

@@ -5,10 +5,9 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from tests.site.conftest import PHONE, form_of, fresh, kept_job, question
+from tests.site.conftest import PHONE, form_of, fresh, kept_job, question, resized
 
 ROOT = Path(__file__).resolve().parents[2]
 FOUND, DECKS, LEVEL = "lash.found", "measuring.decks", "measuring.level"
@@ -210,9 +209,33 @@ def test_who_needs_no_row_of_readings_has_no_such_button(open_page):
     expect(question(page).locator(".q-one-by-one")).to_have_count(0)
 
 
-@pytest.mark.parametrize("size", SCREENS, ids=[f"{wide}x{high}" for wide, high in SCREENS])
-def test_everything_has_its_place_on_the_screen(browser, address, size):
-    context = fresh(browser, viewport={"width": size[0], "height": size[1]}, bypass_csp=True, reduced_motion="reduce")
+def has_its_place(page: Page, pad: Locator, size: tuple[int, int], state: str) -> None:
+    assert pad.evaluate("one => one.scrollWidth <= one.clientWidth && one.scrollHeight <= one.clientHeight"), state
+    controls = pad.locator(":is(button, input, select):visible").all()
+    boxes = {control.inner_text() or control.get_attribute("id"): control.bounding_box() for control in controls}
+    boxes |= {name: pad.locator(name).bounding_box() for name in (".pad-names", ".pad-place", "#pad-error")}
+    boxes = {name: box for name, box in boxes.items() if box and box["height"]}
+    for name, box in boxes.items():
+        assert box["x"] >= 0 and box["x"] + box["width"] <= size[0], (state, name)
+        assert box["y"] >= 0 and box["y"] + box["height"] <= size[1], (state, name)
+        if not name.startswith((".", "#")):
+            assert box["height"] >= 48, (state, name)
+        for other, that in boxes.items():
+            apart = (
+                box["x"] + box["width"] <= that["x"] + 0.5
+                or that["x"] + that["width"] <= box["x"] + 0.5
+                or box["y"] + box["height"] <= that["y"] + 0.5
+                or that["y"] + that["height"] <= box["y"] + 0.5
+            )
+            assert name == other or apart, (state, name, other)
+    for theme in ("default", "slate"):
+        page.evaluate("theme => document.body.setAttribute('data-md-color-scheme', theme)", theme)
+        of = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+        assert page.evaluate("of => readers.faults('dialog.bench-pad', of)", of) == []
+
+
+def test_everything_has_its_place_on_the_screen(browser, address):
+    context = fresh(browser, bypass_csp=True, reduced_motion="reduce")
     page = context.new_page()
     page.add_init_script(path=ROOT / "build/audits/node_modules/axe-core/axe.min.js")
     page.add_init_script(path=ROOT / "tests/site/readers.js")
@@ -226,26 +249,7 @@ def test_everything_has_its_place_on_the_screen(browser, address, size):
             pad.get_by_role("button", name="Phone’s keys").click()
         if state == "done":
             pass_over(pad)
-        assert pad.evaluate("one => one.scrollWidth <= one.clientWidth && one.scrollHeight <= one.clientHeight"), state
-        controls = pad.locator(":is(button, input, select):visible").all()
-        boxes = {control.inner_text() or control.get_attribute("id"): control.bounding_box() for control in controls}
-        boxes |= {name: pad.locator(name).bounding_box() for name in (".pad-names", ".pad-place", "#pad-error")}
-        boxes = {name: box for name, box in boxes.items() if box and box["height"]}
-        for name, box in boxes.items():
-            assert box["x"] >= 0 and box["x"] + box["width"] <= size[0], (state, name)
-            assert box["y"] >= 0 and box["y"] + box["height"] <= size[1], (state, name)
-            if not name.startswith((".", "#")):
-                assert box["height"] >= 48, (state, name)
-            for other, that in boxes.items():
-                apart = (
-                    box["x"] + box["width"] <= that["x"] + 0.5
-                    or that["x"] + that["width"] <= box["x"] + 0.5
-                    or box["y"] + box["height"] <= that["y"] + 0.5
-                    or that["y"] + that["height"] <= box["y"] + 0.5
-                )
-                assert name == other or apart, (state, name, other)
-        for theme in ("default", "slate"):
-            page.evaluate("theme => document.body.setAttribute('data-md-color-scheme', theme)", theme)
-            of = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
-            assert page.evaluate("of => readers.faults('dialog.bench-pad', of)", of) == []
+        for size in SCREENS:
+            resized(page, size)
+            has_its_place(page, pad, size, f"{state} {size}")
     context.close()
