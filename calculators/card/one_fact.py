@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from typing import Any
 
-from calculators.bench.card import EngineCard
+from calculators.bench.card import EngineCard, is_invented, told_apart
 from calculators.bench.desk import Asked, Known, Origin
 from calculators.bench.entries import Entry
 from calculators.bench.kinds import Choice, Measure, Number, Wrong
-from calculators.bench.sections import as_typed
+from calculators.bench.sections import Section, as_typed
 from calculators.bench.units import NotANumber, UnknownUnit, magnitude_in, plain, read_number
 from calculators.card.checking import is_bare
 from calculators.card.entries import SECTIONS
@@ -17,8 +17,7 @@ from calculators.card.form import card_value, read_card_form, texts_of
 
 FROM = ("maker’s book", "measured", "told", "not known")
 """Where a fact may be from, in a tap; the last is what is taken where nobody says."""
-_FACTS = {entry.path: entry for section in SECTIONS for entry in section.entries() if section.says_source(entry.key)}
-"""The facts that say by themselves where they come from, by path."""
+_FACTS = {entry.path: (section, entry) for section in SECTIONS for entry in section.entries() if entry.key != "source"}
 
 
 def offered(asked: Asked, card: EngineCard) -> dict[str, dict[str, Any]]:
@@ -48,8 +47,8 @@ def offered(asked: Asked, card: EngineCard) -> dict[str, dict[str, Any]]:
 
 
 def _offer(entry: Entry[Any], known: Known, card: EngineCard) -> dict[str, Any] | None:
-    fact = _FACTS.get(entry.facts.card or "")
-    if fact is None or entry.facts.stands_in:
+    section, fact = _FACTS.get(entry.facts.card or "", (None, None))
+    if section is None or fact is None or entry.facts.stands_in or not _has_place(card, section, fact):
         return None
     text = _as_on_card(entry, fact, known)
     if text is None:
@@ -65,6 +64,12 @@ def _offer(entry: Entry[Any], known: Known, card: EngineCard) -> dict[str, Any] 
         "source": card.source(fact.path) or "",
         "inherited": inherited,
     }
+
+
+def _has_place(card: EngineCard, section: type[Section], fact: Entry[Any]) -> bool:
+    """Return whether the fact's section can be on a card with nothing but this fact more."""
+    own = ("source", fact.key)
+    return all(key in own or card.fact(f"{section.path}.{key}") is not None for key in section.needs)
 
 
 def _as_on_card(entry: Entry[Any], fact: Entry[Any], known: Known) -> str | None:
@@ -125,6 +130,9 @@ def _in_words(entry: Entry[Any], text: str) -> str:
 def with_fact(card: EngineCard, path: str, text: str, source: str) -> dict[str, Any]:
     """Return the card with one fact as it is told; without it, where the text is empty.
 
+    Where one source stands for a whole section, the fact's own is named behind it, and those of its other facts stay
+    what they were.
+
     Returns
     -------
     dict
@@ -136,14 +144,25 @@ def with_fact(card: EngineCard, path: str, text: str, source: str) -> dict[str, 
     >>> mine = EngineCard("mine", {"name": "Mine", "about": "A single.", "layout": {}}, own=True)
     >>> with_fact(mine, "dimensions.bore", "80 mm", "told")["data"]["dimensions"]
     {'bore': {'value': '80 mm', 'source': 'told'}}
+    >>> studs = {"thread": "M8 × 1.25", "engagement": "16 mm", "source": "book"}
+    >>> mine = EngineCard("mine", {"name": "Mine", "studs": {"cylinder_head": studs}}, own=True)
+    >>> with_fact(mine, "studs.cylinder_head.thread", "M10 × 1.5", "measured")["data"]["studs"]["cylinder_head"]
+    {'thread': 'M10 × 1.5', 'engagement': '16 mm', 'source': 'book; thread: measured'}
     """
     texts = texts_of(card.data)
-    named = f"{path}.source"
-    was = {"text": texts.get(path, ""), "source": texts.get(named, "")}
-    read = read_card_form(texts | ({path: text, named: source} if text else {path: "", named: ""}))
+    section, fact = _FACTS[path]
+    named = f"{path if section.says_source(fact.key) else section.path}.source"
+    others = (name for name in texts if name.startswith(f"{section.path}.") and name not in (path, named))
+    whole, own = "", texts.get(named, "")
+    if not section.says_source(fact.key) and any(others):
+        whole, own = told_apart(own, fact.key)
+    told = source if text else ""
+    if whole:
+        told = f"{whole}; {fact.key.replace('_', ' ')}: {source}" if told not in ("", whole) else whole
+    read = read_card_form(texts | {path: text, named: told})
     return {
         "data": read.data,
         "errors": [{"field": error.field, "message": error.message} for error in read.errors],
-        "was": was,
-        "sources": FROM,
+        "was": {"text": texts.get(path, ""), "source": own},
+        "sources": tuple(dict.fromkeys((*([whole] if whole and not is_invented(whole) else []), *FROM))),
     }

@@ -137,6 +137,69 @@ def test_undone_the_card_is_as_it_was():
         assert (undone["data"], undone["errors"]) == (TOLD, [])
 
 
+STUDS = {
+    "thread": "M10 × 1.5",
+    "engagement": "16 mm",
+    "positions": [{"name": "A", "x": "0 mm", "y": "10 mm"}, {"name": "B", "x": "0 mm", "y": "-10 mm"}],
+    "source": "maker’s book",
+}
+THREAD = "studs.cylinder_head.thread"
+
+
+def studded(**facts: str) -> EngineCard:
+    return EngineCard("own", {**TOLD, "studs": {"cylinder_head": {**STUDS, **facts}}}, own=True)
+
+
+def offered_to(card: EngineCard, asked: str, **typed: str):
+    return offered(Desk({name: Reading(text) for name, text in typed.items()}, card).ask(asked), card)
+
+
+def test_a_fact_whose_source_is_its_section_s_is_offered_under_that():
+    (found,) = offered_to(studded(), "fasteners.stud_pull", stud_thread="M8 × 1.25").values()
+    assert (found["path"], found["text"], found["source"]) == (THREAD, "M8 × 1.25", "maker’s book")
+
+
+def test_its_own_source_stands_behind_that_of_its_section_which_speaks_for_the_others_as_before():
+    card = studded()
+    found = with_fact(card, THREAD, "M8 × 1.25", "not known")
+    assert found["errors"] == []
+    assert found["data"]["studs"]["cylinder_head"]["source"] == "maker’s book; thread: not known"
+    assert found["sources"] == ("maker’s book", "measured", "told", "not known")  # its section's first, and once
+    again = with_fact(EngineCard("own", found["data"], own=True), THREAD, "M8 × 1.25", "measured")
+    kept = EngineCard("own", again["data"], own=True)
+    assert again["data"]["studs"]["cylinder_head"]["source"] == "maker’s book; thread: measured"
+    assert kept.source(THREAD) == "measured"
+    as_all = with_fact(kept, THREAD, "M8 × 1.25", "maker’s book")
+    assert as_all["data"]["studs"]["cylinder_head"]["source"] == "maker’s book"
+    assert with_fact(kept, THREAD, **found["was"])["data"] == card.data  # undone
+
+
+def test_where_the_section_is_the_example_s_only_the_fact_becomes_the_reader_s():
+    card = studded(source="invented")
+    (found,) = offered_to(card, "fasteners.stud_pull", stud_thread="M10 × 1.5").values()
+    assert found["inherited"]
+    kept = with_fact(card, THREAD, "M10 × 1.5", "measured")
+    mine = EngineCard("own", kept["data"], own=True)
+    assert not mine.inherited(THREAD)
+    assert mine.inherited("studs.cylinder_head.engagement")
+    assert mine.inherited("studs.cylinder_head.positions")
+    assert "invented" not in kept["sources"]
+    assert not offered_to(mine, "fasteners.stud_pull", stud_thread="M10 × 1.5")
+
+
+def test_a_section_without_what_it_needs_has_no_place_for_a_fact():
+    bare = EngineCard("own", TOLD, own=True)
+    assert offered_to(bare, "fasteners.stud_pull", stud_thread="M8 × 1.25") == {}
+    assert offered_to(bare, "torque.wrench", head_screw_sequence="every pass") == {}
+    (count,) = offered_to(bare, "torque.wrench", head_screws="2").values()
+    kept = with_fact(bare, count["path"], count["text"], "told")
+    assert kept["data"]["studs"] == {"head_screws": {"screw_count": 2, "source": "told"}}
+    assert (kept["errors"], kept["sources"]) == ([], FROM)
+    mine = EngineCard("own", kept["data"], own=True)
+    assert list(offered_to(mine, "torque.wrench", head_screw_sequence="every pass")) == ["screw_sequence"]
+    assert with_fact(mine, count["path"], **kept["was"])["data"] == TOLD
+
+
 def test_what_cannot_be_true_beside_the_other_facts_is_said():
     found = with_fact(EngineCard("own-curlew-f4", TOLD, own=True), "layout.cylinders", "6", "told")
     assert [one["field"] for one in found["errors"]] == ["layout.firing_order"]

@@ -5,8 +5,22 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from tests.site.conftest import DESK, PHONE, ROOT, fill, form_of, kept_job, question, sizes, until
+from tests.site.conftest import (
+    DESK,
+    PHONE,
+    ROOT,
+    WRENCH,
+    fill,
+    form_of,
+    kept_job,
+    question,
+    rests_on_what_is_typed,
+    sizes,
+    until,
+)
 from tests.site.own_card import choose, facts
+from tests.site.test_engine_cards import HELD, LET_GO
+from tests.site.test_read_one_by_one import pass_over
 
 ROOM, STEP = "/work-it-out/compression/", "/measure/compression-and-spacers/"
 RATIO, SPACERS = "compression.ratio", "compression.spacers"
@@ -177,3 +191,26 @@ def test_nothing_is_offered_to_a_card_of_the_book_nor_fetched_for_it(open_page):
     expect(question(page, RATIO)).to_have_attribute("data-state", "mixed")
     expect(question(page, RATIO).locator(".q-keep")).to_have_count(0)
     assert not [url for url in fetched if "keep-on-card" in url]
+
+
+def test_a_fact_of_a_section_with_one_source_is_kept_with_its_own_behind_that(open_page):
+    page = open_page("/work-it-out/fasteners/", PHONE)
+    choose(page, facts())
+    form_of(page, "fasteners.stud_pull")
+    fill(page, "fasteners.stud_pull", thread="M8 × 1.25")
+    offer = below(page, "thread", "fasteners.stud_pull")
+    expect(offer.locator("p")).to_contain_text("(maker’s book)")
+    offer.get_by_role("button", name="Put M8").click()
+    expect(offer.get_by_role("button", name="measured")).to_be_visible()
+    until(page, lambda: stud_source(page) == "maker’s book; thread: not known")
+    offer.get_by_role("button", name="measured").click()
+    expect(offer.locator("p")).to_contain_text("measured.")
+    assert stud_source(page) == "maker’s book; thread: measured"
+    assert "cards_aside" not in kept_job(page) or len(kept_job(page)["cards_aside"]) == 1  # the one with M10
+    offer.get_by_role("button", name="Undo").click()
+    expect(offer.get_by_role("button", name="Put M8")).to_be_visible()
+    assert stud_source(page) == "maker’s book"
+
+
+def stud_source(page: Page) -> str:
+    return kept_job(page)["card"]["data"]["studs"]["cylinder_head"]["source"]
