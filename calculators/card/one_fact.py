@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 import math
+from collections.abc import Mapping
 from typing import Any
 
 from calculators.bench.card import EngineCard, is_invented, told_apart
@@ -12,11 +14,12 @@ from calculators.bench.kinds import Choice, Measure, Number, Wrong
 from calculators.bench.sections import Section, as_typed
 from calculators.bench.units import NotANumber, UnknownUnit, magnitude_in, plain, read_number
 from calculators.card.checking import is_bare
-from calculators.card.entries import SECTIONS
+from calculators.card.entries import SECTIONS, cell
 from calculators.card.form import card_value, read_card_form, texts_of
 
 FROM = ("maker’s book", "measured", "told", "not known")
 """Where a fact may be from, in a tap; the last is what is taken where nobody says."""
+_TABLES = {table.path: (section, table) for section in SECTIONS for table in section.tables()}
 _FACTS = {entry.path: (section, entry) for section in SECTIONS for entry in section.entries() if entry.key != "source"}
 
 
@@ -43,6 +46,17 @@ def offered(asked: Asked, card: EngineCard) -> dict[str, dict[str, Any]]:
         known = asked.known.get(entry.key)
         if known and known.origin is Origin.TYPED and entry.key not in wrong and (one := _offer(entry, known, card)):
             found[entry.key] = one
+    for rows in asked.answer.for_card if asked.answer and not asked.is_example else ():
+        inherited = card.inherited(rows.path)
+        if rows.beside not in found and (inherited or card.fact(rows.path) is None):
+            found[rows.beside] = {
+                "path": rows.path,
+                "text": json.dumps(rows.rows),
+                "typed": rows.called,
+                "stands": "places" if inherited else "",
+                "source": card.source(rows.path) or "",
+                "inherited": inherited,
+            }
     return found
 
 
@@ -150,19 +164,43 @@ def with_fact(card: EngineCard, path: str, text: str, source: str) -> dict[str, 
     {'thread': 'M10 × 1.5', 'engagement': '16 mm', 'source': 'book; thread: measured'}
     """
     texts = texts_of(card.data)
-    section, fact = _FACTS[path]
+    section, fact = (_FACTS | _TABLES)[path]
+    boxes = _boxes(path, text)
     named = f"{path if section.says_source(fact.key) else section.path}.source"
-    others = (name for name in texts if name.startswith(f"{section.path}.") and name not in (path, named))
+    others = (name for name in texts if name.startswith(f"{section.path}.") and name not in (*boxes, named))
     whole, own = "", texts.get(named, "")
     if not section.says_source(fact.key) and any(others):
         whole, own = told_apart(own, fact.key)
     told = source if text else ""
     if whole:
         told = f"{whole}; {fact.key.replace('_', ' ')}: {source}" if told not in ("", whole) else whole
-    read = read_card_form(texts | {path: text, named: told})
+    read = read_card_form(texts | boxes | {named: told})
     return {
         "data": read.data,
         "errors": [{"field": error.field, "message": error.message} for error in read.errors],
-        "was": {"text": texts.get(path, ""), "source": own},
+        "was": {"text": _text_of(path, texts), "source": own},
         "sources": tuple(dict.fromkeys((*([whole] if whole and not is_invented(whole) else []), *FROM))),
     }
+
+
+def _boxes(path: str, text: str) -> dict[str, str]:
+    """Return what stands in the form's boxes of a fact, or of a table, whose text is JSON: a list of rows."""
+    if path in _FACTS:
+        return {path: text}
+    _, table = _TABLES[path]
+    rows = dict(enumerate(json.loads(text or "[]"), 1))
+    empty = [""] * len(table.columns)
+    return {
+        cell(table, number, column): rows.get(number, empty)[place]
+        for number in range(1, table.most + 1)
+        for place, column in enumerate(table.columns)
+    }
+
+
+def _text_of(path: str, texts: Mapping[str, str]) -> str:
+    if path in _FACTS:
+        return texts.get(path, "")
+    _, table = _TABLES[path]
+    every = ([texts.get(cell(table, row, column), "") for column in table.columns] for row in range(1, table.most + 1))
+    rows = [row for row in every if any(row)]
+    return json.dumps(rows) if rows else ""

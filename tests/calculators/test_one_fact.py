@@ -214,3 +214,82 @@ def test_a_page_is_offered_what_stands_open_of_its_questions():
     assert list(said["offers"]) == ["bore"]
     message["card"] = {"name": "own-curlew-f4", "data": TOLD}
     assert "offers" not in json.loads(answer_message(json.dumps(message)))["questions"]["compression.ratio"]
+
+
+PLACES = "studs.cylinder_head.positions"
+STUDS_TYPED = {
+    "head_stud_pattern": Reading("typed"),
+    "studs_across": Reading("-40 40 -40 40", "mm"),
+    "studs_up": Reading("2 2 -2 -2", "in"),
+    "head_torque": Reading("34", "N·m"),
+}
+WHOLE_STUDS = [
+    ["A", "-40 mm", "50.8 mm"],
+    ["B", "40 mm", "50.8 mm"],
+    ["C", "-40 mm", "-50.8 mm"],
+    ["D", "40 mm", "-50.8 mm"],
+]
+
+
+def places_offered_to(card: EngineCard, **typed: Reading):
+    asked = Desk({**STUDS_TYPED, **typed}, card).ask("torque.wrench")
+    assert asked.answer, asked.errors
+    return offered(asked, card)
+
+
+def test_rows_go_onto_the_card_as_one_where_it_has_a_table_for_them():
+    """1 in is 25.4 mm exactly (NIST SP 811, appendix B.8)."""
+    bare = EngineCard("own", TOLD, own=True)
+    found = places_offered_to(bare)["up"]
+    assert (found["path"], found["typed"], found["stands"]) == (PLACES, "4 stud places", "")
+    kept = with_fact(bare, found["path"], found["text"], "measured")
+    assert kept["errors"] == []
+    section = kept["data"]["studs"]["cylinder_head"]
+    assert [list(row.values()) for row in section["positions"]] == WHOLE_STUDS
+    assert section["source"] == "measured"
+    mine = EngineCard("own", kept["data"], own=True)
+    assert "up" not in places_offered_to(mine)
+    assert with_fact(mine, PLACES, **kept["was"])["data"] == TOLD
+
+
+def test_rows_typed_for_the_order_of_the_nuts_are_offered_where_the_head_takes_them():
+    rows = {f"stud_across.{row}": Reading(text, "mm") for row, text in enumerate(["-40", "40", "-40", "40"], 1)}
+    rows |= {f"stud_up.{row}": Reading(text, "mm") for row, text in enumerate(["30", "30", "-30", "-30"], 1)}
+    bare = EngineCard("own", TOLD, own=True)
+    found = places_offered_to(bare, studs_across=Reading(""), studs_up=Reading(""), **rows)["up"]
+    assert json.loads(found["text"])[3] == ["D", "40 mm", "-30 mm"]
+    asked = Desk(rows, bare).ask("torque.stud_order")
+    assert asked.answer
+    assert offered(asked, bare) == {}  # any part's nuts
+
+
+def test_the_example_s_rows_give_way_and_come_back_and_one_s_own_stay():
+    example = studded(source="invented")
+    found = places_offered_to(example)["up"]
+    assert found["inherited"]
+    kept = with_fact(example, PLACES, found["text"], "measured")
+    mine = EngineCard("own", kept["data"], own=True)
+    assert not mine.inherited(PLACES)
+    assert mine.inherited("studs.cylinder_head.thread")
+    assert with_fact(mine, PLACES, **kept["was"])["data"] == example.data
+    assert "up" not in places_offered_to(studded())
+
+
+def test_places_of_screws_are_offered_where_they_are_seen_from_the_card_s_own_studs():
+    screws = {
+        "head_screws": Reading("1"),
+        "head_screw_torque": Reading("12", "N·m"),
+        "screw_across.1": Reading("0", "mm"),
+        "screw_up.1": Reading("30", "mm"),
+        "head_stud_pattern": Reading("card"),
+    }
+    counted = {**studded().data["studs"], "head_screws": {"screw_count": 1, "source": "told"}}
+    card = EngineCard("own", {**TOLD, "studs": counted}, own=True)
+    found = places_offered_to(card, **screws)["screws"]
+    kept = with_fact(card, found["path"], found["text"], "measured")
+    assert (found["typed"], kept["errors"]) == ("1 screw place", [])
+    section = kept["data"]["studs"]["head_screws"]
+    assert section["source"] == "told; positions: measured"
+    assert section["positions"][0]["y"] == "30 mm"
+    elsewhere = {**screws, "head_stud_pattern": Reading("4")}
+    assert "screws" not in places_offered_to(card, **elsewhere)

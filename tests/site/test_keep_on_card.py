@@ -212,5 +212,24 @@ def test_a_fact_of_a_section_with_one_source_is_kept_with_its_own_behind_that(op
     assert stud_source(page) == "maker’s book"
 
 
+def test_stud_places_typed_for_the_wrench_go_onto_the_card_in_a_tap(open_page):
+    page = open_page("/work-it-out/torque/", PHONE)
+    card = facts()
+    del card["studs"]
+    choose(page, card)
+    fill(page, pattern="typed", across="-40 40 -40 40", up="30 30 -30 -30")
+    offer = below(page, "up", WRENCH)
+    offer.get_by_role("button", name="Keep on the card").click()
+    expect(offer.locator("p")).to_contain_text("On the card: 4 stud places.")
+    offer.get_by_role("button", name="measured").click()
+    expect(offer.locator("p")).to_have_text("On the card: 4 stud places, measured.")
+    studs = kept_job(page)["card"]["data"]["studs"]["cylinder_head"]
+    assert studs["source"] == "measured"
+    assert studs["positions"][3] == {"name": "D", "x": "40 mm", "y": "-30 mm"}
+    offer.get_by_role("button", name="Undo").click()
+    expect(offer.get_by_role("button")).to_have_text("Keep on the card")
+    assert "studs" not in kept_job(page)["card"]["data"]
+
+
 def stud_source(page: Page) -> str:
     return kept_job(page)["card"]["data"]["studs"]["cylinder_head"]["source"]
