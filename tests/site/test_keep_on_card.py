@@ -233,3 +233,29 @@ def test_stud_places_typed_for_the_wrench_go_onto_the_card_in_a_tap(open_page):
 
 def stud_source(page: Page) -> str:
     return kept_job(page)["card"]["data"]["studs"]["cylinder_head"]["source"]
+
+
+def test_what_stands_in_the_box_is_kept_and_not_what_stood_there_when_it_was_first_offered(open_page):
+    page = opened(open_page)
+    fill(page, RATIO, gasket_thickness="0.5")
+    keep = below(page, "gasket_thickness").get_by_role("button", name="Keep on the card")
+    expect(keep).to_be_visible()
+    fill(page, RATIO, gasket_thickness="0.6")
+    rests_on_what_is_typed(page, RATIO)
+    until(page, lambda: "0.6 mm" in (keep.locator("xpath=..").get_attribute("data-of") or ""))
+    keep.click()
+    until(page, lambda: on_card(page, GASKET))
+    assert on_card(page, GASKET)["value"] == "0.6 mm"
+
+
+def test_two_kept_one_right_after_the_other_are_both_on_the_card(open_page):
+    page = opened(open_page, lacking=(GASKET, "dimensions.chamber_volume"))
+    fill(page, RATIO, gasket_thickness="0.5", bore="80.5")
+    expect(below(page, "gasket_thickness").get_by_role("button")).to_be_visible()
+    expect(below(page, "bore").get_by_role("button", name="Put")).to_be_visible()
+    page.evaluate(HELD, ["card-with"])
+    below(page, "gasket_thickness").get_by_role("button").click()
+    below(page, "bore").get_by_role("button", name="Put").click()
+    until(page, lambda: page.evaluate("held.length") == 2)  # both were asked for the card as it was
+    page.evaluate(f"() => {{ const letGo = {LET_GO}; letGo(); delete window.held; }}")
+    until(page, lambda: on_card(page, "dimensions.bore")["value"] == "80.5 mm" and on_card(page, GASKET))
