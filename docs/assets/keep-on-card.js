@@ -90,6 +90,7 @@ export async function offer(question, offers) {
     if (offered && box === held && !box.querySelector(".q-keep")) waiting.set(question, setTimeout(() => rested(place, offered), REST));
     else show(place, card, offered);
   }
+  question.dispatchEvent(new Event("bench-offered"));
 }
 
 /** @param {Place} place @param {Offer} offered */

@@ -259,3 +259,24 @@ def test_two_kept_one_right_after_the_other_are_both_on_the_card(open_page):
     until(page, lambda: page.evaluate("held.length") == 2)  # both were asked for the card as it was
     page.evaluate(f"() => {{ const letGo = {LET_GO}; letGo(); delete window.held; }}")
     until(page, lambda: on_card(page, "dimensions.bore")["value"] == "80.5 mm" and on_card(page, GASKET))
+
+
+def test_what_the_pad_read_can_go_onto_the_card_at_its_end(open_page):
+    page = opened(open_page, lacking=("dimensions.bore",))
+    form_of(page, RATIO).locator(".q-one-by-one").click()
+    pad = page.locator("dialog.bench-pad")
+    expect(pad.locator(".pad-thing")).to_have_text("Bore")
+    page.keyboard.type("80.5")
+    page.keyboard.press("Enter")
+    expect(pad.locator(".pad-thing")).not_to_have_text("Bore")
+    pass_over(pad)
+    onto = pad.get_by_role("button", name="For the engine card: Bore")
+    assert 48 <= onto.bounding_box()["height"] < 100
+    assert onto.bounding_box()["y"] + onto.bounding_box()["height"] <= PHONE[1]
+    onto.click()
+    expect(pad).to_have_count(0)
+    keep = below(page, "bore").get_by_role("button", name="Keep on the card")
+    expect(keep).to_be_focused()
+    expect(keep).to_be_in_viewport()
+    keep.click()
+    until(page, lambda: on_card(page, "dimensions.bore") == {"value": "80.5 mm", "source": "not known"})
