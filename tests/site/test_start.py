@@ -7,7 +7,7 @@ import gzip
 import pytest
 from playwright.sync_api import expect
 
-from tests.site.conftest import PHONE, answered, fill, form_of, kept_job, question, says, until
+from tests.site.conftest import PHONE, answered, arrived, fill, form_of, kept_job, question, says, until
 
 PAGE = "/work-it-out/torque/"
 LETTERS = 13_300  # bytes of B612, bold
@@ -22,6 +22,21 @@ def test_starts_from_the_snapshot(open_page):
     answered(page)
     history = page.evaluate(HISTORY)
     assert (history["way"], history["state"], history["setbacks"]) == ("snapshot", "ready", [])
+
+
+def test_the_usual_step_is_in_the_unit_of_the_torque_before_python_has_started(open_page, address):
+    page = open_page(None)
+    held = []
+    page.route("**/runtime.*", lambda route: held.append(route))
+    page.goto(address + PAGE)
+    fill(page, **{"target": "25", "target.unit": "lbf·ft", "graduation": "0.5"})
+    assert kept_job(page)["readings"]["wrench_step"]["unit"] == "lbf·ft"
+    fill(page, **{"target.unit": "N·m"})
+    expect(question(page).locator('[data-unit-of="graduation"]')).to_have_value("lbf·ft")  # a reading keeps its unit
+    assert held
+    for route in held:
+        route.continue_()
+    answered(page)
 
 
 def test_a_button_pressed_before_its_script_has_come_is_pressed_once_it_has(open_page, address):
