@@ -1,13 +1,14 @@
 """What a hand that holds a torque wrench must not scroll for, measured on the built pages."""
 
 import re
+from urllib.parse import quote
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from calculators.bench.question import rooms
 from scripts.at_hand import SIZES, Seen, walk
-from tests.site.conftest import DESK, PHONE, fresh
+from tests.site.conftest import DESK, HELD_BACK, PHONE, fresh, until
 from tests.site.test_book import PAGES, PROCEDURES
 
 LARGE_PHONE = (390, 844)
@@ -204,6 +205,22 @@ def test_change_opens_a_sheet_and_each_way_back_leaves_the_page_as_it_was(open_p
     assert page.evaluate("window.stays") is True
     page.go_back()
     page.wait_for_url("**/reference/glossary/")
+
+
+def test_a_link_pressed_as_soon_as_the_sheet_has_closed_is_followed(open_page, address):
+    page = open_page(TORQUE)
+    page.evaluate(HELD_BACK)
+    _, change, sheet = in_step(page, WRENCH)
+    change.click()
+    expect(sheet).to_have_attribute("open", "")
+    page.keyboard.press("Escape")
+    expect(sheet).to_be_hidden()
+    until(page, lambda: page.evaluate("Boolean(window.letBack)"))
+    page.get_by_role("link", name="Next:").click()
+    page.evaluate("letBack()")
+    until(page, lambda: page.evaluate("window.wentBack"))
+    page.wait_for_url("**/fit-tappets-and-pushrods/")
+    expect(page.locator("h1")).to_contain_text("tappets")
 
 
 @each_size
