@@ -524,6 +524,18 @@ def test_what_the_search_found_in_the_glossary_is_in_sight_there(open_page):
     assert page.locator("details.fold[open]").count() == 1
 
 
+@pytest.mark.parametrize("path", [*LONG, TORQUE])
+def test_what_the_browser_itself_finds_in_a_fold_is_shown(open_page, address, path):
+    """A link to words reveals what find-in-page does: the HTML Standard has both open what the words are folded in."""
+    page = open_page(path)
+    line = page.locator("details.fold").first.locator("li, td").last
+    words = " ".join(line.text_content().split()[:6])
+    page.goto("about:blank")
+    page.goto(f"{address}{path}#:~:text={quote(words)}")
+    expect(page.locator("details.fold[open]").locator("li, td", has_text=words).first).to_be_in_viewport()
+    assert page.locator("details.fold[open]").count() == 1
+
+
 @phones
 def test_of_the_reasons_to_stop_two_are_in_sight_and_the_rest_is_one_fold(browser, address, said, size):
     context = fresh(browser, viewport={"width": size[0], "height": size[1]})
