@@ -17,8 +17,8 @@ from mkdocs.structure.pages import Page
 ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
-from calculators import read_card  # noqa: E402
 from calculators.bench.engine_map import engine_map  # noqa: E402
+from scripts.engine_cards import engine_card  # noqa: E402
 from scripts.page_tags import STAGES, tags  # noqa: E402
 
 PLACE, PAGES = "<!-- home -->", "<!-- stages -->"
@@ -55,7 +55,7 @@ def on_page_markdown(markdown: str, *, page: Page, config: MkDocsConfig, files: 
     tag_of = tags(nav)
     texts = {file.src_uri: file.content_string for file in files.documentation_pages()}
     pages = [_procedure(path, tag, texts[path]) for path, tag in tag_of.items() if "\n## Steps\n" in texts[path]]
-    card = read_card(Path(config.docs_dir) / "engines" / f"{config.extra['engine_card']}.yml")
+    card = engine_card(Path(config.docs_dir) / "engines" / f"{config.extra['engine_card']}.yml")
     links = {part: (tag_of[path], _address(path)) for part, path in _MAP.items()} | {"barrel": _CYLINDER}
     drawn = engine_map(card.fact("layout.banks"), links, f"{card.title} from above, pulley towards you")
     leads = html.escape(json.dumps(links, ensure_ascii=False))

@@ -365,6 +365,7 @@ def measure(rounds: int) -> dict[str, Any]:
         "wire_gzip_bytes": wire("gzip"),
         "wire_brotli_bytes": wire("br"),
         "fresh_serve_s": bounds.fresh_serve(),
+        "saved_s": bounds.saved(rounds),
         "pages": [asdict(one) for one in seen],
         "memory_bytes": memory,
         "ratios": {

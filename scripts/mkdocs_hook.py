@@ -19,12 +19,13 @@ from pymdownx.superfences import SuperFencesException
 ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
-from calculators import BenchError, EngineCard, drawings, read_card  # noqa: E402
+from calculators import BenchError, EngineCard, drawings  # noqa: E402
 from calculators.bench.desk import Desk  # noqa: E402
 from calculators.bench.page import question_html  # noqa: E402
 from calculators.bench.question import questions, rooms  # noqa: E402
 from calculators.card.texts import with_other_unit  # noqa: E402
 from scripts import card_fence, caution_list, check_list, drawing_fence, ladder_map, ladders, question_list  # noqa: E402
+from scripts.engine_cards import engine_card  # noqa: E402
 from scripts.page_tags import tags  # noqa: E402
 
 _QUOTE = re.compile(r"\[\[([a-z_]+(?:\.[a-z_]+)+)\]\]")
@@ -171,7 +172,7 @@ def card(source: str, language: str, css_class: str, options: dict[str, Any], md
 
 def _card(path: Path) -> EngineCard:
     try:
-        return read_card(path)
+        return engine_card(path)
     except BenchError as error:
         raise PluginError(str(error)) from None
 

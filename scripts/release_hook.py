@@ -24,9 +24,10 @@ from mkdocs.structure.pages import Page
 ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
-from calculators import BenchError, drawings, read_card  # noqa: E402
+from calculators import BenchError, drawings  # noqa: E402
 from calculators.card.schema import card_schema  # noqa: E402
 from scripts import browser_python, check_list, former_pages, room_pages, search_answers, service_worker  # noqa: E402
+from scripts.engine_cards import engine_card  # noqa: E402
 
 _INLINE = {name: re.compile(rf"<{name}>(.*?)</{name}>", re.DOTALL) for name in ("script", "style")}
 _NODE, _JSON_SCHEMA = ROOT / "node_modules", ROOT / "node_modules/@cfworker/json-schema/dist/esm"
@@ -63,7 +64,7 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     """Name the release, and point stylesheet, scripts and mark into its folder."""
     docs, card = Path(config.docs_dir), str(config.extra["engine_card"])
     try:
-        cards = {path.stem: read_card(path).data for path in sorted((docs / "engines").glob("*.yml"))}
+        cards = {path.stem: engine_card(path).data for path in sorted((docs / "engines").glob("*.yml"))}
         parts, checks = browser_python.build(), "export default [];" if browser_python.WATCH else check_list.module()
     except (BenchError, browser_python.TamperedError, check_list.CheckError) as error:
         raise PluginError(str(error)) from None
@@ -77,7 +78,7 @@ def on_config(config: MkDocsConfig) -> MkDocsConfig:
     pages = sorted(docs.rglob("*.md"))
     embedding = [path.relative_to(docs) for path in pages if _EMBEDS.search(path.read_text(encoding="utf-8"))]
     try:
-        found = search_answers.module(docs, list(config.nav or []), read_card(docs / "engines" / f"{card}.yml"))
+        found = search_answers.module(docs, list(config.nav or []), engine_card(docs / "engines" / f"{card}.yml"))
     except search_answers.UnknownFigure as error:
         raise PluginError(str(error)) from None
     facts = {

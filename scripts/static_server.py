@@ -5,18 +5,16 @@ from __future__ import annotations
 import argparse
 import functools
 import os
-import re
 import socket
-import subprocess
 import sys
 import threading
-import time
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 
+from scripts import watch
+
 ROOT = Path(__file__).resolve().parent.parent
 SITE = ROOT / "build" / "site"
-WATCHED = ("docs", "calculators", "scripts")
 
 
 COPIES = {"br": ".br", "gzip": ".gz"}
@@ -91,45 +89,6 @@ def server(host: str, port: int, directory: Path = SITE, handler: type[Handler] 
     return Server((host, port), functools.partial(handler, directory=str(directory)))
 
 
-def rebuild_on_change() -> None:
-    """Build again whenever a page, an asset, a card, a calculator or a script is saved; each time in a new process."""
-
-    def state() -> dict[Path, int]:
-        watched = (path for folder in WATCHED for path in (ROOT / folder).rglob("*"))
-        return {path: path.stat().st_mtime_ns for path in watched if path.is_file() and "__pycache__" not in path.parts}
-
-    built = state()
-    while True:
-        time.sleep(0.5)
-        found = state()
-        if found != built:
-            changed = {path for path in built.keys() | found.keys() if built.get(path) != found.get(path)}
-            built, began = found, time.monotonic()
-            done = subprocess.run([ROOT / "scripts" / "build", *_what_to_build(changed)], check=False)
-            took = f"{time.monotonic() - began:.1f} s"
-            print(f"Built in {took}. Reload the page." if done.returncode == 0 else "Not built.", flush=True)
-
-
-def _what_to_build(changed: set[Path]) -> tuple[str, ...]:
-    """Return how to build after a change: all, or only the pages that are older than what they are made of."""
-    asking = set()
-    for path in changed:
-        part, *rest = path.relative_to(ROOT).parts
-        if part == "docs" and (path.suffix == ".md" or rest[0] == "assets"):
-            continue  # a page is seen by its date; a script or a look stands in no page
-        room = rest[0] if part == "calculators" and len(rest) > 1 else ""
-        if not (ROOT / "calculators" / room / "__init__.py").is_file() or room in ("", "bench", "formulas"):
-            return ()
-        asking.add(room)
-    asked = re.compile(rf"^\s*({'|'.join(asking)})(\.\w+)?$|\[\[({'|'.join(asking)})\.", re.MULTILINE)
-    for page in (ROOT / "docs").rglob("*.md") if asking else ():
-        built = SITE / page.relative_to(ROOT / "docs").with_suffix("" if page.stem != "index" else ".html")
-        built = built if page.stem == "index" else built / "index.html"
-        if built.is_file() and asked.search(page.read_text(encoding="utf-8")):
-            os.utime(built, (0, 0))
-    return ("--dirty",)
-
-
 def own_address() -> str:
     """Return this machine's address on its network, as the phone would type it."""
     with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as probe:
@@ -150,16 +109,17 @@ def main() -> None:
     host = "0.0.0.0" if given.host else "127.0.0.1"  # noqa: S104 (the reader asked for it)
     try:
         running = server(host, given.port)
+        port = running.server_address[1]
     except OSError as error:
         sys.exit(
             f"Port {given.port} cannot be used ({error.strerror}). Take another: scripts/serve --port {given.port + 1}"
         )
-    print(f"The bench book is open at http://localhost:{given.port}/", flush=True)
+    print(f"The bench book is open at http://localhost:{port}/", flush=True)
     if given.host:
-        print(f"On the phone:          http://{own_address()}:{given.port}/", flush=True)
+        print(f"On the phone:          http://{own_address()}:{port}/", flush=True)
     print("Stop it with Ctrl-C.", flush=True)
     if given.watch:
-        threading.Thread(target=rebuild_on_change, daemon=True).start()
+        threading.Thread(target=watch.rebuild_on_change, daemon=True).start()
     try:
         running.serve_forever()
     except KeyboardInterrupt:

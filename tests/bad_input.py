@@ -160,9 +160,9 @@ _KINDS: tuple[Callable[[random.Random], str], ...] = (
 _ONE_LONG_IN = 50
 
 
-def bad_strings(count: int) -> Iterator[str]:
+def bad_strings(count: int, seed: int = SEED) -> Iterator[str]:
     """Yield so many strings of all kinds; one in fifty is repeated up to 100 kB."""
-    pick = random.Random(SEED)  # noqa: S311 (to be repeated, not to be secret)
+    pick = random.Random(seed)  # noqa: S311 (to be repeated, not to be secret)
     for _ in range(count):
         text = pick.choice(_KINDS)(pick)
         if pick.randrange(_ONE_LONG_IN) == 0:

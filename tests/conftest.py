@@ -15,6 +15,8 @@ from hypothesis import HealthCheck, Phase, settings
 from playwright.sync_api import Browser, sync_playwright
 
 from scripts.static_server import SITE
+from tests.attempts import SHOWN, TOLD, Attempts, summary
+from tests.examples import IS_NIGHT
 from tests.processor import slowness
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -63,8 +65,21 @@ def pytest_testnodedown(node: object) -> None:
     _said.extend(getattr(node, "workeroutput", {}).get("said", []))
 
 
+@pytest.fixture
+def attempts(request: pytest.FixtureRequest) -> Iterator[Attempts]:
+    """Count what a test tries, by kind; what went wrong fails it when all was tried."""
+    counted = Attempts()
+    yield counted
+    request.node.user_properties.append((TOLD, counted.kinds))
+    if counted.wrong:
+        pytest.fail("\n".join([str(counted), *counted.wrong[:SHOWN]]), pytrace=False)
+
+
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
     for line in _said:
+        terminalreporter.write_line(line)
+    reports = (one for many in terminalreporter.stats.values() for one in many if isinstance(one, pytest.TestReport))
+    for line in summary(reports) if IS_NIGHT else ():
         terminalreporter.write_line(line)
     for report in terminalreporter.stats.get("rerun", []):
         terminalreporter.section(f"failed at first: {report.nodeid}")

@@ -25,6 +25,23 @@ document$.subscribe(() => {
   for (const name of ["bench-home", "bench-job", "bench-card", "bench-checks", "bench-tags"]) if (document.querySelector(name)) import(`./${name}.js`);
 });
 
+/** What the theme replaces when it changes the page. */
+const contents = () => document.querySelector("[data-md-component=container]");
+
+/** @param {Element} one our own elements go as they are: they may have an answer to come */
+function takeApart(one) {
+  for (const inner of Array.from(one.children)) if (!inner.localName.includes("-")) takeApart(inner);
+  one.replaceChildren();
+}
+
+/** The theme holds on to a part of each page that it has replaced, and that to all of the page: ten thousand nodes each. */
+let held = contents();
+document$.subscribe(() => {
+  const before = held;
+  held = contents();
+  if (before && before !== held) setTimeout(() => takeApart(before));
+});
+
 /** @returns {Asked} the worked example of a question, as the page asks for it @param {string} name */
 const worked = (name) => ({
   want: "questions",

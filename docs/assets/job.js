@@ -46,18 +46,25 @@ function blank() {
 /** @returns {Job} one that was kept, perhaps by an older edition @param {Partial<Job>} kept */
 const whole = (kept) => withUnits({ ...blank(), ...kept });
 
+const connected = () =>
+  openDB("bench", 1, {
+    upgrade(fresh, before) {
+      if (before < 1) {
+        fresh.createObjectStore("jobs", { keyPath: "id" });
+        fresh.createObjectStore("photographs"); // Blobs, by their entry's id
+        fresh.createObjectStore("desk"); // which job is in hand, when an export was last made
+      }
+    },
+    blocking: () => db?.close(), // a newer edition in another tab needs the storage
+    /** Deleted behind this tab's back, which still shows its job: the next entry writes all of it. */
+    async terminated() {
+      db = await connected().catch(() => db);
+    },
+  });
+
 async function open() {
   try {
-    db = await openDB("bench", 1, {
-      upgrade(fresh, before) {
-        if (before < 1) {
-          fresh.createObjectStore("jobs", { keyPath: "id" });
-          fresh.createObjectStore("photographs"); // Blobs, by their entry's id
-          fresh.createObjectStore("desk"); // which job is in hand, when an export was last made
-        }
-      },
-      blocking: () => db?.close(), // a newer edition in another tab needs the storage
-    });
+    db = await connected();
     const transaction = db.transaction(["jobs", "desk"]);
     const inHand = await transaction.objectStore("desk").get(CURRENT);
     if (inHand) job = whole((await transaction.objectStore("jobs").get(inHand)) ?? { id: inHand });

@@ -1,8 +1,8 @@
 /**
  * The one Python of this tab, shared by every question on every page.
  *
- * It starts from the snapshot; when that fails, the stock way. When it dies later, it is started
- * once more, the stock way, and what was asked is asked again.
+ * It starts from the snapshot; when that fails, the stock way. When it dies later, what waits for its answer is
+ * asked once more, of one that was started the stock way; a question that brings down two is given up.
  */
 import release from "./release.js";
 
@@ -11,11 +11,10 @@ const SILENCE_LIMIT = { snapshot: 30_000, stock: 60_000 }; // ms without a byte;
 
 /** @type {Worker | undefined} */
 let worker;
-/** @type {Map<number, {question: Asked, resolve: (answer: Said) => void, reject: (error: Error) => void}>} */
+/** @type {Map<number, {question: Asked, again?: boolean, resolve: (answer: Said) => void, reject: (error: Error) => void}>} */
 const waiting = new Map();
 let lastId = 0;
 let limit = 0;
-let revived = false;
 
 /** What happened so far, for the diagnostics page and the measurements. @type {PythonHistory} */
 export const history = { state: "not started", way: "", milliseconds: 0, bytes: 0, memory: 0, taken: 0, rehearsed: 0, setbacks: [] };
@@ -71,7 +70,7 @@ function settle({ id, answer, failed, taken = 0, memory = history.memory }) {
   else asked?.resolve(answer);
 }
 
-/** End a worker that is of no more use, and go on with another, as long as there is hope. @param {string} reason */
+/** End a worker that is of no more use, and go on with another where something waits for it. @param {string} reason */
 function fail(reason) {
   clearTimeout(limit);
   worker?.terminate();
@@ -80,13 +79,17 @@ function fail(reason) {
   const wasUp = isUp();
   history.setbacks.push(`${way}: ${reason}`);
   if (!wasUp && way === "snapshot") return begin("stock");
-  if (wasUp && !revived) {
-    revived = true;
-    return begin("stock"); // what brought one down that holds only what is needed is asked of one that holds all
+  const asked = Array.from(waiting);
+  for (const [id, one] of asked) {
+    if (wasUp && !one.again) {
+      one.again = true;
+      continue;
+    }
+    waiting.delete(id);
+    one.reject(new Error(reason));
   }
-  for (const { reject } of waiting.values()) reject(new Error(reason));
-  waiting.clear();
-  record({ state: "stopped" });
+  if (waiting.size) begin("stock"); // what brought one down that holds only what is needed is asked of one that holds all
+  else record({ state: wasUp && !asked.length ? "not started" : "stopped" });
 }
 
 const REHEARSALS = 40; // after so many answers the browser has its fast code for the wasm

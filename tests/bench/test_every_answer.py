@@ -250,14 +250,14 @@ def holds_or_names_the_entry(of, readings):
 
 @every
 @given(data=st.data())
-@settings(max_examples=examples(16), deadline=None, suppress_health_check=unhurried)
+@settings(max_examples=examples(16, nightly=2_000), deadline=None, suppress_health_check=unhurried)  # of each question
 def test_any_text_in_any_box_is_answered_or_refused_by_name(of, data):
     holds_or_names_the_entry(of, data.draw(typed_texts(of, lambda entry: LINES)))
 
 
 @every
 @given(data=st.data())
-@settings(max_examples=examples(16), deadline=None, suppress_health_check=unhurried)
+@settings(max_examples=examples(16, nightly=1_000), deadline=None, suppress_health_check=unhurried)  # of each question
 def test_any_value_inside_its_limits_is_answered_or_refused_by_name(of, data):
     holds_or_names_the_entry(of, data.draw(typed_texts(of, lambda entry: inside(entry.kind))))
 

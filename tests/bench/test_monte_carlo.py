@@ -35,9 +35,9 @@ from calculators.compression import made
 from calculators.formulas import shim_choice, spacer_choice
 from calculators.springs import readings as spring_readings
 from tests.cards import MARRAM as CARD
-from tests.examples import ORDINARY
+from tests.examples import IS_NIGHT
 
-DRAWS = 20_000 if settings.default.max_examples > ORDINARY else max(50, 2 * settings.default.max_examples)
+DRAWS = 20_000 if IS_NIGHT else max(50, 2 * settings.default.max_examples)
 SEED = 20261130
 LEAST, MOST = 0.90, 0.99
 SLACK = 3.0

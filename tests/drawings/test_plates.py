@@ -164,7 +164,7 @@ def cards(draw):
 
 
 @pytest.mark.parametrize("name", FOLLOWING)
-@settings(max_examples=examples(20), deadline=None)
+@settings(max_examples=examples(20, nightly=500), deadline=None)  # of each plate
 @given(card=cards())
 def test_nothing_touches_for_any_engine(name, card):
     assert faults(drawn(name, card)) == []

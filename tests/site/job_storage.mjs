@@ -19,6 +19,7 @@ const texts = new Map();
 const read = (address) => texts.get(address.href) ?? (texts.set(address.href, readFileSync(address, "utf8")), texts.get(address.href));
 let [devices, tabs, world, random] = [new Map(), new Map(), 0, 0];
 
+/** What a page may keep beside the database; ``blocked`` where the browser forbids it. */
 class Storage {
   getItem(key) { return Object.hasOwn(this, key) ? this[key] : null; }
   setItem(key, text) { this[key] = String(text); }
@@ -30,6 +31,7 @@ class Device {
   local = new Storage();
   clock = 0; // ms that it is ahead
   full = false;
+  blocked = false; // the browser forbids to keep anything
   tabs = new Set();
   last = Promise.resolve(); // the writing transaction before
 }
@@ -97,8 +99,16 @@ class Transaction {
   }
 }
 
-function database(device, tab) {
-  const transaction = (_, mode = "readonly") => new Transaction(device, tab, mode);
+function database(device, tab, terminated) {
+  let closed = false;
+  tab.databases.add(() => {
+    closed = true;
+    terminated?.();
+  });
+  const transaction = (_, mode = "readonly") => {
+    if (closed) throw new DOMException("closed", "InvalidStateError");
+    return new Transaction(device, tab, mode);
+  };
   const alone = (deed, mode) => async (store, ...given) => {
     const whole = transaction(store, mode);
     whole.done.catch(() => {});
@@ -115,6 +125,7 @@ function database(device, tab) {
 class Tab {
   dead = false;
   open = new Set();
+  databases = new Set();
   heard = [];
   undo = undefined;
   constructor(device) {
@@ -123,7 +134,6 @@ class Tab {
     const tab = this;
     this.context = vm.createContext({
       console, structuredClone, setTimeout, DOMException, Blob, URL,
-      localStorage: device.local,
       sessionStorage: new Storage(),
       dispatchEvent() {},
       CustomEvent: class {},
@@ -142,6 +152,12 @@ class Tab {
       "globalThis.Date = class extends Date { constructor(...given) { given.length ? super(...given) : super(clock()); } static now() { return clock(); } }",
       this.context,
     );
+    Object.defineProperty(this.context, "localStorage", {
+      get() {
+        if (device.blocked) throw new DOMException("forbidden", "SecurityError");
+        return device.local;
+      },
+    });
     this.modules = new Map();
   }
   async begin() {
@@ -162,11 +178,15 @@ class Tab {
   }
   make(address) {
     const options = { context: this.context, identifier: address.href };
-    const made = { "idb.js": ["openDB", async () => database(this.device, this)], "job-schema.js": ["default", SCHEMA] };
+    const made = { "idb.js": ["openDB", async (name, version, { terminated }) => this.opened(terminated)], "job-schema.js": ["default", SCHEMA] };
     const [name, value] = made[address.href.slice(ASSETS.href.length)] ?? [];
     if (name) return new vm.SyntheticModule([name], function () { this.setExport(name, value); }, options);
     const importModuleDynamically = (other) => this.module(other, address);
     return new vm.SourceTextModule(read(address), { ...options, importModuleDynamically });
+  }
+  opened(terminated) {
+    if (this.device.blocked) throw new DOMException("forbidden", "SecurityError");
+    return database(this.device, this, terminated);
   }
   cut() {
     this.dead = true;
@@ -214,9 +234,30 @@ const ORDERS = {
     made.cut();
     tabs.delete(tab);
   },
+  /** In the middle of a write, all is deleted. */
+  async wipeIn({ tab, after, deed, ...given }) {
+    const made = tabs.get(tab);
+    const done = DEEDS[deed](made, given);
+    for (let step = 0; step < after; step++) await soon();
+    ORDERS.wipe({ device: [...devices].find(([, one]) => one === made.device)[0] });
+    await done;
+  },
   pass({ ms }) { world += ms; },
   clock({ device, ms }) { devices.get(device).clock = ms; },
   room({ device, full }) { devices.get(device).full = full; },
+  block({ device, blocked }) { devices.get(device).blocked = blocked; },
+  /** All that the browser holds of the book is deleted, behind the tabs that are open. */
+  wipe({ device }) {
+    const made = devices.get(device);
+    for (const tab of made.tabs) {
+      for (const one of tab.open) one.abort();
+      const ends = [...tab.databases];
+      tab.databases.clear(); // each is opened anew
+      for (const end of ends) end();
+    }
+    for (const store of Object.values(made.stores)) store.clear();
+    for (const key of Object.keys(made.local)) made.local.removeItem(key);
+  },
   left({ device, key, text }) { devices.get(device).local.setItem(key, text); },
   stored({ device }) { return [...devices.get(device).stores.jobs.values()]; },
   pictures({ device, put }) {

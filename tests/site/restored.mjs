@@ -2,12 +2,15 @@
  * Start Python in Node from what a reader's browser starts from, and ask it what stands in a file.
  *
  *   node restored.mjs FOLDER PARTS MESSAGES ANSWERS
+ *   node restored.mjs FOLDER PARTS
  *
  * FOLDER and PARTS: as browser_python.py made them; MESSAGES: a JSON list of texts, of {run} with a line of Python, or
  * of {came}, to be told which parts of the code came so far. Writes the answers into ANSWERS as JSON, each a text, or
- * {failed} with the last lines of the traceback.
+ * {failed} with the last lines of the traceback. Without files a message a line comes in, and [answer, bytes of memory] a
+ * line goes out.
  */
 import { readFileSync, writeFileSync } from "node:fs";
+import { createInterface } from "node:readline";
 import { gunzipSync } from "node:zlib";
 import { pathToFileURL } from "node:url";
 import { writeOut } from "../../docs/assets/memory.js";
@@ -55,7 +58,8 @@ function done(line) {
     }
   }
 }
-const answers = JSON.parse(readFileSync(messages, "utf8")).map((message) => {
+/** @param {any} message */
+function told(message) {
   try {
     if (message.came) return came.join(" ");
     return message.run ? done(message.run) : answered(message);
@@ -64,6 +68,9 @@ const answers = JSON.parse(readFileSync(messages, "utf8")).map((message) => {
   } finally {
     tidy();
   }
-});
-writeFileSync(output, JSON.stringify(answers));
+}
+if (messages) writeFileSync(output, JSON.stringify(JSON.parse(readFileSync(messages, "utf8")).map(told)));
+else
+  for await (const line of createInterface({ input: process.stdin }))
+    process.stdout.write(`${JSON.stringify([told(line), pyodide._module.HEAPU8.length])}\n`);
 process.exit(0);

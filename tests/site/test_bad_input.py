@@ -7,15 +7,14 @@ import unicodedata
 from itertools import cycle
 
 import pytest
-from hypothesis import settings
 from playwright.sync_api import Page, expect
 
 from calculators.bench.question import rooms
 from tests.bad_input import bad_strings
-from tests.examples import ORDINARY
+from tests.examples import IS_NIGHT
 from tests.site.conftest import PHONE, form_of, question
 
-STRINGS = list(bad_strings(100 if settings.default.max_examples <= ORDINARY else 2_000))
+STRINGS = list(bad_strings(2_000 if IS_NIGHT else 100))
 LONGEST = 2000  # characters of a reading, as calculators/job/job.schema.json has it
 SLOWEST = 200  # ms from the question to the answer of a worker that is up
 TIMES = 5  # a busy machine takes longer for anything: then so many times what it takes for a plain number

@@ -21,6 +21,8 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, precondition,
 from calculators.job.difference import difference
 from calculators.job.former import RENAMED
 from calculators.job.jobs import SCHEMA_PATH, job_faults
+from tests.attempts import Attempts
+from tests.examples import IS_NIGHT
 from tests.site.job_world import World, world
 
 JOBS_FOLDER = Path(__file__).parents[1] / "jobs"
@@ -587,6 +589,7 @@ class Job(RuleBasedStateMachine):
     """
 
     running: World
+    attempts: Attempts
 
     def __init__(self) -> None:
         super().__init__()
@@ -785,12 +788,12 @@ class Job(RuleBasedStateMachine):
         for device in ("phone", "desk"):
             self.make_room(device)
             self.nothing_is_lost(device)
+        self.attempts.count("histories of a job: tabs, devices, clocks, cards, files and full storages")
 
 
-def test_nothing_typed_is_ever_lost_or_changed(running, said):
-    Job.running = running
-    nightly = settings.default.max_examples > 1000
-    histories = 2000 if nightly else 50
+def test_nothing_typed_is_ever_lost_or_changed(running, attempts):
+    Job.running, Job.attempts = running, attempts
+    histories = 2000 if IS_NIGHT else 50
     run_state_machine_as_test(
         Job,
         settings=settings(
@@ -799,9 +802,6 @@ def test_nothing_typed_is_ever_lost_or_changed(running, said):
             deadline=None,
             suppress_health_check=list(HealthCheck),
         ),
-    )
-    said(
-        f"job: {histories} histories of tabs, devices, clocks, cards, files and full storages; nothing lost or changed"
     )
 
 
