@@ -79,19 +79,20 @@ ASKED = """
   // what Python was asked, and on which readings the answer shown rests: the sign that what was typed is answered
   const fetched = performance.getEntriesByType.bind(performance); // a clock that a test holds has none
   const told = (window.benchTold = { open: new Set(), of: undefined, shown: {}, fetched });
-  const post = Worker.prototype.postMessage;
-  Worker.prototype.postMessage = function (message, ...more) {
-    if (message?.id && message.want) {
-      told.open.add(message.id); // one that is asked again of another worker is the same
-      const heard = ({ data }) => {
-        if (data.id !== message.id) return;
-        this.removeEventListener("message", heard);
-        told.open.delete(data.id);
-        if (message.want === "questions") told.of = message;
-      };
-      this.addEventListener("message", heard);
+  const asked = new Map();
+  const heard = ({ data }) => {
+    told.open.delete(data.id);
+    if (asked.get(data.id)?.want === "questions") told.of = asked.get(data.id);
+  };
+  window.Worker = class extends Worker {
+    constructor(...given) {
+      super(...given);
+      this.addEventListener("message", heard); // before the page's own, which shows the answer at once
     }
-    return post.call(this, message, ...more);
+    postMessage(message, ...more) {
+      if (message?.id && message.want) asked.set(message.id, message), told.open.add(message.id);
+      return super.postMessage(message, ...more); // one that is asked again of another worker is the same
+    }
   };
   // an answer that a newer keystroke has overtaken is heard, and not shown
   addEventListener("bench-answered", ({ target }) => (told.shown[target.name] = told.of), { capture: true });

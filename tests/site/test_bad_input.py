@@ -22,21 +22,24 @@ PAGES = [found[0].name for found in rooms().values()]  # the first question of e
 
 # Before any script of ours: note how long each question to the worker waits for its answer, and which answer is shown.
 TIMED = """
-  const post = Worker.prototype.postMessage;
   window.waits = [];
+  const asked = new Map();
   let answered;
-  Worker.prototype.postMessage = function (question, ...more) {
-    if (question?.id) {
-      const began = performance.now();
-      const heard = ({ data }) => {
-        if (data.id !== question.id) return;
-        window.waits.push(performance.now() - began);
-        answered = question;
-        this.removeEventListener("message", heard);
-      };
-      this.addEventListener("message", heard);
+  const heard = ({ data }) => {
+    if (!asked.has(data.id)) return;
+    const [question, began] = asked.get(data.id);
+    window.waits.push(performance.now() - began);
+    answered = question;
+  };
+  window.Worker = class extends Worker {
+    constructor(...given) {
+      super(...given);
+      this.addEventListener("message", heard); // before the page's own, which shows the answer at once
     }
-    return post.call(this, question, ...more);
+    postMessage(question, ...more) {
+      if (question?.id) asked.set(question.id, [question, performance.now()]);
+      return super.postMessage(question, ...more);
+    }
   };
   addEventListener("bench-answered", () => (window.shown = answered), { capture: true });
 """
