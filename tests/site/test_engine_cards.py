@@ -117,11 +117,6 @@ HELD = """(wants) => {
   };
 }"""
 LET_GO = "() => held.splice(0).forEach(([, go]) => go())"
-LET_READ = """() => {
-  const reads = held.filter(([want]) => want === "card-read");
-  window.held = held.filter((one) => !reads.includes(one));
-  for (const [, go] of reads) go();
-}"""
 """Questions that reach Python when they are let go: later than the pause after the last key, as on a busy phone."""
 
 
@@ -215,26 +210,6 @@ def test_what_another_tab_changed_too_is_chosen_before_the_draft_is_kept(open_pa
     assert dimension(page, "stroke")["value"] == ("76 mm" if take else "75 mm")
     assert dimension(page, "bore")["value"] == "81 mm"
     assert dimension(page, "rod_length") is None
-
-
-def test_a_fact_kept_elsewhere_while_the_draft_is_being_kept_is_not_lost(open_page):
-    page = draft_of_ones_own(open_page)
-    other = page.context.new_page()
-    other.goto(page.url)
-    expect(other.locator(".bench-card-about")).to_contain_text("question")
-    hold(page, "card-missing")  # with which the page begins when it hears of another card
-    hold(page, "card-read")
-    press(page, "Keep it as this job’s card")
-    is_held(page, "card-read")
-    choose(other, facts(dimensions__head_gasket_thickness="0.7 mm"))
-    is_held(page, "card-missing")
-
-    def both_are_there() -> bool:
-        page.evaluate(LET_READ)
-        there = kept_job(page)["card"]["data"]["dimensions"]
-        return [there.get(key, {}).get("value") for key in ("head_gasket_thickness", "stroke")] == ["0.7 mm", "75 mm"]
-
-    until(page, both_are_there)
 
 
 def test_what_is_typed_while_a_copy_or_another_card_is_read_stays(open_page):
