@@ -18,6 +18,7 @@ from calculators.bench.page import View, changes, inner_html
 from calculators.bench.question import question
 from calculators.bench.units import NotANumber, UnknownUnit, read_number
 from calculators.card.begun import begun
+from calculators.card.draft import met
 from calculators.card.entries import inherited_entries
 from calculators.card.figures import figure
 from calculators.card.form import card_form_html, live_card, missing_html, taken_in, texts_of
@@ -60,6 +61,7 @@ def answer_message(message: str) -> str:
         - ``brought``: the ``entries`` of a link;
         - ``difference``: ``mine`` (or null) and ``theirs``, and both merged, ``whole``;
         - ``card-form``: ``card``, or the form's ``texts``, or a ``tree`` from outside; ``card-read``: the ``texts``;
+        - ``card-draft``: the ``card``, the ``draft`` as it stands, and what it was ``begun_as``;
         - ``card-begun``: the layout as ``card``, and the ``rows`` of what was typed;
         - ``card-with``: the ``card``, and of one fact its ``path``, ``text`` and ``source``;
         - ``card-missing``, ``card-texts``: ``card``;
@@ -236,6 +238,7 @@ _ANSWERS: dict[str, Callable[[Asked], dict[str, Any]]] = {
     "difference": lambda asked: difference(asked["mine"], asked["whole"], asked["theirs"]),
     "card-form": _card_form,
     "card-read": lambda asked: live_card(asked["texts"]),
+    "card-draft": lambda asked: met(EngineCard(**asked["card"]), asked["draft"], asked["begun_as"]),
     "card-begun": lambda asked: begun(EngineCard(**asked["card"]), asked["rows"]),
     "card-with": lambda asked: with_fact(EngineCard(**asked["card"]), asked["path"], asked["text"], asked["source"]),
     "card-missing": _about_card,

@@ -1,7 +1,7 @@
 """The core: values, entries, questions, answers, and one pass over what was given."""
 
 from calculators.bench import shared
-from calculators.bench.answer import Answer, Worked
+from calculators.bench.answer import Answer, ForCard, Worked
 from calculators.bench.card import EngineCard
 from calculators.bench.drawing import Drawing, around
 from calculators.bench.entries import (
@@ -65,6 +65,7 @@ __all__ = [
     "FieldError",
     "Figure",
     "Finding",
+    "ForCard",
     "FoundPart",
     "InputErrors",
     "Lacking",

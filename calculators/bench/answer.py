@@ -51,6 +51,28 @@ def _has_plus_minus(value: Any) -> bool:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
+class ForCard:
+    """Things in rows that were typed, as the reader's own card could take them.
+
+    Parameters
+    ----------
+    beside : str
+        The key of the entry below which they are offered.
+    path : str
+        Of the card's table.
+    called : str
+        ``8 stud places``.
+    rows : tuple of tuple of str
+        A text for each of its columns.
+    """
+
+    beside: str
+    path: str
+    called: str
+    rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
 class Answer:
     """A whole answer.
 
@@ -78,6 +100,8 @@ class Answer:
         What is waited for; offered where the answer is the reader's own.
     worked : tuple of Worked
         What other questions go on with.
+    for_card : tuple of ForCard
+        What was typed in rows, and the reader's card has a table for.
     """
 
     headline: str
@@ -95,6 +119,7 @@ class Answer:
     clocks: tuple[Clock, ...] = ()
     notes: tuple[str, ...] = ()
     worked: tuple[Worked, ...] = ()
+    for_card: tuple[ForCard, ...] = ()
 
     def __post_init__(self) -> None:
         if not self.headline or len(self.headline) > LONGEST_HEADLINE:

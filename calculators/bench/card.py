@@ -128,7 +128,8 @@ class EngineCard:
         entry = holder.get(last) if isinstance(holder, Mapping) else None
         if isinstance(entry, Mapping) or entry is None:
             return entry.get("source") if entry else None
-        return holder.get("source")  # one for all that stands beside it
+        whole = holder.get("source")  # one for all that stands beside it
+        return (told_apart(whole, last)[1] or whole) if isinstance(whole, str) else whole
 
     def inherited(self, path: str) -> bool:
         """Return whether a fact of the reader's own card is the example's still, by its source or that of its section.
@@ -152,6 +153,20 @@ def _pruned(tree: Any, keys: list[str]) -> Any:
         return tree
     kept = {key: found for key, found in tree.items() if key != first}
     return {**kept, first: _pruned(tree[first], rest)} if rest else kept
+
+
+def told_apart(source: str, key: str) -> tuple[str, str]:
+    """Return what a section's source says of the whole, and what it says behind that of one fact.
+
+    Examples
+    --------
+    >>> told_apart("book, page 12; thread: measured", "thread")
+    ('book, page 12', 'measured')
+    """
+    head = f"{key.replace('_', ' ')}: "
+    parts = source.split("; ")
+    own = next((part.removeprefix(head) for part in parts[1:] if part.startswith(head)), "")
+    return "; ".join(part for part in parts if part != f"{head}{own}"), own
 
 
 def is_invented(source: str) -> bool:

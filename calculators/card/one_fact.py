@@ -2,23 +2,25 @@
 
 from __future__ import annotations
 
+import json
 import math
+from collections.abc import Mapping
 from typing import Any
 
-from calculators.bench.card import EngineCard
+from calculators.bench.card import EngineCard, is_invented, told_apart
 from calculators.bench.desk import Asked, Known, Origin
 from calculators.bench.entries import Entry
 from calculators.bench.kinds import Choice, Measure, Number, Wrong
-from calculators.bench.sections import as_typed
+from calculators.bench.sections import Section, as_typed
 from calculators.bench.units import NotANumber, UnknownUnit, magnitude_in, plain, read_number
 from calculators.card.checking import is_bare
-from calculators.card.entries import SECTIONS
+from calculators.card.entries import SECTIONS, cell
 from calculators.card.form import card_value, read_card_form, texts_of
 
 FROM = ("maker’s book", "measured", "told", "not known")
 """Where a fact may be from, in a tap; the last is what is taken where nobody says."""
-_FACTS = {entry.path: entry for section in SECTIONS for entry in section.entries() if section.says_source(entry.key)}
-"""The facts that say by themselves where they come from, by path."""
+_TABLES = {table.path: (section, table) for section in SECTIONS for table in section.tables()}
+_FACTS = {entry.path: (section, entry) for section in SECTIONS for entry in section.entries() if entry.key != "source"}
 
 
 def offered(asked: Asked, card: EngineCard) -> dict[str, dict[str, Any]]:
@@ -44,12 +46,23 @@ def offered(asked: Asked, card: EngineCard) -> dict[str, dict[str, Any]]:
         known = asked.known.get(entry.key)
         if known and known.origin is Origin.TYPED and entry.key not in wrong and (one := _offer(entry, known, card)):
             found[entry.key] = one
+    for rows in asked.answer.for_card if asked.answer and not asked.is_example else ():
+        inherited = card.inherited(rows.path)
+        if rows.beside not in found and (inherited or card.fact(rows.path) is None):
+            found[rows.beside] = {
+                "path": rows.path,
+                "text": json.dumps(rows.rows),
+                "typed": rows.called,
+                "stands": "places" if inherited else "",
+                "source": card.source(rows.path) or "",
+                "inherited": inherited,
+            }
     return found
 
 
 def _offer(entry: Entry[Any], known: Known, card: EngineCard) -> dict[str, Any] | None:
-    fact = _FACTS.get(entry.facts.card or "")
-    if fact is None or entry.facts.stands_in:
+    section, fact = _FACTS.get(entry.facts.card or "", (None, None))
+    if section is None or fact is None or entry.facts.stands_in or not _has_place(card, section, fact):
         return None
     text = _as_on_card(entry, fact, known)
     if text is None:
@@ -65,6 +78,12 @@ def _offer(entry: Entry[Any], known: Known, card: EngineCard) -> dict[str, Any] 
         "source": card.source(fact.path) or "",
         "inherited": inherited,
     }
+
+
+def _has_place(card: EngineCard, section: type[Section], fact: Entry[Any]) -> bool:
+    """Return whether the fact's section can be on a card with nothing but this fact more."""
+    own = ("source", fact.key)
+    return all(key in own or card.fact(f"{section.path}.{key}") is not None for key in section.needs)
 
 
 def _as_on_card(entry: Entry[Any], fact: Entry[Any], known: Known) -> str | None:
@@ -125,6 +144,9 @@ def _in_words(entry: Entry[Any], text: str) -> str:
 def with_fact(card: EngineCard, path: str, text: str, source: str) -> dict[str, Any]:
     """Return the card with one fact as it is told; without it, where the text is empty.
 
+    Where one source stands for a whole section, the fact's own is named behind it, and those of its other facts stay
+    what they were.
+
     Returns
     -------
     dict
@@ -136,14 +158,49 @@ def with_fact(card: EngineCard, path: str, text: str, source: str) -> dict[str, 
     >>> mine = EngineCard("mine", {"name": "Mine", "about": "A single.", "layout": {}}, own=True)
     >>> with_fact(mine, "dimensions.bore", "80 mm", "told")["data"]["dimensions"]
     {'bore': {'value': '80 mm', 'source': 'told'}}
+    >>> studs = {"thread": "M8 × 1.25", "engagement": "16 mm", "source": "book"}
+    >>> mine = EngineCard("mine", {"name": "Mine", "studs": {"cylinder_head": studs}}, own=True)
+    >>> with_fact(mine, "studs.cylinder_head.thread", "M10 × 1.5", "measured")["data"]["studs"]["cylinder_head"]
+    {'thread': 'M10 × 1.5', 'engagement': '16 mm', 'source': 'book; thread: measured'}
     """
     texts = texts_of(card.data)
-    named = f"{path}.source"
-    was = {"text": texts.get(path, ""), "source": texts.get(named, "")}
-    read = read_card_form(texts | ({path: text, named: source} if text else {path: "", named: ""}))
+    section, fact = (_FACTS | _TABLES)[path]
+    boxes = _boxes(path, text)
+    named = f"{path if section.says_source(fact.key) else section.path}.source"
+    others = (name for name in texts if name.startswith(f"{section.path}.") and name not in (*boxes, named))
+    whole, own = "", texts.get(named, "")
+    if not section.says_source(fact.key) and any(others):
+        whole, own = told_apart(own, fact.key)
+    told = source if text else ""
+    if whole:
+        told = f"{whole}; {fact.key.replace('_', ' ')}: {source}" if told not in ("", whole) else whole
+    read = read_card_form(texts | boxes | {named: told})
     return {
         "data": read.data,
         "errors": [{"field": error.field, "message": error.message} for error in read.errors],
-        "was": was,
-        "sources": FROM,
+        "was": {"text": _text_of(path, texts), "source": own},
+        "sources": tuple(dict.fromkeys((*([whole] if whole and not is_invented(whole) else []), *FROM))),
     }
+
+
+def _boxes(path: str, text: str) -> dict[str, str]:
+    """Return what stands in the form's boxes of a fact, or of a table, whose text is JSON: a list of rows."""
+    if path in _FACTS:
+        return {path: text}
+    _, table = _TABLES[path]
+    rows = dict(enumerate(json.loads(text or "[]"), 1))
+    empty = [""] * len(table.columns)
+    return {
+        cell(table, number, column): rows.get(number, empty)[place]
+        for number in range(1, table.most + 1)
+        for place, column in enumerate(table.columns)
+    }
+
+
+def _text_of(path: str, texts: Mapping[str, str]) -> str:
+    if path in _FACTS:
+        return texts.get(path, "")
+    _, table = _TABLES[path]
+    every = ([texts.get(cell(table, row, column), "") for column in table.columns] for row in range(1, table.most + 1))
+    rows = [row for row in every if any(row)]
+    return json.dumps(rows) if rows else ""

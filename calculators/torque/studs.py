@@ -12,6 +12,7 @@ from calculators.bench import (
     Entry,
     FieldError,
     Figure,
+    ForCard,
     InputErrors,
     Lacking,
     Quantity,
@@ -23,6 +24,7 @@ from calculators.bench import (
     optional,
 )
 from calculators.bench.stud_map import stud_map
+from calculators.bench.units import plain
 from calculators.formulas.stud_patterns import in_line, ring, two_rows
 from calculators.formulas.tightening_order import Point, SquareOrder, edge_order, imbalances, square_order
 from calculators.torque.step_chart import step_chart
@@ -155,6 +157,12 @@ def typed(places: tuple[Point, ...], box: str) -> Studs:
             message = f"Studs {one + 1} and {other + 1} stand less than {CLOSEST:g} mm apart. Type each stud once."
             raise InputErrors(FieldError(box, message))
     return sought(places)
+
+
+def for_card(beside: str, path: str, what: str, places: tuple[tuple[str, Point], ...]) -> ForCard:
+    """Return places as a table of the card has them."""
+    rows = tuple((name, *(f"{plain(axis)} mm".replace("−", "-") for axis in place)) for name, place in places)
+    return ForCard(beside=beside, path=path, called=f"{len(rows)} {what} place{'s' * (len(rows) > 1)}", rows=rows)
 
 
 def ready_made(pattern: str) -> Studs:

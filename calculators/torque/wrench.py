@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from calculators.bench import (
     Answer,
     FieldError,
+    ForCard,
     InputErrors,
     Question,
     Table,
@@ -28,7 +31,7 @@ from calculators.torque.passes_told import (
     settings_value,
     wrench_values,
 )
-from calculators.torque.screws import FROM_CARD, SEQUENCES, USUAL, screws_of
+from calculators.torque.screws import FROM_CARD, SEQUENCES, USUAL, Screws, screws_of
 from calculators.torque.screws import MOST as MOST_SCREWS
 from calculators.torque.screws_told import screw_cautions, screw_values
 from calculators.torque.studs import PATTERNS, Studs
@@ -147,7 +150,15 @@ class Wrench(at_the_wrench.Tightening, Question):
             tables=(passes_table(self.target, passes, turns),),
             figures=(*self.wrench_figures(final), *studs.charted(head)),
             notes=notes(turns, besides),
+            for_card=tuple(self._for_card(head, besides)),
         )
+
+    def _for_card(self, head: Studs, besides: Screws | None) -> Iterator[ForCard]:
+        if self.pattern == "typed":
+            places = zip(head.names, head.positions, strict=True)
+            yield studs.for_card("up", CardFacts.studs.cylinder_head.positions.path, "stud", tuple(places))
+        if self.pattern == "card" and besides and self._screw_places():  # else not seen from the point of its studs
+            yield studs.for_card("screws", CardFacts.studs.head_screws.positions.path, "screw", besides.places)
 
     def _studs(self) -> Studs:
         if self.pattern == "card":

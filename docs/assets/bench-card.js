@@ -4,7 +4,7 @@
  * What stands in the form and what is wrong with it is worked out by Python. What is typed is a draft,
  * kept at each change, until it is a card without a mistake.
  */
-import { LiveElement, find, findAll } from "./elements.js";
+import { LiveElement, button, find, findAll, make } from "./elements.js";
 import { allJobs, chooseCard, keeps, theJob } from "./job.js";
 import { inReadersWay, written, writtenTime } from "./locale.js";
 import { listenForPlacing } from "./placing.js";
@@ -14,6 +14,7 @@ import { download, fileName } from "./files.js";
 import release from "./release.js";
 
 const DRAFT = "bench-card-draft"; // one a browser, whichever job is in hand
+const BEGUN_AS = "bench-card-draft-of"; // the job and its card that the draft is a copy of, and what that said when they last met
 const LARGEST = 300_000; // bytes of a card's file; one with every fact has a tenth
 const PAUSE = 250; // ms after the last key before the card is read
 const SKELETON = `
@@ -115,12 +116,58 @@ class BenchCard extends LiveElement {
         // boxes that hold the draft already may be typed in at this moment
         if (!this.#form.elements.length || !same(draft, this.#texts)) await this.#fill({ want: "card-form", card: null, texts: draft });
         find(this, ".bench-card-draft").hidden = false;
+        await this.#meet();
         await this.#read();
       } else find(this, ".bench-card-draft").hidden = true;
     } catch (error) {
       console.warn(error);
       this.#say("The card cannot be shown. What you typed is kept.");
     }
+  }
+
+  /** What the card has got since the draft was begun comes into it; what both have changed, the reader chooses. @returns {Promise<void>} */
+  async #meet() {
+    this.#job = await theJob();
+    const { id, card } = this.#job;
+    const of = begunAs();
+    const draft = this.#texts;
+    const isOfIt = card?.data && of.job === id && of.name === card.name;
+    const { taken = {}, called = [], both = [], begun_as: met } = isOfIt ? await ask({ want: "card-draft", card, draft, begun_as: of.texts }) : {};
+    if (!this.isConnected) return;
+    if (!same(draft, this.#texts)) return this.#meet(); // it was typed in meanwhile
+    if (called.length) {
+      this.#put(taken);
+      await this.#keepDraft();
+      this.#say(`The card was changed meanwhile. The draft has from it now: ${called.join(", ")}.`);
+    }
+    if (met) keep(BEGUN_AS, { ...of, texts: met });
+    for (const shown of findAll(this.#form, ".bench-both", HTMLElement)) shown.remove();
+    for (const one of both) this.#letChoose(one);
+  }
+
+  /** @param {{field: string, called: string, says: string, take: string, texts: Object<string, string>}} both */
+  #letChoose({ field, called, says, take, texts: theirs }) {
+    const choose = async (/** @type {boolean} */ isTheirs) => {
+      if (isTheirs) this.#put(theirs);
+      const of = begunAs();
+      keep(BEGUN_AS, { ...of, texts: { ...of.texts, ...theirs } });
+      await this.#keepDraft();
+      (this.#box(field) ?? place).focus();
+      await this.#meet();
+      await this.#read();
+    };
+    const place = find(this.#form, `[data-field="${CSS.escape(field)}"]`);
+    const deeds = make("div", { className: "bench-buttons" }, button(take, () => choose(true)), button("Leave what stands here", () => choose(false)));
+    const shown = make("div", { className: "bench-both", role: "group", ariaLabel: called }, make("p", {}, says), deeds);
+    inReadersWay(shown);
+    place.closest("details")?.setAttribute("open", "");
+    place.append(shown);
+  }
+
+  /** @param {Object<string, string>} texts by box */
+  #put(texts) {
+    const boxes = Object.entries(texts).map(([name, text]) => Object.assign(/** @type {Control} */ (this.#box(name)), { value: text }));
+    for (const source of boxes.map((box) => this.#sourceOf(box))) if (source?.value) this.#noteSource(source);
   }
 
   async #showChoices() {
@@ -214,13 +261,14 @@ class BenchCard extends LiveElement {
 
   async #keepDraft(texts = this.#texts) {
     let words = "Kept in this browser on this device, at each change.";
-    try {
-      localStorage.setItem(DRAFT, JSON.stringify(texts));
-    } catch {
-      words = "This browser did not keep the last change: its storage is full or closed. Export the draft.";
-    }
+    if (!keep(DRAFT, texts)) words = "This browser did not keep the last change: its storage is full or closed. Export the draft.";
     if (!(await keeps())) words = "This browser forgets the draft when it is closed. Export it first.";
     find(this, ".bench-card-kept").textContent = words;
+  }
+
+  /** @param {Card} [card] of which the draft is a copy, with what that says */
+  #begunAs(card, /** @type {Object<string, string>} */ texts = {}) {
+    keep(BEGUN_AS, card?.data && { job: this.#job.id, name: card.name, texts });
   }
 
   /** Ask what is wrong with the draft, and show it box by box. @returns {Promise<Said>} the newest answer */
@@ -313,6 +361,7 @@ class BenchCard extends LiveElement {
     if (!this.#mayReplaceDraft()) return;
     const { card } = this.#job;
     const { texts } = await this.#fill({ want: "card-form", card: this.#card });
+    this.#begunAs(card, texts);
     if (!card?.data) {
       texts.name = `${texts.name ?? ""}, changed`;
       find(this.#form, "[name=name]", HTMLInputElement).value = texts.name;
@@ -333,15 +382,26 @@ class BenchCard extends LiveElement {
   }
 
   async _keep() {
-    const answer = await this.#readAll();
-    if (!answer) return;
-    if (answer.errors.length) {
-      this.#say("The draft is kept; it is not a card yet.");
-      find(this, ".bench-summary").focus();
-      return;
-    }
-    await chooseCard({ name: `own-${fileName(answer.data.name, "card")}`.slice(0, 80), data: answer.data }, this);
-    localStorage.removeItem(DRAFT);
+    /** @type {Said} */
+    let answer;
+    /** @type {Card | null} */
+    let card;
+    do {
+      await this.#meet();
+      card = this.#job.card ?? null;
+      const [both] = findAll(this.#form, ".bench-both button", HTMLElement);
+      if (both) {
+        this.#say("The draft is kept; first choose where the card says otherwise by now.");
+        return both.focus();
+      }
+      answer = await this.#readAll();
+      if (!answer) return;
+      if (answer.errors.length) {
+        this.#say("The draft is kept; it is not a card yet.");
+        return find(this, ".bench-summary").focus();
+      }
+    } while (!(await chooseCard(ownCard(answer.data), this, card)));
+    forget();
     await this.#show();
     this.#say("Every page now takes its figures from this card.");
     find(this, "select", HTMLSelectElement).focus();
@@ -357,7 +417,7 @@ class BenchCard extends LiveElement {
       findAll(fold, "[aria-invalid=true]", HTMLElement)[0]?.focus();
       return this.#say("It is not a card yet: put right what is marked.");
     }
-    await chooseCard({ name: `own-${fileName(data.name, "card")}`.slice(0, 80), data }, this);
+    await chooseCard(ownCard(data), this);
     fold.removeAttribute("open");
     await this.#show();
     this.#say("Every page now takes its figures from this card. What else a question needs, it asks for.");
@@ -366,7 +426,7 @@ class BenchCard extends LiveElement {
 
   async _giveUp() {
     if (!confirm("Give the draft up? This cannot be undone.")) return;
-    localStorage.removeItem(DRAFT);
+    forget();
     this.#form.replaceChildren();
     find(this, ".bench-card-draft").hidden = true;
     this.#say("The draft is gone. The job keeps its card.");
@@ -393,6 +453,7 @@ class BenchCard extends LiveElement {
       const tree = parsed(await file.text());
       if (!this.#mayReplaceDraft()) return;
       const { texts, lost } = await this.#fill({ want: "card-form", card: null, tree });
+      this.#begunAs();
       await this.#keepDraft(texts);
       this.#say(
         lost.length
@@ -432,16 +493,48 @@ function parsed(text) {
   return tree;
 }
 
-/** @returns {Object<string, string> | null} the draft as it was typed; what is no text of a box is left out */
-function stored() {
+/** @returns {any} what this browser keeps under a key, null where that is no mapping @param {string} key */
+function kept(key) {
   try {
-    const texts = JSON.parse(localStorage.getItem(DRAFT) ?? "null");
-    if (!texts || typeof texts !== "object" || Array.isArray(texts)) return null;
-    return Object.fromEntries(Object.entries(texts).filter(([, text]) => typeof text === "string" && text.length <= LARGEST));
+    const map = JSON.parse(localStorage.getItem(key) ?? "null");
+    return map && typeof map === "object" && !Array.isArray(map) ? map : null;
   } catch {
     return null;
   }
 }
+
+/** @returns {boolean} whether the browser kept it @param {string} key @param {Object<string, unknown>} [value] none takes it away */
+function keep(key, value) {
+  try {
+    if (value) localStorage.setItem(key, JSON.stringify(value));
+    else localStorage.removeItem(key);
+    return true;
+  } catch {
+    return false; // full or closed
+  }
+}
+
+function forget() {
+  for (const key of [DRAFT, BEGUN_AS]) keep(key);
+}
+
+/** @returns {Object<string, string>} what of it is a text of a box @param {Object<string, unknown>} map */
+const boxesOf = (map) =>
+  Object.fromEntries(Object.entries(map).flatMap(([name, text]) => (typeof text === "string" && text.length <= LARGEST ? [[name, text]] : [])));
+
+/** @returns {Object<string, string> | null} the draft as it was typed */
+function stored() {
+  const draft = kept(DRAFT);
+  return draft && boxesOf(draft);
+}
+
+function begunAs() {
+  const { job, name, texts } = kept(BEGUN_AS) ?? {};
+  return { job, name, texts: boxesOf(texts ?? {}) };
+}
+
+/** @returns {Card} @param {CardFacts} data */
+const ownCard = (data) => ({ name: `own-${fileName(data.name, "card")}`.slice(0, 80), data });
 
 /** @param {Object<string, string>} one @param {Object<string, string>} other */
 const same = (one, other) =>

@@ -344,6 +344,8 @@ class BenchQuestion extends LiveElement {
     if (target.matches("[data-part]")) return this.#typed(this.#joined(target));
     const key = target.dataset.unitOf;
     if (key) target.dataset.chosen = ""; // by a person, also while the box is empty
+    for (const beside of findAll(this, `[data-follows="${key}"]:not([data-chosen])`, HTMLSelectElement)) // as Python will say
+      if (!beside.closest(".q-in")?.querySelector("input")?.value) beside.value = target.value;
     const whole = () => /** @type {Control[]} */ ([...this.querySelectorAll(`[name="${key}"], [name^="${key}."]`)]);
     const controls = key ? whole() : target.dataset.path ? [target] : [];
     const typed = controls.filter((control) => !key || control.value.trim());

@@ -77,13 +77,42 @@ export function copyOf(drawing) {
   return /** @type {Element} */ (held.content.firstElementChild);
 }
 
+/** @type {(() => void)[]} what is to be done as each of our own ways back through the history has come to its end */
+const leaving = [];
+/** @type {HTMLElement | undefined} the link that was pressed before: the way back would have led away from where it leads */
+let pressed;
+
+/** Go back over entries of our own; the browser does so later. @param {() => void} done @param {number} [entries] */
+export function leaveEntries(done, entries = 1) {
+  leaving.push(done);
+  history.go(-entries);
+}
+
+addEventListener("click", (event) => {
+  const link = leaving.length && !pressed && event.target instanceof Element && event.target.closest("a[href]");
+  if (!link || event.ctrlKey || event.metaKey || event.shiftKey) return; // these lead to another window
+  pressed = link;
+  event.preventDefault();
+  event.stopImmediatePropagation();
+}, { capture: true });
+
+addEventListener("bench-back", (event) => {
+  const done = leaving.shift();
+  if (!done) return;
+  event.preventDefault(); // no news for the theme: see early.js
+  done();
+  if (leaving.length) return;
+  pressed?.click();
+  pressed = undefined;
+});
+
 /**
  * Let the browser's Back close a dialog and stay on the page.
  *
  * @param {HTMLDialogElement} dialog
  * @param {AbortSignal} signal when it has gone
  * @param {() => boolean} [isInFront] false while something over it has its own way back
- * @returns {() => void} takes its entry out of the history, where the dialog was closed by another way
+ * @returns {() => unknown} takes its entry out of the history, where the dialog was closed by another way
  */
 export function closesOnBack(dialog, signal, isInFront = () => true) {
   const scrolls = history.scrollRestoration;
@@ -97,13 +126,9 @@ export function closesOnBack(dialog, signal, isInFront = () => true) {
   };
   addEventListener("bench-back", (event) => {
     if (event.defaultPrevented || !dialog.open || !isInFront()) return;
-    event.preventDefault(); // no news for the theme: see early.js
+    event.preventDefault();
     left();
     dialog.close();
   }, { signal });
-  return () => {
-    if (!entered) return;
-    addEventListener("bench-back", (event) => (event.preventDefault(), left()), { once: true });
-    history.back();
-  };
+  return () => entered && leaveEntries(left);
 }

@@ -459,9 +459,14 @@ export async function remove(list, id, here) {
  * Choose the engine card of this job; one of the reader's own that gives way to it is laid aside.
  * @param {Card} card
  * @param {Element | null} [here]
+ * @param {Card | null} [over] what it was made of; where another stands by now, nothing is done
+ * @returns {Promise<boolean>} whether it is chosen
  */
-export const chooseCard = (card, here = null) =>
-  alter((job, stamp) => {
+export async function chooseCard(card, here = null, over) {
+  let isChosen = false;
+  await alter((job, stamp) => {
+    isChosen = over === undefined || canonical(over) === canonical(job.card ?? null);
+    if (!isChosen) return [];
     const chosen = { ...card, ...stamp };
     const aside = laidAside(chosen, job);
     if (aside.length) job.cards_aside = aside;
@@ -469,6 +474,8 @@ export const chooseCard = (card, here = null) =>
     job.card = chosen;
     return ["card"];
   }, here);
+  return isChosen;
+}
 
 /** @returns {Promise<Job[]>} all jobs of this browser, the last changed one first */
 export async function allJobs() {

@@ -14,7 +14,7 @@ const FAILED = "That did not work. The card is as it was.";
 const LEFT = "bench-left"; // what is to stay as it is, in this tab
 
 /** @typedef {{path: string, text: string, typed: string, stands: string, source: string, inherited: boolean}} Offer */
-/** @typedef {{says: string, wrong?: boolean, deeds?: [string, () => Promise<void>][]}} Shown words below a box, and what can be done there */
+/** @typedef {{says: string, of?: string, wrong?: boolean, deeds?: [string, () => Promise<void>][]}} Shown words below a box, and what can be done there, with which value */
 /**
  * @typedef {object} Done what was done with a value
  * @property {string} of the value, so that another one is offered anew
@@ -90,6 +90,7 @@ export async function offer(question, offers) {
     if (offered && box === held && !box.querySelector(".q-keep")) waiting.set(question, setTimeout(() => rested(place, offered), REST));
     else show(place, card, offered);
   }
+  question.dispatchEvent(new Event("bench-offered"));
 }
 
 /** @param {Place} place @param {Offer} offered */
@@ -134,8 +135,8 @@ function show(place, card, offered) {
 function put(place, box, shown) {
   const before = box.querySelector(".q-keep");
   if (!shown) return before?.remove();
-  const { says, wrong, deeds = [] } = shown;
-  const of = [says, ...deeds.map(([words]) => words)].join("\n");
+  const { says, of: value, wrong, deeds = [] } = shown;
+  const of = [value, says, ...deeds.map(([words]) => words)].join("\n");
   if (before?.dataset.of === of) return;
   const keep = make("div", { className: "q-keep" });
   keep.dataset.of = of;
@@ -158,7 +159,7 @@ function sayOf({ stands, source, inherited }) {
 function asOffered(place, offered) {
   const { typed, text, stands, inherited } = offered;
   const keep = () => onto(place, offered, NOT_KNOWN);
-  if (!stands || inherited) return { says: sayOf(offered), deeds: [["Keep on the card", keep]] };
+  if (!stands || inherited) return { says: sayOf(offered), of: text, deeds: [["Keep on the card", keep]] };
   const both = `${place.key} ${text} ${stands}`;
   if (left.has(both)) return { says: `This job has ${typed}; the card says ${stands}.` };
   const leave = async () => {
@@ -186,13 +187,15 @@ function asDone(place, { offered, source = "", former, sources = [], taken, fail
   };
 }
 
-/** Change one fact of the job's own card, as its editor would. @param {Offer} offered @param {string} text @param {string} source */
+/** Change one fact of the job's own card, as its editor would; another's change meanwhile is in it. @param {Offer} offered @param {string} text @param {string} source */
 async function changeCard({ path }, text, source) {
-  const { card } = await theJob();
-  if (!card?.data) throw new Error("The job has no card of its own.");
-  const found = await ask({ want: "card-with", card, path, text, source });
-  if (!found.errors.length) await chooseCard({ name: card.name, data: found.data });
-  return found;
+  for (;;) {
+    const { card } = await theJob();
+    if (!card?.data) throw new Error("The job has no card of its own.");
+    const found = await ask({ want: "card-with", card, path, text, source });
+    if (found.errors.length) return { ...found, failed: `The card cannot take it: ${found.errors[0].message}.` };
+    if (await chooseCard({ name: card.name, data: found.data }, null, card)) return found;
+  }
 }
 
 /** Note what was done, and show it. @param {Place} place @param {Omit<Done, "of" | "when">} did */
@@ -216,8 +219,7 @@ async function note(place, did) {
  */
 async function onto(place, offered, source, before) {
   try {
-    const { errors, was, sources } = await changeCard(offered, offered.text, source);
-    const failed = errors.length ? `The card cannot take it: ${errors[0].message}.` : undefined;
+    const { was, sources, failed } = await changeCard(offered, offered.text, source);
     await note(place, { offered, source, former: before ?? was, sources, failed });
   } catch (error) {
     console.warn(error);
@@ -228,7 +230,8 @@ async function onto(place, offered, source, before) {
 /** @param {Place} place @param {Offer} offered @param {Done["former"]} former */
 async function back(place, offered, former) {
   try {
-    await changeCard(offered, former?.text ?? "", former?.source ?? "");
+    const { failed } = await changeCard(offered, former?.text ?? "", former?.source ?? "");
+    if (failed) return await note(place, { offered, failed });
     done.delete(place.key);
     lands = place; // what is offered again, once Python has answered
   } catch (error) {

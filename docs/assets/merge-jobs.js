@@ -75,10 +75,13 @@ function cardsOf(job) {
 /** @param {any} part @returns {part is Object<string, any>} */
 const isMap = (part) => typeof part === "object" && part !== null && !Array.isArray(part);
 
-/** @returns {boolean} whether all that a part of a card says stands on another's; a source that is not known says nothing @param {any} part @param {any} whole */
+/** @returns {boolean} whether a source only says more than another; that one is not known says nothing @param {any} source @param {any} whole */
+const saysMore = (source, whole) => typeof whole === "string" && `${whole}; `.startsWith(`${source}; `.replace(/(^|; )([^;:]+: )?not known; $/, "$1"));
+
+/** @returns {boolean} whether all that a part of a card says stands on another's @param {any} part @param {any} whole */
 function isIn(part, whole) {
   if (!isMap(part) || !isMap(whole)) return canonical(part) === canonical(whole);
-  return Object.keys(part).every((key) => (key === "source" && part[key] === "not known" && key in whole) || isIn(part[key], at(whole, key)));
+  return Object.keys(part).every((key) => (key === "source" && saysMore(part[key], at(whole, key))) || isIn(part[key], at(whole, key)));
 }
 
 /**

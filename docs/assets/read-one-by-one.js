@@ -256,9 +256,22 @@ export async function readOneByOne(question, asBuilt) {
     const deed = wrong ? button("Look at it", () => go(wrong.id)) : button("To the answer", () => ((lands = true), dialog.close(), form().requestSubmit()));
     deed.className = "bench-follow-next";
     const [headline, rests] = [".q-headline", ".q-whose"].map((part) => make("p", { className: `pad-${part.slice(3)}` }, find(question, part).textContent ?? ""));
-    end.replaceChildren(make("p", { role: "status" }, words), headline, rests, deed);
+    end.replaceChildren(make("p", { role: "status" }, words), headline, rests, deed, ...(wrong ? [] : forTheCard()));
     if (!dialog.contains(document.activeElement) || !end.contains(document.activeElement)) deed.focus({ preventScroll: true });
     count.textContent = "";
+  }
+
+  /** @returns {HTMLElement[]} what of it the engine card could take, below its boxes in the form */
+  function forTheCard() {
+    const boxes = findAll(form(), ".q-box:has(.q-keep button)", HTMLElement);
+    if (!boxes.length) return [];
+    const labels = boxes.map((box) => find(box, "label").firstChild?.textContent?.trim());
+    return [button(`For the engine card: ${labels.join(", ")}`, () => {
+      lands = true;
+      dialog.close();
+      for (const box of boxes) box.closest("details")?.setAttribute("open", "");
+      find(boxes[0], ".q-keep button").focus();
+    }, { className: "pad-card" })];
   }
 
   function begin() {
@@ -357,6 +370,7 @@ export async function readOneByOne(question, asBuilt) {
     else if (!box) go("");
     else if (!wentBack && !looksThrough && !isFilled(box) && !isEmpty(box)) go(following()); // another tab gave it
   }, { signal });
+  question.addEventListener("bench-offered", () => begun && !boxNow() && showEnd(), { signal });
   const settle = () => ((answered = true), wake());
   addEventListener("bench-job", ({ detail }) => {
     const path = boxNow() && carrierOf(/** @type {HTMLInputElement} */ (boxNow())).dataset.path;

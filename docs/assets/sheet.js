@@ -4,13 +4,12 @@
  * Escape, its Done and the browser's Back close it; the page then stands where it stood, and the focus is
  * where it came from. On a phone it fills what the keyboard leaves, so that its top stays in sight.
  */
+import { leaveEntries } from "./full-screen.js";
 
 const beside = matchMedia("(min-width: 1000px)"); // as in question.css
 
 /** @type {{dialog: HTMLDialogElement, opener: () => HTMLElement | null, top: number, entry: boolean, land?: () => void} | undefined} */
 let open;
-/** @type {(() => void) | undefined} what is to be put right once the sheet's entry is gone from the history */
-let returning;
 /** @type {ScrollRestoration} how the page's entry was to be scrolled before */
 let scrolls = "auto";
 
@@ -23,7 +22,7 @@ const placeOf = (opener) => opener()?.getBoundingClientRect().top ?? 0;
  * @param {number} top
  */
 function settle(opener, top) {
-  const shift = placeOf(opener) - top;
+  const shift = opener()?.isConnected ? placeOf(opener) - top : 0; // a link may have led elsewhere by now
   if (Math.abs(shift) > 1) scrollBy({ top: shift, behavior: "instant" });
 }
 
@@ -97,21 +96,15 @@ function closed() {
     opener()?.focus({ preventScroll: true });
   };
   back();
-  if (!entry) return;
-  returning = back;
-  history.back();
+  if (entry) leaveEntries(() => (back(), (history.scrollRestoration = scrolls)));
 }
 
 /** The way back to the page under the sheet is no news for the theme, which would fetch that page anew: see early.js. */
 addEventListener("bench-back", (event) => {
-  if (!open && !returning) return;
+  if (!open || event.defaultPrevented) return;
   event.preventDefault();
-  if (open) {
-    open.entry = false;
-    open.dialog.close();
-  }
-  returning?.();
-  returning = undefined;
+  open.entry = false;
+  open.dialog.close();
   history.scrollRestoration = scrolls;
 });
 addEventListener("keydown", (event) => {

@@ -6,7 +6,7 @@
  * comes back to it.
  */
 import { button, find, findAll, make } from "./elements.js";
-import { copyOf, speaker, stayAwake, stepKeys } from "./full-screen.js";
+import { copyOf, leaveEntries, speaker, stayAwake, stepKeys } from "./full-screen.js";
 import { add, remove, theJob } from "./job.js";
 
 const PLACE = /^#walk-(\d+)(?:-(yes|no))?$/;
@@ -16,8 +16,6 @@ const LEFT_OUT = ".admonition, .bench-figure, .cp, ul";
 /** @type {{go: (place: Place) => void, end: () => void} | undefined} */
 let open; // the walk in hand
 let shown = ""; // the page whose ladder is in the document
-/** @type {(() => void) | undefined} */
-let atRest; // what is to be done when a walk's own entries of the history are left
 
 /** @typedef {"yes" | "no"} Said */
 /** @typedef {{number: number, said?: Said}} Place a question, or what an answer to it finds */
@@ -127,10 +125,9 @@ function begin(place) {
 addEventListener("bench-back", (event) => {
   if (location.pathname !== shown || !document.querySelector(".bench-ladder")) return open?.end();
   const place = placeOf(location.hash);
-  if (!place && !open && !atRest) return undefined;
+  if (event.defaultPrevented || (!place && !open)) return undefined;
   event.preventDefault();
-  if (atRest) atRest();
-  else if (!place) open?.end();
+  if (!place) open?.end();
   else if (open) open.go(place);
   else walk(place);
   return undefined;
@@ -277,14 +274,13 @@ function walk(from, entries = 0) {
   /** The reader leaves the walk for its page. */
   function stopHere() {
     end();
-    atRest = () => {
-      atRest = undefined;
+    const atRest = () => {
       if (PLACE.test(location.hash)) history.replaceState(null, "", location.pathname + location.search);
       nameBegin();
       stepOf(at).scrollIntoView({ behavior: "instant" });
       findAll(document, "button.bench-go#walk-1", HTMLElement)[0]?.focus({ preventScroll: true });
     };
-    if (entries) history.go(-entries);
+    if (entries) leaveEntries(atRest, entries);
     else atRest();
   }
 

@@ -70,8 +70,7 @@ export function listenForTicks(host, place, signal) {
       if (!step) return;
       noReading(event);
       const walk = event.target.closest("[data-walk]");
-      const kept = tick(`${place()} ${walk.dataset.walk}`, step, stepsOf(walk), event.target.checked, host);
-      kept.then(() => showTicks(host, place())); // while the storage was still opening, the box may have been shown without it
+      tick(`${place()} ${walk.dataset.walk}`, step, stepsOf(walk), event.target.checked, host);
       showMaps(host);
     },
     { signal, capture: true },

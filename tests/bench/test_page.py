@@ -5,8 +5,9 @@ import re
 import pytest
 
 from calculators import EngineCard
-from calculators.bench.desk import Desk, Reading
+from calculators.bench.desk import Desk, Reading, units_beside
 from calculators.bench.page import View, changes, inner_html
+from calculators.bench.question import questions
 from scripts.procedure_pages import marked, on_page_content
 from tests.cards import MARRAM as CARD
 
@@ -148,3 +149,15 @@ def test_a_row_added_while_typing_has_the_number_of_its_row(shown):
     assert re.findall(r'data-row="(\d+)"', more) == [str(row) for row in rows if row > shown]
     assert re.findall(r'name="old_free\.(\d+)"', more) == [str(row) for row in rows if row > shown]
     assert re.findall(r'data-row="(\d+)"', inner_html(whole)) == [str(row) for row in rows]
+
+
+def test_each_unit_of_a_torque_has_a_usual_step_in_that_very_unit():
+    """A page lets the unit beside the step follow that beside the torque before Python has started."""
+    for of in questions().values():
+        for entry in of.entries():
+            if not entry.facts.usual_beside:
+                continue
+            beside, by_unit = entry.facts.usual_beside
+            torque = next(one for one in of.entries() if one.key == beside)
+            for symbol in units_beside(torque):
+                assert by_unit.get(symbol, entry.facts.usual).split()[1] == symbol, f"{of.name}.{entry.key}"

@@ -137,6 +137,69 @@ def test_undone_the_card_is_as_it_was():
         assert (undone["data"], undone["errors"]) == (TOLD, [])
 
 
+STUDS = {
+    "thread": "M10 × 1.5",
+    "engagement": "16 mm",
+    "positions": [{"name": "A", "x": "0 mm", "y": "10 mm"}, {"name": "B", "x": "0 mm", "y": "-10 mm"}],
+    "source": "maker’s book",
+}
+THREAD = "studs.cylinder_head.thread"
+
+
+def studded(**facts: str) -> EngineCard:
+    return EngineCard("own", {**TOLD, "studs": {"cylinder_head": {**STUDS, **facts}}}, own=True)
+
+
+def offered_to(card: EngineCard, asked: str, **typed: str):
+    return offered(Desk({name: Reading(text) for name, text in typed.items()}, card).ask(asked), card)
+
+
+def test_a_fact_whose_source_is_its_section_s_is_offered_under_that():
+    (found,) = offered_to(studded(), "fasteners.stud_pull", stud_thread="M8 × 1.25").values()
+    assert (found["path"], found["text"], found["source"]) == (THREAD, "M8 × 1.25", "maker’s book")
+
+
+def test_its_own_source_stands_behind_that_of_its_section_which_speaks_for_the_others_as_before():
+    card = studded()
+    found = with_fact(card, THREAD, "M8 × 1.25", "not known")
+    assert found["errors"] == []
+    assert found["data"]["studs"]["cylinder_head"]["source"] == "maker’s book; thread: not known"
+    assert found["sources"] == ("maker’s book", "measured", "told", "not known")  # its section's first, and once
+    again = with_fact(EngineCard("own", found["data"], own=True), THREAD, "M8 × 1.25", "measured")
+    kept = EngineCard("own", again["data"], own=True)
+    assert again["data"]["studs"]["cylinder_head"]["source"] == "maker’s book; thread: measured"
+    assert kept.source(THREAD) == "measured"
+    as_all = with_fact(kept, THREAD, "M8 × 1.25", "maker’s book")
+    assert as_all["data"]["studs"]["cylinder_head"]["source"] == "maker’s book"
+    assert with_fact(kept, THREAD, **found["was"])["data"] == card.data  # undone
+
+
+def test_where_the_section_is_the_example_s_only_the_fact_becomes_the_reader_s():
+    card = studded(source="invented")
+    (found,) = offered_to(card, "fasteners.stud_pull", stud_thread="M10 × 1.5").values()
+    assert found["inherited"]
+    kept = with_fact(card, THREAD, "M10 × 1.5", "measured")
+    mine = EngineCard("own", kept["data"], own=True)
+    assert not mine.inherited(THREAD)
+    assert mine.inherited("studs.cylinder_head.engagement")
+    assert mine.inherited("studs.cylinder_head.positions")
+    assert "invented" not in kept["sources"]
+    assert not offered_to(mine, "fasteners.stud_pull", stud_thread="M10 × 1.5")
+
+
+def test_a_section_without_what_it_needs_has_no_place_for_a_fact():
+    bare = EngineCard("own", TOLD, own=True)
+    assert offered_to(bare, "fasteners.stud_pull", stud_thread="M8 × 1.25") == {}
+    assert offered_to(bare, "torque.wrench", head_screw_sequence="every pass") == {}
+    (count,) = offered_to(bare, "torque.wrench", head_screws="2").values()
+    kept = with_fact(bare, count["path"], count["text"], "told")
+    assert kept["data"]["studs"] == {"head_screws": {"screw_count": 2, "source": "told"}}
+    assert (kept["errors"], kept["sources"]) == ([], FROM)
+    mine = EngineCard("own", kept["data"], own=True)
+    assert list(offered_to(mine, "torque.wrench", head_screw_sequence="every pass")) == ["screw_sequence"]
+    assert with_fact(mine, count["path"], **kept["was"])["data"] == TOLD
+
+
 def test_what_cannot_be_true_beside_the_other_facts_is_said():
     found = with_fact(EngineCard("own-curlew-f4", TOLD, own=True), "layout.cylinders", "6", "told")
     assert [one["field"] for one in found["errors"]] == ["layout.firing_order"]
@@ -151,3 +214,82 @@ def test_a_page_is_offered_what_stands_open_of_its_questions():
     assert list(said["offers"]) == ["bore"]
     message["card"] = {"name": "own-curlew-f4", "data": TOLD}
     assert "offers" not in json.loads(answer_message(json.dumps(message)))["questions"]["compression.ratio"]
+
+
+PLACES = "studs.cylinder_head.positions"
+STUDS_TYPED = {
+    "head_stud_pattern": Reading("typed"),
+    "studs_across": Reading("-40 40 -40 40", "mm"),
+    "studs_up": Reading("2 2 -2 -2", "in"),
+    "head_torque": Reading("34", "N·m"),
+}
+WHOLE_STUDS = [
+    ["A", "-40 mm", "50.8 mm"],
+    ["B", "40 mm", "50.8 mm"],
+    ["C", "-40 mm", "-50.8 mm"],
+    ["D", "40 mm", "-50.8 mm"],
+]
+
+
+def places_offered_to(card: EngineCard, **typed: Reading):
+    asked = Desk({**STUDS_TYPED, **typed}, card).ask("torque.wrench")
+    assert asked.answer, asked.errors
+    return offered(asked, card)
+
+
+def test_rows_go_onto_the_card_as_one_where_it_has_a_table_for_them():
+    """1 in is 25.4 mm exactly (NIST SP 811, appendix B.8)."""
+    bare = EngineCard("own", TOLD, own=True)
+    found = places_offered_to(bare)["up"]
+    assert (found["path"], found["typed"], found["stands"]) == (PLACES, "4 stud places", "")
+    kept = with_fact(bare, found["path"], found["text"], "measured")
+    assert kept["errors"] == []
+    section = kept["data"]["studs"]["cylinder_head"]
+    assert [list(row.values()) for row in section["positions"]] == WHOLE_STUDS
+    assert section["source"] == "measured"
+    mine = EngineCard("own", kept["data"], own=True)
+    assert "up" not in places_offered_to(mine)
+    assert with_fact(mine, PLACES, **kept["was"])["data"] == TOLD
+
+
+def test_rows_typed_for_the_order_of_the_nuts_are_offered_where_the_head_takes_them():
+    rows = {f"stud_across.{row}": Reading(text, "mm") for row, text in enumerate(["-40", "40", "-40", "40"], 1)}
+    rows |= {f"stud_up.{row}": Reading(text, "mm") for row, text in enumerate(["30", "30", "-30", "-30"], 1)}
+    bare = EngineCard("own", TOLD, own=True)
+    found = places_offered_to(bare, studs_across=Reading(""), studs_up=Reading(""), **rows)["up"]
+    assert json.loads(found["text"])[3] == ["D", "40 mm", "-30 mm"]
+    asked = Desk(rows, bare).ask("torque.stud_order")
+    assert asked.answer
+    assert offered(asked, bare) == {}  # any part's nuts
+
+
+def test_the_example_s_rows_give_way_and_come_back_and_one_s_own_stay():
+    example = studded(source="invented")
+    found = places_offered_to(example)["up"]
+    assert found["inherited"]
+    kept = with_fact(example, PLACES, found["text"], "measured")
+    mine = EngineCard("own", kept["data"], own=True)
+    assert not mine.inherited(PLACES)
+    assert mine.inherited("studs.cylinder_head.thread")
+    assert with_fact(mine, PLACES, **kept["was"])["data"] == example.data
+    assert "up" not in places_offered_to(studded())
+
+
+def test_places_of_screws_are_offered_where_they_are_seen_from_the_card_s_own_studs():
+    screws = {
+        "head_screws": Reading("1"),
+        "head_screw_torque": Reading("12", "N·m"),
+        "screw_across.1": Reading("0", "mm"),
+        "screw_up.1": Reading("30", "mm"),
+        "head_stud_pattern": Reading("card"),
+    }
+    counted = {**studded().data["studs"], "head_screws": {"screw_count": 1, "source": "told"}}
+    card = EngineCard("own", {**TOLD, "studs": counted}, own=True)
+    found = places_offered_to(card, **screws)["screws"]
+    kept = with_fact(card, found["path"], found["text"], "measured")
+    assert (found["typed"], kept["errors"]) == ("1 screw place", [])
+    section = kept["data"]["studs"]["head_screws"]
+    assert section["source"] == "told; positions: measured"
+    assert section["positions"][0]["y"] == "30 mm"
+    elsewhere = {**screws, "head_stud_pattern": Reading("4")}
+    assert "screws" not in places_offered_to(card, **elsewhere)

@@ -283,6 +283,16 @@ def until(page: Page, found: Callable[[], Any]) -> Any:
     return what
 
 
+HELD_BACK = """
+() => {
+  // the way back through the history is a thing of its own, and comes when the browser has time for it
+  const go = history.go;
+  addEventListener("bench-back", () => (window.wentBack = true));
+  history.go = (by) => (window.letBack = () => go.call(history, by));
+}
+"""
+
+
 RESTS = """
 (one) => {
   if (!window.benchTold) return true; // in a browser that a test made for itself

@@ -1,16 +1,25 @@
 """What a hand that holds a torque wrench must not scroll for, measured on the built pages."""
 
 import re
+<<<<<<< HEAD
 from collections import defaultdict
 from dataclasses import dataclass, field
 from typing import Any
+=======
+from urllib.parse import quote
+>>>>>>> cardtable
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from calculators.bench.question import rooms
+<<<<<<< HEAD
 from scripts.at_hand import SIZES, Seen, look
 from tests.site.conftest import DESK, PHONE, SETTLED, fresh, until
+=======
+from scripts.at_hand import SIZES, Seen, walk
+from tests.site.conftest import DESK, HELD_BACK, PHONE, fresh, until
+>>>>>>> cardtable
 from tests.site.test_book import PAGES, PROCEDURES
 
 LARGE_PHONE = (390, 844)
@@ -300,6 +309,22 @@ def test_change_opens_a_sheet_and_each_way_back_leaves_the_page_as_it_was(open_p
     page.wait_for_url("**/reference/glossary/")
 
 
+def test_a_link_pressed_as_soon_as_the_sheet_has_closed_is_followed(open_page, address):
+    page = open_page(TORQUE)
+    page.evaluate(HELD_BACK)
+    _, change, sheet = in_step(page, WRENCH)
+    change.click()
+    expect(sheet).to_have_attribute("open", "")
+    page.keyboard.press("Escape")
+    expect(sheet).to_be_hidden()
+    until(page, lambda: page.evaluate("Boolean(window.letBack)"))
+    page.get_by_role("link", name="Next:").click()
+    page.evaluate("letBack()")
+    until(page, lambda: page.evaluate("window.wentBack"))
+    page.wait_for_url("**/fit-tappets-and-pushrods/")
+    expect(page.locator("h1")).to_contain_text("tappets")
+
+
 @each_size
 def test_in_the_sheet_the_headline_stays_in_sight_and_changes_live(open_page, said, size):
     page = open_page(CHAMBERS, size)
@@ -587,7 +612,26 @@ def test_what_the_search_found_in_the_glossary_is_in_sight_there(open_page):
     assert page.locator("details.fold[open]").count() == 1
 
 
+<<<<<<< HEAD
 def test_of_the_reasons_to_stop_two_are_in_sight_and_the_rest_is_one_fold(walked, said):
+=======
+@pytest.mark.parametrize("path", [*LONG, TORQUE])
+def test_what_the_browser_itself_finds_in_a_fold_is_shown(open_page, address, path):
+    """A link to words reveals what find-in-page does: the HTML Standard has both open what the words are folded in."""
+    page = open_page(path)
+    line = page.locator("details.fold").first.locator("li, td").last
+    words = " ".join(line.text_content().split()[:6])
+    page.goto("about:blank")
+    page.goto(f"{address}{path}#:~:text={quote(words)}")
+    expect(page.locator("details.fold[open]").locator("li, td", has_text=words).first).to_be_in_viewport()
+    assert page.locator("details.fold[open]").count() == 1
+
+
+@phones
+def test_of_the_reasons_to_stop_two_are_in_sight_and_the_rest_is_one_fold(browser, address, said, size):
+    context = fresh(browser, viewport={"width": size[0], "height": size[1]})
+    page, heights = context.new_page(), {}
+>>>>>>> cardtable
     for path in PROCEDURES:
         written = re.search(r"^## When to stop and ask\n(.*?)^## ", PAGES[path], re.MULTILINE | re.DOTALL)
         assert written

@@ -10,7 +10,8 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from calculators import read_card
-from tests.site.conftest import PHONE, ROOT, files_and_printing, kept_job, question, says, sizes, until
+from tests.site.conftest import PHONE, ROOT, files_and_printing, fill, kept_job, question, says, sizes, until
+from tests.site.own_card import choose, facts
 
 PAGE, READING = "/job/engine-card/", "/build/tighten-a-head-down/"
 TORQUE = 'article data.card-value[value="torques.cylinder_head"]'
@@ -147,6 +148,68 @@ def test_a_draft_kept_the_moment_after_the_last_key_becomes_the_card(open_page):
     assert page.evaluate("localStorage.getItem('bench-card-draft')") is None
     press(page, "Change a copy of it")
     expect(page.locator('[name="torques.cylinder_head"]')).to_have_value("45 N·m")
+
+
+def dimension(page: Page, key: str) -> dict:
+    return kept_job(page)["card"]["data"]["dimensions"].get(key)
+
+
+def draft_of_ones_own(open_page, **options: str) -> Page:
+    """A draft that is a copy of the reader's own card, in which the stroke was changed."""
+    page = open_page(PAGE, PHONE)
+    choose(page, facts(lacking=("dimensions.head_gasket_thickness",)))
+    expect(page.locator("#bench-card-chosen option:checked")).to_have_text("Curlew F4 (this job’s own)")
+    press(page, "Change a copy of it")
+    expect(page.locator("bench-card form [name=name]")).to_have_value("Curlew F4")
+    box(page, "dimensions.stroke").fill("75 mm")
+    box(page, "dimensions.stroke.source").fill("measured")
+    return page
+
+
+def test_a_fact_kept_in_a_question_comes_into_the_open_draft(open_page, address):
+    page = draft_of_ones_own(open_page)
+    page.goto(address + "/work-it-out/compression/")
+    fill(page, "compression.ratio", gasket_thickness="0.5")
+    question(page, "compression.ratio").get_by_role("button", name="Keep on the card").click()
+    until(page, lambda: dimension(page, "head_gasket_thickness"))
+    page.goto(address + PAGE)
+    expect(page.locator("bench-card .bench-status")).to_have_text(
+        "The card was changed meanwhile. The draft has from it now: Head gasket thickness."
+    )
+    expect(page.locator('[name="dimensions.head_gasket_thickness"]')).to_have_value("0.5 mm")
+    expect(page.locator('[name="dimensions.stroke"]')).to_have_value("75 mm")
+    press(page, "Keep it as this job’s card")
+    expect(page.locator("bench-card .bench-status")).to_contain_text("now takes its figures from this card")
+    assert dimension(page, "head_gasket_thickness") == {"value": "0.5 mm", "source": "not known"}
+    assert dimension(page, "stroke") == {"value": "75 mm", "source": "measured"}
+    assert page.evaluate("Object.keys(localStorage).filter(key => key.startsWith('bench-card-draft'))") == []
+
+
+@pytest.mark.parametrize("take", [True, False], ids=["the card's", "the draft's"])
+def test_what_another_tab_changed_too_is_chosen_before_the_draft_is_kept(open_page, take):
+    page = draft_of_ones_own(open_page)
+    other = page.context.new_page()
+    other.goto(page.url)
+    choose(other, facts(lacking=("dimensions.rod_length",), dimensions__stroke="76 mm", dimensions__bore="81 mm"))
+    both = page.locator(".bench-both")
+    expect(both.locator("p")).to_have_text("The card says 76 mm now (maker’s book).")
+    expect(page.locator('[name="dimensions.stroke"]')).to_have_value("75 mm")  # what was typed stands
+    expect(page.locator('[name="dimensions.bore"]')).to_have_value("81 mm")
+    expect(page.locator('[name="dimensions.rod_length"]')).to_have_value("")
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    press(page, "Keep it as this job’s card")
+    expect(page.locator("bench-card .bench-status")).to_contain_text("first choose")
+    expect(both.get_by_role("button", name="Take 76 mm")).to_be_focused()
+    page.reload()  # the choice waits
+    both.get_by_role("button", name="Take 76 mm" if take else "Leave what stands here").click()
+    expect(both).to_have_count(0)
+    expect(page.locator('[name="dimensions.stroke"]')).to_have_value("76 mm" if take else "75 mm")
+    expect(page.locator('[name="dimensions.stroke.source"]')).to_have_value("maker’s book" if take else "measured")
+    press(page, "Keep it as this job’s card")
+    expect(page.locator("bench-card .bench-status")).to_contain_text("now takes its figures from this card")
+    assert dimension(page, "stroke")["value"] == ("76 mm" if take else "75 mm")
+    assert dimension(page, "bore")["value"] == "81 mm"
+    assert dimension(page, "rod_length") is None
 
 
 def test_what_is_typed_while_a_copy_or_another_card_is_read_stays(open_page):

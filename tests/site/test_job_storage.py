@@ -329,6 +329,25 @@ def test_a_card_that_is_only_added_to_is_not_laid_aside(ask):
     assert [card["data"] for card in stored(ask)["cards_aside"]] == [fact("80 mm", "told")]
 
 
+def test_a_fact_whose_source_stands_behind_its_section_s_only_adds_to_the_card(ask):
+    def studs(source: str, **facts: str) -> dict[str, Any]:
+        return {"name": "Ours", "studs": {"cylinder_head": {"engagement": "16 mm", "source": source, **facts}}}
+
+    typed(ask, "a", "bore", "80")
+    behind = "book, page 1; thread: "
+    for data in (
+        studs("book, page 1"),
+        studs(f"{behind}not known", thread="M8 × 1.25"),
+        studs(f"{behind}told", thread="M8 × 1.25"),
+    ):
+        ask("pass", ms=1000)
+        ask("deed", tab="a", deed="card", card={"name": "own", "data": data})
+        assert "cards_aside" not in stored(ask)
+    ask("pass", ms=1000)
+    ask("deed", tab="a", deed="card", card={"name": "own", "data": studs(f"{behind}toldest", thread="M8 × 1.25")})
+    assert len(stored(ask)["cards_aside"]) == 1  # another source, and no more of the same
+
+
 def test_taking_out_is_undone_with_the_reading_as_it_was(ask):
     typed(ask, "a", "bore", "80", "in")
     before = stored(ask)["readings"]["bore"]

@@ -5,8 +5,22 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from tests.site.conftest import DESK, PHONE, ROOT, fill, form_of, kept_job, question, sizes, until
+from tests.site.conftest import (
+    DESK,
+    PHONE,
+    ROOT,
+    WRENCH,
+    fill,
+    form_of,
+    kept_job,
+    question,
+    rests_on_what_is_typed,
+    sizes,
+    until,
+)
 from tests.site.own_card import choose, facts
+from tests.site.test_engine_cards import HELD, LET_GO
+from tests.site.test_read_one_by_one import pass_over
 
 ROOM, STEP = "/work-it-out/compression/", "/measure/compression-and-spacers/"
 RATIO, SPACERS = "compression.ratio", "compression.spacers"
@@ -177,3 +191,92 @@ def test_nothing_is_offered_to_a_card_of_the_book_nor_fetched_for_it(open_page):
     expect(question(page, RATIO)).to_have_attribute("data-state", "mixed")
     expect(question(page, RATIO).locator(".q-keep")).to_have_count(0)
     assert not [url for url in fetched if "keep-on-card" in url]
+
+
+def test_a_fact_of_a_section_with_one_source_is_kept_with_its_own_behind_that(open_page):
+    page = open_page("/work-it-out/fasteners/", PHONE)
+    choose(page, facts())
+    form_of(page, "fasteners.stud_pull")
+    fill(page, "fasteners.stud_pull", thread="M8 × 1.25")
+    offer = below(page, "thread", "fasteners.stud_pull")
+    expect(offer.locator("p")).to_contain_text("(maker’s book)")
+    offer.get_by_role("button", name="Put M8").click()
+    expect(offer.get_by_role("button", name="measured")).to_be_visible()
+    until(page, lambda: stud_source(page) == "maker’s book; thread: not known")
+    offer.get_by_role("button", name="measured").click()
+    expect(offer.locator("p")).to_contain_text("measured.")
+    assert stud_source(page) == "maker’s book; thread: measured"
+    assert "cards_aside" not in kept_job(page) or len(kept_job(page)["cards_aside"]) == 1  # the one with M10
+    offer.get_by_role("button", name="Undo").click()
+    expect(offer.get_by_role("button", name="Put M8")).to_be_visible()
+    assert stud_source(page) == "maker’s book"
+
+
+def test_stud_places_typed_for_the_wrench_go_onto_the_card_in_a_tap(open_page):
+    page = open_page("/work-it-out/torque/", PHONE)
+    card = facts()
+    del card["studs"]
+    choose(page, card)
+    fill(page, pattern="typed", across="-40 40 -40 40", up="30 30 -30 -30")
+    offer = below(page, "up", WRENCH)
+    offer.get_by_role("button", name="Keep on the card").click()
+    expect(offer.locator("p")).to_contain_text("On the card: 4 stud places.")
+    offer.get_by_role("button", name="measured").click()
+    expect(offer.locator("p")).to_have_text("On the card: 4 stud places, measured.")
+    studs = kept_job(page)["card"]["data"]["studs"]["cylinder_head"]
+    assert studs["source"] == "measured"
+    assert studs["positions"][3] == {"name": "D", "x": "40 mm", "y": "-30 mm"}
+    offer.get_by_role("button", name="Undo").click()
+    expect(offer.get_by_role("button")).to_have_text("Keep on the card")
+    assert "studs" not in kept_job(page)["card"]["data"]
+
+
+def stud_source(page: Page) -> str:
+    return kept_job(page)["card"]["data"]["studs"]["cylinder_head"]["source"]
+
+
+def test_what_stands_in_the_box_is_kept_and_not_what_stood_there_when_it_was_first_offered(open_page):
+    page = opened(open_page)
+    fill(page, RATIO, gasket_thickness="0.5")
+    keep = below(page, "gasket_thickness").get_by_role("button", name="Keep on the card")
+    expect(keep).to_be_visible()
+    fill(page, RATIO, gasket_thickness="0.6")
+    rests_on_what_is_typed(page, RATIO)
+    until(page, lambda: "0.6 mm" in (keep.locator("xpath=..").get_attribute("data-of") or ""))
+    keep.click()
+    until(page, lambda: on_card(page, GASKET))
+    assert on_card(page, GASKET)["value"] == "0.6 mm"
+
+
+def test_two_kept_one_right_after_the_other_are_both_on_the_card(open_page):
+    page = opened(open_page, lacking=(GASKET, "dimensions.chamber_volume"))
+    fill(page, RATIO, gasket_thickness="0.5", bore="80.5")
+    expect(below(page, "gasket_thickness").get_by_role("button")).to_be_visible()
+    expect(below(page, "bore").get_by_role("button", name="Put")).to_be_visible()
+    page.evaluate(HELD, ["card-with"])
+    below(page, "gasket_thickness").get_by_role("button").click()
+    below(page, "bore").get_by_role("button", name="Put").click()
+    until(page, lambda: page.evaluate("held.length") == 2)  # both were asked for the card as it was
+    page.evaluate(f"() => {{ const letGo = {LET_GO}; letGo(); delete window.held; }}")
+    until(page, lambda: on_card(page, "dimensions.bore")["value"] == "80.5 mm" and on_card(page, GASKET))
+
+
+def test_what_the_pad_read_can_go_onto_the_card_at_its_end(open_page):
+    page = opened(open_page, lacking=("dimensions.bore",))
+    form_of(page, RATIO).locator(".q-one-by-one").click()
+    pad = page.locator("dialog.bench-pad")
+    expect(pad.locator(".pad-thing")).to_have_text("Bore")
+    page.keyboard.type("80.5")
+    page.keyboard.press("Enter")
+    expect(pad.locator(".pad-thing")).not_to_have_text("Bore")
+    pass_over(pad)
+    onto = pad.get_by_role("button", name="For the engine card: Bore")
+    assert 48 <= onto.bounding_box()["height"] < 100
+    assert onto.bounding_box()["y"] + onto.bounding_box()["height"] <= PHONE[1]
+    onto.click()
+    expect(pad).to_have_count(0)
+    keep = below(page, "bore").get_by_role("button", name="Keep on the card")
+    expect(keep).to_be_focused()
+    expect(keep).to_be_in_viewport()
+    keep.click()
+    until(page, lambda: on_card(page, "dimensions.bore") == {"value": "80.5 mm", "source": "not known"})

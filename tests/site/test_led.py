@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.site.conftest import DESK, PHONE, kept_job, resized, sizes
+from tests.site.conftest import DESK, HELD_BACK, PHONE, kept_job, resized, sizes, until
 
 HEAD, COVERS = "/build/tighten-a-head-down/", "/build/fit-the-rocker-covers/"
 WRENCH = "#q-torque-wrench"
@@ -255,6 +255,25 @@ def test_back_of_the_browser_leaves_the_full_screen_and_not_the_page(open_page, 
     assert page.evaluate("window.same") is True  # neither loaded it anew
     page.go_back()
     page.wait_for_url(f"{address}/")
+
+
+def test_a_link_pressed_as_soon_as_the_full_screen_has_closed_is_followed(open_page, address):
+    page = open_page(HEAD)
+    page.evaluate(HELD_BACK)
+    led = start(page)
+    led.get_by_role("button", name="Stop here").click()
+    expect(led).to_have_count(0)
+    page.evaluate("window.same = true")
+    page.locator(".md-footer__link--next").click()
+    page.evaluate("letBack()")
+    until(page, lambda: page.evaluate("window.wentBack"))
+    expect(page.locator("h1")).not_to_contain_text("Tighten a cylinder head down")
+    assert not page.url.endswith(HEAD)
+    assert page.evaluate("window.same") is True
+    page.go_back()
+    expect(page.locator("h1")).to_contain_text("Tighten a cylinder head down")
+    page.evaluate("history.forward()")  # and the way is as it would have been
+    expect(page.locator("h1")).not_to_contain_text("Tighten a cylinder head down")
 
 
 def test_back_of_the_browser_closes_what_is_in_front_only(open_page):

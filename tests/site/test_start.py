@@ -7,7 +7,7 @@ import gzip
 import pytest
 from playwright.sync_api import expect
 
-from tests.site.conftest import PHONE, answered, fill, form_of, kept_job, question, says, until
+from tests.site.conftest import PHONE, answered, arrived, fill, form_of, kept_job, question, says, until
 
 PAGE = "/work-it-out/torque/"
 HISTORY = (
@@ -21,6 +21,44 @@ def test_starts_from_the_snapshot(open_page):
     answered(page)
     history = page.evaluate(HISTORY)
     assert (history["way"], history["state"], history["setbacks"]) == ("snapshot", "ready", [])
+
+
+def test_the_usual_step_is_in_the_unit_of_the_torque_before_python_has_started(open_page, address):
+    page = open_page(None)
+    held = []
+    page.route("**/runtime.*", lambda route: held.append(route))
+    page.goto(address + PAGE)
+    fill(page, **{"target": "25", "target.unit": "lbf·ft", "graduation": "0.5"})
+    assert kept_job(page)["readings"]["wrench_step"]["unit"] == "lbf·ft"
+    fill(page, **{"target.unit": "N·m"})
+    expect(question(page).locator('[data-unit-of="graduation"]')).to_have_value("lbf·ft")  # a reading keeps its unit
+    assert held
+    for route in held:
+        route.continue_()
+    answered(page)
+
+
+def test_a_step_ticked_while_the_storage_opens_is_kept_and_shown_ticked(open_page, address):
+    page = open_page(None)
+    page.add_init_script("""
+      window.opening = [];
+      const listen = IDBOpenDBRequest.prototype.addEventListener;
+      IDBOpenDBRequest.prototype.addEventListener = function (kind, heard, ...more) {
+        const now = (event) => heard.call(this, event);
+        const late = (event) => (window.opening ? opening.push(() => now(event)) : now(event));
+        return listen.call(this, kind, kind === "success" ? late : heard, ...more);
+      };
+    """)
+    page.route("**/runtime.*", lambda route: None)  # no answer comes that would show it once more
+    page.goto(address + PAGE)
+    arrived(page).locator('[data-fold^="steps"] > summary').first.click()
+    step = question(page).locator("[data-step]").first
+    step.click()
+    expect(step).to_be_checked()
+    until(page, lambda: page.evaluate("opening.length"))
+    page.evaluate("() => { const open = opening; delete window.opening; for (const go of open) go(); }")
+    until(page, lambda: (kept_job(page) or {}).get("ticks"))
+    expect(step).to_be_checked()
 
 
 def test_a_button_pressed_before_its_script_has_come_is_pressed_once_it_has(open_page, address):
