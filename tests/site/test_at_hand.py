@@ -1,25 +1,17 @@
 """What a hand that holds a torque wrench must not scroll for, measured on the built pages."""
 
 import re
-<<<<<<< HEAD
 from collections import defaultdict
 from dataclasses import dataclass, field
 from typing import Any
-=======
 from urllib.parse import quote
->>>>>>> cardtable
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from calculators.bench.question import rooms
-<<<<<<< HEAD
 from scripts.at_hand import SIZES, Seen, look
-from tests.site.conftest import DESK, PHONE, SETTLED, fresh, until
-=======
-from scripts.at_hand import SIZES, Seen, walk
-from tests.site.conftest import DESK, HELD_BACK, PHONE, fresh, until
->>>>>>> cardtable
+from tests.site.conftest import DESK, HELD_BACK, PHONE, SETTLED, fresh, until
 from tests.site.test_book import PAGES, PROCEDURES
 
 LARGE_PHONE = (390, 844)
@@ -612,9 +604,6 @@ def test_what_the_search_found_in_the_glossary_is_in_sight_there(open_page):
     assert page.locator("details.fold[open]").count() == 1
 
 
-<<<<<<< HEAD
-def test_of_the_reasons_to_stop_two_are_in_sight_and_the_rest_is_one_fold(walked, said):
-=======
 @pytest.mark.parametrize("path", [*LONG, TORQUE])
 def test_what_the_browser_itself_finds_in_a_fold_is_shown(open_page, address, path):
     """A link to words reveals what find-in-page does: the HTML Standard has both open what the words are folded in."""
@@ -627,11 +616,7 @@ def test_what_the_browser_itself_finds_in_a_fold_is_shown(open_page, address, pa
     assert page.locator("details.fold[open]").count() == 1
 
 
-@phones
-def test_of_the_reasons_to_stop_two_are_in_sight_and_the_rest_is_one_fold(browser, address, said, size):
-    context = fresh(browser, viewport={"width": size[0], "height": size[1]})
-    page, heights = context.new_page(), {}
->>>>>>> cardtable
+def test_of_the_reasons_to_stop_two_are_in_sight_and_the_rest_is_one_fold(walked, said):
     for path in PROCEDURES:
         written = re.search(r"^## When to stop and ask\n(.*?)^## ", PAGES[path], re.MULTILINE | re.DOTALL)
         assert written
