@@ -83,6 +83,10 @@ def _beside(card: dict[str, Any], job: dict[str, Any]) -> Iterator[tuple[str, di
     rows = {"name": {"value": "Turnstone"}, "dimensions.bore": {"value": "81", "unit": "mm", "from": "measured"}}
     yield "card begun", {"want": "card-begun", "card": card, "rows": rows}
     own = card | {"own": True}
+    begun_as = json.loads(answer_message(json.dumps({"want": "card-form", "card": card})))["texts"]
+    draft = begun_as | {"dimensions.bore": "81 mm", "name": "Turnstone"}
+    for was in (begun_as, dict.fromkeys(begun_as, "1")):
+        yield "card draft", {"want": "card-draft", "card": own, "draft": draft, "begun_as": was}
     typed = {"bore": {"text": "81 ± 0.1", "unit": "mm"}, "cylinders": {"text": "4"}}
     ratio = [{"name": "compression.ratio", "opened": None, "rows": {}, "whole": True}]
     asked = {"want": "questions", "questions": ratio, "quotes": [], "card": own, "readings": typed, "example": False}

@@ -187,7 +187,7 @@ def expanded(number: Any) -> Expanded:
     combined = math.sqrt(sum(share**2 for share in components.values()))  # its std_dev, which would look them up again
     if not combined:
         exact = float(number.nominal_value if isinstance(number, UFloat) else number)
-        return Expanded(exact, 0.0, math.inf, EXPANSION)
+        return Expanded(exact, 0.0, math.inf, float(EXPANSION))
     pools: dict[int, tuple[float, int]] = {}
     for unknown, share in components.items():
         if isinstance(unknown.tag, Scatter):

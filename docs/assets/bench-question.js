@@ -195,10 +195,11 @@ class BenchQuestion extends LiveElement {
     box?.focus({ preventScroll: true });
     if (!(box instanceof HTMLInputElement)) return;
     const carrier = box.matches("[data-part]") ? find(severalOf(box), "[data-path]") : box;
-    if (!this.#mine.has(carrier.dataset.path)) return;
-    box.value = before.value;
-    box.setSelectionRange(before.selectionStart, before.selectionEnd);
-    if (box.matches("[data-part]")) this.#joined(box);
+    const isMine = this.#mine.has(carrier.dataset.path);
+    if (isMine) box.value = before.value;
+    if (box.value === before.value) box.setSelectionRange(before.selectionStart, before.selectionEnd);
+    else box.select(); // what the job holds came into an empty box under the hand: what is typed now is typed over it
+    if (isMine && box.matches("[data-part]")) this.#joined(box);
   }
 
   /**

@@ -73,18 +73,25 @@ def test_a_slip_in_javascript_stops_the_check(house, name, slip, said):
 
 
 def test_what_is_left_out_of_the_served_scripts_is_comments_and_nothing_else(tmp_path):
-    """TypeScript, told to remove comments, makes the same of the scripts as they stand and as they are served."""
+    """TypeScript, told to remove comments, makes the same of the scripts as they stand and as they are served.
+
+    Behind ``early.js`` the build puts the letters, in one line.
+    """
     made = []
     scripts = sorted((ROOT / "docs/assets").glob("*.js"))
     for name, text in (("whole", Path.read_bytes), ("served", served)):
         folder = tmp_path / name
         folder.mkdir()
         for path in scripts:
-            (folder / path.name).write_bytes(text(path))
+            lines = text(path).splitlines(keepends=True)
+            has_letters = name == "served" and path.name == "early.js"
+            assert has_letters == lines[-1].startswith(b"document.fonts.add(")
+            (folder / path.name).write_bytes(b"".join(lines[:-1] if has_letters else lines))
         compiler = [ROOT / "node_modules/.bin/tsc", "--ignoreConfig", "--allowJs", "--noCheck", "--removeComments"]
         options = ["--target", "es2022", "--module", "esnext", "--moduleResolution", "bundler", "--outDir", "out"]
         subprocess.run([*compiler, *options, *(path.name for path in scripts)], cwd=folder, check=True)
         made.append({path.name: path.read_text(encoding="utf-8") for path in (folder / "out").iterdir()})
     assert len(made[0]) == len(scripts)
     assert made[0] == made[1]
-    assert sum(len(served(path)) for path in scripts) < 0.9 * sum(path.stat().st_size for path in scripts)
+    ours = [path for path in scripts if path.name != "early.js"]
+    assert sum(len(served(path)) for path in ours) < 0.9 * sum(path.stat().st_size for path in ours)

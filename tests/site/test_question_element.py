@@ -121,6 +121,24 @@ def held_back(open_page, address, path):
     return page, come
 
 
+def test_what_comes_into_the_box_in_hand_is_typed_over(open_page):
+    page = open_page(TORQUE, PHONE)
+    type_own(page)
+    answered(page, "torque.rocker_posts")
+    kept = posts(page).locator("[name=figure]").input_value()
+    held = []
+    page.route("**/runtime.bin", lambda route: held.append(route))
+    page.reload()
+    box = form_of(page, "torque.rocker_posts").locator("[name=figure]")
+    box.focus()
+    expect(box).to_have_value("")
+    until(page, lambda: held)
+    held[0].continue_()
+    expect(box).to_have_value(kept)
+    page.keyboard.insert_text("31")
+    expect(box).to_have_value("31")
+
+
 def test_a_fold_of_the_form_stays_open_under_the_hand_when_python_comes(open_page, address):
     page, come = held_back(open_page, address, TORQUE)
     posts(page).get_by_role("button", name="Change").click()
