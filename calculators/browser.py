@@ -49,9 +49,9 @@ def answer_message(message: str) -> str:
 
         - ``questions``: the ``questions`` of a page (``name``, ``opened``, ``rows``, ``whole``) and its ``quotes``,
           the job's ``readings``, the ``card`` (null, or its ``name`` and ``data``), and whether the ``example`` may
-          speak;
-        - ``done-with``: the ``name`` of a question, and the last three of these;
-        - ``figures``: the ``paths`` of what is looked up, and the last three of these;
+          speak; ``anew`` where no answer is to be taken over from the key before, for a rehearsal;
+        - ``done-with``: the ``name`` of a question, its ``readings``, ``card`` and ``example``;
+        - ``figures``: the ``paths`` of what is looked up, and the same three;
         - ``job``: the ``job`` and its ``card``; ``csv``: the ``job``;
         - ``paper``: the ``job``, its ``card``, and which ``paper``;
         - ``incoming``: a ``job`` from outside;
@@ -167,7 +167,8 @@ def _questions(asked: Asked) -> dict[str, Any]:
     card = _card(asked)
     engine = card.title if card else ""
     page = (*(wanted["name"] for wanted in asked["questions"]), *asked["quotes"])
-    desk = desk_of(asked["readings"], card, example=asked["example"], before=_desk_of_page.get(page))
+    before = None if asked.get("anew") else _desk_of_page.get(page)
+    desk = desk_of(asked["readings"], card, example=asked["example"], before=before)
     _desk_of_page.clear()
     _desk_of_page[page] = desk
     shown = {}

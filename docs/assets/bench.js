@@ -50,7 +50,7 @@ document$.subscribe(() => {
   if (before && before !== held) setTimeout(() => takeApart(before));
 });
 
-/** @returns {Asked} the worked example of a question, as the page asks for it @param {string} name */
+/** @returns {Asked} the worked example of a question, as the page asks for it, and never taken over from before @param {string} name */
 const worked = (name) => ({
   want: "questions",
   questions: [{ name, opened: [], rows: {}, whole: false }],
@@ -58,6 +58,7 @@ const worked = (name) => ({
   card: release.card,
   readings: {},
   example: true,
+  anew: true,
 });
 
 /** A shop's folder is written to at each change, whichever page makes it. */

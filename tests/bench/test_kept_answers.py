@@ -99,6 +99,21 @@ def test_nothing_stands_on_another_card_or_without_the_example(monkeypatch, card
     assert RATIO in asked_again(monkeypatch, {}, {}, card=card, example=example)
 
 
+def test_a_rehearsal_works_it_all_out_each_time(monkeypatch):
+    """What it is for is that the browser has its fast code for all of that."""
+    worked_out = []
+    really = Desk._worked_out
+    monkeypatch.setattr(Desk, "_worked_out", lambda desk, of: (worked_out.append(of.name), really(desk, of))[1])
+    asked = json.loads(message([RATIO], {}, EXAMPLE, True))
+    browser._desk_of_page.clear()
+    counts = []
+    for more in ({}, {}, {"anew": True}):
+        worked_out.clear()
+        browser.answer_message(json.dumps(asked | more))
+        counts.append(len(worked_out))
+    assert counts[0] == counts[2] > counts[1] == 0
+
+
 def test_a_reading_is_one_value_for_all_whoever_asks_for_it_first():
     """The bore, typed with its ±: two entries read it, and both have the error of whichever read it first."""
     typed = {"bore": Reading("80.00 ± 0.02 mm")}
