@@ -312,7 +312,7 @@ def first_start(hand: Hand) -> None:
         if led.locator(".bench-follow-stage").text_content() == place:
             hand.press(led.locator(".bench-follow-next"))
         expect(led.locator(".bench-follow-stage")).not_to_have_text(place)
-    hand.page.evaluate("addEventListener('popstate', () => (window.hasLeft = true))")
+    hand.page.evaluate("addEventListener('bench-back', () => (window.hasLeft = true))")
     hand.press(led.get_by_role("button", name="Stop here"))
     hand.page.wait_for_function("() => window.hasLeft")  # a way back under way ends any other
 
