@@ -101,7 +101,7 @@ function closed() {
 
 /** The way back to the page under the sheet is no news for the theme, which would fetch that page anew: see early.js. */
 addEventListener("bench-back", (event) => {
-  if (!open || event.defaultPrevented) return;
+  if (!open?.entry || event.defaultPrevented) return; // pressed twice, the second is there before the first has closed it
   event.preventDefault();
   open.entry = false;
   open.dialog.close();

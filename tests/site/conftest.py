@@ -77,8 +77,7 @@ def browser(launch: Callable[..., Browser]) -> Browser:
 ASKED = """
 {
   // what Python was asked, and on which readings the answer shown rests: the sign that what was typed is answered
-  const fetched = performance.getEntriesByType.bind(performance); // a clock that a test holds has none
-  const told = (window.benchTold = { open: new Set(), of: undefined, shown: {}, fetched });
+  const told = (window.benchTold = { open: new Set(), of: undefined, shown: {} });
   const asked = new Map();
   const heard = ({ data }) => {
     told.open.delete(data.id);
@@ -239,28 +238,23 @@ def fill(page: Page, name: str = WRENCH, **boxes: str) -> None:
             control.fill(text)
 
 
-JOB_MODULE = """
-() => {
-  const fetched = window.benchTold?.fetched ?? ((kind) => performance.getEntriesByType(kind));
-  return fetched("resource").find(({ name }) => name.endsWith("/job.js"))?.name;
-}
-"""
+def module(name: str) -> str:
+    """In the page's script: the address of one of the book's modules, whether it has come or not."""
+    return f"document.querySelector('script[type=module]').src.replace('bench.js', '{name}.js')"
 
 
 def kept_job(page: Page) -> dict:
     """What the browser's storage holds of the job in hand, with all that was typed on this page before."""
-    ours = until(page, lambda: page.evaluate(JOB_MODULE))
     return page.evaluate(
-        """async (ours) => {
-          await (await import(ours)).theJob(); // what waited for the storage to open is on its way
+        """async () => {
+          await (await import(MODULE)).theJob(); // what waited for the storage to open is on its way
           const result = (asked) => new Promise((done) => (asked.onsuccess = () => done(asked.result)));
           const db = await result(indexedDB.open("bench"));
           const get = (store, key) => result(db.transaction(store).objectStore(store).get(key));
           const job = await get("jobs", (await get("desk", "current")) ?? "none");
           db.close();
           return job ?? null;
-        }""",
-        ours,
+        }""".replace("MODULE", module("job"))
     )
 
 

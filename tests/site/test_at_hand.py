@@ -301,6 +301,22 @@ def test_change_opens_a_sheet_and_each_way_back_leaves_the_page_as_it_was(open_p
     page.wait_for_url("**/reference/glossary/")
 
 
+def test_back_pressed_twice_closes_the_sheet_and_leaves_the_page(open_page, address):
+    page = open_page("/")
+    page.evaluate("window.stays = true")
+    page.locator("article").get_by_role("link", name="Tighten a head down").first.click()
+    _, change, sheet = in_step(page, WRENCH)
+    change.click()
+    expect(sheet).to_have_attribute("open", "")
+    # the browser tells a dialog that it has closed when it has time for it: not before the second press
+    page.evaluate("document.addEventListener('close', (event) => event.stopImmediatePropagation(), { capture: true })")
+    page.go_back()
+    expect(sheet).to_be_hidden()
+    page.go_back()
+    expect(page.locator("h1")).to_contain_text("Top-End Bench Book")
+    assert page.evaluate("window.stays") is True
+
+
 def test_a_link_pressed_as_soon_as_the_sheet_has_closed_is_followed(open_page, address):
     page = open_page(TORQUE)
     page.evaluate(HELD_BACK)

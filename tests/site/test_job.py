@@ -31,6 +31,7 @@ from tests.site.conftest import (
     form_of,
     fresh,
     kept_job,
+    module,
     question,
     says,
     sizes,
@@ -399,9 +400,8 @@ def test_what_is_typed_while_the_other_tab_s_work_is_read_stays_in_hand(open_pag
           bore.dispatchEvent(new Event("input", { bubbles: true }));
           await isRead;
           await new Promise((done) => setTimeout(done));
-          const address = performance.getEntriesByType("resource").find(({ name }) => name.endsWith("/job.js")).name;
-          return (await (await import(address)).theJob()).readings.bore.text;
-        }"""
+          return (await (await import(MODULE)).theJob()).readings.bore.text;
+        }""".replace("MODULE", module("job"))
     )
     assert text == "80.2"
 
@@ -623,9 +623,8 @@ def another_head_torque(page: Page, address: str, torque: str) -> None:
     data["name"] = f"Head torque {torque}"
     page.evaluate(
         """async (data) => {
-          const address = performance.getEntriesByType("resource").find(({ name }) => name.endsWith("/job.js")).name;
-          await (await import(address)).chooseCard({ name: "own-card", data });
-        }""",
+          await (await import(MODULE)).chooseCard({ name: "own-card", data });
+        }""".replace("MODULE", module("job")),
         data,
     )
 

@@ -10,7 +10,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from tests.attempts import Attempts
 from tests.examples import IS_NIGHT
-from tests.site.conftest import PHONE, form_of, fresh, question
+from tests.site.conftest import PHONE, form_of, fresh, module, question
 
 ROUNDS = 240 if IS_NIGHT else 4
 """Eight hours of one who changes the page every two minutes, and back; in the ordinary run a few minutes of them."""
@@ -22,7 +22,7 @@ LEFT = {"JSHeapUsedSize": 120_000, "Nodes": 50, "JSEventListeners": 6}
 GROWN = 1.05  # of Python's memory
 FIRST, SECOND = "/work-it-out/torque/", "/work-it-out/lash/"
 WRENCH, PLAN = "torque.wrench", "lash.plan"
-MODULE = "document.querySelector('script[type=module]').src.replace('bench.js', 'python.js')"
+MODULE = module("python")
 GO = """
 (path) => {
   const link = [...document.querySelectorAll("nav a")].find(({ href }) => new URL(href).pathname === path);

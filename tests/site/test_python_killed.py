@@ -11,6 +11,7 @@ from tests.attempts import Attempts
 from tests.bad_input import SEED
 from tests.cards import MARRAM
 from tests.examples import IS_NIGHT
+from tests.site.conftest import module
 
 PAGE = "/work-it-out/torque/"
 ANSWERS, KILLED = (1_000, 10) if IS_NIGHT else (8, 4)  # one in so many
@@ -39,7 +40,7 @@ async ([address, name, asked, plan]) => {
   return [said, history.setbacks, workersMade.length];
 }
 """
-MODULE = "document.querySelector('script[type=module]').src.replace('bench.js', 'python.js')"
+MODULE = module("python")
 
 
 def host(asked: dict[str, Any], text: str) -> Any:

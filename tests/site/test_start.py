@@ -7,12 +7,10 @@ import gzip
 import pytest
 from playwright.sync_api import expect
 
-from tests.site.conftest import PHONE, answered, arrived, fill, form_of, kept_job, question, says, until
+from tests.site.conftest import PHONE, answered, arrived, fill, form_of, kept_job, module, question, says, until
 
 PAGE = "/work-it-out/torque/"
-HISTORY = (
-    "import(document.querySelector('script[type=module]').src.replace('bench.js', 'python.js')).then(m => m.history)"
-)
+HISTORY = f"import({module('python')}).then(m => m.history)"
 
 
 def test_starts_from_the_snapshot(open_page):
