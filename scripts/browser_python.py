@@ -55,6 +55,8 @@ _OWN = "calculators"
 _LEAN = ("-OO", "-X", "no_debug_ranges")
 _LENGTH_OF_HEAD = 4
 """Where a snapshot says how much stands before its memory."""
+_RESOLVED = "if(entry.value==0){var value=resolveGlobalSymbol(symName,true).sym;"
+_RESOLVED_BUT_GRAPHICS = _RESOLVED.replace("==0", '==0&&!symName.startsWith("emscripten_gl")')
 _LONG_AGO = (2020, 1, 1, 0, 0, 0)
 _MAKINGS = 8
 """How often a memory is made, at the most, until all that stays lies together (three times, as a rule); if it never
@@ -98,6 +100,7 @@ def build() -> dict[str, Any]:
         if parts["made_of"] == made_of.hexdigest():
             return _with_own(parts, own) if WATCH else parts
     info = write_plain(OUTPUT)
+    _without_graphics(OUTPUT / "pyodide.asm.js")
     _pyodide("py-compile", "--silent", str(OUTPUT))
     _lean_archives(OUTPUT)
     if WATCH:
@@ -149,6 +152,17 @@ def write_plain(folder: Path) -> dict[str, Any]:
 def _ingredients() -> tuple[dict[str, bytes], dict[str, dict[str, bytes]]]:
     runtime = {name: (RUNTIME / name).read_bytes() for name in _RUNTIME_FILES}
     return runtime, {name: _package(name) for name in _needed(_OWN)}
+
+
+def _without_graphics(script: Path) -> None:
+    """Let the script make no wasm function of each of its 253 for graphics: a worker without a canvas has no use for them.
+
+    Each is a module of its own, compiled and started one by one whenever Python starts.
+    """
+    text = script.read_text()
+    if text.count(_RESOLVED) != 1:
+        raise ValueError(f"{script.name} does not look up its functions as this expects")
+    script.write_text(text.replace(_RESOLVED, _RESOLVED_BUT_GRAPHICS))
 
 
 def _compressed(content: bytes) -> bytes:

@@ -201,6 +201,29 @@ def test_the_memory_has_room_for_all_that_a_visit_to_some_rooms_asks(site, tmp_p
     assert before == after == 22 * 2**20  # a tenth more than the bare runtime begins with
 
 
+COUNTED = """
+let made = 0;
+WebAssembly.Module = new Proxy(WebAssembly.Module, { construct: (kind, given) => (made += 1, new kind(...given)) });
+const { loadPyodide } = await import(process.argv[1]);
+await loadPyodide();
+process.stdout.write(String(made));
+process.exit(0);
+"""
+
+
+def test_a_start_makes_no_wasm_functions_for_graphics(site):
+    command = ["node", "--input-type=module", "-e", COUNTED, (browser_python.OUTPUT / "pyodide.mjs").as_uri()]
+    made = subprocess.run(command, capture_output=True, text=True, check=True, timeout=120).stdout
+    assert int(made) < 10  # as the runtime is published it is more than 260
+
+
+def test_a_script_that_looks_up_its_functions_another_way_stops_the_build(tmp_path):
+    script = tmp_path / "pyodide.asm.js"
+    script.write_text("reportUndefinedSymbols=()=>{}")
+    with pytest.raises(ValueError, match=r"^pyodide.asm.js does not look up"):
+        browser_python._without_graphics(script)
+
+
 def test_a_traceback_names_file_function_and_its_first_line(site, tmp_path):
     (said,) = restored(tmp_path, [{"run": "import calculators; calculators.quantity('x', 'no unit')"}])
     assert re.search(r'File ".*calculators/bench/units.py", line \d+, in quantity', said["failed"])
