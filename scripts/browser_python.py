@@ -112,13 +112,15 @@ def build() -> dict[str, Any]:
     place = _without_what_is_emptied(memory, reached)
     (OUTPUT / "runtime.bin").write_bytes(_compressed(reached.wasm))
     (OUTPUT / "runtime.wasm").write_bytes(reached.wasm)
-    (OUTPUT / "snapshot.bin").write_bytes(_compressed(bytes(memory)))
+    kept, gaps = _without_gaps(bytes(memory))
+    (OUTPUT / "snapshot.bin").write_bytes(_compressed(kept))
     parts = {
         "made_of": made_of.hexdigest(),
         "info": info,
         "runtime": _part("runtime.bin", len(reached.wasm)),
         "plain": _part("runtime.wasm", len(reached.wasm)),
-        "snapshot": _part("snapshot.bin", len(memory)) | {"room": max(_ROOM, (len(memory) // _PAGE + 1) * _PAGE)},
+        "snapshot": _part("snapshot.bin", len(memory))
+        | {"room": max(_ROOM, (len(memory) // _PAGE + 1) * _PAGE), "gaps": gaps},
         "shared": [reached.data, place, reached.length],
         "chain": said["chain"],
         "tables": said["tables"],
@@ -155,7 +157,7 @@ def _ingredients() -> tuple[dict[str, bytes], dict[str, dict[str, bytes]]]:
 
 
 def _without_graphics(script: Path) -> None:
-    """Let the script make no wasm function of each of its 253 for graphics: a worker without a canvas has no use for them.
+    """Let the script make no wasm function of each of its 253 for graphics: a worker has no canvas.
 
     Each is a module of its own, compiled and started one by one whenever Python starts.
     """
@@ -227,6 +229,13 @@ def _without_what_is_emptied(snapshot: bytearray, reached: Lean) -> int:
     difference = int.from_bytes(held, "little") ^ int.from_bytes(wasm, "little")
     snapshot[place : place + reached.length] = difference.to_bytes(reached.length, "little")
     return place
+
+
+def _without_gaps(memory: bytes) -> tuple[bytes, list[tuple[int, int]]]:
+    """Return a memory without its gaps, in which all is 0, and from where to where they are; it begins with none."""
+    found = [run.span() for run in re.finditer(rb"\0{%d,}" % _PAGE, memory)]
+    ends = [0, *(end for gap in found for end in gap), len(memory)]
+    return b"".join(memory[start:end] for start, end in zip(ends[::2], ends[1::2], strict=True)), found
 
 
 def _cut_off(snapshot: bytearray, place: int, reached: Lean) -> None:

@@ -9,7 +9,7 @@
  */
 import { loadPyodide } from "./python/pyodide.mjs";
 import cards from "./cards.js";
-import { writeOut } from "./memory.js";
+import { filler, writeOut } from "./memory.js";
 import release from "./release.js";
 
 const WAY = self.name;
@@ -63,11 +63,12 @@ missing.catch(() => {});
 
 /**
  * Fetch one part, checked against its hash, and inflate it to exactly its length; behind it may be room for more.
- * @param {{ file: string, integrity: string, length: number, room?: number }} fetched
+ * @param {{ file: string, integrity: string, length: number, room?: number, gaps?: [number, number][] }} fetched
  */
-async function part({ file, integrity, length, room = length }) {
+async function part({ file, integrity, length, room = length, gaps = [] }) {
   const response = await fetch(new URL(file, PYTHON), { integrity });
   const whole = new Uint8Array(room);
+  const put = filler(whole, gaps);
   let at = 0;
   const counted = new TransformStream({
     transform(chunk, controller) {
@@ -77,10 +78,7 @@ async function part({ file, integrity, length, room = length }) {
   });
   if (!response.body) throw new Error(`${file}: nothing came`);
   const reader = response.body.pipeThrough(counted).pipeThrough(new DecompressionStream("gzip")).getReader();
-  for (let chunk = await reader.read(); !chunk.done; chunk = await reader.read()) {
-    whole.set(chunk.value, at); // throws when there is more than there should be
-    at += chunk.value.length;
-  }
+  for (let chunk = await reader.read(); !chunk.done; chunk = await reader.read()) at = put(chunk.value);
   if (at !== length) throw new Error(`${file}: ${at} of ${length} bytes`);
   return whole;
 }

@@ -13,13 +13,13 @@ import { readFileSync, writeFileSync } from "node:fs";
 import { createInterface } from "node:readline";
 import { gunzipSync } from "node:zlib";
 import { pathToFileURL } from "node:url";
-import { writeOut } from "../../docs/assets/memory.js";
+import { filler, writeOut } from "../../docs/assets/memory.js";
 
 const [folder, facts, messages, output] = process.argv.slice(2);
 const { info, snapshot, shared, chain, tables, later } = JSON.parse(readFileSync(facts, "utf8"));
 const wasm = gunzipSync(readFileSync(`${folder}/runtime.bin`));
 const memory = new Uint8Array(snapshot.room);
-memory.set(gunzipSync(readFileSync(`${folder}/snapshot.bin`)));
+filler(memory, snapshot.gaps)(gunzipSync(readFileSync(`${folder}/snapshot.bin`)));
 writeOut(memory, wasm, { shared, chain, tables });
 
 const instantiate = WebAssembly.instantiate; // Node reads the file itself; give it what the browser is given

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 import hashlib
 import json
 import re
@@ -222,6 +223,40 @@ def test_a_script_that_looks_up_its_functions_another_way_stops_the_build(tmp_pa
     script.write_text("reportUndefinedSymbols=()=>{}")
     with pytest.raises(ValueError, match=r"^pyodide.asm.js does not look up"):
         browser_python._without_graphics(script)
+
+
+def test_no_long_stretch_of_nothing_is_sent(site):
+    sent = gzip.decompress((browser_python.OUTPUT / "snapshot.bin").read_bytes())
+    assert bytes(browser_python._PAGE) not in sent
+
+
+PUT = """
+const { filler } = await import(process.argv[1]);
+const [whole, kept, gaps] = JSON.parse(process.argv[2]);
+const found = [];
+for (let size = 1; size <= kept.length; size++) {
+  const memory = new Uint8Array(whole.length);
+  const put = filler(memory, gaps);
+  let at = 0;
+  for (let begun = 0; begun < kept.length; begun += size) at = put(Uint8Array.from(kept.slice(begun, begun + size)));
+  found.push([...memory, at]);
+}
+let refused = false;
+try { filler(new Uint8Array(3), [])(new Uint8Array(4)); } catch { refused = true; }
+process.stdout.write(JSON.stringify([found, refused]));
+"""
+
+
+@pytest.mark.parametrize("end", [b"", b"e"], ids=["a gap at the end", "something at the end"])
+def test_however_a_memory_is_cut_on_its_way_each_piece_comes_to_its_place(monkeypatch, end):
+    monkeypatch.setattr(browser_python, "_PAGE", 3)
+    whole = b"abc\0\0\0\0d\0\0fg\0\0\0" + end
+    kept, gaps = browser_python._without_gaps(whole)
+    assert (kept, gaps) == (b"abcd\0\0fg" + end, [(3, 7), (12, 15)])
+    script = (browser_python.ROOT / "docs/assets/memory.js").as_uri()
+    command = ["node", "--input-type=module", "-e", PUT, script, json.dumps([[*whole], [*kept], gaps])]
+    done = subprocess.run(command, capture_output=True, text=True, check=True, timeout=60)
+    assert json.loads(done.stdout) == [[[*whole, len(whole)]] * len(kept), True]
 
 
 def test_a_traceback_names_file_function_and_its_first_line(site, tmp_path):
