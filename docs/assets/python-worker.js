@@ -7,7 +7,6 @@
  * {ready, way, milliseconds, bytes, memory} once; then for each question {id, answer, taken, memory} or {id, failed}: what it took in ms, and what Python has then;
  * {dead} when there is no going on.
  */
-import { loadPyodide } from "./python/pyodide.mjs";
 import cards from "./cards.js";
 import { filler, writeOut } from "./memory.js";
 import release from "./release.js";
@@ -19,7 +18,7 @@ const { info, runtime, plain, snapshot, later } = release.python;
 const began = performance.now();
 let bytes = 0;
 
-/** Files that loadPyodide is given instead of fetching them, by address. @type {Map<string, () => Response>} */
+/** Files that loadPyodide is given instead of fetching them, by address. @type {Map<string, () => Response | Promise<Response>>} */
 const held = new Map();
 
 const TELL = 1000; // ms between two words that something came
@@ -39,8 +38,6 @@ function heard(response) {
   const { status, statusText, headers } = response;
   return response.body ? new Response(response.body.pipeThrough(listening), { status, statusText, headers }) : response;
 }
-
-import(new URL("pyodide.asm.js", PYTHON).href).catch(() => {}); // parsed while all else comes; loadPyodide asks for it last
 
 const fetchAnything = self.fetch;
 
@@ -63,11 +60,11 @@ missing.catch(() => {});
 
 /**
  * Fetch one part, checked against its hash, and inflate it to exactly its length; behind it may be room for more.
- * @param {{ file: string, integrity: string, length: number, room?: number, gaps?: [number, number][] }} fetched
+ * @param {{ file: string, integrity: string, length: number, gaps?: [number, number][] }} fetched
+ * @param {Uint8Array<ArrayBuffer>} whole
  */
-async function part({ file, integrity, length, room = length, gaps = [] }) {
+async function part({ file, integrity, length, gaps = [] }, whole = new Uint8Array(length)) {
   const response = await fetch(new URL(file, PYTHON), { integrity });
-  const whole = new Uint8Array(room);
   const put = filler(whole, gaps);
   let at = 0;
   const counted = new TransformStream({
@@ -117,24 +114,28 @@ async function wasmOf() {
   return part(runtime);
 }
 
+/** @param {Parameters<typeof import("./python/pyodide.mjs").loadPyodide>[0]} how */
+const load = async (how) => (await import("./python/pyodide.mjs")).loadPyodide({ indexURL: PYTHON.href, ...how });
+
+/** What can be done without the memory is done while it comes: of that, loadPyodide asks first only how long it is. */
 async function startFromSnapshot() {
-  const [memory, wasm] = await Promise.all([part(snapshot), wasmOf()]);
-  writeOut(memory, wasm, release.python);
-  postMessage({ fetched: true });
+  const memory = new Uint8Array(snapshot.room);
+  const wasm = Promise.all([wasmOf(), part(snapshot, memory)]).then(([wasm]) => {
+    writeOut(memory, wasm, release.python);
+    postMessage({ fetched: true });
+    return wasm;
+  });
   /** @param {string} mime */
   const type = (mime) => ({ headers: { "Content-Type": mime } });
-  held.set(new URL("pyodide.asm.wasm", PYTHON).href, () => new Response(wasm, type("application/wasm")));
+  held.set(new URL("pyodide.asm.wasm", PYTHON).href, async () => new Response(await wasm, type("application/wasm")));
   held.set(new URL("python_stdlib.zip", PYTHON).href, () => new Response(EMPTY_ZIP, type("application/zip")));
-  return loadPyodide({
-    indexURL: PYTHON.href,
-    lockFileContents: JSON.stringify({ info, packages: {} }),
-    _loadSnapshot: memory,
-  });
+  const loading = load({ lockFileContents: JSON.stringify({ info, packages: {} }), _loadSnapshot: memory });
+  const [pyodide] = await Promise.all([loading, wasm]); // what cannot be had, loadPyodide would wait for
+  return pyodide;
 }
 
 async function start() {
-  const loading =
-    WAY === "snapshot" ? startFromSnapshot() : loadPyodide({ indexURL: PYTHON.href, packages: ["calculators"] });
+  const loading = WAY === "snapshot" ? startFromSnapshot() : load({ packages: ["calculators"] });
   const pyodide = await Promise.race([loading, missing]);
   held.clear();
   const [answer, tidy, come] = pyodide.pyimport("calculators.browser_start").start();
