@@ -11,7 +11,7 @@ import { LiveElement, find, findAll } from "./elements.js";
 import { follow } from "./in-sight.js";
 import { add, keepReadings, put, remove, theJob, whyNotKept } from "./job.js";
 import { inReadersWay, written } from "./locale.js";
-import { ask, startPython } from "./python.js";
+import { ask } from "./python.js";
 import { closeSheet, forget, isOpen, openSheet } from "./sheet.js";
 import { listenForTicks, showTicks } from "./walk.js";
 
@@ -67,7 +67,6 @@ class BenchQuestion extends LiveElement {
     addEventListener("bench-job", ({ detail }) => detail.here !== this && this.#takeOver(detail.paths), { signal });
     addEventListener("bench-python", ({ detail }) => detail.state === "stopped" && this.stopped(), { signal });
     this.querySelector(".bench-not-running")?.remove();
-    startPython();
     inReadersWay(this);
     this.#whole = true;
     this.#openIfWanted();

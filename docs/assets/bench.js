@@ -19,6 +19,7 @@ const NEEDS = Object.entries({
 
 document$.subscribe(() => {
   const question = document.querySelector("bench-question");
+  if (question) startPython(); // before the question's own script has come
   for (const [name, where] of NEEDS) if (document.querySelector(where)) import(`./${name}.js`);
   if (question) {
     import("./share.js").then(({ offer }) => offer());

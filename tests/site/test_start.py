@@ -59,6 +59,18 @@ def test_a_step_ticked_while_the_storage_opens_is_kept_and_shown_ticked(open_pag
     expect(step).to_be_checked()
 
 
+def test_python_is_on_its_way_before_the_questions_own_script_has_come(open_page, address):
+    page, held = open_page(None), []
+    page.route("**/bench-question.js", lambda route: held.append(route))
+    with page.expect_request("**/python-worker.js"):
+        page.goto(address + PAGE)
+    assert page.locator("bench-question:defined").count() == 0
+    until(page, lambda: held)
+    for route in held:
+        route.continue_()
+    arrived(page)
+
+
 def test_a_button_pressed_before_its_script_has_come_is_pressed_once_it_has(open_page, address):
     page = open_page(None)
     held = []
