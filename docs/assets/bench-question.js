@@ -50,12 +50,14 @@ class BenchQuestion extends LiveElement {
   #resumes = ""; // the walk that home leads back into
   /** @type {Set<string | undefined>} what was typed here last, and not elsewhere since, by path */
   #mine = new Set();
+  /** @type {WeakMap<HTMLInputElement, string>} by box: what was typed there last */
+  #heard = new WeakMap();
 
   /** @param {AbortSignal} signal */
   arrive(signal) {
     listenForTicks(this, () => this.name, signal);
     this.addEventListener("input", ({ target }) => this.#typed(target), { signal });
-    this.addEventListener("change", ({ target }) => (this.#closeUp(target), this.#typed(target)), { signal });
+    this.addEventListener("change", ({ target }) => (this.#closeUp(target), this.#typed(target, true)), { signal });
     this.addEventListener("submit", (event) => (event.preventDefault(), this.#toAnswer()), { signal });
     this.addEventListener("keydown", (event) => this.#pressed(event), { signal });
     this.addEventListener("click", ({ target }) => this.#clicked(target), { signal });
@@ -340,9 +342,12 @@ class BenchQuestion extends LiveElement {
     if (status.textContent !== words) status.textContent = words;
   }
 
-  /** A number and the unit beside it are one reading. @param {any} target @returns {void} */
-  #typed(target) {
-    if (target.matches("[data-part]")) return this.#typed(this.#joined(target));
+  /** A number and the unit beside it are one reading. @param {any} target @param {boolean} [isLeft] @returns {void} */
+  #typed(target, isLeft) {
+    if (target.matches("[data-part]")) return this.#typed(this.#joined(target), isLeft);
+    // a box that is left, or taken away, says once more what was typed there: it may be out of the job by now
+    if (isLeft && this.#heard.get(target) === target.value) return;
+    if (target instanceof HTMLInputElement) this.#heard.set(target, target.value);
     const key = target.dataset.unitOf;
     if (key) target.dataset.chosen = ""; // by a person, also while the box is empty
     for (const beside of findAll(this, `[data-follows="${key}"]:not([data-chosen])`, HTMLSelectElement)) // as Python will say

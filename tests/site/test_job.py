@@ -244,6 +244,23 @@ def test_what_is_typed_in_another_tab_or_question_stands_in_every_box_for_it(ope
     expect(spacers.locator('[name="target"]')).to_be_focused()
 
 
+@pytest.mark.parametrize("left", ["by the reader", "as the answer replaces it"])
+def test_a_box_that_is_left_does_not_put_back_what_was_taken_out_of_the_job_elsewhere(open_page, left):
+    page = open_page(TORQUE)
+    for text in ("3", "30"):  # into the box that stays, too: leaving it is a change to the browser
+        fill(page, target=text)
+        answered(page)
+    page.evaluate(
+        """async (isLeft) => {
+          await (await import(MODULE)).remove("readings", "head_torque", null);
+          if (isLeft) document.activeElement.blur(); // before Python can have answered
+        }""".replace("MODULE", module("job")),
+        left == "by the reader",
+    )
+    expect(question(page).locator('[name="target"]')).to_have_value("")
+    assert kept_job(page)["readings"] == {}
+
+
 def test_another_tab_begins_a_job_and_this_one_shows_nothing_of_the_old(open_page, address):
     page = open_page(COMPRESSION)
     fill(page, RATIO, deck__1="0.50")
