@@ -78,6 +78,7 @@ export function closeSheet(land) {
   if (!open) return;
   open.land = land;
   open.dialog.close();
+  closedMeanwhile(); // what is pressed before the browser has told finds the way back begun
 }
 
 /** @param {HTMLDialogElement | null} dialog @returns {boolean} whether this is the sheet that stands open */
