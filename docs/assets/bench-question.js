@@ -150,7 +150,9 @@ class BenchQuestion extends LiveElement {
       const held = this.contains(document.activeElement) ? document.activeElement : null;
       const open = !this.#form.hidden;
       const sheet = isOpen(this.#sheet);
+      const typed = /** @type {Control[]} */ ([...this.querySelectorAll("[data-path]")]).filter(({ dataset }) => this.#mine.has(dataset.path));
       this.#fill(this, html);
+      for (const control of typed) this.#putBack(control);
       if (this.#one) this.#one.open = true;
       if (sheet && this.#sheet) openSheet(this.#sheet, () => this.querySelector(".q-change"));
       else if (open && this.#one) this.#open(true);
@@ -185,6 +187,19 @@ class BenchQuestion extends LiveElement {
     if (resumed instanceof HTMLElement) showTicks(this, this.name).then(() => resumed.click());
     if (keeping || Object.keys(offers).length) (keeping ??= import("./keep-on-card.js")).then(({ offer }) => offer(this, offers));
     this.dispatchEvent(new CustomEvent("bench-answered", { detail: boxes }));
+  }
+
+  /** What was typed here since Python was asked does not stand in its boxes. @param {Control} before */
+  #putBack({ name, value }) {
+    const control = /** @type {Control | null} */ (this.querySelector(`[name="${CSS.escape(name)}"][data-path]`));
+    if (!control || control.value === value) return;
+    control.value = value;
+    const several = control.parentElement?.closest(".q-several");
+    if (!(several instanceof HTMLElement)) return;
+    const texts = value.split(PARTED);
+    while (partsOf(several).length < Math.min(texts.length, Number(several.dataset.most))) this.#anotherPart(several);
+    partsOf(several).forEach((part, at) => (part.value = texts[at] ?? ""));
+    this.#joined(partsOf(several)[0]);
   }
 
   /** Whoever was typing in a box that was replaced goes on in the new one. @param {any} before */
@@ -346,7 +361,7 @@ class BenchQuestion extends LiveElement {
   #typed(target, isLeft) {
     if (target.matches("[data-part]")) return this.#typed(this.#joined(target), isLeft);
     // a box that is left, or taken away, says once more what was typed there: it may be out of the job by now
-    if (isLeft && this.#heard.get(target) === target.value) return;
+    if (isLeft && this.#heard.get(target) === target.value) return void dispatchEvent(new Event("bench-kept"));
     if (target instanceof HTMLInputElement) this.#heard.set(target, target.value);
     const key = target.dataset.unitOf;
     if (key) target.dataset.chosen = ""; // by a person, also while the box is empty

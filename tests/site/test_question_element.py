@@ -5,7 +5,19 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from tests.site.conftest import DESK, PHONE, answered, fill, form_of, question, rests_on_what_is_typed, sizes, until
+from tests.site.conftest import (
+    ANSWERS_HELD,
+    DESK,
+    PHONE,
+    UNFOLD,
+    answered,
+    fill,
+    form_of,
+    question,
+    rests_on_what_is_typed,
+    sizes,
+    until,
+)
 
 POSTS, RATIO = "#q-torque-rocker_posts", "#q-compression-ratio"
 TORQUE, COMPRESSION = f"/work-it-out/torque/{POSTS}", f"/work-it-out/compression/{RATIO}"
@@ -137,6 +149,38 @@ def test_what_comes_into_the_box_in_hand_is_typed_over(open_page):
     expect(box).to_have_value(kept)
     page.keyboard.insert_text("31")
     expect(box).to_have_value("31")
+
+
+@pytest.mark.parametrize(
+    ("path", "name", "first", "then", "text"),
+    [
+        (TORQUE, "torque.rocker_posts", "figure", "[name=graduation]", "2"),
+        ("/work-it-out/measuring/", "measuring.chambers", "plate", "[data-box='fill.1'] [data-part]", "50.1"),
+    ],
+)
+def test_what_is_typed_as_the_first_answer_comes_stays_in_its_box(open_page, address, path, name, first, then, text):
+    page = open_page(None, DESK)
+    page.add_init_script(ANSWERS_HELD)
+    page.goto(address + path)
+    page.evaluate("window.holdsAnswers = true")
+    one = form_of(page, name)
+    one.evaluate(UNFOLD, f"[name={first}]")
+    one.locator(f"[name={first}]").fill("17")
+    until(page, lambda: page.evaluate("heldAnswers.length"))
+    one.locator(then).first.evaluate(
+        """(box, [text, elsewhere]) => {
+          box.value = text;
+          box.dispatchEvent(new Event("input", { bubbles: true }));
+          box.form.elements[elsewhere].focus();
+          letAnswers(); // before the storage has the text
+        }""",
+        [text, first],
+    )
+    expect(one.locator(".q-whose").first).to_contain_text("ests on the example")
+    assert one.locator(then).first.input_value() == text
+    if "part" in then:
+        expect(one.locator(then)).to_have_count(2)
+    expect(one.locator(f"[name={first}]")).to_be_focused()
 
 
 def test_a_fold_of_the_form_stays_open_under_the_hand_when_python_comes(open_page, address):

@@ -24,8 +24,10 @@ def type_into(asked, **texts):
     expect(asked.locator(".bench-not-running")).to_have_count(0)  # from here on a press is heard at once, and once
     until(asked.page, lambda: asked.evaluate(OPENED))
     for key, text in texts.items():
-        box = asked.locator(f'[name="{key.replace("__", ".")}"]')
-        box.evaluate(UNFOLD)
+        selector = f'[name="{key.replace("__", ".")}"]'
+        box = asked.locator(selector)
+        expect(box).to_be_attached()
+        asked.evaluate(UNFOLD, selector)
         if box.evaluate("box => box.tagName") == "SELECT":
             box.select_option(text)
         else:
