@@ -11,7 +11,7 @@ import dataclasses
 import importlib
 import math
 import pkgutil
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
 from enum import Enum
 from typing import Any
@@ -77,7 +77,7 @@ def _value(name: str, key: str, typed: Mapping[str, str]) -> Any:
     return _of_key(answered(name, **typed).values, key)
 
 
-def _of_key(those: tuple[Any, ...], key: str) -> Any:
+def _of_key(those: Sequence[Any], key: str) -> Any:
     for one in those:
         if one.key == key:
             return one

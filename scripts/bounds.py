@@ -241,9 +241,9 @@ def _page_share(found: dict[str, Any]) -> float:
 
 
 BOUNDS = (
-    Bound("first visit to a room, gzip", 5.5, "MB", "7.93", lambda found: found["wire_gzip_bytes"]["all"] / 1e6),
-    Bound("first visit to a room, Brotli", 4.5, "MB", "–", lambda found: found["wire_brotli_bytes"]["all"] / 1e6),
-    Bound("  of it the snapshot", 2.6, "MB", "4.89", lambda found: found["wire_gzip_bytes"]["snapshot"] / 1e6),
+    Bound("first visit to a room, gzip", 4.2, "MB", "7.93", lambda found: found["wire_gzip_bytes"]["all"] / 1e6),
+    Bound("first visit to a room, Brotli", 3.9, "MB", "–", lambda found: found["wire_brotli_bytes"]["all"] / 1e6),
+    Bound("  of it the snapshot", 1.9, "MB", "4.89", lambda found: found["wire_gzip_bytes"]["snapshot"] / 1e6),
     Bound("cold start to a stock one", 0.13, "", "0.17 to 0.20", lambda found: found["ratios"]["cold_to_stock"]),
     Bound("cold start to the bare runtime", 0.25, "", "0.32 to 0.34", lambda found: found["ratios"]["cold_to_bare"]),
     Bound("warm start to a stock one", 0.15, "", "–", lambda found: found["ratios"]["warm_to_stock"]),

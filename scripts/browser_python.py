@@ -48,6 +48,7 @@ _RUNTIME_FILES = ("pyodide.mjs", "pyodide.asm.js", "pyodide.asm.wasm", "python_s
 _SNAPSHOT = Path(__file__).with_name("snapshot.mjs")
 _USUAL = Path(__file__).with_name("usual_functions.txt")
 _LEAN_RUNTIME = Path(__file__).with_name("lean_runtime.py")
+_CLOSE_TOGETHER = Path(__file__).with_name("close_together.mjs")
 _LEAN_CODE = Path(__file__).with_name("lean_code.py")
 _FROZEN_WORLD = Path(__file__).with_name("frozen_world.mjs")
 _OWN = "calculators"
@@ -55,6 +56,12 @@ _LEAN = ("-OO", "-X", "no_debug_ranges")
 _LENGTH_OF_HEAD = 4
 """Where a snapshot says how much stands before its memory."""
 _LONG_AGO = (2020, 1, 1, 0, 0, 0)
+_MAKINGS = 8
+"""How often a memory is made, at the most, until all that stays lies together (three times, as a rule); if it never
+does, the last has all together, what stays and what goes."""
+_PAGE = 1 << 16
+_ROOM = 22 << 20
+"""Bytes of memory to begin with: what is kept has 18 MiB, a room's answers take another half; beyond that, it grows."""
 
 
 class TamperedError(Exception):
@@ -80,7 +87,7 @@ def build() -> dict[str, Any]:
     runtime, packages = _ingredients()
     _check(runtime, packages)
     made_of = hashlib.sha256(importlib.util.MAGIC_NUMBER)
-    ours = (_LEAN_CODE, _SNAPSHOT, _SNAPSHOT.with_suffix(".py"), _USUAL, _FROZEN_WORLD, _LEAN_RUNTIME)
+    ours = (_LEAN_CODE, _SNAPSHOT, _SNAPSHOT.with_suffix(".py"), _USUAL, _FROZEN_WORLD, _CLOSE_TOGETHER, _LEAN_RUNTIME)
     for path in (Path(__file__), *ours):
         made_of.update(path.read_bytes())
     own = packages.pop(_OWN) if WATCH else {}
@@ -108,7 +115,7 @@ def build() -> dict[str, Any]:
         "info": info,
         "runtime": _part("runtime.bin", len(reached.wasm)),
         "plain": _part("runtime.wasm", len(reached.wasm)),
-        "snapshot": _part("snapshot.bin", len(memory)),
+        "snapshot": _part("snapshot.bin", len(memory)) | {"room": max(_ROOM, (len(memory) // _PAGE + 1) * _PAGE)},
         "shared": [reached.data, place, reached.length],
         "chain": said["chain"],
         "tables": said["tables"],
@@ -169,12 +176,18 @@ def _part(name: str, length: int) -> dict[str, Any]:
 
 def _take_snapshot() -> tuple[bytearray, dict[str, Any], dict[str, Any]]:
     """Return the memory after all imports, what is said of it, and the parts of the code that come later."""
-    command = ["node", "--import", str(_FROZEN_WORLD), str(_SNAPSHOT), str(OUTPUT)]
-    memory = OUTPUT / "snapshot.bin"
+    memory, stays = OUTPUT / "snapshot.bin", OUTPUT / "stays"
+    command = ["node", "--import", str(_FROZEN_WORLD), *map(str, (_SNAPSHOT, OUTPUT, memory, stays))]
     environment = {name: value for name, value in os.environ.items() if name in ("PATH", "HOME", "LD_LIBRARY_PATH")}
-    done = subprocess.run([*command, str(memory)], capture_output=True, text=True, check=False, env=environment)
-    if done.returncode:
-        raise RuntimeError(f"the snapshot failed:\n{done.stderr[-1000:]}")
+    for making in range(_MAKINGS):
+        if making == _MAKINGS - 1:
+            stays.write_bytes(b"\1" * stays.stat().st_size)
+        done = subprocess.run(command, capture_output=True, text=True, check=False, env=environment)
+        if done.returncode:
+            raise RuntimeError(f"the snapshot failed:\n{done.stderr[-1000:]}")
+        if done.stdout:  # nothing that stays is left apart
+            break
+    stays.unlink()
     kept = bytearray(memory.read_bytes())
     later = {}
     for path in sorted(OUTPUT.glob("*.bin")):

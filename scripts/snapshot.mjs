@@ -1,19 +1,21 @@
 /**
  * Boot the runtime once, import the calculators, and keep its memory.
  *
- *   node --import ./frozen_world.mjs snapshot.mjs RUNTIME OUTPUT
+ *   node --import ./frozen_world.mjs snapshot.mjs RUNTIME OUTPUT STAYS
  *
  * RUNTIME: the folder made by browser_python.py; OUTPUT: the file to write, and beside it the parts of the code
- * that come later. Prints as JSON which modules are in it, and where its chain of objects begins. Wheels are
- * unpacked, not loaded as packages: a memory that has loaded packages cannot be restored. No calculator has
- * answered before: what the interpreter writes into code that has run would be shipped too, and makes the memory a
- * seventh larger.
+ * that come later; STAYS: what a making before this one found to stay (close_together.mjs), written anew when this
+ * one finds more: then there is no output, it prints nothing and wants to be repeated. Else it prints as JSON which
+ * modules are in the memory, and where its chain of objects begins. Wheels are unpacked, not loaded as packages: a
+ * memory that has loaded packages cannot be restored. No calculator has answered before: what the interpreter writes
+ * into code that has run would be shipped too, and makes the memory a seventh larger.
  */
-import { readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { existsSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { pathToFileURL } from "node:url";
+import { APART, layCloseTogether, nothingKnown } from "./close_together.mjs";
 
-const [runtime, output] = process.argv.slice(2);
+const [runtime, output, known] = process.argv.slice(2);
 const { loadPyodide } = await import(pathToFileURL(`${runtime}/pyodide.mjs`).href);
 
 const pyodide = await loadPyodide({
@@ -24,6 +26,8 @@ const pyodide = await loadPyodide({
 for (const name of readdirSync(runtime).filter((name) => name.endsWith(".whl")).sort())
   pyodide.unpackArchive(new Uint8Array(readFileSync(`${runtime}/${name}`)), "wheel");
 
+const stays = existsSync(known) ? new Uint8Array(readFileSync(known)) : nothingKnown();
+const laid = layCloseTogether(pyodide._module, stays);
 const usual = JSON.stringify(readFileSync(new URL("usual_functions.txt", import.meta.url), "utf8"));
 const program = JSON.stringify(readFileSync(new URL("snapshot.py", import.meta.url), "utf8"));
 const { modules, looked_after } = JSON.parse(
@@ -35,9 +39,16 @@ for (const name of pyodide.FS.readdir("/later")) {
   pyodide.FS.unlink(`/later/${name}`);
 }
 zeroFreeMemory(pyodide._module, 0); // or what was freed would still point at names
-forgetNames(pyodide._module);
+forgetNames(pyodide._module, laid.words());
+const left = laid.done();
+if (left) {
+  writeFileSync(known, stays);
+  process.exit(0);
+}
 zeroFreeMemory(pyodide._module, 512);
-const snapshot = pyodide.makeMemorySnapshot();
+const whole = pyodide.makeMemorySnapshot();
+const [, head] = new Uint32Array(whole.buffer, 0, 2);
+const snapshot = whole.slice(0, head + pyodide._module._sbrk(0));
 const chain = shorten(pyodide._module, snapshot, looked_after);
 clearGaps(pyodide._module, snapshot);
 const tables = leaveOutTables(pyodide._module, snapshot);
@@ -190,12 +201,13 @@ function finds(words, numbers, entries, count, of_names, of_text) {
  * entry's number, -1 (never used) or -2 (left) (CPython, Include/internal/pycore_dict.h).
  *
  * @param {any} module the runtime's
+ * @param {Uint32Array} words all that Python has
  */
-function forgetNames(module) {
+function forgetNames(module, words) {
   const bytes = module.HEAPU8;
-  const words = new Uint32Array(bytes.buffer);
   const heap = module._emscripten_stack_get_base(); // above the stack begins what is allocated
   const dictionary = module._PyDict_Type;
+  bytes.fill(0, module._emscripten_stack_get_end(), module._emscripten_stack_get_current()); // what calls left there
   let names = 0;
   for (let at = 0; at < words.length; at++)
     if (words[at] === dictionary && words[at + 1] > 5000 && words[at + 1] < 1e6) {
@@ -227,35 +239,33 @@ function forgetNames(module) {
     words[entries + 2 * slot[at]] = words[entries + 2 * slot[at] + 1] = 0;
     slot[at] = -2;
     words[names + 1] -= 1;
-    module._PyMem_RawFree(name);
+    module._PyObject_Free(name);
   }
 }
 
 /**
  * What was freed still holds old bytes, which would be shipped: take every free block below the top of
  * the heap, fill it with 0, and give it back if it is worth it: a free block says who is free before and
- * after it, and tens of thousands of small ones would say it to every reader. First the C library's blocks, then
- * those of Python's own allocator; small enough that no attempt makes the memory grow.
+ * after it, and tens of thousands of small ones would say it to every reader. They are the C library's, small
+ * enough that no attempt makes the memory grow; this Python has no allocator of its own.
  *
  * @param {any} module the runtime's
  * @param {number} worth smaller blocks are kept for good
  */
 function zeroFreeMemory(module, worth) {
   const top = module._sbrk(0);
-  /** @type {(() => void)[]} */
+  /** @type {number[]} */
   const taken = [];
-  /** @type {(take: (size: number) => number, free: (block: number) => void, size: number) => void} */
-  const take = (take, free, size) => {
+  for (let size = 1 << 16; size >= 16; size >>= 1)
     for (;;) {
-      const block = take(size);
-      if (!block) return;
-      if (block + size > top) return free(block); // only what is new is left
+      const block = module._PyMem_RawMalloc(size);
+      if (block + size > top) {
+        module._PyMem_RawFree(block); // only what is new is left
+        break;
+      }
       module.HEAPU8.fill(0, block, block + size);
-      if (size >= worth) taken.push(() => free(block));
+      if (size >= worth) taken.push(block);
     }
-  };
-  for (let size = 1 << 16; size >= 16; size >>= 1) take(module._PyMem_RawMalloc, module._PyMem_RawFree, size);
-  for (let size = 512; size > 0; size -= 16) take(module._PyObject_Malloc, module._PyObject_Free, size);
-  for (const giveBack of taken.reverse()) giveBack();
-  module.HEAPU8.fill(0, module._sbrk(0));
+  for (const block of taken.reverse()) module._PyMem_RawFree(block);
+  module.HEAPU8.fill(0, module._sbrk(0), APART);
 }

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, overload
 
 from uncertainties import UFloat
 
@@ -72,6 +72,34 @@ class ForCard:
     rows: tuple[tuple[str, ...], ...]
 
 
+class Late[T](Sequence[T]):
+    """What is made once somebody looks at it; a question that only hands on a value is not looked at."""
+
+    __slots__ = ("_made", "_make")
+
+    def __init__(self, make: Callable[[], Iterable[T]]) -> None:
+        self._make = make
+        self._made: tuple[T, ...] | None = None
+
+    def _all(self) -> tuple[T, ...]:
+        if self._made is None:
+            self._made = tuple(self._make())
+        return self._made
+
+    def __len__(self) -> int:
+        return len(self._all())
+
+    @overload
+    def __getitem__(self, place: int) -> T: ...
+    @overload
+    def __getitem__(self, place: slice) -> tuple[T, ...]: ...
+    def __getitem__(self, place: int | slice) -> T | tuple[T, ...]:
+        return self._all()[place]
+
+    def __iter__(self) -> Iterator[T]:
+        return iter(self._all())
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Answer:
     """A whole answer.
@@ -86,14 +114,14 @@ class Answer:
         Where ``says`` gives an order: the same as a figure, for the owner. Whether it was done, the ticks say.
     drawing : Figure, optional
         The one that shows the answer.
-    values : tuple of Value
+    values : sequence of Value
         Each with its formula and source.
-    warnings : tuple of Caution
+    warnings : sequence of Caution
         What applies to what was typed; notices fold to a count on the page.
     steps : Walk or tuple of Walk
         What is to be done, in order; where it is done more than once (two heads), a walk for each.
-    tables, figures : tuple
-        What lies behind the answer, folded.
+    tables, figures : sequence
+        What lies behind the answer, folded; ``Late``, where it is dear and others go on with what is worked out.
     findings : tuple of Finding
         What was measured, beside its limits: the owner's page says whether it is good.
     clocks : tuple of Clock
@@ -108,16 +136,16 @@ class Answer:
     says: str
     record: str = ""
     drawing: Figure | None = None
-    values: tuple[Value, ...] = ()
-    warnings: tuple[Caution, ...] = ()
+    values: Sequence[Value] = ()
+    warnings: Sequence[Caution] = ()
     steps: Walk | tuple[Walk, ...] = ()
-    tables: tuple[Table, ...] = ()
-    figures: tuple[Figure, ...] = ()
+    tables: Sequence[Table] = ()
+    figures: Sequence[Figure] = ()
     attachments: tuple[Attachment, ...] = ()
     checks: tuple[Check, ...] = ()
     findings: tuple[Finding, ...] = ()
     clocks: tuple[Clock, ...] = ()
-    notes: tuple[str, ...] = ()
+    notes: Sequence[str] = ()
     worked: tuple[Worked, ...] = ()
     for_card: tuple[ForCard, ...] = ()
 
@@ -126,7 +154,7 @@ class Answer:
             raise ValueError(f"a headline has 1 to {LONGEST_HEADLINE} characters: {self.headline!r}")
 
     @property
-    def every_note(self) -> tuple[str, ...]:
+    def every_note(self) -> Sequence[str]:
         """The notes, and behind them what ± means where one is printed."""
         return (*self.notes, PLUS_MINUS) if any(map(_has_plus_minus, self._printed())) else self.notes
 

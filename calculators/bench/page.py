@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -293,7 +293,7 @@ class View:
         return tuple(caution for caution in self._warnings if caution.signal != "notice")
 
     @property
-    def _warnings(self) -> tuple[Caution, ...]:
+    def _warnings(self) -> Sequence[Caution]:
         return self.answer.warnings if self.answer else ()
 
     def _box(self, entry: Entry[Any], row: int = 0) -> Box:

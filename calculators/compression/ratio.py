@@ -15,6 +15,7 @@ from calculators.bench import (
     Figure,
     Finding,
     FoundPart,
+    Late,
     Question,
     ResultTable,
     Source,
@@ -29,8 +30,9 @@ from calculators.bench import (
     shared,
 )
 from calculators.bench.drawing import Drawing
+from calculators.bench.instruments import Expanded
 from calculators.bench.units import figures, plain, spread_alone
-from calculators.bench.verdict import best_of, verdict_on
+from calculators.bench.verdict import verdict_on
 from calculators.compression.cautions import CLOSE, DOMED, KNOCK, fuel
 from calculators.compression.lying_drawing import lying_cylinder
 from calculators.compression.measured import (
@@ -61,8 +63,8 @@ class Found:
 
     spacer: float
     clearance: Any
-    gap: Any
-    ratio: Any
+    gap: Expanded
+    ratio: Expanded
     verdict: Verdict | None
     domed: bool
 
@@ -98,33 +100,33 @@ class Ratio(Gauges, Question):
         for of, bare in zip(self.rows, engine.cylinders, strict=True):
             height = 0.0 if of.spacer is None else number_in(of.spacer, "mm")
             clearance = bare.clearance + engine.area * height
-            gap = bare.depth + height + engine.gasket
-            ratio = compression_ratio(engine.swept, clearance)
+            gap = expanded(bare.depth + height + engine.gasket)
+            ratio = expanded(compression_ratio(engine.swept, clearance))
             found.append(Found(height, clearance, gap, ratio, self._verdict(ratio), bare.domed))
         ratios = [of.ratio for of in found]
-        best = [best_of(ratio) for ratio in ratios]
+        best = [ratio.best for ratio in ratios]
         said = reached(best)
         return Answer(
             headline=f"{said} : 1",
             says=f"The compression ratio is {said} : 1.",
             drawing=_lying(best, self.target, self.tolerance),
-            values=(*self._ratios(ratios, best), *self._rest(found, engine.swept)),
-            warnings=tuple(self._warnings(found)),
-            tables=(self._table(found),),
+            values=Late(lambda: (*self._ratios(ratios, best), *self._rest(found, engine.swept))),
+            warnings=Late(lambda: self._warnings(found)),
+            tables=Late(lambda: (self._table(found),)),
             findings=(self._finding(found),),
-            notes=tuple(_notes(ratios)),
+            notes=Late(lambda: _notes(ratios)),
             worked=tuple(
                 worked
                 for number, of in enumerate(found, 1)
                 for worked in (
                     Worked(name=f"clearance_volume.{number}", value=quantity(of.clearance, "cm³")),
-                    Worked(name=f"deck_clearance.{number}", value=quantity(of.gap, "mm")),
-                    Worked(name=f"ratio.{number}", value=of.ratio),
+                    Worked(name=f"deck_clearance.{number}", value=quantity(of.gap.number, "mm")),
+                    Worked(name=f"ratio.{number}", value=of.ratio.number),
                 )
             ),
         )
 
-    def _ratios(self, ratios: list[Any], best: list[float]) -> Iterator[Value]:
+    def _ratios(self, ratios: list[Expanded], best: list[float]) -> Iterator[Value]:
         formula = "(swept volume + clearance volume) ÷ clearance volume; ± is k = 2"
         lowest, highest = best.index(min(best)), best.index(max(best))
         several = len(ratios) > 1
@@ -134,7 +136,7 @@ class Ratio(Gauges, Question):
                 label=f"{key.partition('_')[0].capitalize()} ratio, to 1, in cylinder {cylinder + 1}"
                 if several
                 else "Compression ratio, to 1",
-                quantity=expanded(ratios[cylinder]).value,
+                quantity=ratios[cylinder].value,
                 places=2,
                 formula=formula,
                 source=PROPAGATION,
@@ -144,18 +146,18 @@ class Ratio(Gauges, Question):
             yield Value(
                 key="spread",
                 label="Spread between cylinders",
-                quantity=expanded(ratios[highest] - ratios[lowest]).value,
+                quantity=expanded(ratios[highest].number - ratios[lowest].number).value,
                 places=2,
                 formula="highest ratio − lowest ratio; errors common to the cylinders cancel in its ±",
                 source=PROPAGATION,
             )
 
     def _rest(self, found: list[Found], swept: Any) -> Iterator[Value]:
-        tightest = min(range(len(found)), key=lambda cylinder: best_of(found[cylinder].gap))
+        tightest = min(range(len(found)), key=lambda cylinder: found[cylinder].gap.best)
         yield Value(
             key="least_deck_clearance",
             label=f"Least deck clearance, in cylinder {tightest + 1}",
-            quantity=quantity(expanded(found[tightest].gap).value, "mm"),
+            quantity=quantity(found[tightest].gap.value, "mm"),
             units=("mm", "thou"),
             formula="deck height + spacers + gasket thickness",
             source=GEOMETRY,
@@ -186,7 +188,9 @@ class Ratio(Gauges, Question):
         return Finding(
             key="ratio",
             what="compression ratio, to 1",
-            parts=tuple(FoundPart(f"cylinder {number}", of.ratio, of.verdict) for number, of in enumerate(found, 1)),
+            parts=tuple(
+                FoundPart(f"cylinder {number}", of.ratio.number, of.verdict) for number, of in enumerate(found, 1)
+            ),
             units=(),
             places=2,
             low=None if target is None else target - tolerance,
@@ -194,31 +198,30 @@ class Ratio(Gauges, Question):
             limits=("target", "tolerance"),
         )
 
-    def _verdict(self, ratio: Any) -> Verdict | None:
+    def _verdict(self, ratio: Expanded) -> Verdict | None:
         if self.target is None:
             return None
-        return verdict_on(expanded(ratio).value, self.target - self.tolerance, self.target + self.tolerance)
+        return verdict_on(ratio.value, self.target - self.tolerance, self.target + self.tolerance)
 
     def _warnings(self, found: list[Found]) -> Iterator[Caution]:
         ratios = [of.ratio for of in found]
         verdicts = [of.verdict for of in found]
-        highest = max(best_of(ratio) for ratio in ratios)
+        highest = max(ratio.best for ratio in ratios)
         wanted = self.target or 0.0
         above = self.target is None or highest > wanted + self.tolerance
         if above:
             yield KNOCK
             yield fuel(highest)
-        gaps = [expanded(of.gap) for of in found]
-        if min(gap.best - gap.spread for gap in gaps) < 1:
+        if min(of.gap.best - of.gap.spread for of in found) < 1:
             yield CLOSE
         if any(of.domed for of in found):
             yield DOMED
         if "out" in verdicts:
-            worst = max(ratios, key=lambda ratio: abs(best_of(ratio) - wanted))
-            side = "above" if best_of(worst) > wanted else "below"
+            worst = max(ratios, key=lambda ratio: abs(ratio.best - wanted)).best
+            side = "above" if worst > wanted else "below"
             yield Caution(
                 "notice",
-                f"{figures(best_of(worst), 2)} : 1 is {side} the wanted {plain(wanted)} ± {plain(self.tolerance)}. "
+                f"{figures(worst, 2)} : 1 is {side} the wanted {plain(wanted)} ± {plain(self.tolerance)}. "
                 + ("Too high a ratio for the fuel burns pistons." if side == "above" else "It costs power."),
             )
         elif "too close to call" in verdicts:
@@ -242,8 +245,8 @@ class Ratio(Gauges, Question):
                         str(row),
                         quantity(of.spacer, "mm"),
                         quantity(expanded(of.clearance).value, "cm³"),
-                        quantity(expanded(of.gap).value, "mm"),
-                        expanded(of.ratio).value,
+                        quantity(of.gap.value, "mm"),
+                        of.ratio.value,
                         of.verdict or "–",
                     )
                 )
@@ -257,10 +260,10 @@ class Ratio(Gauges, Question):
         )
 
 
-def _notes(ratios: list[Any]) -> Iterator[str]:
-    if len(ratios) > 1 and (said := alike(ratios)):
+def _notes(ratios: list[Expanded]) -> Iterator[str]:
+    if len(ratios) > 1 and (said := alike([ratio.number for ratio in ratios])):
         yield said
-    widest = max((expanded(ratio) for ratio in ratios), key=lambda one: one.spread)
+    widest = max(ratios, key=lambda one: one.spread)
     if widest.spread:
         yield f"Most of the ± {spread_alone(widest.spread, 2)} comes from: {main_part(widest.value)}."
 

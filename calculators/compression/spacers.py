@@ -10,6 +10,7 @@ from calculators.bench import (
     FieldError,
     InputErrors,
     Lacking,
+    Late,
     Question,
     Row,
     Table,
@@ -133,25 +134,31 @@ class Spacers(Gauges, Question):
                 engine.unit,
                 "Nearest spacers under each barrel" if missed else "Spacers under each barrel",
             ),
-            values=(
-                *chosen(engine, fitted, missed),
-                *level(engine, tops),
-                *ratios(engine, fitted),
-                *to_buy(engine, question, choice),
+            values=Late(
+                lambda: (
+                    *chosen(engine, fitted, missed),
+                    *level(engine, tops),
+                    *ratios(engine, fitted),
+                    *to_buy(engine, question, choice),
+                )
             ),
-            warnings=(
-                *((Caution("notice", why.message),) if why else ()),
-                *warnings(engine, question, choice, fitted, tops),
+            warnings=Late(
+                lambda: (
+                    *((Caution("notice", why.message),) if why else ()),
+                    *warnings(engine, question, choice, fitted, tops),
+                )
             ),
-            tables=(
-                cylinders_table(engine, fitted),
-                *(
-                    candidates_table(engine, question, number, tuple(choice[one] for one in head), missed)
-                    for number, head in enumerate(engine.heads)
-                ),
+            tables=Late(
+                lambda: (
+                    cylinders_table(engine, fitted),
+                    *(
+                        candidates_table(engine, question, number, tuple(choice[one] for one in head), missed)
+                        for number, head in enumerate(engine.heads)
+                    ),
+                )
             ),
-            figures=drawn(engine, question, fitted, missed),
-            notes=tuple(notes(engine, fitted)),
+            figures=Late(lambda: drawn(engine, question, fitted, missed)),
+            notes=Late(lambda: notes(engine, fitted)),
             worked=()
             if missed
             else tuple(Worked(name=f"spacer_height.{number}", value=of.height) for number, of in enumerate(fitted, 1)),

@@ -122,7 +122,7 @@ def checks_of(name: str, checks: Iterable[Check]) -> list[dict[str, str]]:
     ]
 
 
-def _chosen(answer: Answer) -> tuple[Value, ...]:
+def _chosen(answer: Answer) -> Sequence[Value]:
     return (tuple(value for value in answer.values if value.lead) or answer.values)[:_MOST_VALUES]
 
 

@@ -11,7 +11,9 @@ from calculators.bench import (
     FieldError,
     InputErrors,
     Lacking,
+    Late,
     Question,
+    ResultTable,
     Row,
     Source,
     Table,
@@ -146,18 +148,9 @@ class Crowns(Filling, Question):
                 widest.number,
                 texts[found.index(widest)],
             ),
-            values=tuple(self._shown(found)),
+            values=Late(lambda: self._shown(found)),
             warnings=tuple(self._warnings(found)),
-            tables=(
-                volumes_table(
-                    "crowns_found",
-                    "Each crown",
-                    found,
-                    "cm³",
-                    "from its depth",
-                    f"{BY_BURETTE}; less π/4 bore² × depth; least and most fill are the liquid alone",
-                ),
-            ),
+            tables=Late(lambda: (_volumes(found),)),
             notes=(EXPANSION_NOTE,),
             worked=tuple(Worked(name=f"crown.{one.number}", value=quantity(one.value, "cm³")) for one in found),
         )
@@ -251,3 +244,14 @@ def _error(number: int, of: Crown, filled: bool, diameter: float) -> FieldError 
         message = f"Crown depth of cylinder {number} must be at most half the diameter of dome or dish"
         return FieldError(f"crown_depth.{number}", message)
     return None
+
+
+def _volumes(found: list[Held]) -> ResultTable:
+    return volumes_table(
+        "crowns_found",
+        "Each crown",
+        found,
+        "cm³",
+        "from its depth",
+        f"{BY_BURETTE}; less π/4 bore² × depth; least and most fill are the liquid alone",
+    )

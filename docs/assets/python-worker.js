@@ -62,12 +62,12 @@ const missing = new Promise((_, reject) => {
 missing.catch(() => {});
 
 /**
- * Fetch one part, checked against its hash, and inflate it to exactly its length.
- * @param {{ file: string, integrity: string, length: number }} fetched
+ * Fetch one part, checked against its hash, and inflate it to exactly its length; behind it may be room for more.
+ * @param {{ file: string, integrity: string, length: number, room?: number }} fetched
  */
-async function part({ file, integrity, length }) {
+async function part({ file, integrity, length, room = length }) {
   const response = await fetch(new URL(file, PYTHON), { integrity });
-  const whole = new Uint8Array(length);
+  const whole = new Uint8Array(room);
   let at = 0;
   const counted = new TransformStream({
     transform(chunk, controller) {

@@ -6,7 +6,10 @@ import pytest
 
 from calculators import InputErrors, magnitude_in, uncertainty_in
 from calculators.bench.asking import answered, asked_with
+from calculators.bench.desk import Desk
+from calculators.compression import spacers
 from tests.answers import cautions
+from tests.cards import MARRAM
 from tests.physics import goes_as_physics_sends_it, rises
 
 ONE = {"bore": "80", "stroke": "74", "cylinders": "1", "chamber": "49.5", "deck": "0.4"}
@@ -137,6 +140,18 @@ def test_the_chosen_spacers_go_into_the_ratio_as_values():
     assert asked.answer.headline == "7.53 to 7.61 : 1"
     typed = asked_with("compression.ratio", [*texts_, *drawer, "spacer=0; 0; 0; 0"])
     assert typed.answer.headline == "8.24 to 8.37 : 1"
+
+
+def test_what_lies_behind_the_spacers_is_made_once_somebody_looks_at_them(monkeypatch):
+    looked = []
+    table = spacers.candidates_table
+    monkeypatch.setattr(spacers, "candidates_table", lambda *of: looked.append(of) or table(*of))
+    desk = Desk({}, MARRAM, example=True)
+    assert desk.ask("compression.ratio").answer.tables
+    assert not looked
+    answer = desk.ask("compression.spacers").answer
+    assert [each.key for each in answer.tables] == [each.key for each in answer.tables[:]]
+    assert len(looked) == 2, "one head after the other, once"
 
 
 def test_keeps_what_other_questions_take():

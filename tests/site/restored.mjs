@@ -16,9 +16,10 @@ import { pathToFileURL } from "node:url";
 import { writeOut } from "../../docs/assets/memory.js";
 
 const [folder, facts, messages, output] = process.argv.slice(2);
-const { info, shared, chain, tables, later } = JSON.parse(readFileSync(facts, "utf8"));
+const { info, snapshot, shared, chain, tables, later } = JSON.parse(readFileSync(facts, "utf8"));
 const wasm = gunzipSync(readFileSync(`${folder}/runtime.bin`));
-const memory = new Uint8Array(gunzipSync(readFileSync(`${folder}/snapshot.bin`)));
+const memory = new Uint8Array(snapshot.room);
+memory.set(gunzipSync(readFileSync(`${folder}/snapshot.bin`)));
 writeOut(memory, wasm, { shared, chain, tables });
 
 const instantiate = WebAssembly.instantiate; // Node reads the file itself; give it what the browser is given
@@ -62,6 +63,7 @@ function done(line) {
 function told(message) {
   try {
     if (message.came) return came.join(" ");
+    if (message.memory) return pyodide._module.HEAPU8.length;
     return message.run ? done(message.run) : answered(message);
   } catch (error) {
     return { failed: String(error.message).slice(-1500) };

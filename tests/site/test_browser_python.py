@@ -187,7 +187,18 @@ def test_the_code_of_each_room_is_a_part_of_its_own(site):
 def test_runtime_and_memory_stay_small(site):
     sizes = {name: (browser_python.OUTPUT / name).stat().st_size for name in ("runtime.bin", "snapshot.bin")}
     assert sizes["runtime.bin"] < 1_750_000
-    assert sizes["snapshot.bin"] < 2_600_000
+    assert sizes["snapshot.bin"] < 1_900_000
+    assert memory()["snapshot"]["length"] < 19_500_000, "what stays does not lie together: see close_together.mjs"
+
+
+def test_the_memory_has_room_for_all_that_a_visit_to_some_rooms_asks(site, tmp_path):
+    from tests.every_message import every_message
+
+    rooms = ("torque.", "lash.blades", "cylinders.", "fits.", "ports.", "springs.", "timing.")
+    visit = [message for name, message in every_message() if name.startswith(rooms)]
+    assert len(visit) > 100
+    before, *_, after = restored(tmp_path, [{"memory": True}, *visit, {"memory": True}])
+    assert before == after == 22 * 2**20  # a tenth more than the bare runtime begins with
 
 
 def test_a_traceback_names_file_function_and_its_first_line(site, tmp_path):
