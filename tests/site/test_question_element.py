@@ -152,20 +152,22 @@ def test_what_comes_into_the_box_in_hand_is_typed_over(open_page):
 
 
 @pytest.mark.parametrize(
-    ("path", "name", "first", "then", "text"),
+    ("path", "name", "first", "number", "then", "text"),
     [
-        (TORQUE, "torque.rocker_posts", "figure", "[name=graduation]", "2"),
-        ("/work-it-out/measuring/", "measuring.chambers", "plate", "[data-box='fill.1'] [data-part]", "50.1"),
+        (TORQUE, "torque.rocker_posts", "figure", "24", "[name=graduation]", "2"),
+        ("/work-it-out/measuring/", "measuring.chambers", "plate", "6", "[data-box='fill.1'] [data-part]", "50.1"),
     ],
 )
-def test_what_is_typed_as_the_first_answer_comes_stays_in_its_box(open_page, address, path, name, first, then, text):
+def test_what_is_typed_as_the_first_answer_comes_stays_in_its_box(
+    open_page, address, path, name, first, number, then, text
+):
     page = open_page(None, DESK)
     page.add_init_script(ANSWERS_HELD)
     page.goto(address + path)
     page.evaluate("window.holdsAnswers = true")
     one = form_of(page, name)
     one.evaluate(UNFOLD, f"[name={first}]")
-    one.locator(f"[name={first}]").fill("17")
+    one.locator(f"[name={first}]").fill(number)
     until(page, lambda: page.evaluate("heldAnswers.length"))
     one.locator(then).first.evaluate(
         """(box, [text, elsewhere]) => {
