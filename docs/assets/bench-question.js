@@ -151,7 +151,9 @@ class BenchQuestion extends LiveElement {
       const open = !this.#form.hidden;
       const sheet = isOpen(this.#sheet);
       const typed = /** @type {Control[]} */ ([...this.querySelectorAll("[data-path]")]).filter(({ dataset }) => this.#mine.has(dataset.path));
+      const units = findAll(this, "[data-unit-of][data-chosen]", HTMLSelectElement);
       this.#fill(this, html);
+      for (const unit of units) this.#chooseAgain(unit);
       for (const control of typed) this.#putBack(control);
       if (this.#one) this.#one.open = true;
       if (sheet && this.#sheet) openSheet(this.#sheet, () => this.querySelector(".q-change"));
@@ -187,6 +189,16 @@ class BenchQuestion extends LiveElement {
     if (resumed instanceof HTMLElement) showTicks(this, this.name).then(() => resumed.click());
     if (keeping || Object.keys(offers).length) (keeping ??= import("./keep-on-card.js")).then(({ offer }) => offer(this, offers));
     this.dispatchEvent(new CustomEvent("bench-answered", { detail: boxes }));
+  }
+
+  /** A unit that a person chose stays chosen, as long as no reading with another is kept. @param {HTMLSelectElement} before */
+  #chooseAgain({ value, dataset: { unitOf: key } }) {
+    const boxes = findAll(this, `[name="${key}"], [name^="${key}."]`, HTMLInputElement);
+    if (boxes.some((box) => box.value && !this.#mine.has(box.dataset.path))) return;
+    for (const unit of findAll(this, `[data-unit-of="${key}"]`, HTMLSelectElement)) {
+      unit.value = value;
+      unit.dataset.chosen = "";
+    }
   }
 
   /** What was typed here since Python was asked does not stand in its boxes. @param {Control} before */

@@ -13,6 +13,7 @@ from tests.site.conftest import (
     answered,
     fill,
     form_of,
+    kept_job,
     question,
     rests_on_what_is_typed,
     sizes,
@@ -183,6 +184,22 @@ def test_what_is_typed_as_the_first_answer_comes_stays_in_its_box(
     if "part" in then:
         expect(one.locator(then)).to_have_count(2)
     expect(one.locator(f"[name={first}]")).to_be_focused()
+
+
+def test_a_unit_chosen_before_the_first_answer_comes_is_that_of_what_is_typed_then(open_page, address):
+    page = open_page(None, DESK)
+    page.add_init_script(ANSWERS_HELD)
+    page.goto(address + "/work-it-out/torque/")
+    page.evaluate("window.holdsAnswers = true")
+    fill(page, target="25")
+    until(page, lambda: page.evaluate("heldAnswers.length"))
+    unit = question(page).locator('[data-unit-of="graduation"]')
+    unit.select_option("lbf·ft")
+    page.evaluate("letAnswers()")
+    answered(page)
+    expect(unit).to_have_value("lbf·ft")
+    fill(page, graduation="1")
+    assert kept_job(page)["readings"]["wrench_step"]["unit"] == "lbf·ft"
 
 
 def test_a_fold_of_the_form_stays_open_under_the_hand_when_python_comes(open_page, address):
