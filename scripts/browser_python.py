@@ -327,7 +327,9 @@ def _write_lock(folder: Path, wheels: list[str]) -> dict[str, Any]:
 
 def _pyodide(*arguments: str) -> None:
     command = [sys.executable, *_LEAN, str(Path(sys.executable).with_name("pyodide")), *arguments]
-    done = subprocess.run(command, capture_output=True, text=True, check=False)
+    # with a date set, compiled files say that they go by a hash: these are to be the same for a pack and for any build
+    undated = {key: text for key, text in os.environ.items() if key != "SOURCE_DATE_EPOCH"}
+    done = subprocess.run(command, env=undated, capture_output=True, text=True, check=False)
     if done.returncode:
         raise RuntimeError(f"pyodide {arguments[0]} failed:\n{done.stdout}{done.stderr}")
 

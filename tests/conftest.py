@@ -17,7 +17,7 @@ from playwright.sync_api import Browser, sync_playwright
 from scripts.static_server import SITE
 from tests.attempts import SHOWN, TOLD, Attempts, summary
 from tests.examples import IS_NIGHT
-from tests.processor import slowness
+from tests.processor import is_within
 
 ROOT = Path(__file__).resolve().parent.parent
 
@@ -110,7 +110,7 @@ def site(shared_folder: Path) -> Path:
             assert done.returncode == 0, done.stderr
             after = resource.getrusage(resource.RUSAGE_CHILDREN)
             taken = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
-            assert taken < 60 * slowness()  # s of one processor
+            assert is_within(taken, 60)  # s of one processor
             built.touch()
     return SITE
 

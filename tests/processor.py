@@ -16,3 +16,8 @@ def slowness() -> float:
             words[str(number % 997)] = words.get(str(number % 991), 0) + number
         taken.append(time.process_time() - started)
     return max(1.0, min(taken) / OURS)
+
+
+def is_within(taken: float, bound: float) -> bool:
+    """Tell whether so many seconds of the processor are fewer than a bound, which grows where the machine is slow."""
+    return taken < bound or taken < bound * slowness()  # most are, and need no measuring of the machine

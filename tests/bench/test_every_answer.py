@@ -19,7 +19,7 @@ from calculators.bench.report import Source, given_text
 from calculators.bench.units import all_units, quantity, unit, units_of
 from tests.cards import MARRAM as CARD
 from tests.examples import examples
-from tests.processor import slowness
+from tests.processor import is_within
 
 SVG = "{http://www.w3.org/2000/svg}"
 LEAST_TEXT = 13
@@ -29,12 +29,21 @@ every = pytest.mark.parametrize("of", [pytest.param(of, id=name) for name, of in
 unhurried = list(HealthCheck)
 
 
+EXAMPLE = Desk({}, CARD, example=True)
+
+
 def asked(of, readings=None):
-    return Desk(readings or {}, CARD, example=True).ask(of.name)
+    """Ask a question, with some typed; what rests on none of it is the example's and not worked out once more.
+
+    That nothing else comes of it holds ``test_kept_answers.py``.
+    """
+    if readings:
+        EXAMPLE.ask(of.name)
+    return Desk(readings or {}, CARD, example=True, before=EXAMPLE if readings else None).ask(of.name)
 
 
 def worked_example(of):
-    return asked(of).answer
+    return EXAMPLE.ask(of.name).answer
 
 
 def fields_of(of):
@@ -91,9 +100,9 @@ def test_every_value_prints_and_no_number_is_missing(of):
 
 @every
 def test_an_answer_as_data_is_json_and_the_same_each_time(of):
-    data = worked_example(of).as_data()
+    data = asked(of).answer.as_data()
     assert json.loads(json.dumps(data, allow_nan=False)) == data
-    assert worked_example(of).as_data() == data
+    assert asked(of).answer.as_data() == data
 
 
 @every
@@ -157,7 +166,9 @@ def test_one_answer_is_quick(of):
         started = time.process_time()
         asked(of)
         taken.append(time.process_time() - started)
-    assert statistics.median(taken) < SLOWEST * slowness()
+        if sum(one < SLOWEST for one in taken) > 3:  # whatever the others take, so is their median
+            return
+    assert is_within(statistics.median(taken), SLOWEST)
 
 
 _IDLE = re.compile(r"± 0(\.0+)?(?![.\d])")

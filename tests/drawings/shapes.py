@@ -148,6 +148,11 @@ def _hidden(part, index, over):
 def enters(piece, frame):
     """Tell whether a straight piece comes inside a box."""
     (x1, y1), (x2, y2) = piece
+    left, top, right, foot = frame
+    if (x1 <= left and x2 <= left) or (x1 >= right and x2 >= right):
+        return False
+    if (y1 <= top and y2 <= top) or (y1 >= foot and y2 >= foot):
+        return False
     least, most = 0.0, 1.0
     for start, step, low, high in ((x1, x2 - x1, frame[0], frame[2]), (y1, y2 - y1, frame[1], frame[3])):
         if step == 0:

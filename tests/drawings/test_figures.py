@@ -7,6 +7,7 @@ import itertools
 import re
 import sys
 import time
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -21,7 +22,7 @@ from calculators.drawings.kit.plate import HATCH as HATCH_OF_PLATES
 from tests.bench.test_every_answer import drawings_of, inside, typed_texts
 from tests.drawings.shapes import Shape, Words, faults, read
 from tests.examples import examples
-from tests.processor import slowness
+from tests.processor import is_within
 
 ROOT = Path(__file__).resolve().parents[2]
 CARDS = {path.stem: read_card(path) for path in sorted((ROOT / "docs" / "engines").glob("*.yml"))}
@@ -31,8 +32,15 @@ PHONE, WIDE = 320, 340
 every = pytest.mark.parametrize("of", [pytest.param(of, id=name) for name, of in questions().items()])
 
 
+@cache
+def example_on(card):
+    """Return the desk with a card's example on it: each question is worked out once, for all that rest on it."""
+    return Desk({}, CARDS[card], example=True)
+
+
 def figures_of(of, readings=None, card="marram-f4"):
-    answer = Desk(readings or {}, CARDS[card], example=True).ask(of.name).answer
+    desk = Desk(readings, CARDS[card], example=True) if readings else example_on(card)
+    answer = desk.ask(of.name).answer
     return [figure for figure in (drawings_of(answer) if answer else ()) if 'class="bench-drawing"' in figure.svg]
 
 
@@ -42,10 +50,10 @@ def told(figures, typed=False):
     return {key: said for key, said in found.items() if said}
 
 
-@pytest.mark.parametrize("card", CARDS)
 @every
-def test_nothing_lies_on_anything_in_the_example(of, card):
-    assert told(figures_of(of, card=card)) == {}
+def test_nothing_lies_on_anything_in_the_example(of):
+    found = {card: told(figures_of(of, card=card)) for card in CARDS}
+    assert {card: said for card, said in found.items() if said} == {}
 
 
 @every
@@ -236,4 +244,6 @@ def test_the_figures_of_an_answer_cost_three_milliseconds_at_most(of, drawing_ti
         drawing_time["seconds"] = 0.0
         assert Desk({}, CARDS["marram-f4"], example=True).ask(of.name).answer
         costs.append(drawing_time["seconds"])
-    assert min(costs) < MOST * slowness()
+        if costs[-1] < MOST:
+            break
+    assert is_within(min(costs), MOST)

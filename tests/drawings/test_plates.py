@@ -49,34 +49,41 @@ def faults(plate):
     for (one, a), (other, b) in combinations(leaders, 2):
         if any(_cross(p, q) for p in a for q in b):
             found.append(f"the leaders of {one.words!r} and {other.words!r} cross")
-    lines = list(_seen(plate))
-    for name, piece in lines:
-        found += [
-            f"{words!r} lies on the outline of {name or 'an arrow'}"
-            for words, frame in boxes
-            if enters(piece, (frame[0] + 1, frame[1] + 2, frame[2] - 1, frame[3] - 2))
-        ]
+    shapes = [(index, _frame(p.path), p.path) for index, (_, p) in enumerate(plate.painted) if p.look in CLOSED]
+    inside = [(words, (left + 1, top + 2, right - 1, foot - 2)) for words, (left, top, right, foot) in boxes]
+    for index, name, line in _outlines(plate):
+        for words, frame in inside:
+            if enters(line, frame) and _is_seen(line, index, shapes, lambda part, frame=frame: enters(part, frame)):
+                found.append(f"{words!r} lies on the outline of {name or 'an arrow'}")
         for label, pieces in leaders:
-            if name not in {label.part, *label.through} and any(_cross(piece, mine) for mine in pieces):
-                found.append(f"the leader of {label.words!r} crosses {name or 'an arrow'}")
+            if name in {label.part, *label.through}:
+                continue
+            for mine in pieces:
+                if _cross(line, mine) and _is_seen(line, index, shapes, lambda part, mine=mine: _cross(part, mine)):
+                    found.append(f"the leader of {label.words!r} crosses {name or 'an arrow'}")
     return sorted(set(found))
 
 
-def _seen(plate):
-    """Yield each piece of a line that nothing painted later hides, with the name of its part."""
-    shapes = [(index, _frame(p.path), p.path) for index, (_, p) in enumerate(plate.painted) if p.look in CLOSED]
+def _outlines(plate):
+    """Yield each line with its place among what is painted, and the name of its part."""
     for index, (name, piece) in enumerate(plate.painted):
-        if piece.look in {"hatch", "blank", "fine"}:
-            continue
-        over = [(frame, path) for at, frame, path in shapes if at > index]
-        for stroke in piece.path.lines():
-            for a, b in pairwise(stroke):
-                pieces = max(1, math.ceil(math.dist(a, b) / 4))
-                for k in range(pieces):
-                    p, q = (_along(a, b, k / pieces), _along(a, b, (k + 1) / pieces))
-                    middle = _along(p, q, 0.5)
-                    if not any(_inside(middle, frame) and path.holds(middle) for frame, path in over):
-                        yield name, (p, q)
+        if piece.look not in {"hatch", "blank", "fine"}:
+            for stroke in piece.path.lines():
+                for line in pairwise(stroke):
+                    yield index, name, line
+
+
+def _is_seen(line, index, shapes, touches):
+    """Tell whether a part of a line that touches something is hidden by nothing painted later."""
+    a, b = line
+    count = max(1, math.ceil(math.dist(a, b) / 4))
+    for k in range(count):
+        p, q = _along(a, b, k / count), _along(a, b, (k + 1) / count)
+        if touches((p, q)):
+            middle = _along(p, q, 0.5)
+            if not any(at > index and _inside(middle, frame) and path.holds(middle) for at, frame, path in shapes):
+                return True
+    return False
 
 
 def _along(a, b, share):

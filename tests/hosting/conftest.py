@@ -54,16 +54,25 @@ def clone(place: Path) -> Path:
     return place
 
 
+def take_over_python(place: Path) -> None:
+    """Give a clone the Python for the browser that our own build has made: it is made of the same things."""
+    shutil.copytree(ROOT / "build" / "python", place / "build" / "python")
+    for path in (ROOT / "build").glob("python.*"):
+        shutil.copy(path, place / "build")
+
+
 @pytest.fixture(scope="session")
-def packed(shared_folder: Path) -> tuple[Path, Path]:
+def packed(shared_folder: Path, site: Path) -> tuple[Path, Path]:
     """Pack one commit in two clones that differ in all that must not matter; return both ``dist``.
 
-    It is done once for all that test at the same time.
+    It is done once for all that test at the same time. Python for the browser is made twice, in the longer place and
+    here, where the site was built: the shorter place takes over ours.
     """
     short, long = shared_folder / "a", shared_folder / "another-place/with a longer path"
     with FileLock(f"{short}.lock"):
         if not (long / "dist").exists():
-            pack_in(short, long)
+            take_over_python(clone(short))
+            pack_in(short, clone(long))
     return short / "dist", long / "dist"
 
 
@@ -71,7 +80,7 @@ def pack_in(short: Path, long: Path) -> None:
     plain = {key: text for key, text in os.environ.items() if key != "SOURCE_DATE_EPOCH"}
     running = [
         subprocess.Popen(
-            [str(clone(place) / "scripts" / "pack")],
+            [str(place / "scripts" / "pack")],
             cwd=place,
             env=plain | differing,
             umask=mask,

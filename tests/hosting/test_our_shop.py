@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 import yaml
 
-from tests.hosting.conftest import ROOT, clone
+from tests.hosting.conftest import ROOT, clone, take_over_python
 
 EXAMPLE = Path(__file__).with_name("our-shop")
 
@@ -29,10 +29,7 @@ def merged(base, more):
 def shop(tmp_path_factory, site):
     """A checkout with the example in it, as a shop would have it; after our own build, whose Python it takes over."""
     place = clone(tmp_path_factory.mktemp("shop"))
-    built = ROOT / "build" / "python"
-    shutil.copytree(built, place / "build" / "python")  # spares making the browser's Python anew
-    for path in (ROOT / "build").glob("python.*"):
-        shutil.copy(path, place / "build")
+    take_over_python(place)
     card = yaml.safe_load((place / "docs/engines/marram-f4.yml").read_text(encoding="utf-8"))
     ours = yaml.safe_load((EXAMPLE / "engine-card.yml").read_text(encoding="utf-8"))
     text = yaml.safe_dump(merged(card, ours), allow_unicode=True, sort_keys=False)

@@ -40,6 +40,7 @@ from tests.site.test_pages import PAGES
 
 GUIDELINES = {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
 BUT_COLOURS = ["color-contrast"]
+COLOURS = {"type": "rule", "values": BUT_COLOURS}
 IN_SUNLIGHT = 7  # to one: WCAG 2.2, success criterion 1.4.6
 THUMB = 48  # CSS px
 NARROWEST = (320, 256)  # 1280 × 1024 at 400 %: WCAG 2.2, success criterion 1.4.10
@@ -167,9 +168,10 @@ def test_what_stands_around_each_page_is_within_the_guidelines(watch, address, p
     expect(page.locator("bench-offline")).not_to_be_empty()
     for width, height in (DESK, PHONE):
         page.set_viewport_size({"width": width, "height": height})
-        for theme in THEMES:
-            wear(page, theme)
-            assert page.evaluate("of => readers.faults(document, of)", GUIDELINES) == []
+        wear(page, THEMES[0])
+        assert page.evaluate("of => readers.faults(document, of)", GUIDELINES) == []
+        wear(page, THEMES[1])  # in which only colours can differ
+        assert page.evaluate("of => readers.faults(document, of)", COLOURS) == []
     page.context.close()
 
 
@@ -189,10 +191,12 @@ def walk_to(page: Page, there: Callable[[dict[str, Any]], bool], most: int = 250
 def test_a_whole_plan_is_worked_through_by_keys_alone(watch, address, size):
     page = watch(size)
     page.goto(address + TORQUE)
+    arrived(page)
     walk_to(page, lambda stop: "q-change" in stop["kind"])
     page.keyboard.press("Enter")
     walk_to(page, lambda stop: stop["name"] == "target")
     page.keyboard.type("31")
+    answered(page)
     expect(says(page)).to_contain_text("31 N·m")
     page.keyboard.press("Escape")
     walk = question(page).locator(".q-walk").first
