@@ -64,6 +64,7 @@ class BenchJob extends LiveElement {
   #addresses = [];
   /** @type {Control | undefined} */
   #typedIn; // the box that was typed in last
+  #typings = 0;
 
   /** @param {AbortSignal} signal */
   arrive(signal) {
@@ -124,8 +125,13 @@ class BenchJob extends LiveElement {
     if (job.card?.data) choices.push([job.card.name, `${job.card.data.name} (this job’s own)`]);
     options(this.#find("card"), choices, job.card?.name ?? release.card);
     try {
-      const { html } = await ask({ want: "job", job, card: job.card ?? release.card });
-      if (!this.isConnected) return;
+      let html;
+      let before;
+      do { // what is typed while Python works stays in its box
+        before = this.#typings;
+        ({ html } = await ask({ want: "job", job: await theJob(), card: job.card ?? release.card }));
+        if (!this.isConnected) return;
+      } while (before !== this.#typings);
       const focused = document.activeElement?.id;
       const open = [...this.#find("sheet").querySelectorAll("details[open]")].map(({ id }) => id);
       this.#find("sheet").innerHTML = html;
@@ -198,6 +204,7 @@ class BenchJob extends LiveElement {
   async #typed(control) {
     const { dataset, value } = control;
     this.#typedIn = control;
+    this.#typings += 1;
     const called = control.labels?.[0]?.textContent ?? control.getAttribute("aria-label");
     if (dataset.at) await write(dataset.at, value, this, called);
     else if (dataset.reading) await keepReadings({ [dataset.reading]: { text: value, called } }, this);

@@ -50,12 +50,14 @@ class BenchQuestion extends LiveElement {
   #resumes = ""; // the walk that home leads back into
   /** @type {Set<string | undefined>} what was typed here last, and not elsewhere since, by path */
   #mine = new Set();
+  /** @type {WeakMap<HTMLInputElement, string>} by box: what was typed there last */
+  #heard = new WeakMap();
 
   /** @param {AbortSignal} signal */
   arrive(signal) {
     listenForTicks(this, () => this.name, signal);
     this.addEventListener("input", ({ target }) => this.#typed(target), { signal });
-    this.addEventListener("change", ({ target }) => (this.#closeUp(target), this.#typed(target)), { signal });
+    this.addEventListener("change", ({ target }) => (this.#closeUp(target), this.#typed(target, true)), { signal });
     this.addEventListener("submit", (event) => (event.preventDefault(), this.#toAnswer()), { signal });
     this.addEventListener("keydown", (event) => this.#pressed(event), { signal });
     this.addEventListener("click", ({ target }) => this.#clicked(target), { signal });
@@ -147,7 +149,11 @@ class BenchQuestion extends LiveElement {
       const held = this.contains(document.activeElement) ? document.activeElement : null;
       const open = !this.#form.hidden;
       const sheet = isOpen(this.#sheet);
+      const typed = /** @type {Control[]} */ ([...this.querySelectorAll("[data-path]")]).filter(({ dataset }) => this.#mine.has(dataset.path));
+      const units = findAll(this, "[data-unit-of][data-chosen]", HTMLSelectElement);
       this.#fill(this, html);
+      for (const unit of units) this.#chooseAgain(unit);
+      for (const control of typed) this.#putBack(control);
       if (this.#one) this.#one.open = true;
       if (sheet && this.#sheet) openSheet(this.#sheet, () => this.querySelector(".q-change"));
       else if (open && this.#one) this.#open(true);
@@ -182,6 +188,29 @@ class BenchQuestion extends LiveElement {
     if (resumed instanceof HTMLElement) showTicks(this, this.name).then(() => resumed.click());
     if (keeping || Object.keys(offers).length) (keeping ??= import("./keep-on-card.js")).then(({ offer }) => offer(this, offers));
     this.dispatchEvent(new CustomEvent("bench-answered", { detail: boxes }));
+  }
+
+  /** A unit that a person chose stays chosen, as long as no reading with another is kept. @param {HTMLSelectElement} before */
+  #chooseAgain({ value, dataset: { unitOf: key } }) {
+    const boxes = findAll(this, `[name="${key}"], [name^="${key}."]`, HTMLInputElement);
+    if (boxes.some((box) => box.value && !this.#mine.has(box.dataset.path))) return;
+    for (const unit of findAll(this, `[data-unit-of="${key}"]`, HTMLSelectElement)) {
+      unit.value = value;
+      unit.dataset.chosen = "";
+    }
+  }
+
+  /** What was typed here since Python was asked does not stand in its boxes. @param {Control} before */
+  #putBack({ name, value }) {
+    const control = /** @type {Control | null} */ (this.querySelector(`[name="${CSS.escape(name)}"][data-path]`));
+    if (!control || control.value === value) return;
+    control.value = value;
+    const several = control.parentElement?.closest(".q-several");
+    if (!(several instanceof HTMLElement)) return;
+    const texts = value.split(PARTED);
+    while (partsOf(several).length < Math.min(texts.length, Number(several.dataset.most))) this.#anotherPart(several);
+    partsOf(several).forEach((part, at) => (part.value = texts[at] ?? ""));
+    this.#joined(partsOf(several)[0]);
   }
 
   /** Whoever was typing in a box that was replaced goes on in the new one. @param {any} before */
@@ -339,9 +368,12 @@ class BenchQuestion extends LiveElement {
     if (status.textContent !== words) status.textContent = words;
   }
 
-  /** A number and the unit beside it are one reading. @param {any} target @returns {void} */
-  #typed(target) {
-    if (target.matches("[data-part]")) return this.#typed(this.#joined(target));
+  /** A number and the unit beside it are one reading. @param {any} target @param {boolean} [isLeft] @returns {void} */
+  #typed(target, isLeft) {
+    if (target.matches("[data-part]")) return this.#typed(this.#joined(target), isLeft);
+    // a box that is left, or taken away, says once more what was typed there: it may be out of the job by now
+    if (isLeft && this.#heard.get(target) === target.value) return void dispatchEvent(new Event("bench-kept"));
+    if (target instanceof HTMLInputElement) this.#heard.set(target, target.value);
     const key = target.dataset.unitOf;
     if (key) target.dataset.chosen = ""; // by a person, also while the box is empty
     for (const beside of findAll(this, `[data-follows="${key}"]:not([data-chosen])`, HTMLSelectElement)) // as Python will say

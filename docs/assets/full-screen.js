@@ -79,8 +79,16 @@ export function copyOf(drawing) {
 
 /** @type {(() => void)[]} what is to be done as each of our own ways back through the history has come to its end */
 const leaving = [];
+/** @type {(() => void)[]} the entries that were to come meanwhile: the way back would have led over them */
+const coming = [];
 /** @type {HTMLElement | undefined} the link that was pressed before: the way back would have led away from where it leads */
 let pressed;
+
+/** Put an entry of our own into the history, once no way back is under way. @param {() => void} enter */
+export function enterEntry(enter) {
+  if (leaving.length) coming.push(enter);
+  else enter();
+}
 
 /** Go back over entries of our own; the browser does so later. @param {() => void} done @param {number} [entries] */
 export function leaveEntries(done, entries = 1) {
@@ -102,6 +110,7 @@ addEventListener("bench-back", (event) => {
   event.preventDefault(); // no news for the theme: see early.js
   done();
   if (leaving.length) return;
+  for (const enter of coming.splice(0)) enter();
   pressed?.click();
   pressed = undefined;
 });
@@ -115,17 +124,22 @@ addEventListener("bench-back", (event) => {
  * @returns {() => unknown} takes its entry out of the history, where the dialog was closed by another way
  */
 export function closesOnBack(dialog, signal, isInFront = () => true) {
-  const scrolls = history.scrollRestoration;
-  history.replaceState({ x: scrollX, y: scrollY }, ""); // as the theme keeps it: where Back leads to
-  history.scrollRestoration = "manual"; // whoever closes the dialog says where the page then stands
-  history.pushState(null, "");
-  let entered = true;
+  let scrolls = history.scrollRestoration;
+  let entered = false;
+  enterEntry(() => {
+    if (signal.aborted) return;
+    scrolls = history.scrollRestoration;
+    history.replaceState({ x: scrollX, y: scrollY }, ""); // as the theme keeps it: where Back leads to
+    history.scrollRestoration = "manual"; // whoever closes the dialog says where the page then stands
+    history.pushState(null, "");
+    entered = true;
+  });
   const left = () => {
     entered = false;
     history.scrollRestoration = scrolls;
   };
   addEventListener("bench-back", (event) => {
-    if (event.defaultPrevented || !dialog.open || !isInFront()) return;
+    if (event.defaultPrevented || !entered || !dialog.open || !isInFront()) return;
     event.preventDefault();
     left();
     dialog.close();

@@ -4,7 +4,7 @@
  * Escape, its Done and the browser's Back close it; the page then stands where it stood, and the focus is
  * where it came from. On a phone it fills what the keyboard leaves, so that its top stays in sight.
  */
-import { leaveEntries } from "./full-screen.js";
+import { enterEntry, leaveEntries } from "./full-screen.js";
 
 const beside = matchMedia("(min-width: 1000px)"); // as in question.css
 
@@ -51,21 +51,26 @@ function fit() {
  * @param {() => HTMLElement | null} opener the button that gets the focus back; asked for anew, for an answer replaces it
  */
 export function openSheet(dialog, opener) {
+  closedMeanwhile();
   const again = Boolean(open);
   const top = open?.top ?? placeOf(opener);
-  open = { dialog, opener, top, entry: true };
+  open = { dialog, opener, top, entry: Boolean(open?.entry) };
   fit();
   if (beside.matches) dialog.show();
   else dialog.showModal();
   document.documentElement.dataset.sheet = beside.matches ? "beside" : "over"; // for the stylesheet: a :has() there is asked for each element that comes
   if (!beside.matches) dialog.querySelector(".q-sheet-answer")?.setAttribute("role", "status"); // beside the text, the answer there speaks
-  dialog.addEventListener("close", () => dialog === open?.dialog && closed(), { once: true });
+  dialog.addEventListener("close", closedMeanwhile);
   settleTwice(opener, top);
   if (again) return;
-  history.replaceState({ x: scrollX, y: scrollY }, ""); // as the theme keeps it: where Back leads to
-  scrolls = history.scrollRestoration;
-  history.scrollRestoration = "manual"; // for this entry: the way back puts the page where closed() wants it
-  history.pushState(null, "");
+  enterEntry(() => {
+    if (!open || open.entry) return;
+    open.entry = true;
+    history.replaceState({ x: scrollX, y: scrollY }, ""); // as the theme keeps it: where Back leads to
+    scrolls = history.scrollRestoration;
+    history.scrollRestoration = "manual"; // for this entry: the way back puts the page where closed() wants it
+    history.pushState(null, "");
+  });
 }
 
 /** Close the sheet. @param {() => void} [land] puts the focus elsewhere than on its opener */
@@ -73,16 +78,22 @@ export function closeSheet(land) {
   if (!open) return;
   open.land = land;
   open.dialog.close();
+  closedMeanwhile(); // what is pressed before the browser has told finds the way back begun
 }
 
 /** @param {HTMLDialogElement | null} dialog @returns {boolean} whether this is the sheet that stands open */
-export const isOpen = (dialog) => Boolean(dialog) && open?.dialog === dialog;
+export const isOpen = (dialog) => Boolean(dialog?.open) && open?.dialog === dialog;
 
 /** The page of the sheet is gone, or its element: nothing is to be put back. @param {Element} host */
 export function forget(host) {
   if (!open || !host.contains(open.dialog)) return;
   open = undefined;
   delete document.documentElement.dataset.sheet;
+}
+
+/** The browser tells a dialog that it has closed when it has time for it: it may be opened again by then. */
+function closedMeanwhile() {
+  if (open && !open.dialog.open) closed();
 }
 
 function closed() {

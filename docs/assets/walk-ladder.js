@@ -6,7 +6,7 @@
  * comes back to it.
  */
 import { button, find, findAll, make } from "./elements.js";
-import { copyOf, leaveEntries, speaker, stayAwake, stepKeys } from "./full-screen.js";
+import { copyOf, enterEntry, leaveEntries, speaker, stayAwake, stepKeys } from "./full-screen.js";
 import { add, remove, theJob } from "./job.js";
 
 const PLACE = /^#walk-(\d+)(?:-(yes|no))?$/;
@@ -117,8 +117,10 @@ function nameBegin() {
 
 /** @param {Place} place */
 function begin(place) {
-  history.pushState(null, "", hashOf(place));
-  walk(place, 1);
+  enterEntry(() => {
+    history.pushState(null, "", hashOf(place));
+    walk(place, 1);
+  });
 }
 
 /** Steps of the history within a walk are no news for the theme: early.js keeps them from it, which would fetch the page anew. */

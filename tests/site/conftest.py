@@ -214,10 +214,11 @@ TYPE_INSIDE = """
 }
 """
 UNFOLD = """
-(box) => {
+(one, selector) => {
+  // all at once: a box that was found before may be replaced by an answer
   // not by a click: an answer that opens the fold meanwhile would have it shut
   const around = (one) => one?.closest("details[data-refines]");
-  for (let at = around(box); at; at = around(at.parentElement)) at.open = true;
+  for (let at = around(one.querySelector(selector)); at; at = around(at.parentElement)) at.open = true;
 }
 """
 
@@ -228,19 +229,25 @@ def fill(page: Page, name: str = WRENCH, **boxes: str) -> None:
     for key, text in boxes.items():
         key = key.replace("__", ".")
         unit = key.removesuffix(".unit") if key.endswith(".unit") else None
-        control = one.locator(f'[data-unit-of="{unit}"]' if unit else f'[name="{key}"]').first
-        control.evaluate(UNFOLD)
+        selector = f'[data-unit-of="{unit}"]' if unit else f'[name="{key}"]'
+        control = one.locator(selector).first
+        expect(control).to_be_attached()
+        one.evaluate(UNFOLD, selector)
         if control.evaluate("control => control.tagName") == "SELECT":
             control.select_option(text)
         elif control.get_attribute("type") == "hidden":  # it carries what several boxes hold
             one.evaluate(TYPE_INSIDE, [key, text])
         else:
             control.fill(text)
+    # what waited for the storage to open is on its way: a page that is left now has it
+    page.evaluate(f"async () => void await (await import({module('job')})).theJob()")
 
 
 def module(name: str) -> str:
     """In the page's script: the address of one of the book's modules, whether it has come or not."""
-    return f"document.querySelector('script[type=module]').src.replace('bench.js', '{name}.js')"
+    loaded = "performance.getEntriesByType('navigation')[0]?.name ?? location"  # the theme may have led on since
+    script = "document.querySelector('script[type=module]').getAttribute('src')"
+    return f"new URL({script}.replace('bench.js', '{name}.js'), {loaded}).href"
 
 
 def kept_job(page: Page) -> dict:
@@ -283,6 +290,25 @@ HELD_BACK = """
   const go = history.go;
   addEventListener("bench-back", () => (window.wentBack = true));
   history.go = (by) => (window.letBack = () => go.call(history, by));
+}
+"""
+
+
+ANSWERS_HELD = """
+{
+  // what Python answers while the test holds it comes when it is let go
+  const held = (window.heldAnswers = []);
+  window.Worker = class extends Worker {
+    constructor(...given) {
+      super(...given);
+      this.addEventListener("message", (event) => {
+        if (!window.holdsAnswers || !event.data.answer) return;
+        event.stopImmediatePropagation();
+        held.push(() => this.dispatchEvent(new MessageEvent("message", { data: event.data })));
+      });
+    }
+  };
+  window.letAnswers = () => ((window.holdsAnswers = false), held.splice(0).forEach((go) => go()));
 }
 """
 

@@ -233,6 +233,10 @@ class WebKit:
         return self._send("POST", f"{self._path}/execute/sync", script=body, args=list(given))
 
     def type(self, selector: str, text: str) -> None:
+        # at once: its driver looks whether the box is in sight while the page still moves there
+        self.run(
+            "document.querySelector(arguments[0])?.scrollIntoView({ block: 'center', behavior: 'instant' })", selector
+        )
         found = self._send("POST", f"{self._path}/element", using="css selector", value=selector)
         box = f"{self._path}/element/{next(iter(found.values()))}"
         self._send("POST", f"{box}/clear")

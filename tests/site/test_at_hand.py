@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from calculators.bench.question import rooms
 from scripts.at_hand import SIZES, Seen, look
-from tests.site.conftest import DESK, HELD_BACK, PHONE, SETTLED, fresh, until
+from tests.site.conftest import DESK, FRAMES, HELD_BACK, PHONE, SETTLED, fresh, kept_job, until
 from tests.site.test_book import PAGES, PROCEDURES
 
 LARGE_PHONE = (390, 844)
@@ -317,16 +317,61 @@ def test_back_pressed_twice_closes_the_sheet_and_leaves_the_page(open_page, addr
     assert page.evaluate("window.stays") is True
 
 
-def test_a_link_pressed_as_soon_as_the_sheet_has_closed_is_followed(open_page, address):
+@pytest.mark.parametrize(
+    ("opener", "shown"), [(".q-change", "dialog.q-sheet[open]"), (".bench-follow-start", "dialog.bench-follow")]
+)
+def test_opened_again_as_soon_as_it_has_closed_it_is_closed_by_back_and_the_page_stays(
+    open_page, address, opener, shown
+):
+    page = open_page("/")
+    page.goto(address + TORQUE)
+    page.evaluate(HELD_BACK)
+    in_step(page, WRENCH)
+    press = f"document.querySelector('{WRENCH} {opener}').click()"
+    page.evaluate(press)
+    expect(page.locator(shown)).to_be_visible()
+    page.keyboard.press("Escape")
+    until(page, lambda: page.evaluate("Boolean(window.letBack)"))
+    page.evaluate(f"letBack(); {press}")
+    until(page, lambda: page.evaluate("window.wentBack"))
+    expect(page.locator(shown)).to_be_visible()
+    page.go_back()
+    expect(page.locator(shown)).to_be_hidden()
+    assert page.url == address + TORQUE
+
+
+def test_a_sheet_opened_again_before_the_browser_has_told_that_it_closed_stays_open(open_page):
+    page = open_page(TORQUE)
+    _, change, sheet = in_step(page, WRENCH)
+    change.click()
+    expect(sheet).to_have_attribute("open", "")
+    change.evaluate("change => { change.closest('bench-question').querySelector('dialog').close(); change.click(); }")
+    page.evaluate(FRAMES, 2)  # it has been told by now
+    expect(sheet).to_have_attribute("open", "")
+    sheet.get_by_role("button", name="Done").click()
+    expect(sheet).to_be_hidden()
+    expect(change).to_be_focused()
+
+
+@pytest.mark.parametrize("at_once", [False, True], ids=["closed", "before the browser has told that it closed"])
+def test_a_link_pressed_as_soon_as_the_sheet_has_closed_is_followed(open_page, address, at_once):
     page = open_page(TORQUE)
     page.evaluate(HELD_BACK)
     _, change, sheet = in_step(page, WRENCH)
     change.click()
     expect(sheet).to_have_attribute("open", "")
-    page.keyboard.press("Escape")
-    expect(sheet).to_be_hidden()
-    until(page, lambda: page.evaluate("Boolean(window.letBack)"))
-    page.get_by_role("link", name="Next:").click()
+    if at_once:
+        page.evaluate(f"""() => {{
+          document.querySelector("{WRENCH} .q-sheet-done").click();
+          document.querySelector(".md-footer__link--next").click();
+        }}""")
+        until(page, lambda: page.evaluate("Boolean(window.letBack)"))
+        expect(page.locator("h1")).to_contain_text("Tighten")  # it waits
+    else:
+        page.keyboard.press("Escape")
+        expect(sheet).to_be_hidden()
+        until(page, lambda: page.evaluate("Boolean(window.letBack)"))
+        page.get_by_role("link", name="Next:").click()
     page.evaluate("letBack()")
     until(page, lambda: page.evaluate("window.wentBack"))
     page.wait_for_url("**/fit-tappets-and-pushrods/")
@@ -545,6 +590,7 @@ def test_home_tells_the_nut_in_hand_and_leads_back_to_it(open_page, address):
         page.locator(".bench-follow-next").click()
     page.get_by_role("button", name="Close").click()
     page.wait_for_function("() => history.state")  # the page's own entry of the history
+    kept_job(page)  # what waited for the storage to open is on its way
     page.goto(address + "/")
     place = page.locator(".bench-next-at")
     expect(place).to_contain_text("6·4")

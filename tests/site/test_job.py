@@ -23,6 +23,7 @@ from calculators.job.readings import as_read
 from tests.rich_job import card as rich_card
 from tests.rich_job import rich_job
 from tests.site.conftest import (
+    ANSWERS_HELD,
     PHONE,
     answered,
     arrived,
@@ -96,6 +97,7 @@ def test_nuts_stay_ticked_over_a_reload_and_only_for_the_figure_they_were_ticked
     fold.click()
     steps.nth(0).check()
     steps.nth(1).check()
+    kept_job(page)  # what waited for the storage to open is on its way
     page.reload()
     expect(steps.nth(1)).to_be_checked()
     expect(steps.nth(2)).not_to_be_checked()
@@ -242,6 +244,23 @@ def test_what_is_typed_in_another_tab_or_question_stands_in_every_box_for_it(ope
         expect(spacers.locator(f'[name="{box}"]')).to_have_value(text)
     expect(question(page, RATIO).locator('[name="bore"]')).to_have_value("81.5")
     expect(spacers.locator('[name="target"]')).to_be_focused()
+
+
+@pytest.mark.parametrize("left", ["by the reader", "as the answer replaces it"])
+def test_a_box_that_is_left_does_not_put_back_what_was_taken_out_of_the_job_elsewhere(open_page, left):
+    page = open_page(TORQUE)
+    for text in ("3", "30"):  # into the box that stays, too: leaving it is a change to the browser
+        fill(page, target=text)
+        answered(page)
+    page.evaluate(
+        """async (isLeft) => {
+          await (await import(MODULE)).remove("readings", "head_torque", null);
+          if (isLeft) document.activeElement.blur(); // before Python can have answered
+        }""".replace("MODULE", module("job")),
+        left == "by the reader",
+    )
+    expect(question(page).locator('[name="target"]')).to_have_value("")
+    assert kept_job(page)["readings"] == {}
 
 
 def test_another_tab_begins_a_job_and_this_one_shows_nothing_of_the_old(open_page, address):
@@ -404,6 +423,21 @@ def test_what_is_typed_while_the_other_tab_s_work_is_read_stays_in_hand(open_pag
         }""".replace("MODULE", module("job"))
     )
     assert text == "80.2"
+
+
+def test_what_is_typed_while_the_sheet_is_drawn_anew_stays_in_its_box(open_page, address):
+    page = open_page(None)
+    page.add_init_script(ANSWERS_HELD)
+    page.goto(address + JOB)
+    up(page)
+    page.evaluate("window.holdsAnswers = true")
+    page.locator("#job-card").select_option("layout-single")
+    until(page, lambda: page.evaluate("heldAnswers.length"))
+    write(page, "about.owner", "R. Tide")
+    page.evaluate("letAnswers()")
+    expect(page.locator("#cylinder-1")).to_have_count(1)
+    expect(page.locator("#cylinder-2")).to_have_count(0)  # the sheet is that of the card
+    expect(page.locator('[data-at="about.owner"]')).to_have_value("R. Tide")
 
 
 def test_several_jobs_stand_side_by_side_and_one_is_in_hand(open_page, address):

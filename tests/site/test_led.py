@@ -253,6 +253,7 @@ def test_back_of_the_browser_leaves_the_full_screen_and_not_the_page(open_page, 
     expect(led).to_have_count(0)
     expect(page.locator("#step-4")).to_be_in_viewport()
     assert page.evaluate("window.same") is True  # neither loaded it anew
+    page.wait_for_function("() => history.state")  # the page's own entry of the history
     page.go_back()
     page.wait_for_url(f"{address}/")
 

@@ -139,6 +139,7 @@ def test_a_link_and_what_the_search_found_open_their_part_and_no_other(open_page
     page.goto(f"{address}/")
     page.locator("[for=__search]:visible").first.click()
     page.locator(".md-search__input").fill("wrist pin card")
+    page.locator(".md-search__input").press("End")  # the theme listens to keys
     page.locator(f'.md-search-result__item a[href*="{HERE}"][href$="#pin"]').click()
     page.wait_for_url(f"**{HERE}**#pin")
     expect(page.locator("details.fold", has=page.locator("#pin"))).to_have_attribute("open", "")

@@ -5,7 +5,20 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from tests.site.conftest import DESK, PHONE, answered, fill, form_of, question, rests_on_what_is_typed, sizes, until
+from tests.site.conftest import (
+    ANSWERS_HELD,
+    DESK,
+    PHONE,
+    UNFOLD,
+    answered,
+    fill,
+    form_of,
+    kept_job,
+    question,
+    rests_on_what_is_typed,
+    sizes,
+    until,
+)
 
 POSTS, RATIO = "#q-torque-rocker_posts", "#q-compression-ratio"
 TORQUE, COMPRESSION = f"/work-it-out/torque/{POSTS}", f"/work-it-out/compression/{RATIO}"
@@ -137,6 +150,56 @@ def test_what_comes_into_the_box_in_hand_is_typed_over(open_page):
     expect(box).to_have_value(kept)
     page.keyboard.insert_text("31")
     expect(box).to_have_value("31")
+
+
+@pytest.mark.parametrize(
+    ("path", "name", "first", "number", "then", "text"),
+    [
+        (TORQUE, "torque.rocker_posts", "figure", "24", "[name=graduation]", "2"),
+        ("/work-it-out/measuring/", "measuring.chambers", "plate", "6", "[data-box='fill.1'] [data-part]", "50.1"),
+    ],
+)
+def test_what_is_typed_as_the_first_answer_comes_stays_in_its_box(
+    open_page, address, path, name, first, number, then, text
+):
+    page = open_page(None, DESK)
+    page.add_init_script(ANSWERS_HELD)
+    page.goto(address + path)
+    page.evaluate("window.holdsAnswers = true")
+    one = form_of(page, name)
+    one.evaluate(UNFOLD, f"[name={first}]")
+    one.locator(f"[name={first}]").fill(number)
+    until(page, lambda: page.evaluate("heldAnswers.length"))
+    one.locator(then).first.evaluate(
+        """(box, [text, elsewhere]) => {
+          box.value = text;
+          box.dispatchEvent(new Event("input", { bubbles: true }));
+          box.form.elements[elsewhere].focus();
+          letAnswers(); // before the storage has the text
+        }""",
+        [text, first],
+    )
+    expect(one.locator(".q-whose").first).to_contain_text("ests on the example")
+    assert one.locator(then).first.input_value() == text
+    if "part" in then:
+        expect(one.locator(then)).to_have_count(2)
+    expect(one.locator(f"[name={first}]")).to_be_focused()
+
+
+def test_a_unit_chosen_before_the_first_answer_comes_is_that_of_what_is_typed_then(open_page, address):
+    page = open_page(None, DESK)
+    page.add_init_script(ANSWERS_HELD)
+    page.goto(address + "/work-it-out/torque/")
+    page.evaluate("window.holdsAnswers = true")
+    fill(page, target="25")
+    until(page, lambda: page.evaluate("heldAnswers.length"))
+    unit = question(page).locator('[data-unit-of="graduation"]')
+    unit.select_option("lbf·ft")
+    page.evaluate("letAnswers()")
+    answered(page)
+    expect(unit).to_have_value("lbf·ft")
+    fill(page, graduation="1")
+    assert kept_job(page)["readings"]["wrench_step"]["unit"] == "lbf·ft"
 
 
 def test_a_fold_of_the_form_stays_open_under_the_hand_when_python_comes(open_page, address):

@@ -309,8 +309,10 @@ def test_every_control_stays_large_enough_for_a_thumb_in_a_job_on_a_walk_and_bes
         assert page.evaluate("least => readers.small(least)", THUMB) == []
     page.goto(address + TORQUE)
     page.locator(".bench-follow-start").first.click()
+    expect(page.locator(".bench-follow")).to_be_visible()
     assert page.evaluate("least => readers.small(least)", THUMB) == []
     page.keyboard.press("Escape")
+    expect(page.locator(".bench-follow")).to_have_count(0)
     break_an_entry(page)
     assert page.evaluate("least => readers.small(least)", THUMB) == []
     page.context.close()

@@ -2,7 +2,7 @@
 
 from playwright.sync_api import expect
 
-from tests.site.conftest import PHONE, UNFOLD, kept_job, sizes
+from tests.site.conftest import OPENED, PHONE, UNFOLD, kept_job, sizes, until
 
 TORQUE, COMPRESSION = "/work-it-out/torque/", "/work-it-out/compression/"
 
@@ -22,15 +22,12 @@ def with_a_card(open_page, address, size):
 def type_into(asked, **texts):
     """Type into boxes by their keys, ``__`` for the point in ``chamber.2``; their folds are opened first."""
     expect(asked.locator(".bench-not-running")).to_have_count(0)  # from here on a press is heard at once, and once
-    folded = asked.locator(".q-one:not([open]) > summary")
-    if folded.count():
-        folded.click()
-    if asked.locator(".q-form").is_hidden():
-        asked.locator(".q-change").click()
-    expect(asked.locator(".q-form")).to_be_visible()
+    until(asked.page, lambda: asked.evaluate(OPENED))
     for key, text in texts.items():
-        box = asked.locator(f'[name="{key.replace("__", ".")}"]')
-        box.evaluate(UNFOLD)
+        selector = f'[name="{key.replace("__", ".")}"]'
+        box = asked.locator(selector)
+        expect(box).to_be_attached()
+        asked.evaluate(UNFOLD, selector)
         if box.evaluate("box => box.tagName") == "SELECT":
             box.select_option(text)
         else:

@@ -30,7 +30,7 @@ def test_the_usual_step_is_in_the_unit_of_the_torque_before_python_has_started(o
     assert kept_job(page)["readings"]["wrench_step"]["unit"] == "lbf·ft"
     fill(page, **{"target.unit": "N·m"})
     expect(question(page).locator('[data-unit-of="graduation"]')).to_have_value("lbf·ft")  # a reading keeps its unit
-    assert held
+    until(page, lambda: held)
     for route in held:
         route.continue_()
     answered(page)
@@ -218,8 +218,7 @@ def fetched(page, part: str) -> list[str]:
 
 def test_a_reading_page_fetches_no_python_until_the_reader_heads_for_a_question(open_page):
     page = open_page("/")
-    page.wait_for_load_state("networkidle")
-    assert fetched(page, "python.js")
+    until(page, lambda: fetched(page, "python.js"))
     begun = f"{HISTORY}.then(history => history.state)"  # a start begins in the very moment of the hover
     page.locator("article").get_by_role("link", name="Work safely").first.hover()
     assert page.evaluate(begun) == "not started"

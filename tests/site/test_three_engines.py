@@ -400,6 +400,7 @@ def test_4_what_a_full_storage_refused_goes_in_with_the_next_entry_and_over_a_re
     begin_anew(engine, address, page_of(TORQUE))
     type_into(engine, TORQUE, "target", "30")
     keeps(engine, head_torque="30 N·m")
+    answers(engine, TORQUE, "30 N·m")  # the boxes that it brings are there
     engine.run(FULL)
     type_into(engine, TORQUE, "target", "31")
     assert until(lambda: "Not kept yet:" in engine.run(NOTICE)), engine.run(NOTICE)
@@ -423,6 +424,7 @@ def test_4_a_reading_typed_again_after_the_clock_was_put_back_is_in_the_job_s_ow
     engine.run(CLOCK, 5)
     job(engine, 'await job.remove("readings", "head_torque", null)')
     keeps(engine)
+    assert until(lambda: engine.run(VALUE, TORQUE, "target") == "")
     engine.run(CLOCK, 0)
     type_into(engine, TORQUE, "target", "33")
     keeps(engine, head_torque="33 N·m")
@@ -440,6 +442,7 @@ def test_4_a_tab_cut_in_mid_write_loses_nothing(engine, address):
     begin_anew(engine, address, page_of(TORQUE))
     type_into(engine, TORQUE, "target", "30")
     keeps(engine, head_torque="30 N·m")
+    answers(engine, TORQUE, "30 N·m")  # the boxes that it brings are there
     engine.run(HOLD)  # another tab is at it: no write of this one comes to an end
     assert until(lambda: engine.run("return Boolean(window.held)"))
     type_into(engine, TORQUE, "target", "32")

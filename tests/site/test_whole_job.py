@@ -129,6 +129,7 @@ class Hand:
         """Give a question what it still asks for."""
         one = question(self.page, name)
         expect(one).to_have_attribute("data-state", "lacking")
+        expect(one).not_to_have_attribute("data-behind", "")  # the form that the answer opens is there
         if one.locator(".q-form").is_hidden():
             self.press(one.locator(".q-change"))
         for key, text in boxes.items():
