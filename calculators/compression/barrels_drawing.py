@@ -10,7 +10,7 @@ from calculators.bench import Drawing, Figure
 from calculators.bench.drawing import width_about
 
 _ROW, _LINE = 54.0, 16.0
-_ROOM = 100.0  # for words across a barrel
+_ROOM = 92.0  # for words across a barrel
 
 
 @lru_cache(maxsize=16)
@@ -106,9 +106,8 @@ def _lines(words: str) -> list[str]:
     first, *others = words.split(" + ")
     lines = [first]
     for piece in others:
-        if width_about(f"{lines[-1]} + {piece} +") <= _ROOM:
+        if width_about(f"{lines[-1]} + {piece}") <= _ROOM:
             lines[-1] += f" + {piece}"
         else:
-            lines[-1] += " +"
-            lines.append(piece)
+            lines.append(f"+ {piece}")
     return lines
