@@ -81,7 +81,7 @@ def _barrel(
     for step, depth in enumerate(barrel.depths):
         angle = 360 * step / len(barrel.depths)
         at = around(x, middle, radius, angle)
-        drawing.circle(*at, _POINT, "stud")
+        drawing.circle(*at, min(_POINT, 0.38 * radius), "stud")  # eight of them do not meet
         drawing.text(*at, str(step + 1), "number")
         label_x, label_y = around(x, middle, radius + _GAP, angle)
         sideways = math.sin(math.radians(angle))
