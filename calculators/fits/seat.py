@@ -19,6 +19,7 @@ from calculators.bench import (
     optional,
 )
 from calculators.bench.card_facts import CardFacts
+from calculators.bench.units import figures
 from calculators.fits import gauges
 from calculators.fits.answers import enter, judged, not_crossed, one
 from calculators.fits.drawing import shown
@@ -170,4 +171,4 @@ def _sketch(drawing: Drawing, fits: Sequence[Fit], faces: dict[str, float | None
     if "inner" in of:
         drawing.line(end, 74, end, 86, "thin")
         drawing.line(_LEFT + scale * face, 74, _LEFT + scale * face, 86, "thin")
-        drawing.text(inner, 96, f"{of['inner']:.2f}", "number")
+        drawing.text(inner, 96, figures(of["inner"], 2), "number")
