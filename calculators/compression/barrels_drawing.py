@@ -7,8 +7,10 @@ from collections.abc import Sequence
 from functools import lru_cache
 
 from calculators.bench import Drawing, Figure
+from calculators.bench.drawing import width_about
 
-_ROW = 54.0
+_ROW, _LINE = 54.0, 16.0
+_ROOM = 92.0  # for words across a barrel
 
 
 @lru_cache(maxsize=16)
@@ -33,19 +35,21 @@ def barrels_map(
     moves : tuple of str, optional
         How far each head moves out, as printed.
     """
+    lines = [_lines(words) for words in under]
+    row_height = _ROW + _LINE * (max(map(len, lines)) - 1)
     pairs = list(itertools.batched(heads, 2, strict=False))
     rows = [max(map(len, pair)) for pair in pairs]
-    height = 8 + sum(_ROW * count + 24 for count in rows)
+    height = 8 + sum(row_height * count + 24 for count in rows)
     drawing = Drawing(340, height + 40)
     foot = height
     for place, (pair, count) in enumerate(zip(pairs, rows, strict=True)):
-        top = foot - _ROW * count - 20
-        drawing.rectangle(144, top, 52, _ROW * count + 4, "part", round=4)
-        drawing.text(170, top + _ROW * count / 2, "case")
+        top = foot - row_height * count - 20
+        drawing.rectangle(144, top, 52, row_height * count + 4, "part", round=4)
+        drawing.text(170, top + row_height * count / 2, "case")
         for side, head in zip((-1, 1), pair, strict=False):
-            low = top + _ROW * (count - len(head))
-            _head(drawing, side, low, head, under, moves[2 * place + (side > 0)] if moves else "")
-        foot -= _ROW * count + 24
+            low = top + row_height * (count - len(head))
+            _head(drawing, side, low, head, lines, row_height, moves[2 * place + (side > 0)] if moves else "")
+        foot -= row_height * count + 24
     drawing.rectangle(163, height - 16, 14, 8, "part")
     drawing.rectangle(143, height - 8, 54, 14, "part", round=3)
     drawing.text(170, height + 26, f"pulley end, towards you · {unit}")
@@ -58,7 +62,15 @@ def barrels_map(
     return Figure(key="barrels", title=what, svg=drawing.svg(f"{what}. {said[0].upper()}{said[1:]}."))
 
 
-def _head(drawing: Drawing, side: int, top: float, head: Sequence[int], under: Sequence[str], moves: str) -> None:
+def _head(
+    drawing: Drawing,
+    side: int,
+    top: float,
+    head: Sequence[int],
+    under: Sequence[Sequence[str]],
+    tall: float,
+    moves: str,
+) -> None:
     """Draw one side: spacers at the case, barrels, the head outside."""
     at = 170 + side * 26
 
@@ -67,22 +79,35 @@ def _head(drawing: Drawing, side: int, top: float, head: Sequence[int], under: S
         drawing.rectangle(left, y, right - left, height, look)
 
     for row, cylinder in enumerate(head):
-        y = top + 4 + _ROW * (len(head) - 1 - row)
-        near = 8 if under[cylinder] != "none" else 0
+        y = top + 4 + tall * (len(head) - 1 - row)
+        near = 8 if under[cylinder] != ["none"] else 0
         for fin in range(6):
             x = at + side * (18 + fin * 16)
-            drawing.line(x, y, x, y + _ROW - 8, "edge")
-        box(near, 104, y + 5, _ROW - 18, "part")
+            drawing.line(x, y, x, y + tall - 8, "edge")
+        box(near, 104, y + 5, tall - 18, "part")
         if near:
-            box(0, 8, y + 1, _ROW - 10, "spacer")
+            box(0, 8, y + 1, tall - 10, "spacer")
         middle = at + side * 56
         drawing.text(middle, y + 15, str(cylinder + 1), "number")
-        drawing.text(middle, y + 32, under[cylinder])
-    box(104, 124, top + 2, _ROW * len(head), "part")
+        for place, words in enumerate(under[cylinder]):
+            drawing.text(middle, y + 32 + _LINE * place, words)
+    box(104, 124, top + 2, tall * len(head), "part")
     for fin in range(1, 5 * len(head)):
-        y = top + 2 + _ROW * fin / 5
+        y = top + 2 + tall * fin / 5
         box(118, 124, y, 0, "thin")
     if moves:
-        y = top + _ROW * len(head) + 13
+        y = top + tall * len(head) + 13
         drawing.arrow(at + side * 94, y, at + side * 124, y, "hand")
         drawing.text(at + side * 88, y, moves, "number", anchor="end" if side > 0 else "start")
+
+
+def _lines(words: str) -> list[str]:
+    """Break a stack of spacers where it is wider than a barrel."""
+    first, *others = words.split(" + ")
+    lines = [first]
+    for piece in others:
+        if width_about(f"{lines[-1]} + {piece}") <= _ROOM:
+            lines[-1] += f" + {piece}"
+        else:
+            lines.append(f"+ {piece}")
+    return lines

@@ -6,6 +6,7 @@ import math
 from typing import Any
 
 from calculators.bench import Drawing, Figure
+from calculators.bench.drawing import within
 from calculators.bench.units import magnitude_in, plain, symbol_of
 
 _LEFT, _RIGHT, _LEVEL = 24.0, 316.0, 70.0
@@ -26,7 +27,8 @@ def double_scale(value: Any, symbols: list[str]) -> Figure:
             x = _LEFT + (_RIGHT - _LEFT) * mark * step / whole
             side = -1 if up else 1
             drawing.line(x, _LEVEL, x, _LEVEL + 12 * side)
-            drawing.text(x, _LEVEL + 24 * side, plain(float(f"{mark * step:.6g}")))
+            words = plain(float(f"{mark * step:.6g}"))
+            drawing.text(within(x, words), _LEVEL + 24 * side, words)
         drawing.text(_RIGHT, _LEVEL + (-46 if up else 46), symbol, "number", "end")
         told.append(f"{plain(float(f'{magnitude_in(value, symbol):.6g}'))} {symbol}")
     x = _LEFT + (_RIGHT - _LEFT) * magnitude_in(value, own) / reach

@@ -19,6 +19,7 @@ from calculators.bench import (
     optional,
 )
 from calculators.bench.card_facts import CardFacts
+from calculators.bench.units import figures
 from calculators.fits import gauges
 from calculators.fits.answers import enter, judged, not_crossed, one
 from calculators.fits.drawing import shown
@@ -158,11 +159,16 @@ def _sketch(drawing: Drawing, fits: Sequence[Fit], faces: dict[str, float | None
         )
     drawing.text(_LEFT - 6, 55, "rim", anchor="end")
     drawing.text(_RIGHT + 4, 55, "stem", anchor="start")
+    below = _LEFT + start, end + _LEFT + scale * face
+    rim, inner = (twice / 2 for twice in below)
+    apart = (52 - (inner - rim)) / 2
+    if apart > 0 and {"rim", "inner"} <= of.keys():
+        rim, inner = rim - apart, inner + apart
     if "rim" in of:
         drawing.line(_LEFT, 74, _LEFT, 86, "thin")
         drawing.line(start, 74, start, 86, "thin")
-        drawing.text((_LEFT + start) / 2, 96, f"{line:.2f}", "number")
+        drawing.text(rim, 96, f"{line:.2f}", "number")
     if "inner" in of:
         drawing.line(end, 74, end, 86, "thin")
         drawing.line(_LEFT + scale * face, 74, _LEFT + scale * face, 86, "thin")
-        drawing.text((end + _LEFT + scale * face) / 2, 96, f"{of['inner']:.2f}", "number")
+        drawing.text(inner, 96, figures(of["inner"], 2), "number")

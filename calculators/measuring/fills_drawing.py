@@ -6,6 +6,7 @@ from collections.abc import Callable
 from functools import lru_cache
 
 from calculators.bench import Drawing, Figure
+from calculators.bench.drawing import width_about
 from calculators.bench.units import figures, plain, with_plus_minus
 
 _STEPS = tuple(count * 10.0**power for power in range(-5, 4) for count in (1, 2, 5))
@@ -34,7 +35,9 @@ def fills_chart(
     cylinders : tuple of int
         Their numbers.
     """
-    left, right, top, pitch = 34.0, 232.0, 34.0, 30.0
+    said_at = [with_plus_minus(middle, half, places) for middle, half in zip(middles, expanded, strict=True)]
+    left, top, pitch = 34.0, 34.0, 30.0
+    right = min(232.0, 326 - width_about(max(said_at, key=len)))  # as far as the numbers beside it leave room
     bottom = top + pitch * len(middles)
     ends = [
         end
@@ -64,7 +67,7 @@ def fills_chart(
             )  # fills that came out alike stand over each other
             drawn.append(across(dot))
             drawing.circle(across(dot), level + (0, -6, 6)[like % 3], 3.5, "chosen")
-        drawing.text(336, level, with_plus_minus(middle, half, places), "words", anchor="end")
+        drawing.text(336, level, said_at[row], "words", anchor="end")
     said = "; ".join(
         f"cylinder {number} {with_plus_minus(middle, half, places)} {unit}"
         + (f" from fills of {', '.join(figures(dot, places) for dot in dots)}" if dots else " from dimensions")

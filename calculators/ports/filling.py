@@ -162,10 +162,11 @@ class Filling(Question):
 def _valve_in_bore(bore: float, head: float, index: float) -> Figure:
     """Draw the valve's head in the bore, to scale from below, and the index beside the limit."""
     drawing = Drawing(340, 196)
-    radius = 70.0
-    valve = radius * head / bore
-    drawing.circle(82, 80, radius, "part")
-    drawing.circle(82 - max(0.0, radius - valve - 6), 80, valve, "stud")
+    scale = 70.0 / max(bore, head)  # a valve wider than its bore is drawn as wide as it was typed
+    radius, valve = scale * bore, scale * head
+    rounds = [(82.0, radius, "part"), (82 - max(0.0, radius - valve - 6), valve, "stud")]
+    for x, size, look in sorted(rounds, key=lambda one: -one[1]):  # the smaller is seen on the larger
+        drawing.circle(x, 80, size, look)
     drawing.text(82, 168, f"bore {figures(bore, 1)} mm")
     drawing.text(82, 185, f"valve {figures(head, 1)} mm")
     foot, top = 158.0, 18.0

@@ -132,7 +132,8 @@ def _passage(areas: dict[str, float], speeds: dict[str, Any]) -> Figure:
             if place:
                 drawing.line(left, middle + side * half, left, middle + side * 54, "thin")
         drawing.text(left + width / 2, 12, word(name).capitalize(), "number")
-        drawing.text(left + width / 2, middle, f"{figures(best_of(speeds[name]), 0)} m/s", "number", size=16)
+        level = middle if half > 12 else middle + half + 14  # under a passage too narrow for the words
+        drawing.text(left + width / 2, level, f"{figures(best_of(speeds[name]), 0)} m/s", "number", size=16)
     drawing.arrow(6, middle, 34, middle)
     drawing.arrow(306, middle, 334, middle)
     drawing.text(170, 138, "widths of round holes of equal area, to scale")

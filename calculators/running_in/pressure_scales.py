@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from calculators.bench import DECISION, Column, Figure, ResultTable, TableRow, printed, quantity
-from calculators.bench.drawing import Drawing
+from calculators.bench.drawing import Drawing, width_about
 from calculators.bench.units import unit
 from calculators.bench.verdict import best_of, expanded_of, verdict_on
 from calculators.formulas.decision_rule import Verdict
@@ -64,7 +64,7 @@ def pressure_table(rows: Sequence[At], symbol: str) -> ResultTable:
 def pressure_scales(rows: Sequence[At], symbol: str) -> Figure:
     """Draw a scale of pressure for each speed, with what is too low shaded and what was read as a dot."""
     most = 1.25 * max(value for at in rows for value in (at.least, best_of(at.read) if at.read is not None else 0.0))
-    left, right = 92.0, 328.0
+    left, right = max(92.0, 10 + max(width_about(at.place) for at in rows)), 328.0
     per_bar = (right - left) / most
     drawing = Drawing(340, 46 * len(rows) + 6)
     told = []

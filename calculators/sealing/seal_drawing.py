@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from calculators.bench import Drawing, Figure
+from calculators.bench.drawing import within
 from calculators.bench.units import figures
 from calculators.bench.verdict import best_of, expanded_of
 from calculators.sealing.crushed import Crush
@@ -70,7 +71,7 @@ def rows_of_seals(seals: Sequence[Crush]) -> Figure:
     step_of_scale = next((step for step in (20, 50, 100, 200, 500) if step / (reach - foot) * 252 > 48), 1000)
     for tick in range(0, int(reach) + 1, step_of_scale):
         drawing.line(across(tick), 22, across(tick), 26 + step * len(seals), "thin")
-        drawing.text(across(tick), 12, f"{tick}%")
+        drawing.text(within(across(tick), f"{tick}% "), 12, f"{tick}%")
     said = []
     for row, seal in enumerate(seals):
         y = 42 + step * row

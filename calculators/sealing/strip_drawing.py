@@ -6,6 +6,7 @@ from collections.abc import Callable
 from functools import lru_cache
 
 from calculators.bench import Drawing, Figure
+from calculators.bench.drawing import width_about, within
 from calculators.formulas.cure_plan import DAY
 
 _STEPS = (0.25, 0.5, 1, 2, 3, 6, 12, 24, 48, 96, 168, 336, 672, 1344, 2688, 5376, 10752)
@@ -47,6 +48,7 @@ def strip(
     _nights(drawing, start, start + span, hours, across, foot)
     step = next((hour for hour in _STEPS if span / 60 / hour <= 6), _STEPS[-1])
     tick = -(-start // (60 * step)) * 60 * step
+    free = 0.0
     while tick <= start + span:
         drawing.line(across(tick), _TOP - 8, across(tick), foot, "thin")
         if step >= 24:
@@ -54,7 +56,10 @@ def strip(
         else:
             minute = int(tick % DAY)
             words = f"{minute // 60:02d}:{minute % 60:02d}"
-        drawing.text(min(max(across(tick), 22), 318), _TOP - 18, words, "words")
+        x, half = within(across(tick), words), width_about(words) / 2
+        if x - half >= free - 2:  # a mark at the edge may have no room for its words beside the one before
+            drawing.text(x, _TOP - 18, words, "words")
+            free = x + half
         tick += 60 * step
     for place, (number, begin, end, cured) in enumerate(rows):
         y = _TOP + _PITCH * place

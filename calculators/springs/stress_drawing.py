@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from calculators.bench import Drawing, Figure, around
+from calculators.bench.drawing import within
 from calculators.bench.units import figures
 
 _LEFT, _RIGHT = 20.0, 320.0
@@ -47,7 +48,8 @@ def coils_in_section(wire: float, mean: float, stressed: Stressed) -> Figure:
         drawing.line(across(stress), y - 14, across(stress), y + 14, "arrow")
         drawing.text(across(stress) + (4 if anchor == "end" else 0), y + 24, figures(stress, 0), "words", anchor)
         drawing.text(across(stress) + (4 if anchor == "end" else 0), y + 42, words, "words", anchor)
-    drawing.text(across(stressed.stress), y - 22, f"{figures(stressed.stress, 0)} MPa", "number", "middle")
+    words = f"{figures(stressed.stress, 0)} MPa"
+    drawing.text(within(across(stressed.stress), words), y - 22, words, "number", "middle")
     return Figure(
         key="coils",
         title="Coils in section along the spring's axis, mm; below, the stress in the wire",

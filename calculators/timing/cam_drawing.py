@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 
 from calculators.bench import Drawing, Figure
+from calculators.bench.drawing import width_about
 from calculators.bench.units import figures
 from calculators.bench.words import word
 
@@ -31,7 +33,9 @@ def cam_figure(wanted: tuple[tuple[float, float], ...], read: tuple[tuple[float,
         start, end = (170 + angle * scale for angle in wanted[which])
         drawing.rectangle(start, y - 14, end - start, 18, "part")
         drawing.line((start + end) / 2, y - 14, (start + end) / 2, y + 4, "arrow")
-        drawing.text(start + 5, y - 5, name, "number", anchor="start")
+        beside = _beside(start, end, [170 + angle * scale for angle in (-180, 0, 180)], width_about(name))
+        if beside is not None:
+            drawing.text(beside, y - 5, name, "number", anchor="start")
         pair = read[which]
         if pair:
             start, end = (170 + angle * scale for angle in pair)
@@ -49,3 +53,16 @@ def cam_figure(wanted: tuple[tuple[float, float], ...], read: tuple[tuple[float,
         title="When the valves are open; the line across each bar is its lobe centre",
         svg=drawing.svg(f"Valve openings after overlap top dead centre: {said}."),
     )
+
+
+def _beside(start: float, end: float, lines: Sequence[float], width: float) -> float | None:
+    """Return where a valve's name begins: in its bar before the lobe centre, or where neither bar nor line is."""
+    if (end - start) / 2 >= width + 5:
+        return start + 5
+    free = (start - width - 5, end + 5, *(line + 5 for line in lines), *(line - width - 5 for line in lines))
+    for left in free:
+        right = left + width
+        if left < 0 or right > 340 or (left < end and right > start) or any(left < line < right for line in lines):
+            continue
+        return left
+    return None

@@ -6,12 +6,14 @@ import itertools
 from functools import lru_cache
 
 from calculators.bench import Drawing, Figure, around
+from calculators.bench.drawing import width_about
 from calculators.bench.words import word
 from calculators.timing.rim import HOLDER_WORDS
 
 _LETTERS = "ABCDEFGHIJKLMNOPQRST"
 _ROW = 19.0
-"""Left out of the list under the rim, where a row has no room for it."""
+_ROOM = 308.0
+"""For what a mark is and where it goes; what needs more takes two rows."""
 
 
 @lru_cache(maxsize=32)
@@ -33,7 +35,8 @@ def rim_figure(
     """
     near = [place for place, (_, ahead, top, *_) in enumerate(marks) if not top or ahead == 0]
     strip = 188.0
-    drawing = Drawing(340, strip + 70 + _ROW * len(marks))
+    long = [width_about(brief) + width_about(where) > _ROOM for *_, where, brief in marks]
+    drawing = Drawing(340, strip + 70 + _ROW * (len(marks) + sum(long)))
     _whole_rim(drawing, marks, clockwise, rotation, on_rim)
     sign = 1 if clockwise else -1
     spans = [sign * marks[place][1] for place in near]
@@ -47,11 +50,14 @@ def rim_figure(
         drawing.line(x, strip + 26, x, strip + 48, "arrow" if marks[place][2] else "edge")
         drawing.line(x, strip + 26, tag, strip + 16, "thin")
         drawing.text(tag, strip + 8, _LETTERS[place], "number")
+    y = strip + 66
     for row, (_, _, _, where, brief) in enumerate(marks):
-        y = strip + 66 + _ROW * row
         drawing.text(8, y, _LETTERS[row], "number", anchor="start")
         drawing.text(26, y, brief, anchor="start")
+        if long[row]:
+            y += _ROW
         drawing.text(334, y, where, "number", anchor="end")
+        y += _ROW
     said = "; ".join(f"{name}: {where}" for name, _, _, where, _ in marks)
     holder = HOLDER_WORDS[on_rim]
     return Figure(

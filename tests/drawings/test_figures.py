@@ -15,7 +15,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from calculators import read_card
-from calculators.bench.desk import Desk
+from calculators.bench.desk import Desk, Reading
 from calculators.bench.drawing import HATCH, LETTERS, Drawing
 from calculators.bench.question import questions
 from calculators.drawings.kit.plate import HATCH as HATCH_OF_PLATES
@@ -62,6 +62,47 @@ def test_nothing_lies_on_anything_in_the_example(of):
 def test_nothing_lies_on_anything_whatever_is_typed(of, data):
     readings = data.draw(typed_texts(of, lambda entry: inside(entry.kind)))
     assert told(figures_of(of, readings, data.draw(st.sampled_from(sorted(CARDS)))), typed=True) == {}
+
+
+CROWDED = {
+    "compression.spacers": ({"target_ratio": "3.0", "most_pieces": "3"}, "layout-flat-four-1324"),
+    "fasteners.convert": ({"fasteners.convert.torque": "90388.000 N·m"}, "dunlin-f2"),
+    "fits.seat": (
+        {"inlet_line.1": "10.000 mm", "calliper_error": "0.000 mm", "inlet_seat_width.1": "0.000 mm"},
+        "dunlin-f2",
+    ),
+    "measuring.chambers": (
+        {"burette_capacity": "5.000 cm³", "measuring.chambers.fill.1": "216.000 cm³"},
+        "dunlin-f2",
+    ),
+    "measuring.decks": ({"depths.1": "0.000 mm; 10.000 mm; 0.000 mm; 0.000 mm"}, "dunlin-f2"),
+    "measuring.decks, eight points": (
+        {"depths.1": "0 mm; 0 mm; 0 mm; 0 mm; 0 mm; 0 mm; 0 mm; 100 mm"},
+        "dunlin-f2",
+    ),
+    "measuring.straight": ({"bore": "30.000 mm", "gauge_zero": "1.000 mm"}, "dunlin-f2"),
+    "ports.filling": ({"inlet_valve_head": "95.000 mm"}, "dunlin-f2"),
+    "ports.gas_speed": (
+        {"engine_speed": "100.000 r/min", "gasket_area": "20.000 mm²", "pipe_area": "1168.000 mm²"},
+        "dunlin-f2",
+    ),
+    "running_in.oil_pressure": ({"fast_idle": "10000.000 r/min; 10001.000 r/min"}, "dunlin-f2"),
+    "sealing.order": ({"sealing.order.cure.1": "305.000 h"}, "dunlin-f2"),
+    "sealing.seals": ({"sealing.seals.fitted.1": "0.055 mm ± 0.05"}, "dunlin-f2"),
+    "springs.stress": ({"spring_wire.1": "1.000 mm", "spring_outside.1": "55.000 mm"}, "dunlin-f2"),
+    "timing.cam": ({"exhaust_opens_before_bottom": "0.000 °"}, "dunlin-f2"),
+    "timing.marks": ({"full_advance": "-1.000 °", "static_advance": "-1.000 °"}, "dunlin-f2"),
+}
+"""Readings that once crowded a figure, and the card they met."""
+
+
+@pytest.mark.parametrize("name", CROWDED)
+def test_nothing_lies_on_anything_where_it_was_crowded(name):
+    texts, card = CROWDED[name]
+    readings = {path: Reading(text) for path, text in texts.items()}
+    figures = figures_of(questions()[name.partition(",")[0]], readings, card)
+    assert figures
+    assert told(figures, typed=True) == {}
 
 
 @every
