@@ -23,6 +23,7 @@ PAGES = [found[0].name for found in rooms().values()]  # the first question of e
 # Before any script of ours: note how long each question to the worker waits for its answer, and which answer is shown.
 TIMED = """
   window.waits = [];
+  window.shown = {}; // by question
   const asked = new Map();
   let answered;
   const heard = ({ data }) => {
@@ -41,14 +42,15 @@ TIMED = """
       return super.postMessage(question, ...more);
     }
   };
-  addEventListener("bench-answered", () => (window.shown = answered), { capture: true });
+  addEventListener("bench-answered", ({ target }) => (window.shown[target.name] = answered), { capture: true });
 """
 # An answer that a newer keystroke has overtaken is heard, and not shown.
 ANSWERED = """
-  ([before, key]) => new Promise((resolve) => {
+  ([before, name, key]) => new Promise((resolve) => {
     const { value, dataset } = document.querySelector(`[name="${key}"]`);
     const look = () => {
-      const isOfThis = window.shown && (window.shown.readings[dataset.path]?.text ?? "").trim() === value.trim();
+      const of = window.shown[name];
+      const isOfThis = of && (of.readings[dataset.path]?.text ?? "").trim() === value.trim();
       if (isOfThis && window.waits.length > before) resolve(Math.max(...window.waits.slice(before)));
       else setTimeout(look, 2);
     };
@@ -97,7 +99,7 @@ def type_in(page: Page, name: str, key: str, text: str) -> float:
         box.evaluate(TYPE, [int.from_bytes(units[at : at + 2], "little") for at in range(0, len(units), 2)])
     else:
         box.fill(text)
-    return float(page.evaluate(ANSWERED, [before, key]))
+    return float(page.evaluate(ANSWERED, [before, name, key]))
 
 
 def is_slow(page: Page, name: str, box: str, text: str) -> bool:
