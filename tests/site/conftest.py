@@ -6,6 +6,7 @@ import re
 import threading
 import time
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -312,6 +313,15 @@ ANSWERS_HELD = """
   window.letAnswers = () => ((window.holdsAnswers = false), held.splice(0).forEach((go) => go()));
 }
 """
+
+
+@contextmanager
+def way_back(page: Page) -> Iterator[None]:
+    """Do in it what leaves a view over the page; then its way back through the history is done."""
+    page.evaluate("window.cameBack = false")
+    page.evaluate("addEventListener('bench-back', () => (window.cameBack = true), { once: true })")
+    yield
+    until(page, lambda: page.evaluate("window.cameBack"))
 
 
 RESTS = """

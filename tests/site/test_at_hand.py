@@ -11,7 +11,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from calculators.bench.question import rooms
 from scripts.at_hand import SIZES, Seen, look
-from tests.site.conftest import DESK, FRAMES, HELD_BACK, PHONE, SETTLED, fresh, kept_job, until
+from tests.site.conftest import DESK, FRAMES, HELD_BACK, PHONE, SETTLED, fresh, kept_job, until, way_back
 from tests.site.test_book import PAGES, PROCEDURES
 
 LARGE_PHONE = (390, 844)
@@ -588,8 +588,8 @@ def test_home_tells_the_nut_in_hand_and_leads_back_to_it(open_page, address):
     page.locator(f"{WRENCH} .bench-follow-start").first.click()
     for _ in range(3):  # B, G and C of the example's order: F is next
         page.locator(".bench-follow-next").click()
-    page.get_by_role("button", name="Close").click()
-    page.wait_for_function("() => history.state")  # the page's own entry of the history
+    with way_back(page):
+        page.get_by_role("button", name="Close").click()
     kept_job(page)  # what waited for the storage to open is on its way
     page.goto(address + "/")
     place = page.locator(".bench-next-at")
@@ -599,9 +599,9 @@ def test_home_tells_the_nut_in_hand_and_leads_back_to_it(open_page, address):
     expect(page.locator(".bench-next-title")).to_have_text("F · 11 N·m")
     page.get_by_role("link", name="Resume").click()
     expect(page.locator(".bench-follow-large")).to_have_text("F · 11 N·m")  # at the nut itself
-    page.get_by_role("button", name="Close").click()
+    with way_back(page):
+        page.get_by_role("button", name="Close").click()
     expect(page.locator(f"{WRENCH} .bench-follow-start").first).to_be_in_viewport()
-    page.wait_for_function("() => history.state")  # the page's own entry of the history
     page.reload()
     expect(page.locator(f"{WRENCH} .q-headline")).not_to_be_empty()
     expect(page.locator(".bench-follow")).to_have_count(0)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from playwright.sync_api import Page, expect
 
-from tests.site.conftest import PHONE, fill, kept_job, question, until
+from tests.site.conftest import PHONE, fill, kept_job, module, question, until
 
 COVERS, PIPES = "/build/fit-the-rocker-covers/", "/refit/fuel-and-oil-pipes/"
 SEALING = "/work-it-out/sealing/"
@@ -24,6 +24,7 @@ window.Notification = class {
 
 
 def start(page: Page) -> None:
+    page.evaluate(f"import({module('clocks')}).then(() => true)")  # it hears the press
     page.locator("li button.bench-clock").first.click()
     expect(page.locator(".bench-clock-line")).to_have_count(1)
 
@@ -74,6 +75,7 @@ def test_a_step_s_clock_takes_its_time_from_the_answer_that_the_step_quotes(open
 
 def test_an_engine_cools_overnight(open_page):
     page = open_page("/build/set-valve-lash/", PHONE)
+    page.evaluate(f"import({module('clocks')}).then(() => true)")
     page.locator("#step-1 button.bench-clock").click()
     expect(page.locator(".bench-clock-left")).to_have_text(re.compile("^(12 h 00|11 h 59) min$"))
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.site.conftest import DESK, HELD_BACK, PHONE, kept_job, resized, sizes, until
+from tests.site.conftest import DESK, HELD_BACK, PHONE, kept_job, resized, sizes, until, way_back
 
 HEAD, COVERS = "/build/tighten-a-head-down/", "/build/fit-the-rocker-covers/"
 WRENCH = "#q-torque-wrench"
@@ -116,12 +116,13 @@ def test_a_step_opens_into_its_nuts_and_comes_back_and_home_names_the_next(open_
     for number in range(1, 4):
         expect(nuts.locator(".bench-follow-stage")).to_contain_text(f"step {number} of 36")
         nuts.locator(".bench-follow-next").click()
-    nuts.get_by_role("button", name="Close").click()
+    with way_back(page):
+        nuts.get_by_role("button", name="Close").click()
     expect(nuts).to_have_count(0)
     expect(led.locator(".bench-led-now")).to_contain_text("3 of 36")
     expect(led.locator(".bench-led-now")).to_be_focused()
-    led.get_by_role("button", name="Stop here").click()
-    page.wait_for_function("() => history.state")  # the page's own entry of the history
+    with way_back(page):
+        led.get_by_role("button", name="Stop here").click()
     page.goto(address + "/")
     expect(page.locator(".bench-next-at")).to_have_text(
         "NEXT · 6·4 step 9 · Head 1 · Pass 1 of 3: set 11 N·m · 4 of 36"
@@ -249,11 +250,11 @@ def test_back_of_the_browser_leaves_the_full_screen_and_not_the_page(open_page, 
     expect(page.locator("#step-4")).to_be_in_viewport()
     expect(page.locator("button.bench-resume")).to_be_focused()
     led = start(page)
-    led.get_by_role("button", name="Stop here").click()
+    with way_back(page):
+        led.get_by_role("button", name="Stop here").click()
     expect(led).to_have_count(0)
     expect(page.locator("#step-4")).to_be_in_viewport()
     assert page.evaluate("window.same") is True  # neither loaded it anew
-    page.wait_for_function("() => history.state")  # the page's own entry of the history
     page.go_back()
     page.wait_for_url(f"{address}/")
 

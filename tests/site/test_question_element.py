@@ -18,6 +18,7 @@ from tests.site.conftest import (
     rests_on_what_is_typed,
     sizes,
     until,
+    way_back,
 )
 
 POSTS, RATIO = "#q-torque-rocker_posts", "#q-compression-ratio"
@@ -275,8 +276,8 @@ def test_ticks_of_a_question_are_kept_and_it_can_be_followed(open_page, address)
     posts(page).get_by_role("button", name="Follow, nut by nut").click()
     expect(page.locator(".bench-follow-large")).to_contain_text("B")
     page.get_by_role("button", name="Done, next").click()
-    page.get_by_role("button", name="Close").click()
-    page.wait_for_function("() => history.state")  # the page's own entry of the history
+    with way_back(page):
+        page.get_by_role("button", name="Close").click()
     page.reload()
     expect(posts(page).locator("[data-step]:checked")).to_have_count(1)
 
