@@ -1,7 +1,7 @@
 """The core: values, entries, questions, answers, and one pass over what was given."""
 
 from calculators.bench import shared
-from calculators.bench.answer import Answer, ForCard, Late, Worked
+from calculators.bench.answer import Answer, ForCard, Late, Worked, WorkedFirst
 from calculators.bench.card import EngineCard
 from calculators.bench.drawing import Drawing, around
 from calculators.bench.entries import (
@@ -83,6 +83,7 @@ __all__ = [
     "Value",
     "Walk",
     "Worked",
+    "WorkedFirst",
     "angle",
     "around",
     "choice",

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import Any, overload
 
 from uncertainties import UFloat
@@ -185,3 +186,26 @@ class Answer:
             "warnings": [{"signal": caution.signal, "text": caution.text} for caution in self.warnings],
             "notes": list(self.every_note),
         }
+
+
+@dataclass(frozen=True)
+class WorkedFirst:
+    """What a question works out, and the rest of its answer, made once somebody looks at it.
+
+    For a dear question that others ask for what it works out: they do not wait for its words and drawings.
+
+    Parameters
+    ----------
+    worked : tuple of Worked
+        All of the answer's own; whatever may not be typed together has been refused by then.
+    tell : function
+        Returns the answer, without ``worked``.
+    """
+
+    worked: tuple[Worked, ...]
+    tell: Callable[[], Answer]
+
+    @cached_property
+    def answer(self) -> Answer:
+        """The whole answer."""
+        return replace(self.tell(), worked=self.worked)

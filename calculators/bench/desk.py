@@ -8,7 +8,7 @@ from enum import StrEnum
 from functools import cached_property, lru_cache
 from typing import Any
 
-from calculators.bench.answer import Answer
+from calculators.bench.answer import Answer, Worked, WorkedFirst
 from calculators.bench.card import EngineCard, is_invented
 from calculators.bench.entries import Entry, Table, cell_of, cells_in
 from calculators.bench.errors import FieldError, InputErrors, Lacking
@@ -82,7 +82,7 @@ class Asked:
         What is still to be entered.
     errors : tuple of FieldError
         What was typed and cannot be.
-    answer : Answer, optional
+    found : Answer or WorkedFirst, optional
     torque_unit : str, optional
         The unit that stands beside an empty box for a torque: the one in which the card writes its torques.
     inherited : frozenset of str
@@ -94,7 +94,7 @@ class Asked:
     rows: Mapping[str, int] = field(default_factory=dict)
     lacking: tuple[FieldError, ...] = ()
     errors: tuple[FieldError, ...] = ()
-    answer: Answer | None = None
+    found: Answer | WorkedFirst | None = None
     torque_unit: str | None = None
     inherited: frozenset[str] = frozenset()
 
@@ -102,6 +102,16 @@ class Asked:
         """Return the unit that stands beside an entry's box while the box is empty."""
         own = entry.own_unit
         return self.torque_unit or own if own == TORQUE else own
+
+    @property
+    def answer(self) -> Answer | None:
+        """The whole answer."""
+        return self.found.answer if isinstance(self.found, WorkedFirst) else self.found
+
+    @property
+    def worked(self) -> tuple[Worked, ...]:
+        """What other questions go on with."""
+        return self.found.worked if self.found else ()
 
     @property
     def is_example(self) -> bool:
@@ -240,7 +250,7 @@ class Desk:
         if asked.lacking or asked.errors:
             return asked
         try:
-            return replace(asked, answer=of(values, self._card_for(of)).answer())
+            return replace(asked, found=of(values, self._card_for(of)).answer())
         except Lacking as still:
             return replace(asked, lacking=still.errors)
         except InputErrors as wrong:
@@ -292,7 +302,7 @@ class Desk:
         if by is None:
             return None
         asked = self.ask(by.name)
-        for worked in asked.answer.worked if asked.answer else ():
+        for worked in asked.worked:
             if worked.name == path:
                 return Known(value=worked.value, origin=Origin.WORKED_OUT, by=by.name, is_example=asked.is_example)
         return None

@@ -9,7 +9,7 @@ from functools import cache
 from typing import Any, ClassVar
 
 import calculators
-from calculators.bench.answer import Answer
+from calculators.bench.answer import Answer, WorkedFirst
 from calculators.bench.card import EngineCard
 from calculators.bench.card_facts import CARD_PATHS
 from calculators.bench.entries import Entry, Given, Table, entries_of, tables_of
@@ -78,7 +78,7 @@ class Question(Given):
         if strange := {*of_entries, *cls.from_card} - CARD_PATHS:
             raise TypeError(f"{cls.name}: an engine card has no {', '.join(sorted(strange))}")
 
-    def answer(self) -> Answer:
+    def answer(self) -> Answer | WorkedFirst:
         """Return the answer to what was given.
 
         Raises

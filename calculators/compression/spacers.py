@@ -15,7 +15,9 @@ from calculators.bench import (
     Row,
     Table,
     Worked,
+    WorkedFirst,
     count,
+    quantity,
     shared,
 )
 from calculators.bench.answer import LONGEST_HEADLINE
@@ -91,7 +93,7 @@ class Spacers(Gauges, Question):
     heads = shared.heads(refines=ENGINE)
     rows = Table(MeasuredBarrel, each="Cylinder {}", most=12, count="cylinders", refines="What was measured")
 
-    def answer(self) -> Answer:
+    def answer(self) -> WorkedFirst:
         heads = heads_of(self.heads, self.cylinders)
         wanted = Wanted(
             target=self.target,
@@ -122,47 +124,59 @@ class Spacers(Gauges, Question):
         why = _missed(engine, question, choice) if missed else None
         if why and why.field == "thickness.1" and not self.drawer:
             raise Lacking(why)
-        fitted = fit(engine, [question.stacks[stack] for stack in choice])
-        tops = tuple(steps(engine, fitted))
-        return Answer(
-            headline=_headline(engine, fitted, missed),
-            says=_says(engine, question, choice, fitted, tops, missed),
-            record=_record(engine, fitted),
-            drawing=barrels_map(
-                engine.heads,
-                tuple(engine.fitted(barrel.stack).removesuffix(f" {engine.unit}") for barrel in fitted),
-                engine.unit,
-                "Nearest spacers under each barrel" if missed else "Spacers under each barrel",
-            ),
-            values=Late(
-                lambda: (
-                    *chosen(engine, fitted, missed),
-                    *level(engine, tops),
-                    *ratios(engine, fitted),
-                    *to_buy(engine, question, choice),
-                )
-            ),
-            warnings=Late(
-                lambda: (
-                    *((Caution("notice", why.message),) if why else ()),
-                    *warnings(engine, question, choice, fitted, tops),
-                )
-            ),
-            tables=Late(
-                lambda: (
-                    cylinders_table(engine, fitted),
-                    *(
-                        candidates_table(engine, question, number, tuple(choice[one] for one in head), missed)
-                        for number, head in enumerate(engine.heads)
-                    ),
-                )
-            ),
-            figures=Late(lambda: drawn(engine, question, fitted, missed)),
-            notes=Late(lambda: notes(engine, fitted)),
-            worked=()
+        stacks = [question.stacks[stack] for stack in choice]
+        worked = (
+            ()
             if missed
-            else tuple(Worked(name=f"spacer_height.{number}", value=of.height) for number, of in enumerate(fitted, 1)),
+            else tuple(
+                Worked(name=f"spacer_height.{number}", value=quantity(engine.height(stack), "mm"))
+                for number, stack in enumerate(stacks, 1)
+            )
         )
+        return WorkedFirst(worked, lambda: _told(engine, question, choice, why))
+
+
+def _told(engine: Engine, question: spacer_choice.Question, choice: Sequence[int], why: FieldError | None) -> Answer:
+    """Return the answer to a choice; ``why`` says what kept it from the wanted ratio."""
+    missed = why is not None
+    fitted = fit(engine, [question.stacks[stack] for stack in choice])
+    tops = tuple(steps(engine, fitted))
+    return Answer(
+        headline=_headline(engine, fitted, missed),
+        says=_says(engine, question, choice, fitted, tops, missed),
+        record=_record(engine, fitted),
+        drawing=barrels_map(
+            engine.heads,
+            tuple(engine.fitted(barrel.stack).removesuffix(f" {engine.unit}") for barrel in fitted),
+            engine.unit,
+            "Nearest spacers under each barrel" if missed else "Spacers under each barrel",
+        ),
+        values=Late(
+            lambda: (
+                *chosen(engine, fitted, missed),
+                *level(engine, tops),
+                *ratios(engine, fitted),
+                *to_buy(engine, question, choice),
+            )
+        ),
+        warnings=Late(
+            lambda: (
+                *((Caution("notice", why.message),) if why else ()),
+                *warnings(engine, question, choice, fitted, tops),
+            )
+        ),
+        tables=Late(
+            lambda: (
+                cylinders_table(engine, fitted),
+                *(
+                    candidates_table(engine, question, number, tuple(choice[one] for one in head), missed)
+                    for number, head in enumerate(engine.heads)
+                ),
+            )
+        ),
+        figures=Late(lambda: drawn(engine, question, fitted, missed)),
+        notes=Late(lambda: notes(engine, fitted)),
+    )
 
 
 def _refused(error: FieldError) -> InputErrors:

@@ -19,6 +19,7 @@ from calculators.bench import (
     Table,
     Value,
     Worked,
+    WorkedFirst,
     expanded,
     magnitude_in,
     optional,
@@ -125,10 +126,14 @@ class Crowns(Filling, Question):
     depth_error = shared.depth_error()
     depth_read_to = shared.depth_read_to()
 
-    def answer(self) -> Answer:
+    def answer(self) -> WorkedFirst:
         fills = fills_of(((of.crown_fill, of.crown_fill_start) for of in self.crowns), "crown_fill", " on the crown")
         scatter, pool = scatter_of(fills)
         found = self._taken(fills, scatter, pool)
+        worked = tuple(Worked(name=f"crown.{one.number}", value=quantity(one.value, "cm³")) for one in found)
+        return WorkedFirst(worked, lambda: self._told(found))
+
+    def _told(self, found: list[Held]) -> Answer:
         texts = [printed(quantity(one.judged.value, "cm³"), "cm³", 2) for one in found]
         best = [figures(one.judged.best, 2) for one in found]
         widest = max(found, key=lambda one: abs(one.judged.best))
@@ -152,7 +157,6 @@ class Crowns(Filling, Question):
             warnings=tuple(self._warnings(found)),
             tables=Late(lambda: (_volumes(found),)),
             notes=(EXPANSION_NOTE,),
-            worked=tuple(Worked(name=f"crown.{one.number}", value=quantity(one.value, "cm³")) for one in found),
         )
 
     def _taken(self, fills: tuple[tuple[float, ...], ...], scatter: float, pool: Any) -> list[Held]:

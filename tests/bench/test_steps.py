@@ -21,7 +21,7 @@ def test_a_stage_shows_its_drawing_before_its_steps():
     dial = Figure(key="dial", title="The dial", svg=Drawing(100, 100).svg("A dial."), size="half")
     walk = Walk(key="round", title="Round", stages=(stage("drawn", dial), stage("bare", None)))
     answer = Answer(headline="Right", says="Turn right.", steps=walk)
-    html = inner_html(View(Asked(of=Turned, known={}, answer=answer), "Any engine"))
+    html = inner_html(View(Asked(of=Turned, known={}, found=answer), "Any engine"))
     drawn, bare = re.findall(r'<div class="bench-stage".*?</ol>', html, re.S)
     assert drawn.index('data-figure="dial"') < drawn.index('data-step="drawn"')
     assert "q-half" in drawn

@@ -45,10 +45,14 @@ class Python:
         self._process = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
         self.memory: list[int] = []
 
-    def answer(self, message: str) -> Any:
-        assert self._process.stdin and self._process.stdout
+    def ask(self, message: str) -> None:
+        assert self._process.stdin
         self._process.stdin.write(f"{message}\n")
         self._process.stdin.flush()
+
+    def answer(self) -> Any:
+        """Return the answer to the message that was asked; until it is read, the host can work on its own."""
+        assert self._process.stdout
         said, memory = json.loads(self._process.stdout.readline())
         self.memory.append(memory)
         return said
@@ -128,7 +132,8 @@ def test_generated_entries_are_answered_or_refused_as_on_the_host(python: Python
     answered, last_digits = 0, 0
     for of in rooms()[room]:
         for message in messages(of, EACH, seed):
-            ours, host = python.answer(message), answer_message(message)
+            python.ask(message)
+            host, ours = answer_message(message), python.answer()
             wrong = [f"{of.name}, seed {seed}: {one}\n{message}" for one in what_is_wrong(ours, host)]
             attempts.count("generated entries in the browser's Python", *wrong)
             answered += '"state": "mixed"' in host or '"state": "yours"' in host
