@@ -16,7 +16,7 @@ from playwright.sync_api import Browser, sync_playwright
 
 from scripts.static_server import SITE
 from tests.attempts import SHOWN, TOLD, Attempts, summary
-from tests.examples import IS_NIGHT
+from tests.examples import IS_NIGHT, IS_WIDE
 from tests.processor import is_within
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -47,11 +47,14 @@ def said() -> Callable[[str], None]:
     return _said.append
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Begin with what takes long, so that two processes come to an end together.
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Leave out what is wide; begin with what takes long, so that two processes come to an end together.
 
     The first of all needs no site: one process builds it, while another would only wait.
     """
+    if not IS_WIDE and (left_out := [item for item in items if item.get_closest_marker("wide")]):
+        config.hook.pytest_deselected(items=left_out)
+        items[:] = [item for item in items if item not in set(left_out)]
     rooms = ("tests/bench/test_bad_input.py", "tests/site/", "tests/hosting/", "")
     items.sort(key=lambda item: next(place for place, room in enumerate(rooms) if item.nodeid.startswith(room)))
     for item in items:

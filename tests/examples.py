@@ -1,12 +1,17 @@
-"""How many examples a property gets: its own number in the ordinary run, 10,000 in the nightly one."""
+"""How much is tried: at work, before a change lands, at night."""
 
 import os
 
+import pytest
 from hypothesis import settings
 
 ORDINARY = 200
 NIGHTLY = 10_000
 IS_NIGHT = os.environ.get("BENCH_EXAMPLES") == "nightly"
+IS_WIDE = IS_NIGHT or os.environ.get("BENCH_WIDE") == "1"
+"""Whether each page, word or paper is looked at, and not only one of each kind."""
+wide = pytest.mark.wide
+"""A test that looks at more of the same; it is left out at work."""
 
 
 def examples(ordinary: int, nightly: int = NIGHTLY) -> int:
