@@ -455,9 +455,8 @@ def told(said):
     yield
     for room, shares in COVERED.items():
         least, middle, most = (f"{100 * share:.1f}" for share in (min(shares), median(shares), max(shares)))
-        said(
-            f"{room}: {len(shares)} ± by up to {DRAWS} draws each; held in {least}, {middle}, {most} % (least, median, most)"
-        )
+        held = f"held in {least}, {middle}, {most} % (least, median, most)"
+        said(f"{room}: {len(shares)} ± by up to {DRAWS} draws each; {held}")
 
 
 def excused(name, place):
