@@ -49,7 +49,7 @@ NARROWEST = (320, 256)  # 1280 × 1024 at 400 %: WCAG 2.2, success criterion 1.4
 THEMES = ("default", "slate")
 MUCH_AT_ONCE = "--max-semi-space-size=64"  # MiB: Node tidies its memory up for a third of such a run otherwise
 ROOMS = [f"/work-it-out/{name.replace('_', '-')}/" for name in rooms()]
-TORQUE = "/work-it-out/torque/"
+TORQUE, MEASURING = "/work-it-out/torque/", "/work-it-out/measuring/"
 
 
 @pytest.fixture(scope="module")
@@ -65,7 +65,7 @@ def audits() -> Path:
 @pytest.fixture(scope="module")
 def pages(site: Path) -> list[str]:
     """Return the pages to look at: each, or at work as many as have each kind of element between them."""
-    return PAGES if IS_WIDE else one_of_each_kind(site, PAGES, {TORQUE})
+    return PAGES if IS_WIDE else one_of_each_kind(site, PAGES, {TORQUE, MEASURING})
 
 
 def wear(page: Page, theme: str) -> None:
