@@ -196,6 +196,7 @@ class Kept:
 
     page: Page | None = None
     watched: Watched = field(default_factory=Watched)
+    script: str = ""  # that is there before ours
 
     def close(self) -> None:
         if self.page:
@@ -221,6 +222,8 @@ def same_page(
     kept = page_of_the_file
 
     def opened(path: str, size: tuple[int, int] = DESK) -> Page:
+        if kept.page and kept.page.locator("body > dialog[open]").count():
+            kept.close()  # a view left open over it goes with its page
         if page := kept.page:
             for other in page.context.pages:
                 if other is not page:
@@ -231,6 +234,7 @@ def same_page(
             went(page, path)
             return page
         kept.page = page = fresh(browser, viewport={"width": size[0], "height": size[1]}).new_page()
+        page.add_init_script(kept.script)
         watch(page, origins, kept.watched)
         page.goto(address + path)
         return page

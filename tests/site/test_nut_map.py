@@ -11,6 +11,7 @@ from tests.site.conftest import (
     form_of,
     question,
     resized,
+    way_back,
 )
 
 TORQUE, TIGHTEN = "/work-it-out/torque/", "/build/tighten-a-head-down/"
@@ -107,6 +108,9 @@ def test_each_nut_is_48_pixels_at_a_phone_and_none_lies_over_another(same_page, 
     boxes = [nut(drawn, name).bounding_box() for name in ORDER]
     assert all(min(box["width"], box["height"]) >= 48 for box in boxes), boxes
     assert not [(one, other) for at, one in enumerate(boxes) for other in boxes[at + 1 :] if overlap(one, other)]
+    if full_screen:
+        with way_back(page):
+            page.locator("dialog.bench-follow").get_by_role("button", name="Close").click()
 
 
 def test_full_screen_the_map_goes_on_with_done_and_leaves_out_what_was_ticked_ahead(same_page):

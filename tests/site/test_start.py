@@ -8,17 +8,38 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.examples import wide
-from tests.site.conftest import PHONE, answered, arrived, fill, form_of, kept_job, module, question, says, until
+from tests.site.conftest import (
+    PHONE,
+    answered,
+    arrived,
+    fill,
+    form_of,
+    fresh,
+    kept_job,
+    module,
+    question,
+    says,
+    until,
+)
 
 PAGE = "/work-it-out/torque/"
 HISTORY = f"import({module('python')}).then(m => m.history)"
 
 
-def test_starts_from_the_snapshot(open_page):
-    page = open_page(PAGE)
+@pytest.fixture(scope="module")
+def first_visit(browser, address):
+    """A room that was opened in an empty browser, and answered; nothing else was done there."""
+    context = fresh(browser)
+    page = context.new_page()
+    page.goto(address + PAGE)
     fill(page, target="40")
     answered(page)
-    history = page.evaluate(HISTORY)
+    yield page
+    context.close()
+
+
+def test_starts_from_the_snapshot(first_visit):
+    history = first_visit.evaluate(HISTORY)
     assert (history["way"], history["state"], history["setbacks"]) == ("snapshot", "ready", [])
 
 
@@ -247,11 +268,8 @@ def test_a_first_visit_to_a_reading_page_costs_at_most_so_many_bytes(open_page, 
     assert sum(sizes.values()) <= most, sizes
 
 
-def test_a_first_visit_to_a_room_costs_at_most_4_megabytes_and_a_fifth(open_page, site):
-    page = open_page(PAGE)
-    fill(page, target="40")
-    answered(page)
-    names = page.evaluate("performance.getEntriesByType('resource').map(one => new URL(one.name).pathname)")
+def test_a_first_visit_to_a_room_costs_at_most_4_megabytes_and_a_fifth(first_visit, site):
+    names = first_visit.evaluate("performance.getEntriesByType('resource').map(one => new URL(one.name).pathname)")
     release = next(name for name in names if name.endswith("release.js")).removesuffix("release.js").lstrip("/")
     fetched = ("pyodide.mjs", "pyodide.asm.js", "runtime.bin", "snapshot.bin", "torque.bin", "job.bin")
     python = [site / release / "python" / name for name in fetched]  # by the worker: the page does not hear of it
