@@ -11,6 +11,7 @@ from tests.site.conftest import (
     form_of,
     question,
     resized,
+    until,
     way_back,
 )
 
@@ -105,7 +106,7 @@ def test_each_nut_is_48_pixels_at_a_phone_and_none_lies_over_another(same_page, 
         question(page).locator(".bench-follow-start").first.click()
         drawn = page.locator("dialog .bench-follow-drawing")
         expect(nut(drawn, "B")).to_have_attribute("role", "button")
-    boxes = [nut(drawn, name).bounding_box() for name in ORDER]
+    boxes = until(page, lambda: all(found := [nut(drawn, name).bounding_box() for name in ORDER]) and found)
     assert all(min(box["width"], box["height"]) >= 48 for box in boxes), boxes
     assert not [(one, other) for at, one in enumerate(boxes) for other in boxes[at + 1 :] if overlap(one, other)]
     if full_screen:
