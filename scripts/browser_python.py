@@ -233,7 +233,12 @@ def _without_what_is_emptied(snapshot: bytearray, reached: Lean) -> int:
 
 def _without_gaps(memory: bytes) -> tuple[bytes, list[tuple[int, int]]]:
     """Return a memory without its gaps, in which all is 0, and from where to where they are; it begins with none."""
-    found = [run.span() for run in re.finditer(rb"\0{%d,}" % _PAGE, memory)]
+    found, page, something = [], bytes(_PAGE), re.compile(rb"[^\0]")
+    begun = memory.find(page)
+    while begun >= 0:
+        other = something.search(memory, begun + _PAGE)
+        found.append((begun, other.start() if other else len(memory)))
+        begun = memory.find(page, found[-1][1])
     ends = [0, *(end for gap in found for end in gap), len(memory)]
     return b"".join(memory[start:end] for start, end in zip(ends[::2], ends[1::2], strict=True)), found
 
