@@ -50,12 +50,13 @@ def said() -> Callable[[str], None]:
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
     """Leave out what is wide; begin with what takes long, so that two processes come to an end together.
 
-    The first of all needs no site: one process builds it, while another would only wait.
+    The first of all needs no site: one process builds it, while another would only wait. The next packs it, which what
+    serves the pack would wait for.
     """
     if not IS_WIDE and (left_out := [item for item in items if item.get_closest_marker("wide")]):
         config.hook.pytest_deselected(items=left_out)
         items[:] = [item for item in items if item not in set(left_out)]
-    rooms = ("tests/bench/test_bad_input.py", "tests/site/", "tests/hosting/", "")
+    rooms = ("tests/bench/test_bad_input.py", "tests/hosting/test_pack.py", "tests/site/", "tests/hosting/", "")
     items.sort(key=lambda item: next(place for place, room in enumerate(rooms) if item.nodeid.startswith(room)))
     for item in items:
         if item.nodeid.startswith(("tests/site/", "tests/hosting/")):

@@ -62,46 +62,40 @@ def take_over_python(place: Path) -> None:
 
 
 @pytest.fixture(scope="session")
-def packed(shared_folder: Path, site: Path) -> tuple[Path, Path]:
-    """Pack one commit in two clones that differ in all that must not matter; return both ``dist``.
+def packed(shared_folder: Path, site: Path) -> Path:
+    """Pack a clone that differs from this checkout in all that must not matter; return its ``dist``.
 
-    It is done once for all that test at the same time. Python for the browser is made twice, in the longer place and
-    here, where the site was built: the shorter place takes over ours.
+    Its site and its Python for the browser are made anew, once for all that test at the same time; after ours, or
+    two processes would share the processor that one of them has a minute of.
     """
-    short, long = shared_folder / "a", shared_folder / "another-place/with a longer path"
-    with FileLock(f"{short}.lock"):
-        if not (long / "dist").exists():
-            take_over_python(clone(short))
-            pack_in(short, clone(long))
-    return short / "dist", long / "dist"
+    place = shared_folder / "another-place/with a longer path"
+    with FileLock(shared_folder / "another-place.lock"):
+        if not (place / "dist/SHA256SUMS").exists():
+            shutil.rmtree(place, ignore_errors=True)
+            pack_in(clone(place))
+    return place / "dist"
 
 
-def pack_in(short: Path, long: Path) -> None:
+def pack_in(place: Path) -> None:
     plain = {key: text for key, text in os.environ.items() if key != "SOURCE_DATE_EPOCH"}
-    running = [
-        subprocess.Popen(
-            [str(place / "scripts" / "pack")],
-            cwd=place,
-            env=plain | differing,
-            umask=mask,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.STDOUT,
-            text=True,
-        )
-        for place, differing, mask in (
-            (short, {"TZ": "UTC", "LC_ALL": "C.UTF-8"}, 0o022),
-            (long, {"TZ": "Asia/Kolkata", "LC_ALL": "C", "PYTHONHASHSEED": "7"}, 0o077),
-        )
-    ]
-    said = [process.communicate(timeout=1800)[0] for process in running]
-    assert [process.returncode for process in running] == [0, 0], "\n".join(said)
+    done = subprocess.run(
+        [str(place / "scripts" / "pack")],
+        cwd=place,
+        env=plain | {"TZ": "Asia/Kolkata", "LC_ALL": "C", "PYTHONHASHSEED": "7"},
+        umask=0o077,
+        capture_output=True,
+        text=True,
+        timeout=1800,
+        check=False,
+    )
+    assert done.returncode == 0, done.stdout + done.stderr
 
 
 @pytest.fixture(scope="session")
-def unpacked(packed: tuple[Path, Path], tmp_path_factory: pytest.TempPathFactory) -> Path:
+def unpacked(packed: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Unpack the archive as a shop would."""
     place = tmp_path_factory.mktemp("shelf")
-    (found,) = packed[0].glob("*.tar.gz")
+    (found,) = packed.glob("*.tar.gz")
     with tarfile.open(found) as archive:
         archive.extractall(place, filter="data")
     (book,) = place.iterdir()

@@ -146,19 +146,28 @@ def last(reading: dict[str, str]) -> str:
     return reading.get("order") or max(reading["when"], reading.get("corrected", ""))
 
 
-@without_delay
-@given(one=JOBS, other=JOBS)
-def test_it_makes_no_difference_which_copy_is_merged_into_which(ask, one, other):
-    assert ask("merged", one=one, other=other) == ask("merged", one=other, other=one)
+def merged(ask: World, one: dict[str, Any], other: dict[str, Any]) -> dict[str, Any]:
+    return dict(ask("merged", one=one, other=other))
 
 
 @without_delay
 @given(one=JOBS, other=JOBS, third=JOBS)
-def test_it_makes_no_difference_in_what_order_copies_meet(ask, one, other, third):
-    def merged(one, other):
-        return ask("merged", one=one, other=other)
+def test_copies_of_a_job_meet_in_any_order_and_nothing_newest_is_lost(ask, one, other, third):
+    whole = merged(ask, one, other)
+    it_makes_no_difference_which_copy_is_merged_into_which(whole, merged(ask, other, one))
+    merging_again_changes_nothing(ask, whole, other)
+    a_merge_loses_no_newest_entry_that_was_not_taken_out(whole, one, other)
+    it_makes_no_difference_in_what_order_copies_meet(
+        merged(ask, whole, third), merged(ask, one, merged(ask, other, third))
+    )
+    a_merge_of_sound_jobs_is_sound(whole)
 
-    wholes = [merged(merged(one, other), third), merged(one, merged(other, third))]
+
+def it_makes_no_difference_which_copy_is_merged_into_which(whole, turned):
+    assert whole == turned
+
+
+def it_makes_no_difference_in_what_order_copies_meet(*wholes):
     for whole in wholes:
         for card in whole.get("cards_aside", []):  # which ones, and not when one of them was last in use
             del card["when"]
@@ -166,18 +175,12 @@ def test_it_makes_no_difference_in_what_order_copies_meet(ask, one, other, third
     assert wholes[0] == wholes[1]
 
 
-@without_delay
-@given(one=JOBS, other=JOBS)
-def test_merging_again_changes_nothing(ask, one, other):
-    once = ask("merged", one=one, other=other)
-    assert ask("merged", one=once, other=other) == once
-    assert ask("merged", one=once, other=once) == once
+def merging_again_changes_nothing(ask, once, other):
+    assert merged(ask, once, other) == once
+    assert merged(ask, once, once) == once
 
 
-@without_delay
-@given(one=JOBS, other=JOBS)
-def test_a_merge_loses_no_newest_entry_that_was_not_taken_out(ask, one, other):
-    whole = ask("merged", one=one, other=other)
+def a_merge_loses_no_newest_entry_that_was_not_taken_out(whole, one, other):
     for path in {*one["readings"], *other["readings"]}:
         newest = max(last(found["readings"][path]) for found in (one, other) if path in found["readings"])
         gone = max(found["gone"].get(f"readings {path}", "") for found in (one, other))
@@ -194,10 +197,7 @@ def test_a_merge_loses_no_newest_entry_that_was_not_taken_out(ask, one, other):
     assert all(any(one == card.get("data") for card in own) for one in there)
 
 
-@without_delay
-@given(one=JOBS, other=JOBS)
-def test_a_merge_of_sound_jobs_is_sound(ask, one, other):
-    whole = ask("merged", one=one, other=other)
+def a_merge_of_sound_jobs_is_sound(whole):
     for card in (whole.get("card", {}), *whole.get("cards_aside", [])):
         card.pop("data", None)  # made up, and no cards
     assert not list(job_faults({"format": 3, "jobs": [whole]}))

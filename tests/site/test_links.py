@@ -37,7 +37,9 @@ def test_a_link_carries_the_entries_and_is_taken_only_when_wanted(open_page, bro
     elsewhere.close()
 
 
-def test_what_no_question_asks_for_is_named_and_a_number_without_a_unit_too(open_page, address):
+def test_what_no_question_asks_for_is_named_a_number_without_a_unit_too_and_a_hostile_link_is_only_text(
+    open_page, address
+):
     page = open_page(None)
     page.goto(f"{address}{TORQUE}#with?head_torque=31&horoscope=7")
     bar = page.locator(".bench-brought")
@@ -51,11 +53,8 @@ def test_what_no_question_asks_for_is_named_and_a_number_without_a_unit_too(open
     expect(bar).to_contain_text("This link brings 0 entries.")
     bar.get_by_role("button", name="Close").click()
     expect(bar).to_have_count(0)
-
-
-def test_a_hostile_link_is_only_text(open_page, address):
-    page = open_page(None)
     page.goto(f"{address}{TORQUE}#with?head_torque=%3Cimg%20src%3Dx%20onerror%3D%22window.hurt%3D1%22%3E")
+    page.reload()
     page.get_by_role("button", name="Use them in this job").click()
     expect(question(page)).to_have_attribute("data-state", "wrong")
     assert page.evaluate("window.hurt ?? null") is None

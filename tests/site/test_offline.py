@@ -24,9 +24,11 @@ from scripts import icons
 from scripts.service_worker import withdraw, write
 from scripts.static_server import Handler
 from tests.conftest import COMPILED_ONCE
+from tests.examples import IS_WIDE
 from tests.site.conftest import PHONE, answered, fill, form_of, says
 from tests.site.conftest import until as until_in
 from tests.site.engines import Missing, firefox, until, webkit
+from tests.site.test_start import HISTORY
 
 QUESTION, READING, HEAD = "/work-it-out/torque/", "/reference/glossary/", "/build/tighten-a-head-down/"
 OPENED = {"/", QUESTION, READING, HEAD, "/job/", "/start/safety/"}
@@ -133,10 +135,14 @@ def whole(site: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="module")
 def first(whole: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The pages that are opened here, as an edition: how it is kept does not depend on how many there are."""
-    folder = tmp_path_factory.mktemp("first") / "site"
-    shutil.copytree(whole, folder, ignore=shutil.ignore_patterns("*.map", "lunr"))
+    return few_pages(whole, tmp_path_factory.mktemp("first") / "site", OPENED)
+
+
+def few_pages(site: Path, folder: Path, opened: set[str]) -> Path:
+    """Copy a site with these pages alone, as an edition."""
+    shutil.copytree(site, folder, ignore=shutil.ignore_patterns("*.map", "lunr"))
     for path in folder.rglob("index.html"):
-        if f"/{path.parent.relative_to(folder).as_posix()}/".replace("/./", "/") not in OPENED:
+        if f"/{path.parent.relative_to(folder).as_posix()}/".replace("/./", "/") not in opened:
             path.unlink()
     write(folder, release_of(folder))
     return folder
@@ -226,7 +232,7 @@ def test_after_one_visit_to_a_question_every_page_opens_without_a_network(contex
     paths = pages_of(whole)
     answers = page.evaluate(HEADINGS, [shelf.address + path for path in paths])
     assert dict(zip(paths, answers, strict=True)) == dict.fromkeys(paths, 1)
-    for path in (*sorted(paths)[::12], READING, "/job/"):
+    for path in (*sorted(paths)[:: 12 if IS_WIDE else 36], READING, "/job/"):
         assert page.goto(shelf.address + path).ok
         expect(page.locator("h1")).to_have_count(1)
         expect(line(page)).to_contain_text(SAVED)
@@ -249,30 +255,51 @@ def test_a_cold_start_without_a_network_answers(browser, shelf, tmp_path, compla
     assert not complaints
 
 
-def test_a_network_that_never_answers_does_not_hold_a_page_up(context, shelf):
-    visit(context, shelf, QUESTION, SAVED).close()
+def test_a_book_is_saved_step_by_step_and_then_needs_no_network(context, shelf):
+    page = the_line_says_how_far_saving_has_come(context, shelf)
+    the_browser_finds_nothing_missing_for_the_home_screen(context, page)
+    page.close()
+    a_network_that_never_answers_does_not_hold_a_page_up(context, shelf)
+    unplug(context, shelf)
+    an_address_without_its_last_stroke_and_a_lost_link_are_answered_without_a_network(context, shelf)
+
+
+def the_line_says_how_far_saving_has_come(context: BrowserContext, shelf: Shelf) -> Page:
+    shelf.held.add("/search/search_index.json")
+    page = visit(context, shelf, QUESTION, re.compile("Saving for offline use: [1-9][0-9]? %"))
+    shelf.held.clear()
+    expect(line(page)).to_have_text(SAVED)
+    assert {path.rpartition("/")[2] for path in shelf.asked} & {"runtime.bin", "runtime.wasm"} == {"runtime.bin"}
+    return page
+
+
+def the_browser_finds_nothing_missing_for_the_home_screen(context: BrowserContext, page: Page) -> None:
+    devtools = context.new_cdp_session(page)
+    told = devtools.send("Page.getAppManifest")
+    assert not told["errors"]
+    assert json.loads(told["data"])["start_url"] == "./"
+    errors = devtools.send("Page.getInstallabilityErrors")["installabilityErrors"]
+    assert [error["errorId"] for error in errors if error["errorId"] != "in-incognito"] == []
+
+
+def a_network_that_never_answers_does_not_hold_a_page_up(context: BrowserContext, shelf: Shelf) -> None:
     shelf.hanging.set()
     page = context.new_page()
     page.goto(shelf.address + QUESTION)
     works(page)
+    history = page.evaluate(HISTORY)
+    assert (history["way"], history["setbacks"]) == ("snapshot", [])
+    page.close()
 
 
-def test_an_address_without_its_last_stroke_and_a_lost_link_are_answered_without_a_network(context, shelf):
-    page = visit(context, shelf, QUESTION, SAVED)
-    unplug(context, shelf)
+def an_address_without_its_last_stroke_and_a_lost_link_are_answered_without_a_network(
+    context: BrowserContext, shelf: Shelf
+) -> None:
+    page = context.new_page()
     page.goto(shelf.address + QUESTION.rstrip("/"))
     assert page.url == shelf.address + QUESTION
     assert page.goto(f"{shelf.address}/nowhere/").status == 404
     expect(page.locator("h1")).to_have_text("This page is not here")
-
-
-def test_works_in_a_folder_of_the_server_too(context, first):
-    shelf = Shelf(first, "/shop/bench")
-    page = visit(context, shelf, QUESTION, SAVED)
-    assert context.service_workers[0].url == f"{shelf.address}/sw.js"
-    unplug(context, shelf)
-    page = visit(context, shelf, QUESTION)
-    works(page)
 
 
 def test_a_first_visit_where_bytes_cost_money_keeps_nothing_unasked(context, shelf, first):
@@ -297,11 +324,13 @@ def file_of(site: Path, path: str) -> Path:
     return site / path.lstrip("/") / "index.html" if path.endswith("/") else site / path.lstrip("/")
 
 
-def test_a_reader_who_stays_has_the_pages_kept_and_one_who_comes_back_the_questions(context, shelf):
+def test_a_reader_who_stays_has_the_pages_kept_and_one_who_comes_back_the_questions_in_a_folder_too(context, first):
+    shelf = Shelf(first, "/shop/bench")
     context.add_init_script(WIFI)
     page = visit(context, shelf, READING, NOT_SAVED)
     expect(line(page)).to_contain_text("Pages saved for offline use, calculators not")
     assert not any("/python/" in path for path in shelf.asked)
+    assert context.service_workers[0].url == f"{shelf.address}/sw.js"
     page.reload()
     expect(line(page)).to_have_text(SAVED)
     unplug(context, shelf)
@@ -400,7 +429,9 @@ def test_a_new_edition_is_offered_and_until_it_is_taken_the_old_one_works_whole(
     assert not complaints
 
 
-def test_a_new_edition_of_the_text_alone_costs_no_python(context, shelf, first, tmp_path):
+def test_a_new_edition_of_the_text_alone_costs_no_python_and_a_withdrawn_worker_takes_all_with_it(
+    context, shelf, first, tmp_path
+):
     site = tmp_path / "site"
     shutil.copytree(first, site)
     reading = file_of(site, READING)
@@ -418,6 +449,12 @@ def test_a_new_edition_of_the_text_alone_costs_no_python(context, shelf, first, 
     expect(line(page)).to_have_text(SAVED)
     assert not any("/python/" in path for path in shelf.asked)
 
+    withdraw(site)
+    look_for_news(page)
+    expect(line(page)).to_have_count(0)
+    assert not caches(page)
+    assert page.evaluate("async () => (await navigator.serviceWorker.getRegistrations()).length") == 0
+
 
 def test_without_the_service_worker_a_deploy_does_not_mix_two_editions_either(context, shelf, second):
     context.add_init_script(METERED)
@@ -431,23 +468,38 @@ def test_without_the_service_worker_a_deploy_does_not_mix_two_editions_either(co
     assert page.evaluate("window.sameLife") is None
 
 
-@pytest.mark.parametrize("fault", ["missing", "cut"])
-def test_a_file_that_fails_in_the_middle_leaves_nothing_half_saved(context, shelf, fault):
-    failing = getattr(shelf, fault)
-    failing.add(HEAD)
+def test_a_file_that_fails_in_the_middle_leaves_nothing_half_saved(context, shelf, first, second, tmp_path):
+    shelf.missing.add(HEAD)
     page = visit(context, shelf, QUESTION, f"{NOT_SAVED}: saving did not finish")
     works(page)
-    assert page.evaluate("navigator.serviceWorker.controller") is None
-    failing.clear()
+    shelf.missing.clear()
+    shelf.cut.add(HEAD)
+    saving_again_does_not_finish(page)
+    shelf.cut.clear()
+    shelf.site = half_deployed = tmp_path / "site"
+    shutil.copytree(first, half_deployed)
+    shutil.copy(file_of(second, READING), file_of(half_deployed, READING))
+    saving_again_does_not_finish(page)
+    works(page, "41")
+    shelf.site = first
     line(page).get_by_role("button", name="Save for offline use").click()
     expect(line(page)).to_have_text(SAVED)
 
 
-def test_the_line_says_how_far_saving_has_come(context, shelf):
-    shelf.held.add("/search/search_index.json")
-    page = visit(context, shelf, QUESTION, re.compile("Saving for offline use: [1-9][0-9]? %"))
-    shelf.held.clear()
-    expect(line(page)).to_have_text(SAVED)
+def saving_again_does_not_finish(page: Page) -> None:
+    """Press for it, and wait until the line has said that it is at it."""
+    page.evaluate(
+        """() => {
+          window.wasSaving = false;
+          const line = document.querySelector("bench-offline");
+          const seen = new MutationObserver(() => (window.wasSaving ||= line.textContent.includes("Saving")));
+          seen.observe(line, { childList: true, subtree: true, characterData: true });
+        }"""
+    )
+    line(page).get_by_role("button", name="Save for offline use").click()
+    until_in(page, lambda: page.evaluate("window.wasSaving"))
+    expect(line(page)).to_contain_text(f"{NOT_SAVED}: saving did not finish")
+    assert page.evaluate("navigator.serviceWorker.controller") is None
 
 
 def test_a_python_file_that_fails_is_told(context, shelf):
@@ -455,27 +507,6 @@ def test_a_python_file_that_fails_is_told(context, shelf):
     shelf.missing.add("/snapshot.bin")
     line(page).get_by_role("button", name="Save for offline use").click()
     expect(line(page)).to_contain_text("Pages saved for offline use, calculators not: saving did not finish")
-
-
-def test_a_half_deployed_site_is_not_saved(context, shelf, first, second, tmp_path):
-    site = tmp_path / "site"
-    shutil.copytree(first, site)
-    shutil.copy(file_of(second, READING), file_of(site, READING))
-    shelf.site = site
-    page = visit(context, shelf, QUESTION, f"{NOT_SAVED}: saving did not finish")
-    works(page)
-
-
-def test_a_withdrawn_worker_takes_all_it_kept_with_it(context, shelf, site, tmp_path):
-    page = visit(context, shelf, QUESTION, SAVED)
-    bare = tmp_path / "site"
-    shutil.copytree(site, bare, ignore=shutil.ignore_patterns("*.map"))
-    withdraw(bare)
-    shelf.site = bare
-    look_for_news(page)
-    expect(line(page)).to_have_count(0)
-    assert not caches(page)
-    assert page.evaluate("async () => (await navigator.serviceWorker.getRegistrations()).length") == 0
 
 
 @pytest.mark.parametrize("start", [firefox, webkit], ids=["firefox", "webkit"])
@@ -534,16 +565,6 @@ def test_a_browser_that_would_crash_is_left_without(browser, shelf, complaints, 
     assert "/sw.js" not in shelf.asked
     context.close()
     assert not complaints
-
-
-def test_the_browser_finds_nothing_missing_for_the_home_screen(context, shelf):
-    page = visit(context, shelf, QUESTION, SAVED)
-    devtools = context.new_cdp_session(page)
-    told = devtools.send("Page.getAppManifest")
-    assert not told["errors"]
-    assert json.loads(told["data"])["start_url"] == "./"
-    errors = devtools.send("Page.getInstallabilityErrors")["installabilityErrors"]
-    assert [error["errorId"] for error in errors if error["errorId"] != "in-incognito"] == []
 
 
 def test_every_page_leads_to_the_manifest_and_its_icons(whole):
