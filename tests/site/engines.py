@@ -23,16 +23,20 @@ from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager, suppress
 from http import HTTPStatus
 from pathlib import Path
-from typing import Any, Protocol
+from typing import Any, ClassVar, Protocol
 from urllib.parse import urlsplit
 
 import websocket
 from playwright.sync_api import Browser
 
-from scripts.static_server import Handler
+from scripts.static_server import Handler, Unchanging
+from tests.site.conftest import CALM
 
 PATIENCE = 120.0  # s
 STARTS = (15.0, 30.0, PATIENCE)  # s that WebKit is given to report, each time it is started
+LEAN = {"JSC_useOMGJIT": "0", "WEBKIT_DISABLE_COMPOSITING_MODE": "1"}
+"""WebKit without its second, slower pass over Python's wasm, and without layers, which a machine that has no graphics
+lays over one another on its processor: two thirds of what a visit took."""
 
 
 class Engine(Protocol):
@@ -50,7 +54,33 @@ class Engine(Protocol):
         """Replace what stands in a text box, key by key."""
 
 
-class Shelf(Handler):
+class Prepared(Handler):
+    """The built site, some scripts of which come with something before them; the first of all makes it calm."""
+
+    before: ClassVar[dict[str, str]] = {}
+
+    def do_GET(self) -> None:  # noqa: N802 (http.server's name)
+        name = urlsplit(self.path).path.rpartition("/")[2]
+        before = [*([CALM] if name == "early.js" else []), *([self.before[name]] if name in self.before else [])]
+        if not before:
+            return super().do_GET()
+        file = Path(self.translate_path(self.path))
+        return self.reply("\n".join([*before, file.read_text(encoding="utf-8")]))
+
+    def reply(self, script: str) -> None:
+        body = script.encode()
+        self.send_response(HTTPStatus.OK)
+        self.send_header("Content-Type", "text/javascript")
+        self.send_header("Content-Length", str(len(body)))
+        self.end_headers()
+        self.wfile.write(body)
+
+
+class Calm(Prepared, Unchanging):
+    """The built site, where nothing but what is asked for is done."""
+
+
+class Shelf(Prepared):
     """The built site below /book/, asked for as a proxy is: so a name that no one has leads here.
 
     To a browser, http and a name other than localhost is an insecure context, as on a shop's own network.
@@ -285,7 +315,7 @@ def webkit(proxy: str) -> Iterator[WebKit]:
     with started([screen, "-displayfd", "1", "-screen", "0", "1280x900x24"], stdout=subprocess.PIPE) as xvfb:
         display = f":{xvfb.stdout.readline().strip()}" if xvfb.stdout else ""
         assert re.fullmatch(r":\d+", display), "Xvfb does not start"
-        environment = os.environ | {"DISPLAY": display}
+        environment = os.environ | LEAN | {"DISPLAY": display}
         for patience in STARTS:
             port = free_port()
             with started([driver, f"--port={port}"], env=environment, stdout=subprocess.DEVNULL):

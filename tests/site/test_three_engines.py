@@ -13,14 +13,14 @@ from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass
 from http.server import ThreadingHTTPServer
 from pathlib import Path
-from typing import Any, ClassVar
+from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
 
 from calculators import read_card
-from scripts.static_server import Unchanging, server
-from tests.site.engines import Engine, Missing, Shelf, chromium, firefox, until, webkit
+from scripts.static_server import server
+from tests.site.engines import Calm, Engine, Missing, Shelf, chromium, firefox, until, webkit
 
 ROOT = Path(__file__).resolve().parents[2]
 ON_A_SHELF = f"http://{Shelf.HOST}/book"
@@ -61,6 +61,16 @@ VISITS = [
         message="Firing order must name each cylinder from 1 to 4 once; 3 is missing and 2 comes twice",
     ),
 ]
+
+
+@pytest.fixture(scope="module")
+def calm(site: Path) -> Iterator[str]:
+    """Where the site is served calm; that each engine keeps it and answers without a network is test_offline.py's."""
+    running = server("127.0.0.1", 0, site, Calm)
+    threading.Thread(target=running.serve_forever, daemon=True).start()
+    yield f"http://127.0.0.1:{running.server_address[1]}"
+    running.shutdown()
+    running.server_close()
 
 
 @pytest.fixture(scope="module")
@@ -156,9 +166,9 @@ def works_out(engine: Engine, root: str, visit: Visit) -> None:
 
 
 @pytest.mark.parametrize("visit", VISITS, ids=lambda visit: visit.question)
-def test_works_out_typed_readings_and_names_a_slip(engine, address, visit):
-    begin_anew(engine, address)
-    works_out(engine, address, visit)
+def test_works_out_typed_readings_and_names_a_slip(engine, calm, visit):
+    begin_anew(engine, calm)
+    works_out(engine, calm, visit)
     box, text = visit.slip
     type_into(engine, visit.question, box, text)
     shows(engine, visit.question, f'[data-box="{box}"] .q-error', visit.message)
@@ -323,16 +333,16 @@ def with_own_source(fact: dict[str, Any]) -> dict[str, Any]:
     return fact | {"source": "ours"} if "source" in fact else fact
 
 
-def test_1_a_reading_keeps_its_unit_whatever_is_chosen_later(engine, address):
-    begin_anew(engine, address, page_of(TORQUE))
+def test_1_a_reading_keeps_its_unit_whatever_is_chosen_later(engine, calm):
+    begin_anew(engine, calm, page_of(TORQUE))
     type_into(engine, TORQUE, "target", "30")
     answers(engine, TORQUE, "30 N·m")
     keeps(engine, head_torque="30 N·m")
     job(engine, "await job.chooseCard(given[0])", own_card("Ours", "25 lbf·ft"))
-    go(engine, address + page_of(TORQUE))
+    go(engine, calm + page_of(TORQUE))
     answers(engine, TORQUE, "30 N·m")
     assert [engine.run(VALUE, TORQUE, "target"), engine.run(UNIT, TORQUE, "target")] == ["30", "N·m"]
-    engine.open(f"{address}/job/")
+    engine.open(f"{calm}/job/")
     theirs = stored(engine)
     theirs["readings"]["head_torque"] = {"text": "22", "unit": "lbf·ft", "when": "2099-01-01T00:00:00.000Z"}
     preview(engine, as_file(theirs), "30 N·m gives way to 22 lbf·ft")
@@ -340,8 +350,8 @@ def test_1_a_reading_keeps_its_unit_whatever_is_chosen_later(engine, address):
     keeps(engine, head_torque="22 lbf·ft")
 
 
-def test_2_the_preview_names_what_goes_and_only_that_goes(engine, address):
-    begin_anew(engine, address)
+def test_2_the_preview_names_what_goes_and_only_that_goes(engine, calm):
+    begin_anew(engine, calm)
     job(
         engine,
         """await job.keepReadings({ bore: { text: "80.1", unit: "mm" }, stroke: { text: "74", unit: "mm" } }, null);
@@ -350,7 +360,7 @@ def test_2_the_preview_names_what_goes_and_only_that_goes(engine, address):
            await job.chooseCard(given[0]);""",
         own_card("Ours"),
     )
-    engine.open(f"{address}/job/")
+    engine.open(f"{calm}/job/")
     later = "2099-01-01T00:00:00.000Z"
     theirs = stored(engine)
     theirs = {key: theirs[key] for key in ("id", "made", "changed")} | {
@@ -379,10 +389,10 @@ def test_2_the_preview_names_what_goes_and_only_that_goes(engine, address):
     assert (after["card"]["name"], [one["data"]["name"] for one in after["cards_aside"]]) == ("dunlin-f2", ["Ours"])
 
 
-def test_3_what_is_typed_between_preview_and_taking_in_stays(engine, address):
-    begin_anew(engine, address)
+def test_3_what_is_typed_between_preview_and_taking_in_stays(engine, calm):
+    begin_anew(engine, calm)
     job(engine, 'await job.keepReadings({ bore: { text: "80", unit: "mm" } }, null)')
-    engine.open(f"{address}/job/")
+    engine.open(f"{calm}/job/")
     theirs = stored(engine)
     theirs["readings"]["bore"] |= {
         "text": "80.2",
@@ -396,8 +406,8 @@ def test_3_what_is_typed_between_preview_and_taking_in_stays(engine, address):
     keeps(engine, bore="80.9 mm")
 
 
-def test_4_what_a_full_storage_refused_goes_in_with_the_next_entry_and_over_a_reload(engine, address):
-    begin_anew(engine, address, page_of(TORQUE))
+def test_4_what_a_full_storage_refused_goes_in_with_the_next_entry_and_over_a_reload(engine, calm):
+    begin_anew(engine, calm, page_of(TORQUE))
     type_into(engine, TORQUE, "target", "30")
     keeps(engine, head_torque="30 N·m")
     answers(engine, TORQUE, "30 N·m")  # the boxes that it brings are there
@@ -412,13 +422,13 @@ def test_4_what_a_full_storage_refused_goes_in_with_the_next_entry_and_over_a_re
     engine.run("window.full = true")
     type_into(engine, TORQUE, "passes", "5")
     assert until(lambda: "Not kept yet:" in engine.run(NOTICE))
-    go(engine, address + page_of(TORQUE))  # and there is room again
+    go(engine, calm + page_of(TORQUE))  # and there is room again
     assert until(lambda: engine.run(VALUE, TORQUE, "passes") == "5")
     keeps(engine, head_torque="31 N·m", passes="5")
 
 
-def test_4_a_reading_typed_again_after_the_clock_was_put_back_is_in_the_job_s_own_export(engine, address):
-    begin_anew(engine, address, page_of(TORQUE))
+def test_4_a_reading_typed_again_after_the_clock_was_put_back_is_in_the_job_s_own_export(engine, calm):
+    begin_anew(engine, calm, page_of(TORQUE))
     type_into(engine, TORQUE, "target", "30")
     keeps(engine, head_torque="30 N·m")
     engine.run(CLOCK, 5)
@@ -430,16 +440,16 @@ def test_4_a_reading_typed_again_after_the_clock_was_put_back_is_in_the_job_s_ow
     keeps(engine, head_torque="33 N·m")
     mine = stored(engine)
     assert mine["gone"] == {}
-    engine.open(f"{address}/job/")
+    engine.open(f"{calm}/job/")
     preview(engine, as_file(mine), "0 taken out")
     assert engine.run(PRESS, "Take it in")
     keeps(engine, head_torque="33 N·m")
 
 
-def test_4_a_tab_cut_in_mid_write_loses_nothing(engine, address):
+def test_4_a_tab_cut_in_mid_write_loses_nothing(engine, calm):
     if "WebKit" in engine.version:
         pytest.xfail("its page that was left still holds the storage's lock: the cut is not made up as it happens")
-    begin_anew(engine, address, page_of(TORQUE))
+    begin_anew(engine, calm, page_of(TORQUE))
     type_into(engine, TORQUE, "target", "30")
     keeps(engine, head_torque="30 N·m")
     answers(engine, TORQUE, "30 N·m")  # the boxes that it brings are there
@@ -447,19 +457,18 @@ def test_4_a_tab_cut_in_mid_write_loses_nothing(engine, address):
     assert until(lambda: engine.run("return Boolean(window.held)"))
     type_into(engine, TORQUE, "target", "32")
     assert until(lambda: '"32"' in engine.run(UNSAVED)), engine.run(UNSAVED)
-    go(engine, address + page_of(TORQUE))
+    go(engine, calm + page_of(TORQUE))
     assert until(lambda: engine.run(VALUE, TORQUE, "target") == "32")
     type_into(engine, TORQUE, "passes", "4")
     keeps(engine, head_torque="32 N·m", passes="4")
     assert until(lambda: engine.run(UNSAVED) == "")
 
 
-class Broken(Unchanging):
-    """The built site, some files of which come broken: cut short, never, or with something before them."""
+class Broken(Calm):
+    """The built site, some files of which come broken: cut short, or never."""
 
     cut: frozenset[str] = frozenset()
     hang: frozenset[str] = frozenset()
-    before: ClassVar[dict[str, bytes]] = {}
     goes_on = threading.Event()
 
     def do_GET(self) -> None:  # noqa: N802 (http.server's name)
@@ -467,19 +476,9 @@ class Broken(Unchanging):
         if any(folder in path for folder in self.hang):
             self.goes_on.wait(300)
             return self.send_error(503)
-        name = path.rpartition("/")[2]
-        if name in self.cut:
-            return self.reply(b"const cut = {")
-        if name in self.before:
-            return self.reply(self.before[name] + Path(self.translate_path(path)).read_bytes())
+        if path.rpartition("/")[2] in self.cut:
+            return self.reply("const cut = {")
         return super().do_GET()
-
-    def reply(self, body: bytes) -> None:
-        self.send_response(200)
-        self.send_header("Content-Type", "text/javascript")
-        self.send_header("Content-Length", str(len(body)))
-        self.end_headers()
-        self.wfile.write(body)
 
 
 @contextmanager
@@ -500,8 +499,15 @@ NOTICES = """
 const all = [...document.querySelectorAll(".bench-not-running")];
 return all.filter((one) => one.checkVisibility({ visibilityProperty: true })).map((one) => one.innerText);
 """
+LATE = """
+// what comes late comes now
+const late = document.getAnimations().filter(({ animationName }) => animationName === "bench-late");
+const waits = late.map((one) => String(one.effect.getTiming().delay));
+late.forEach((one) => one.finish());
+return [...new Set(waits)];
+"""
 BOXES = "return [...document.querySelectorAll('.q-form [data-path]')].filter((one) => one.checkVisibility()).length"
-LONG_WAITS = b"""
+LONG_WAITS = """
 {
   const later = setTimeout;
   const long = (window.longWaits = []);
@@ -520,6 +526,7 @@ NOT_RUNNING = "This question is not running: nothing typed here is answered."
 def test_5_a_question_whose_script_is_cut_says_so_and_takes_nothing(engine, site):
     with broken(site, cut=frozenset({"bench-question.js"})) as address:
         go(engine, address + page_of(TORQUE))
+        assert engine.run(LATE) == ["4000"]
         assert until(lambda: len(engine.run(NOTICES)) == 1), engine.run(NOTICES)
         assert engine.run(NOTICES)[0].startswith(NOT_RUNNING)
         assert engine.run(BOXES) == 0
@@ -540,8 +547,8 @@ def test_5_while_python_does_not_come_no_answer_stands_beside_what_is_typed(engi
         engine.open("about:blank")
 
 
-def test_6_what_the_boxes_take_can_be_restored_and_one_bad_entry_takes_no_other_with_it(engine, address):
-    begin_anew(engine, address, page_of(TORQUE))
+def test_6_what_the_boxes_take_can_be_restored_and_one_bad_entry_takes_no_other_with_it(engine, calm):
+    begin_anew(engine, calm, page_of(TORQUE))
     type_into(engine, TORQUE, "target", "30")
     job(
         engine,
@@ -551,7 +558,7 @@ def test_6_what_the_boxes_take_can_be_restored_and_one_bad_entry_takes_no_other_
     )
     assert until(lambda: "longer than 2000 characters: Stroke" in engine.run(NOTICE)), engine.run(NOTICE)
     keeps(engine, head_torque="30 N·m", bore="8" * 2000 + " mm")
-    engine.open(f"{address}/job/")
+    engine.open(f"{calm}/job/")
     assert until(lambda: engine.run(RECEIVE, "no file") is True)
     engine.run(KEEP_EXPORTS)
     assert engine.run(PRESS, "Export this job")
@@ -567,11 +574,11 @@ def test_6_what_the_boxes_take_can_be_restored_and_one_bad_entry_takes_no_other_
     assert stored(engine)["about"] == {"owner": "R. Tide"}
 
 
-def test_7_what_is_taken_out_can_be_put_back_as_it_was(engine, address):
-    begin_anew(engine, address)
+def test_7_what_is_taken_out_can_be_put_back_as_it_was(engine, calm):
+    begin_anew(engine, calm)
     job(engine, 'await job.keepReadings({ bore: { text: "3.15", unit: "in" } }, null)')
     before = stored(engine)["readings"]["bore"]
-    engine.open(f"{address}/job/")
+    engine.open(f"{calm}/job/")
     take_out = (
         "const out = document.querySelector('[data-remove=\"readings bore\"]'); out?.click(); return Boolean(out)"
     )
@@ -584,16 +591,16 @@ def test_7_what_is_taken_out_can_be_put_back_as_it_was(engine, address):
     assert after["gone"] == {}
 
 
-def test_7_a_job_that_is_thrown_away_takes_the_bytes_of_its_photographs_along(engine, address):
+def test_7_a_job_that_is_thrown_away_takes_the_bytes_of_its_photographs_along(engine, calm):
     if "WebKit" in engine.version:
         pytest.xfail("driven by WebDriver its session keeps no Blob: UnknownError where one is stored")
-    begin_anew(engine, address)
+    begin_anew(engine, calm)
     job(
         engine,
         'await job.addPhotograph(new Blob(["picture"], { type: "image/jpeg" }), { caption: "", width: 1, height: 1 })',
     )
     assert len(stored(engine)["pictures"]) == 1
-    engine.open(f"{address}/job/")
+    engine.open(f"{calm}/job/")
     engine.run("window.confirm = () => true")
     assert until(lambda: engine.run(PRESS, "Throw this job away"))
     assert until(lambda: engine.run("return Boolean(document.querySelector('.bench-job-thrown button'))"))
@@ -602,7 +609,7 @@ def test_7_a_job_that_is_thrown_away_takes_the_bytes_of_its_photographs_along(en
     assert stored(engine)["readings"] == {}
 
 
-BLOCKED = b"""
+BLOCKED = """
 for (const name of ["indexedDB", "localStorage", "sessionStorage"])
   Object.defineProperty(window, name, { get() { throw new DOMException("blocked", "SecurityError"); } });
 """
