@@ -21,7 +21,9 @@ import pytest
 from calculators import read_card
 from scripts.static_server import server
 from tests.examples import wide
-from tests.site.engines import Calm, Engine, Missing, Shelf, chromium, firefox, until, webkit
+from tests.site.engines import Calm, Engine, Missing, Shelf, calm, chromium, firefox, until, webkit
+
+__all__ = ["calm"]
 
 ROOT = Path(__file__).resolve().parents[2]
 ON_A_SHELF = f"http://{Shelf.HOST}/book"
@@ -62,16 +64,6 @@ VISITS = [
         message="Firing order must name each cylinder from 1 to 4 once; 3 is missing and 2 comes twice",
     ),
 ]
-
-
-@pytest.fixture(scope="module")
-def calm(site: Path) -> Iterator[str]:
-    """Where the site is served calm; that each engine keeps it and answers without a network is test_offline.py's."""
-    running = server("127.0.0.1", 0, site, Calm)
-    threading.Thread(target=running.serve_forever, daemon=True).start()
-    yield f"http://127.0.0.1:{running.server_address[1]}"
-    running.shutdown()
-    running.server_close()
 
 
 @pytest.fixture(scope="module")
