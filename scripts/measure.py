@@ -366,6 +366,7 @@ def measure(rounds: int) -> dict[str, Any]:
         "wire_brotli_bytes": wire("br"),
         "fresh_serve_s": bounds.fresh_serve(),
         "saved_s": bounds.saved(rounds),
+        "whole_test_s": bounds.whole_test(),
         "pages": [asdict(one) for one in seen],
         "memory_bytes": memory,
         "ratios": {

@@ -26,14 +26,16 @@ function restOf(step) {
   return rest;
 }
 
-/** @returns {Promise<{text: string, whose: string}>} the figure that the hands need, and whose it is @param {Element} step */
-async function numberOf(step) {
+let { card } = await theJob(); // so that a figure stands there at once, and is spoken with its step
+addEventListener("bench-job", ({ detail }) => ({ card } = detail.job));
+
+/** @returns {{text: string, whose: string}} the figure that the hands need, and whose it is @param {Element} step */
+function numberOf(step) {
   const question = step.querySelector("bench-question");
   if (question) return { text: question.querySelector(".q-headline")?.textContent ?? "", whose: question.querySelector(".q-whose")?.textContent ?? "" };
   const value = findAll(step, VALUES, HTMLElement).find((one) => /\d/.test(one.textContent ?? "") && !one.closest(".admonition"));
   if (!value) return { text: "", whose: "" };
   if (value.matches(".answer-value")) return { text: value.textContent ?? "", whose: value.dataset.state === "example" ? "Example" : "" };
-  const { card } = await theJob();
   return { text: value.textContent ?? "", whose: `Engine card: ${card?.data?.name ?? cards[card?.name ?? release.card].name}` };
 }
 
@@ -122,7 +124,7 @@ export function followSteps(page) {
   }
 
   /** @param {Element} step @param {Element[]} cautions */
-  async function showStep(step, cautions) {
+  function showStep(step, cautions) {
     const drawn = step.querySelector(".bench-figure svg") ?? step.querySelector(".q-figure svg");
     const drawing = make("div", { className: "bench-led-drawing" }, ...(drawn ? [copyOf(drawn)] : []));
     const large = paragraph("large", "");
@@ -131,14 +133,12 @@ export function followSteps(page) {
     const words = text(large, whose, paragraph("deed", page.deed(step)), restOf(step), ...minded);
     body.replaceChildren(...(drawn ? [drawing] : []), words);
     asks.replaceChildren(...deeds(step));
-    large.hidden = whose.hidden = true;
-    const number = await numberOf(step);
-    if (!large.isConnected || !number.text) return;
+    const number = numberOf(step);
+    [large.hidden, whose.hidden] = [!number.text, !number.whose];
     const longest = Math.max(...number.text.split(/\s+/).map((word) => word.length));
     large.textContent = number.text;
     large.style.fontSize = `min(${drawn ? "10vw, 9vh" : "17vw, 14vh"}, ${Math.floor(WIDEST / longest)}vw, ${Math.floor(420 / number.text.length)}vw)`;
     whose.textContent = number.whose;
-    [large.hidden, whose.hidden] = [false, !number.whose];
   }
 
   /** @returns {HTMLButtonElement[]} what a question in the step asks for: readings, then its walk @param {Element} step */

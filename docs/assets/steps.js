@@ -82,7 +82,7 @@ async function showTicks() {
     box.disabled = false;
     for (const clock of findAll(step, "button.bench-clock:not([data-of])", HTMLButtonElement)) {
       clock.dataset.clock = `${place()} ${index + 1}`;
-      clock.hidden = false;
+      import("./clocks.js").then(() => (clock.hidden = false)); // which hears the press
     }
     nameBox(step, index);
   }

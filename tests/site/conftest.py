@@ -90,7 +90,8 @@ ASKED = """
       this.addEventListener("message", heard); // before the page's own, which shows the answer at once
     }
     postMessage(message, ...more) {
-      if (message?.id && message.want) asked.set(message.id, message), told.open.add(message.id);
+      // as it is now: the page's own readings go on with the next key
+      if (message?.id && message.want) asked.set(message.id, structuredClone(message)), told.open.add(message.id);
       return super.postMessage(message, ...more); // one that is asked again of another worker is the same
     }
   };

@@ -38,7 +38,8 @@ TIMED = """
       this.addEventListener("message", heard); // before the page's own, which shows the answer at once
     }
     postMessage(question, ...more) {
-      if (question?.id) asked.set(question.id, [question, performance.now()]);
+      // as it is now: the page's own readings go on with the next key
+      if (question?.id) asked.set(question.id, [structuredClone(question), performance.now()]);
       return super.postMessage(question, ...more);
     }
   };

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from playwright.sync_api import Page, expect
 
-from tests.site.conftest import PHONE, fill, kept_job, module, question, until
+from tests.site.conftest import PHONE, fill, kept_job, question, until
 
 COVERS, PIPES = "/build/fit-the-rocker-covers/", "/refit/fuel-and-oil-pipes/"
 SEALING = "/work-it-out/sealing/"
@@ -24,7 +24,6 @@ window.Notification = class {
 
 
 def start(page: Page) -> None:
-    page.evaluate(f"import({module('clocks')}).then(() => true)")  # it hears the press
     page.locator("li button.bench-clock").first.click()
     expect(page.locator(".bench-clock-line")).to_have_count(1)
 
@@ -73,9 +72,20 @@ def test_a_step_s_clock_takes_its_time_from_the_answer_that_the_step_quotes(open
     expect(clock).to_be_hidden()
 
 
+def test_a_clock_can_be_started_once_it_would_be_heard(open_page, address):
+    page, held = open_page(None, PHONE), []
+    page.route("**/clocks.js", lambda route: held.append(route))
+    page.goto(address + PIPES)
+    expect(page.locator(".bench-done input").first).to_be_enabled()  # the steps' script is there
+    until(page, lambda: held)
+    expect(page.locator("li button.bench-clock").first).to_be_hidden()
+    for route in held:
+        route.continue_()
+    start(page)
+
+
 def test_an_engine_cools_overnight(open_page):
     page = open_page("/build/set-valve-lash/", PHONE)
-    page.evaluate(f"import({module('clocks')}).then(() => true)")
     page.locator("#step-1 button.bench-clock").click()
     expect(page.locator(".bench-clock-left")).to_have_text(re.compile("^(12 h 00|11 h 59) min$"))
 

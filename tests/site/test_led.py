@@ -224,7 +224,7 @@ Object.defineProperty(navigator, "wakeLock", { value: { request } });
 def test_the_screen_stays_on_and_the_step_is_spoken_on_request(open_page, address):
     page = open_page(None, PHONE)
     page.add_init_script(_VOICE)
-    page.goto(address + COVERS)
+    page.goto(address + HEAD)
     led = start(page)
     page.wait_for_function("() => awake.length === 1")
     assert page.evaluate("[...spoken]") == []
@@ -233,6 +233,10 @@ def test_the_screen_stays_on_and_the_step_is_spoken_on_request(open_page, addres
     assert page.evaluate("spoken.at(-1)") == shown
     go_on(led, 1)
     assert page.evaluate("spoken.at(-1)") == led.locator(".bench-led-words").inner_text() != shown
+    go_on(led, 2)
+    led.get_by_role("button", name="Read it").click()
+    expect(led.locator(".bench-led-large")).to_contain_text("mm")
+    assert page.evaluate("spoken.at(-1)") == led.locator(".bench-led-words").inner_text()  # with the figure
     led.get_by_role("button", name="Stop here").click()
     page.wait_for_function("() => awake.at(-1) === 'released'")
     assert page.evaluate("spoken.at(-1)") == ""
