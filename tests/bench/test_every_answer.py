@@ -5,6 +5,7 @@ import math
 import re
 import statistics
 import time
+from functools import cache
 from xml.etree import ElementTree
 
 import pytest
@@ -230,17 +231,30 @@ def inside(kind):
     )
 
 
-def typed_texts(of, texts):
-    """Return a few boxes of a question, filled by ``texts(entry)``; the others keep the worked example."""
+@cache  # a strategy made anew for each example takes longer than the answer
+def boxes_of(of, typed):
+    """Return what is typed into the boxes of a question, by path: any lines, or what the entry takes."""
     boxes = {}
     for entry, table in entries_and_columns(of):
         for row in (1, 2) if table else (0,):
             units = st.sampled_from([None, None, "mm", "in", "N·m", "cm³", "furlong", entry.own_unit])
-            boxes[path_of(of, entry, row)] = st.builds(Reading, texts(entry), units)
-    if not boxes:
-        return st.just({})
-    chosen = st.lists(st.sampled_from(sorted(boxes)), min_size=1, max_size=4, unique=True)
-    return chosen.flatmap(lambda paths: st.fixed_dictionaries({path: boxes[path] for path in paths}))
+            boxes[path_of(of, entry, row)] = st.builds(Reading, typed(entry.kind), units)
+    return boxes
+
+
+@cache
+def paths_of(of, typed):
+    boxes = sorted(boxes_of(of, typed))
+    return st.lists(st.sampled_from(boxes), min_size=1, max_size=4, unique=True) if boxes else st.just([])
+
+
+def typed_texts(of, typed, data):
+    """Fill a few boxes of a question; the others keep the worked example."""
+    return {path: data.draw(boxes_of(of, typed)[path], path) for path in data.draw(paths_of(of, typed), "paths")}
+
+
+def anything(kind):
+    return LINES
 
 
 def holds_or_names_the_entry(of, readings):
@@ -263,14 +277,14 @@ def holds_or_names_the_entry(of, readings):
 @given(data=st.data())
 @settings(max_examples=examples(16, nightly=2_000), deadline=None, suppress_health_check=unhurried)  # of each question
 def test_any_text_in_any_box_is_answered_or_refused_by_name(of, data):
-    holds_or_names_the_entry(of, data.draw(typed_texts(of, lambda entry: LINES)))
+    holds_or_names_the_entry(of, typed_texts(of, anything, data))
 
 
 @every
 @given(data=st.data())
 @settings(max_examples=examples(16, nightly=1_000), deadline=None, suppress_health_check=unhurried)  # of each question
 def test_any_value_inside_its_limits_is_answered_or_refused_by_name(of, data):
-    holds_or_names_the_entry(of, data.draw(typed_texts(of, lambda entry: inside(entry.kind))))
+    holds_or_names_the_entry(of, typed_texts(of, inside, data))
 
 
 @every

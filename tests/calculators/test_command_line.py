@@ -15,6 +15,7 @@ from calculators import InputErrors
 from calculators.__main__ import _program, main
 from calculators.bench.question import entries_and_columns, questions
 from calculators.bench.terminal import spelled_out
+from tests.examples import wide
 
 ROOT = Path(__file__).parents[2]
 CARD = str(ROOT / "docs/engines/marram-f4.yml")
@@ -209,19 +210,34 @@ def program(*arguments, redirect="", encoding="utf-8", **environment):
 
 
 @pytest.fixture
-def shown(monkeypatch):
-    """Run the command line in this process, on a terminal of its own; return the end and both outputs' bytes."""
+def ended_on(monkeypatch):
+    """Run the command line in this process, on outputs of its own; return its end."""
 
-    def run_in(encoding, *arguments):
-        outputs = [io.TextIOWrapper(io.BytesIO(), encoding=encoding) for _ in range(2)]
+    def run_on(outputs, *arguments):
         with monkeypatch.context() as here:
             for name, output in zip(("stdout", "stderr"), outputs, strict=True):
                 here.setattr(sys, name, output)
             here.setattr(sys, "argv", ["calculators", *arguments])
             code = _program()
             for output in outputs:
-                output.flush()
-        return code, *(output.buffer.getvalue() for output in outputs)
+                if output:
+                    output.flush()
+        return code
+
+    return run_on
+
+
+def in_memory(encoding):
+    return io.TextIOWrapper(io.BytesIO(), encoding=encoding)
+
+
+@pytest.fixture
+def shown(ended_on):
+    """Run the command line in this process, on a terminal of its own; return the end and both outputs' bytes."""
+
+    def run_in(encoding, *arguments):
+        outputs = [in_memory(encoding) for _ in range(2)]
+        return ended_on(outputs, *arguments), *(output.buffer.getvalue() for output in outputs)
 
     return run_in
 
@@ -283,10 +299,41 @@ OUTPUTS = [
     ("job", "check", KEPT),
     ("job", "report", KEPT),
 ]
+OF_EACH_KIND = (OUTPUTS[0], OUTPUTS[-1])  # what is printed, and what is written as bytes
+AS_PROGRAMS = [
+    pytest.param(arguments, id=" ".join(arguments), marks=() if arguments in OF_EACH_KIND else wide)
+    for arguments in OUTPUTS
+]
+
+
+def full():
+    return Path("/dev/full").open("w", encoding="utf-8")
+
+
+def unread():
+    """Return an output that nobody reads any more."""
+    reads, writes = os.pipe()
+    os.close(reads)
+    return os.fdopen(writes, "w", encoding="utf-8")
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no full device")
 @pytest.mark.parametrize("arguments", OUTPUTS, ids=" ".join)
+def test_no_answer_is_lost_unseen_where_its_output_takes_none(ended_on, arguments):
+    for output, code, said in (
+        (full(), 1, "The answer could not be written: No space left on device\n"),
+        (None, 1, "The answer could not be written: the output is closed\n"),
+        (unread(), 0, ""),
+    ):
+        errors = in_memory("utf-8")
+        assert ended_on((output, errors), *arguments) == code
+        assert errors.buffer.getvalue().decode() == said
+        if output:
+            output.close()
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no full device")
+@pytest.mark.parametrize("arguments", AS_PROGRAMS)
 @pytest.mark.parametrize(
     ("redirect", "reason"), [(">/dev/full", "No space left on device"), (">&-", "the output is closed")]
 )
@@ -301,7 +348,7 @@ def test_an_error_that_nobody_can_be_told_ends_with_two_and_not_among_the_answer
     assert (done.returncode, done.stdout, done.stderr) == (2, b"", b"")
 
 
-@pytest.mark.parametrize("arguments", OUTPUTS, ids=" ".join)
+@pytest.mark.parametrize("arguments", AS_PROGRAMS)
 def test_a_reader_that_stops_early_is_no_fault(arguments):
     done = program(*arguments, redirect="| head -c 1")
     assert done.stderr == b""
@@ -370,7 +417,7 @@ def test_a_report_is_written_whole_or_not_at_all(capsys, tmp_path, monkeypatch):
     assert [(path.name, path.read_text(encoding="utf-8")) for path in tmp_path.iterdir()] == [(place.name, "before")]
 
 
-def test_half_of_a_surrogate_pair_becomes_the_sign_for_what_cannot_be_shown(capsys, tmp_path):
+def test_half_of_a_surrogate_pair_becomes_the_sign_for_what_cannot_be_shown(capsys, shown, tmp_path):
     data = json.loads(Path(KEPT).read_text(encoding="utf-8"))
     data["jobs"][0]["about"]["name"] = "Van \ud83d and \ud83d\udd27"
     data["jobs"][0]["notes"][0]["text"] = "\udfff loose"
@@ -379,14 +426,17 @@ def test_half_of_a_surrogate_pair_becomes_the_sign_for_what_cannot_be_shown(caps
     place = tmp_path / "handover.html"
     assert main(["job", "report", str(path), "-o", str(place)]) == 0
     assert "\ufffd loose" in place.read_text(encoding="utf-8")
-    done = program("job", "check", str(path))
-    assert (done.returncode, done.stderr) == (0, b"")
-    assert done.stdout.startswith(b"0123456789abcdef  Van ")
-    assert program("job", "report", str(path)).stdout == place.read_bytes() + b"\n"
+    code, out, err = shown("utf-8", "job", "check", str(path))
+    assert (code, err) == (0, b"")
+    assert out.startswith(b"0123456789abcdef  Van ")
+    assert shown("utf-8", "job", "report", str(path))[1] == place.read_bytes() + b"\n"
 
 
-def test_a_sheet_on_the_screen_is_the_same_bytes_on_any_terminal():
-    assert program("job", "report", KEPT, encoding="ascii").stdout == program("job", "report", KEPT).stdout
+def test_a_sheet_on_the_screen_is_the_same_bytes_on_any_terminal(shown):
+    on_one = shown("utf-8", "job", "report", KEPT)
+    assert on_one[1]
+    assert shown("ascii", "job", "report", KEPT) == on_one
+    assert program("job", "report", KEPT, encoding="ascii").stdout == on_one[1]
 
 
 @pytest.mark.parametrize(("place", "kind"), [("", "a folder"), (os.devnull, "a device")])

@@ -60,7 +60,7 @@ def test_nothing_lies_on_anything_in_the_example(of):
 @given(data=st.data())
 @settings(max_examples=examples(12, nightly=400), deadline=None, suppress_health_check=list(HealthCheck))  # a question
 def test_nothing_lies_on_anything_whatever_is_typed(of, data):
-    readings = data.draw(typed_texts(of, lambda entry: inside(entry.kind)))
+    readings = typed_texts(of, inside, data)
     assert told(figures_of(of, readings, data.draw(st.sampled_from(sorted(CARDS)))), typed=True) == {}
 
 

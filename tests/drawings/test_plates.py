@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from functools import cache
 from itertools import combinations, pairwise
 from pathlib import Path
 
@@ -24,6 +25,12 @@ STYLESHEET = (ROOT / "docs" / "assets" / "bench.css").read_text(encoding="utf-8"
 NAMES = names()
 FOLLOWING = [name for name in NAMES if follows_the_card(name)]
 STANDING = [name for name in NAMES if not follows_the_card(name)]
+
+
+@cache
+def of_the_book(name, card="marram-f4"):
+    """Return a plate as one of the book's cards draws it."""
+    return drawn(name, CARDS[card])
 
 
 def faults(plate):
@@ -110,13 +117,13 @@ def _cross(one, other):
 
 @pytest.mark.parametrize("name", STANDING)
 def test_nothing_touches_and_each_leader_ends_in_its_part(name):
-    assert faults(drawn(name, CARDS["marram-f4"])) == []
+    assert faults(of_the_book(name)) == []
 
 
 @pytest.mark.parametrize("card", CARDS)
 @pytest.mark.parametrize("name", FOLLOWING)
 def test_nothing_touches_whichever_engine_of_the_book_it_is_drawn_from(name, card):
-    assert faults(drawn(name, CARDS[card])) == []
+    assert faults(of_the_book(name, card)) == []
 
 
 def _fact(value):
@@ -179,14 +186,14 @@ def test_nothing_touches_for_any_engine(name, card):
 
 @pytest.mark.parametrize("name", NAMES)
 def test_face_on_says_which_way_is_up_and_where_the_pulley_is(name):
-    plate = drawn(name, CARDS["marram-f4"])
+    plate = of_the_book(name)
     said = {label.words for label in plate.labels}
     assert plate.pose != FACE_ON or {"up", "pulley end"} <= said
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_says_in_words_what_it_shows_and_keeps_its_labels_few(name):
-    plate = drawn(name, CARDS["marram-f4"])
+    plate = of_the_book(name)
     assert len(plate.shows) > 2 * len(plate.title)
     assert sum(bool(label.leader) for label in plate.labels) <= 9
     assert LETTERS * 288 / WIDTH >= 13
@@ -194,7 +201,7 @@ def test_says_in_words_what_it_shows_and_keeps_its_labels_few(name):
 
 def test_a_figure_follows_its_card():
     for name in FOLLOWING:
-        assert len({drawn(name, card).svg() for card in CARDS.values()}) > 1, name
+        assert len({of_the_book(name, card).svg() for card in CARDS}) > 1, name
 
 
 RULES = re.findall(r"([^{}]+)\{([^{}]+)\}", STYLESHEET[STYLESHEET.index("/* plates of the drawing kit") :])

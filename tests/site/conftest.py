@@ -122,6 +122,13 @@ class Watched:
     complaints: list[str] = field(default_factory=list)
 
 
+def watch(page: Page, origins: set[str], watched: Watched, expect_complaints: bool = False) -> None:
+    page.on("request", lambda request: origin(request.url) in origins or watched.strayed.append(request.url))
+    if not expect_complaints:
+        page.on("console", lambda entry: entry.type in ("error", "warning") and watched.complaints.append(entry.text))
+        page.on("pageerror", lambda error: watched.complaints.append(str(error)))
+
+
 @pytest.fixture
 def open_page(browser: Browser, address: str, origins: set[str]) -> Iterator[Callable[..., Page]]:
     """Open pages of the site, or an empty one where what the page will meet is to be prepared first.
@@ -136,12 +143,7 @@ def open_page(browser: Browser, address: str, origins: set[str]) -> Iterator[Cal
         context = fresh(browser, viewport={"width": size[0], "height": size[1]}, **options)
         contexts.append(context)
         page = context.new_page()
-        page.on("request", lambda request: origin(request.url) in origins or watched.strayed.append(request.url))
-        if not expect_complaints:
-            page.on(
-                "console", lambda entry: entry.type in ("error", "warning") and watched.complaints.append(entry.text)
-            )
-            page.on("pageerror", lambda error: watched.complaints.append(str(error)))
+        watch(page, origins, watched, expect_complaints)
         if path is not None:
             page.goto(address + path)
         return page
@@ -151,6 +153,104 @@ def open_page(browser: Browser, address: str, origins: set[str]) -> Iterator[Cal
         context.close()
     assert not watched.strayed
     assert not watched.complaints
+
+
+LED = """
+(to) => {
+  const article = document.querySelector("article");
+  const link = Object.assign(document.createElement("a"), { href: to });
+  article.append(link);
+  link.click();
+  return new Promise((there) => {
+    const look = () => (article.isConnected ? setTimeout(look, 5) : there());
+    look();
+  });
+}
+"""
+
+
+def went(page: Page, path: str) -> None:
+    """Go to another page as a link leads there: Python lives on, which is what an opening costs most for."""
+    page.evaluate(LED, path)
+
+
+EMPTIED = """
+async () => {
+  const { allJobs, forgetThrown, throwAway, thrownJobs } = await import(MODULE);
+  for (const _ of await allJobs()) await throwAway(true); // the one in hand, and so the next is
+  for (const { job } of await thrownJobs()) await forgetThrown(job.id);
+  localStorage.clear();
+  sessionStorage.clear();
+  benchTold.open.clear();
+  benchTold.of = undefined;
+  benchTold.shown = {};
+}
+"""
+NO_QUESTIONS = "/start/safety/"
+_FAILED = pytest.StashKey[bool]()
+
+
+def pytest_exception_interact(node: pytest.Item | pytest.Collector) -> None:
+    node.stash[_FAILED] = True
+
+
+@dataclass
+class Kept:
+    """A page that the tests of a file open one after the other."""
+
+    page: Page | None = None
+    watched: Watched = field(default_factory=Watched)
+    script: str = ""  # that is there before ours
+
+    def close(self) -> None:
+        if self.page:
+            self.page.context.close()
+        self.page, self.watched = None, Watched()
+
+
+@pytest.fixture(scope="module")
+def page_of_the_file() -> Iterator[Kept]:
+    kept = Kept()
+    yield kept
+    kept.close()
+
+
+@pytest.fixture
+def same_page(
+    browser: Browser, address: str, origins: set[str], page_of_the_file: Kept, request: pytest.FixtureRequest
+) -> Iterator[Callable[..., Page]]:
+    """Open a page as ``open_page`` does, but where the test before it was, with no job in hand: Python is up.
+
+    It is for a test that leaves the page as a reader could leave it: no script put in, no way of it cut off.
+    """
+    kept = page_of_the_file
+
+    def opened(path: str, size: tuple[int, int] = DESK) -> Page:
+        if kept.page and kept.page.locator("body > dialog[open]").count():
+            kept.close()  # a view left open over it goes with its page
+        if page := kept.page:
+            for other in page.context.pages:
+                if other is not page:
+                    other.close()
+            went(page, NO_QUESTIONS)
+            page.evaluate(EMPTIED.replace("MODULE", module("job")))
+            resized(page, size)
+            went(page, path)
+            return page
+        kept.page = page = fresh(browser, viewport={"width": size[0], "height": size[1]}).new_page()
+        page.add_init_script(kept.script)
+        watch(page, origins, kept.watched)
+        page.goto(address + path)
+        return page
+
+    yield opened
+    strayed, complaints = kept.watched.strayed[:], kept.watched.complaints[:]
+    kept.watched.strayed.clear()
+    kept.watched.complaints.clear()
+    if strayed or complaints or request.node.stash.get(_FAILED, False):
+        kept.close()
+    assert not strayed
+    assert not complaints
 
 
 WRENCH = "torque.wrench"

@@ -10,14 +10,18 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from calculators.bench.question import rooms
+from calculators.drawings import names
 from scripts.at_hand import SIZES, Seen, look
-from tests.site.conftest import DESK, FRAMES, HELD_BACK, PHONE, SETTLED, fresh, kept_job, until, way_back
+from tests.examples import wide
+from tests.site.conftest import DESK, FRAMES, HELD_BACK, PHONE, SETTLED, fresh, kept_job, resized, until, way_back
 from tests.site.test_book import PAGES, PROCEDURES
+from tests.site.test_drawings import LETTERS_OF_PLATES, NAMED
 
 LARGE_PHONE = (390, 844)
 PHONES = ("phone", "large phone")
-each_size = pytest.mark.parametrize("size", [PHONE, LARGE_PHONE, DESK], ids=["phone", "large-phone", "desk"])
-phones = pytest.mark.parametrize("size", [PHONE, LARGE_PHONE], ids=["phone", "large-phone"])
+LARGER = pytest.param(LARGE_PHONE, id="large-phone", marks=wide)
+each_size = pytest.mark.parametrize("size", [pytest.param(PHONE, id="phone"), LARGER, pytest.param(DESK, id="desk")])
+phones = pytest.mark.parametrize("size", [pytest.param(PHONE, id="phone"), LARGER])
 
 TORQUE, CHAMBERS = "/build/tighten-a-head-down/", "/measure/chamber-volume/"
 WRENCH, FILLS = "#q-torque-wrench", "#q-measuring-chambers"
@@ -33,6 +37,12 @@ DRAWN = [page for page, text in PAGES.items() if re.search(r"^ *```(drawing|ques
 DRAWN_LETTERS = "article figure svg[viewBox] text"
 NARROW = 320
 LEAST = {NARROW: 12, PHONE[0]: 13, LARGE_PHONE[0]: 13}  # CSS px, by the width of the screen
+WITH_PLATES = [page for page, text in PAGES.items() if {*NAMED.findall(text)} & {*names()}]
+WITH_QUESTIONS = [page for page, text in PAGES.items() if re.search(r"^[ \t]*```(question|room)$", text, re.MULTILINE)]
+ROOMS = [page for page in WITH_QUESTIONS if page.startswith("work-it-out/")]
+OUT_OF_ROOMS = [page for page in WITH_QUESTIONS if page not in ROOMS]
+ROOMS_OF = {room: f"work-it-out/{room.replace('_', '-')}.md" for room in rooms()}
+WITH_FIGURES = [*ROOMS, *OUT_OF_ROOMS[::5]]
 SYMPTOMS = [page for page in PROCEDURES if "\n## What goes wrong\n" in PAGES[page]]
 
 
@@ -81,6 +91,69 @@ STOPS = """
   };
 }
 """
+LETTERS_OF_FIGURES = """
+() => {
+    const folds = [...document.querySelectorAll("details:not([open])")];
+    for (const fold of folds) fold.open = true;
+    const figures = [...document.querySelectorAll(".q-answer .q-figure svg")];
+    const found = figures.flatMap(svg => {
+        const box = svg.getBoundingClientRect();
+        const scale = box.width / svg.viewBox.baseVal.width;
+        const size = text => parseFloat(getComputedStyle(text).fontSize) * scale;
+        const small = [...svg.querySelectorAll("text")].filter(text => size(text) < 13);
+        const out = box.left < -0.5 || box.right > document.documentElement.clientWidth + 0.5;
+        const told = small.map(text => `${text.textContent} is ${size(text)}`);
+        return [...told, ...(out ? [`${svg.textContent} is out: ${box.left} to ${box.right}`] : [])];
+    });
+    for (const fold of folds) fold.open = false;
+    return [figures.length, found];
+}
+"""
+IN_ROOM = """
+() => {
+    const asked = [...document.querySelectorAll("bench-question")];
+    const whole = () => document.documentElement.scrollHeight;
+    const box = (one) => one.getBoundingClientRect().toJSON();
+    const closed = {
+        headline: box(asked[0].querySelector(".q-headline")),
+        figure: box(document.querySelector("bench-question .q-figure")),
+        heights: asked.map((one) => box(one).height),
+        whole: whole(),
+    };
+    const folds = [...document.querySelectorAll(".q-one:not([open])")];
+    for (const fold of folds) fold.open = true;
+    const open = asked.map((one) => ({
+        name: one.getAttribute("name"),
+        height: box(one).height,
+        entries: box(one.querySelector(".q-entries")),
+        answer: box(one.querySelector(".q-answer")),
+        position: getComputedStyle(one.querySelector(".q-answer")).position,
+    }));
+    const opened = whole();
+    for (const fold of folds) fold.open = false;
+    return { ...closed, open, opened };
+}
+"""
+TOO_WIDE = """
+(width) => {
+    const over = () => Math.max(0, document.documentElement.scrollWidth - width);
+    if (!over()) return 0;
+    // the theme's scripts have a table scroll, and a long title in the header give way
+    const theirs = [...document.querySelectorAll("article table:not([class]), .md-header__topic")];
+    for (const one of theirs) one.style.display = "none";
+    const left = over();
+    for (const one of theirs) one.style.display = "";
+    return left;
+}
+"""
+ONCE = """
+() => {
+    const ids = Array.from(document.querySelectorAll("[id]"), (one) => one.id);
+    const twice = ids.filter((id, at) => ids.indexOf(id) !== at);
+    const headings = document.querySelectorAll("h1").length;
+    return headings === 1 ? twice : [...twice, `${headings} h1`];
+}
+"""
 CELLS = """
 rows => rows.map((row) => [...row.querySelectorAll("td")].map((cell) => {
   const { top, width } = cell.getBoundingClientRect();
@@ -99,6 +172,21 @@ class Walk:
     in_steps: dict[str, list[dict[str, Any]]] = field(default_factory=dict)
     practice: dict[str, dict[str, Any]] = field(default_factory=dict)
     stops: dict[tuple[str, str], dict[str, Any]] = field(default_factory=dict)
+    once: dict[str, list[str]] = field(default_factory=dict)
+    over: dict[int, dict[str, int]] = field(default_factory=lambda: defaultdict(dict))
+    plates: dict[tuple[int, str], list[str]] = field(default_factory=dict)
+    figures: dict[tuple[int, str], tuple[int, list[str]]] = field(default_factory=dict)
+    rooms: dict[tuple[str, str], dict[str, Any]] = field(default_factory=dict)
+
+    def look(self, page: Page, path: str, width: int) -> None:
+        """Look at a page that is open at a size, however high: at its width and at what is drawn on it."""
+        self.over[width][path] = page.evaluate(TOO_WIDE, width)
+        if width in LEAST and path in DRAWN:
+            self.letters[width][path] = page.locator(DRAWN_LETTERS).evaluate_all(LETTERS)
+        if width in LEAST and path in WITH_PLATES:
+            self.plates[width, path] = page.evaluate(LETTERS_OF_PLATES)
+        if width in LEAST and path in WITH_FIGURES:
+            self.figures[width, path] = page.evaluate(LETTERS_OF_FIGURES)
 
 
 @pytest.fixture(scope="module")
@@ -108,10 +196,12 @@ def walked(browser: Browser, address: str) -> Walk:
     page = context.new_page()
     for path, text in PAGES.items():
         page.goto(address + address_of(path))
+        seen.once[path] = page.evaluate(ONCE)
         for size, (width, _) in SIZES.items():
             seen.tops.append(look(page, address_of(path).lstrip("/"), size))
-            if path in DRAWN and width in LEAST:
-                seen.letters[width][path] = page.locator(DRAWN_LETTERS).evaluate_all(LETTERS)
+            seen.look(page, path, width)
+            if path in ROOMS_OF.values():
+                seen.rooms[size, path] = page.evaluate(IN_ROOM)
             if path in SYMPTOMS and size in PHONES:
                 table = page.locator("table.symptoms")
                 seen.symptoms[size, path] = {
@@ -132,9 +222,8 @@ def walked(browser: Browser, address: str) -> Walk:
                 }
             if path in PROCEDURES and size in PHONES:
                 seen.stops[size, path] = page.evaluate(STOPS)
-        if path in DRAWN:
-            page.set_viewport_size({"width": NARROW, "height": 740})
-            seen.letters[NARROW][path] = page.locator(DRAWN_LETTERS).evaluate_all(LETTERS)
+        page.set_viewport_size({"width": NARROW, "height": 740})
+        seen.look(page, path, NARROW)
     context.close()
     return seen
 
@@ -170,24 +259,17 @@ def test_home_shows_map_next_step_stages_and_ways_within_640_px(phone, address):
 
 
 @pytest.mark.parametrize("room", rooms())
-def test_the_first_answer_of_a_room_is_in_the_first_screen(phone, address, room):
-    phone.goto(f"{address}/work-it-out/{room.replace('_', '-')}/")
-    first = phone.locator("bench-question").first
-    headline = first.locator(".q-headline").bounding_box()
-    assert headline["y"] + headline["height"] <= PHONE[1]
-    assert top(phone, "bench-question .q-figure") < PHONE[1]
+def test_the_first_answer_of_a_room_is_in_the_first_screen(walked, room):
+    of = walked.rooms["phone", ROOMS_OF[room]]
+    assert of["headline"]["height"] and of["headline"]["bottom"] <= PHONE[1]
+    assert of["figure"]["height"] and of["figure"]["top"] < PHONE[1]
 
 
 @pytest.mark.parametrize("room", rooms())
-def test_a_room_is_five_screens_at_most_and_only_its_first_question_stands_open(phone, address, said, room):
-    phone.goto(f"{address}/work-it-out/{room.replace('_', '-')}/")
-    heights = phone.locator("bench-question").evaluate_all("all => all.map(one => one.getBoundingClientRect().height)")
-    whole = phone.evaluate("document.documentElement.scrollHeight")
-    phone.eval_on_selector_all(".q-one", "all => all.forEach(one => (one.open = true))")
-    opened = phone.evaluate("document.documentElement.scrollHeight")
-    highest = max(
-        phone.locator("bench-question").evaluate_all("all => all.map(one => one.getBoundingClientRect().height)")
-    )
+def test_a_room_is_five_screens_at_most_and_only_its_first_question_stands_open(walked, said, room):
+    of = walked.rooms["phone", ROOMS_OF[room]]
+    whole, heights, opened = of["whole"], of["heights"], of["opened"]
+    highest = max(one["height"] for one in of["open"])
     said(f"{room}: folded {whole} px, its first {heights[0]:.0f}; all open {opened} px, the highest {highest:.0f}")
     assert whole <= 5 * PHONE[1]
     assert max(heights[1:]) <= 200
@@ -195,18 +277,13 @@ def test_a_room_is_five_screens_at_most_and_only_its_first_question_stands_open(
 
 
 @pytest.mark.parametrize("room", rooms())
-def test_at_a_desk_a_question_takes_two_screens_at_most_its_entries_left_of_its_answer(browser, address, room):
-    context = fresh(browser, viewport={"width": DESK[0], "height": DESK[1]}, java_script_enabled=False)
-    page = context.new_page()
-    page.goto(f"{address}/work-it-out/{room.replace('_', '-')}/")
-    page.eval_on_selector_all(".q-one", "all => all.forEach(one => (one.open = true))")
-    for question in page.locator("bench-question").all():
-        assert question.bounding_box()["height"] <= 2 * DESK[1], question.get_attribute("name")
-        entries, answer = question.locator(".q-entries").bounding_box(), question.locator(".q-answer").bounding_box()
-        assert entries["x"] + entries["width"] <= answer["x"]
-        assert abs(entries["y"] - answer["y"]) < 2
-        assert question.locator(".q-answer").evaluate("one => getComputedStyle(one).position") == "sticky"
-    context.close()
+def test_at_a_desk_a_question_takes_two_screens_at_most_its_entries_left_of_its_answer(walked, room):
+    for of in walked.rooms["desk", ROOMS_OF[room]]["open"]:
+        assert of["height"] <= 2 * DESK[1], of["name"]
+        assert of["entries"]["width"], of["name"]
+        assert of["entries"]["right"] <= of["answer"]["left"], of["name"]
+        assert abs(of["entries"]["top"] - of["answer"]["top"]) < 2, of["name"]
+        assert of["position"] == "sticky", of["name"]
 
 
 @each_size
@@ -693,13 +770,14 @@ def test_of_the_reasons_to_stop_two_are_in_sight_and_the_rest_is_one_fold(walked
         assert highest <= 0.85 * SIZES[size][1]
 
 
-@phones
 @pytest.mark.parametrize("path", [TORQUE, CHAMBERS, "/build/set-valve-lash/"])
-def test_scripts_put_nothing_between_the_reasons_to_stop_and_the_steps(walked, open_page, path, size):
-    page = open_page(path, size)
+def test_scripts_put_nothing_between_the_reasons_to_stop_and_the_steps(walked, open_page, path):
+    page = open_page(path, PHONE)
     until(page, lambda: page.evaluate(SETTLED))
-    of = walked.stops[PHONES[(PHONE, LARGE_PHONE).index(size)], f"{path.strip('/')}.md"]
-    assert page.evaluate(STOPS) == of | {"height": pytest.approx(of["height"], abs=1)}
+    for size in PHONES:
+        resized(page, SIZES[size])
+        of = walked.stops[size, f"{path.strip('/')}.md"]
+        assert page.evaluate(STOPS) == of | {"height": pytest.approx(of["height"], abs=1)}, size
 
 
 # The face
@@ -747,3 +825,29 @@ def test_no_letter_of_a_drawing_is_too_small_on_a_phone(walked, width, least):
     assert sum(len(letters) for letters in walked.letters[width].values()) > len(DRAWN)
     small = {path: [text for size, text in of if size < least] for path, of in walked.letters[width].items()}
     assert {path: of for path, of in small.items() if of} == {}
+
+
+def test_letters_of_a_drawing_are_13_pixels_high_in_its_step(walked):
+    assert len(WITH_PLATES) > 20
+    assert {path for _, path in walked.plates} == {*WITH_PLATES}
+    assert {where: faults for where, faults in walked.plates.items() if faults} == {}
+
+
+def test_letters_of_a_figure_are_13_pixels_high_in_its_room_and_in_its_step(walked):
+    assert len(ROOMS) > 10
+    assert len(OUT_OF_ROOMS) > 20
+    for width in LEAST:
+        for path in WITH_FIGURES:
+            figures, faults = walked.figures[width, path]
+            assert figures, path
+            assert faults == [], (width, path)
+
+
+@pytest.mark.parametrize("width", [NARROW, *(width for width, _ in SIZES.values())])
+def test_no_page_is_wider_than_its_screen(walked, width):
+    assert set(walked.over[width]) == set(PAGES)
+    assert {path: over for path, over in walked.over[width].items() if over} == {}
+
+
+def test_each_page_has_one_heading_and_each_id_once(walked):
+    assert {path: twice for path, twice in walked.once.items() if twice} == {}

@@ -7,12 +7,17 @@ import unicodedata
 from itertools import cycle
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Dialog, Page, expect
 
 from calculators.bench.question import rooms
 from tests.bad_input import bad_strings
 from tests.examples import IS_NIGHT
-from tests.site.conftest import PHONE, form_of, question
+from tests.site.conftest import (
+    PHONE,
+    Kept,
+    form_of,
+    question,
+)
 
 STRINGS = list(bad_strings(2_000 if IS_NIGHT else 100))
 LONGEST = 2000  # characters of a reading, as calculators/job/job.schema.json has it
@@ -109,13 +114,23 @@ def is_slow(page: Page, name: str, box: str, text: str) -> bool:
     return type_in(page, name, box, text) >= max(SLOWEST, TIMES * plain)
 
 
+@pytest.fixture(scope="module")
+def page_of_the_file():
+    kept = Kept(script=TIMED)
+    yield kept
+    kept.close()
+
+
 @pytest.mark.parametrize("name", PAGES)
-def test_no_string_hangs_breaks_out_or_is_lost(open_page, address, name):
-    page = open_page(None, PHONE)
-    dialogs = []
-    page.on("dialog", lambda dialog: (dialogs.append(dialog.message), dialog.dismiss()))
-    page.add_init_script(TIMED)
-    page.goto(f"{address}/work-it-out/{name.partition('.')[0].replace('_', '-')}/")
+def test_no_string_hangs_breaks_out_or_is_lost(same_page, name):
+    page = same_page(f"/work-it-out/{name.partition('.')[0].replace('_', '-')}/", PHONE)
+    dialogs: list[str] = []
+
+    def asked(dialog: Dialog) -> None:
+        dialogs.append(dialog.message)
+        dialog.dismiss()
+
+    page.on("dialog", asked)
     form = form_of(page, name).locator("form")
     form.locator("details").evaluate_all("all => all.forEach((one) => (one.open = true))")
     boxes = form.locator("input[data-path]:visible").evaluate_all("all => all.map((one) => one.name)")
@@ -150,6 +165,7 @@ def test_no_string_hangs_breaks_out_or_is_lost(open_page, address, name):
         assert not any(values[other] for other in boxes if other != box and other in values), (box, text[:80])
         typed, refused = typed + 1, refused + (state == "wrong")
         type_in(page, name, box, "")
+    page.remove_listener("dialog", asked)
     assert not slow
     assert not dialogs
     assert typed > len(STRINGS) / len(PAGES) / 2

@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from playwright.sync_api import Page, expect
 
-from tests.site.conftest import PHONE, fill, kept_job, question, says
+from tests.site.conftest import (
+    PHONE,
+    fill,
+    kept_job,
+    question,
+    says,
+    went,
+)
 
 CARD, TORQUE = "/job/engine-card/", "/work-it-out/torque/"
 LONG_FORM = (48, 137)
@@ -17,8 +24,8 @@ def opened(page: Page):
     return fold
 
 
-def test_a_layout_and_five_facts_are_a_card_that_the_first_questions_take(open_page, address, said):
-    page = open_page(CARD, PHONE)
+def test_a_layout_and_five_facts_are_a_card_that_the_first_questions_take(same_page, said):
+    page = same_page(CARD, PHONE)
     fold = opened(page)
     boxes = fold.locator("input, select").count()
     screens = fold.bounding_box()["height"] / PHONE[1]
@@ -48,15 +55,15 @@ def test_a_layout_and_five_facts_are_a_card_that_the_first_questions_take(open_p
     assert card["dimensions"]["stroke"]["value"] == "2.75 in"
     assert card["torques"]["cylinder_head"] == {"value": "22 lbf·ft", "source": "told"}
     assert "clearances" not in card  # never the example's
-    page.goto(address + TORQUE)
+    went(page, TORQUE)
     expect(question(page).locator(".q-whose").first).to_contain_text("Still needed")  # asked for where it is needed
     fill(page, pattern="4", graduation="1 lbf·ft")
     expect(says(page)).to_contain_text("22 lbf·ft")  # in the unit of the card’s torques
     expect(question(page)).to_have_attribute("data-state", "yours")
 
 
-def test_what_is_wrong_stands_beside_its_row_and_no_card_is_made(open_page):
-    page = open_page(CARD, PHONE)
+def test_what_is_wrong_stands_beside_its_row_and_no_card_is_made(same_page):
+    page = same_page(CARD, PHONE)
     fold = opened(page)
     fold.get_by_label("Name of the engine").fill("Curlew F2")
     fold.get_by_label("Bore", exact=True).fill("80 N·m")

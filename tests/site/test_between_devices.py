@@ -9,7 +9,15 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from tests.site.conftest import PHONE, files_and_printing, fill, fresh, kept_job, until
+from tests.site.conftest import (
+    PHONE,
+    files_and_printing,
+    fill,
+    fresh,
+    kept_job,
+    until,
+    went,
+)
 
 JOB, TORQUE = "/job/", "/work-it-out/torque/"
 _CAMERA = """
@@ -53,33 +61,43 @@ def module(page: Page, name: str) -> str:
     return page.evaluate(f"() => document.querySelector('script[src*=\"bench.js\"]').src.replace('bench.js', '{name}')")
 
 
+@pytest.fixture(scope="module")
+def codes(browser, address):
+    """A page, and the address of the module that writes a job in codes."""
+    context = fresh(browser)
+    page = context.new_page()
+    page.goto(address + JOB)
+    yield page, module(page, "job-by-light.js")
+    context.close()
+
+
 @pytest.mark.parametrize(
     ("plain", "coded"),
     [("AB", "BB8"), ("Hello!!", "%69 VD92EX0"), ("base-45", "UJCLQE7W581"), ("ietf!", "QED8WEX0")],
 )
-def test_bytes_are_written_in_base45(open_page, plain, coded):
+def test_bytes_are_written_in_base45(codes, plain, coded):
     """RFC 9285 (2022), 4.3 and 4.4: its worked examples."""
-    page = open_page(JOB, PHONE)
+    page, at = codes
     both = page.evaluate(
         """async ([at, plain, coded]) => {
           const { base45, fromBase45 } = await import(at);
           return [base45(new TextEncoder().encode(plain)), new TextDecoder().decode(fromBase45(coded))];
         }""",
-        [module(page, "job-by-light.js"), plain, coded],
+        [at, plain, coded],
     )
     assert both == [coded, plain]
 
 
 @pytest.mark.parametrize("damaged", ["GGW", ":::", "A", "BB8A", "a00"])
-def test_what_is_no_base45_is_refused(open_page, damaged):
+def test_what_is_no_base45_is_refused(codes, damaged):
     """RFC 9285, section 6: GGW is 65,536, and ::: more; one letter, or a small one, is none at all."""
-    page = open_page(JOB, PHONE)
+    page, at = codes
     refused = page.evaluate(
         """async ([at, text]) => {
           const { fromBase45 } = await import(at);
           try { fromBase45(text); return false; } catch (error) { return error instanceof RangeError; }
         }""",
-        [module(page, "job-by-light.js"), damaged],
+        [at, damaged],
     )
     assert refused
 
@@ -87,7 +105,7 @@ def test_what_is_no_base45_is_refused(open_page, damaged):
 def test_a_job_goes_from_one_screen_to_the_other_phone_s_camera(open_page, browser, address):
     sender = open_page(TORQUE, PHONE)
     fill(sender, target="31")
-    sender.goto(address + JOB)
+    went(sender, JOB)
     files_and_printing(sender).get_by_role("button", name="Show it to another phone").click()
     code = sender.locator(".bench-light .bench-code")
     expect(code.locator("svg")).to_be_visible()
@@ -192,10 +210,10 @@ def test_what_another_device_wrote_there_is_looked_at_first(open_page, address):
     assert kept_job(page)["readings"][path]["text"] == "33"
 
 
-def test_the_list_tells_stage_owner_and_age_and_takes_one_up(open_page, address):
+def test_the_list_tells_stage_owner_and_age_and_takes_one_up(open_page):
     page = open_page("/build/tighten-a-head-down/", PHONE)
     page.locator(".bench-done input").first.check()
-    page.goto(address + JOB)
+    went(page, JOB)
     page.locator("#job-about-name").fill("The grey van")
     page.locator("#job-about-owner").fill("A. Reader")
     page.get_by_role("button", name="Begin another job").click()

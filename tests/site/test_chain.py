@@ -6,28 +6,33 @@ import re
 
 from playwright.sync_api import Page, expect
 
-from tests.site.conftest import fill, kept_job, question, sizes
+from tests.site.conftest import (
+    PHONE,
+    fill,
+    kept_job,
+    question,
+    went,
+)
 
 ROOMS = {"measuring": "/work-it-out/measuring/", "compression": "/work-it-out/compression/"}
 SQUARE = {"bore": "86", "stroke": "86", "cylinders": "2"}
 
 
-def measured(page: Page, address: str) -> None:
+def measured(page: Page) -> None:
     """Type a chamber and decks: 46.776 cm³ and 1 mm of 86 mm bore make 10.5 : 1."""
-    page.goto(address + ROOMS["measuring"])
+    went(page, ROOMS["measuring"])
     fill(page, "measuring.chambers", cylinders="2")
     fill(page, "measuring.chambers", fill__1="46.776 46.776", fill__2="46.776 46.776")
-    page.goto(address + ROOMS["compression"])
+    went(page, ROOMS["compression"])
     fill(page, "compression.ratio", **SQUARE)
     fill(page, "compression.ratio", deck__1="1", deck__2="1", spacer__1="0", spacer__2="0")
 
 
-@sizes
-def test_one_burette_reading_changes_all_that_rests_on_it_on_every_page(open_page, address, size):
+def test_one_burette_reading_changes_all_that_rests_on_it_on_every_page(same_page, address):
     """Identity: 86 × 86 sweeps 499.557 cm³, and a millimetre of the bore is 5.809 cm³."""
-    page = open_page("/job/", size)
+    page = same_page("/job/", PHONE)
     page.locator("#job-card").select_option("layout-v-twin-90")  # no example speaks
-    measured(page, address)
+    measured(page)
     ratio = question(page, "compression.ratio")
     expect(ratio.locator(".q-whose").first).to_have_text("Worked out from your readings")
     expect(ratio.locator(".q-headline").first).to_contain_text("10.5")
@@ -44,10 +49,10 @@ def test_one_burette_reading_changes_all_that_rests_on_it_on_every_page(open_pag
     expect(ratio.locator(".q-headline").first).to_be_empty()
 
 
-def test_what_rests_on_the_example_is_no_reading_and_says_so(open_page, address):
-    page = open_page(ROOMS["measuring"])
+def test_what_rests_on_the_example_is_no_reading_and_says_so(same_page):
+    page = same_page(ROOMS["measuring"])
     fill(page, "measuring.chambers", fill__1="51.3")
-    page.goto(address + ROOMS["compression"])
+    went(page, ROOMS["compression"])
     ratio = question(page, "compression.ratio")
     expect(ratio.locator(".q-whose").first).to_contain_text("xample")
     expect(ratio.locator(".q-done")).to_have_count(0)

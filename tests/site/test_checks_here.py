@@ -6,7 +6,12 @@ import pytest
 from playwright.sync_api import expect
 
 from scripts import check_list
-from tests.site.conftest import PHONE, ROOT
+from tests.site.conftest import (
+    PHONE,
+    ROOT,
+    fresh,
+    went,
+)
 
 PAGES = sorted(path.stem for path in (ROOT / "docs" / "reference").glob("checks-of-*.md"))
 BUTTON = "Work them out on this device"
@@ -24,7 +29,7 @@ def test_all_checks_agree_in_the_browser_s_python(open_page):
 def test_every_check_has_its_row(open_page):
     page, found = open_page("/reference/sources-and-checks/"), []
     for name in PAGES:
-        page.goto(f"{page.url.rpartition('/reference/')[0]}/reference/{name}/")
+        went(page, f"/reference/{name}/")
         found += page.locator(ROWS).evaluate_all("rows => rows.map((row) => Number(row.dataset.check))")
     assert sorted(found) == list(range(len(check_list.checks())))
 
@@ -35,12 +40,23 @@ def wrong_first(route):
     route.fulfill(body=f"export default {json.dumps(wrong)}", content_type="text/javascript")
 
 
+@pytest.fixture(scope="module")
+def wrong_there(browser, address):
+    """A page on which the first check is wrong, whatever page of checks it goes to."""
+    context = fresh(browser)
+    page = context.new_page()
+    page.route("**/checks.js", wrong_first)
+    page.goto(f"{address}/start/safety/")
+    yield page
+    context.close()
+
+
 @pytest.mark.parametrize("name", PAGES)
-def test_a_page_s_rows_say_how_they_come_out_here(open_page, name):
-    page = open_page(f"/reference/{name}/")
+def test_a_page_s_rows_say_how_they_come_out_here(wrong_there, name):
+    page = wrong_there
+    went(page, f"/reference/{name}/")
     rows, told = page.locator(ROWS), page.locator("bench-checks").get_by_role("status")
     wrong = page.locator(f'{ROWS}[data-check="0"]').count()
-    page.route("**/checks.js", wrong_first)
     page.get_by_role("button", name=BUTTON).click()
     expect(told).to_contain_text(f", {wrong} different.", timeout=120_000)
     expect(page.locator(f"{ROWS}[data-here=same]")).to_have_count(rows.count() - wrong)
@@ -54,11 +70,18 @@ FOLDED = 6_000
 """Pixels on a phone: eight screens."""
 
 
+@pytest.fixture(scope="module")
+def plain(browser, address):
+    context = browser.new_context(java_script_enabled=False)
+    yield context.new_page()
+    context.close()
+
+
 @pytest.mark.parametrize("name", PAGES)
 def test_a_page_of_checks_is_a_fold_a_subject_and_whole_on_paper_and_without_scripts(
-    open_page, browser, address, said, name
+    same_page, plain, address, said, name
 ):
-    page = open_page(f"/reference/{name}/", PHONE)
+    page = same_page(f"/reference/{name}/", PHONE)
     height = page.evaluate("document.documentElement.scrollHeight")
     said(f"/reference/{name}/: {height} px, folded")
     assert height <= FOLDED
@@ -73,11 +96,10 @@ def test_a_page_of_checks_is_a_fold_a_subject_and_whole_on_paper_and_without_scr
     page.emulate_media(media="print")
     expect(page.locator(ROWS).last).to_be_visible()
     assert page.locator(ROWS).evaluate_all(hidden) == 0
-    plain = browser.new_context(java_script_enabled=False).new_page()
+    page.emulate_media(media="screen")
     plain.goto(f"{address}/reference/{name}/")
     assert plain.locator(ROWS).count() > 30
     assert plain.locator(ROWS).evaluate_all(hidden) == 0
-    plain.context.close()
 
 
 def test_a_link_to_a_subject_opens_its_checks(open_page):

@@ -271,11 +271,6 @@ def test_the_drawn_order_of_tightening_is_square_at_every_second_stud():
     assert reach == sorted(reach)
 
 
-WITH_PLATES = sorted(
-    str(path.relative_to(ROOT / "docs").with_suffix(""))
-    for path, text in PAGES.items()
-    if {*NAMED.findall(text)} & {*names()}
-)
 LETTERS_OF_PLATES = """
 () => [...document.querySelectorAll(".bench-plate:not(.bench-ladder-maps *) svg")].flatMap(svg => {
     const box = svg.getBoundingClientRect();
@@ -287,60 +282,6 @@ LETTERS_OF_PLATES = """
     return [...told, ...(out ? [`${svg.textContent} is out`] : [])];
 })
 """
-
-
-def at_each_width(page, look):
-    """What a look finds wrong on a page as narrow as 320, 360 and 390 pixels."""
-    found = {}
-    for width in (320, 360, 390):
-        page.set_viewport_size({"width": width, "height": 740})
-        found[width] = page.evaluate(look)
-    return {width: faults for width, faults in found.items() if faults}
-
-
-def test_letters_of_a_drawing_are_13_pixels_high_in_its_step(open_page, address):
-    page = open_page(None, java_script_enabled=False)  # they stand in the page as it is built
-    found = {}
-    for name in WITH_PLATES:
-        page.goto(f"{address}/{name}/")
-        assert page.locator(".bench-plate svg").count(), name
-        found[name] = at_each_width(page, LETTERS_OF_PLATES)
-    assert {name: faults for name, faults in found.items() if faults} == {}
-
-
-WITH_QUESTIONS = sorted(
-    str(path.relative_to(ROOT / "docs").with_suffix(""))
-    for path, text in PAGES.items()
-    if re.search(r"^[ \t]*```(question|room)$", text, re.MULTILINE)
-)
-IN_ROOMS = [name for name in WITH_QUESTIONS if name.startswith("work-it-out/")]
-IN_STEPS = [name for name in WITH_QUESTIONS if name not in IN_ROOMS]
-LETTERS_OF_FIGURES = """
-() => {
-    for (const fold of document.querySelectorAll("details")) fold.open = true;
-    return [...document.querySelectorAll(".q-answer .q-figure svg")].flatMap(svg => {
-        const box = svg.getBoundingClientRect();
-        const scale = box.width / svg.viewBox.baseVal.width;
-        const size = text => parseFloat(getComputedStyle(text).fontSize) * scale;
-        const small = [...svg.querySelectorAll("text")].filter(text => size(text) < 13);
-        const out = box.left < -0.5 || box.right > document.documentElement.clientWidth + 0.5;
-        const told = small.map(text => `${text.textContent} is ${size(text)}`);
-        return [...told, ...(out ? [`${svg.textContent} is out: ${box.left} to ${box.right}`] : [])];
-    });
-}
-"""
-
-
-def test_letters_of_a_figure_are_13_pixels_high_in_its_room_and_in_its_step(open_page, address):
-    page = open_page(None, java_script_enabled=False)  # they stand in the page as it is built
-    assert len(IN_ROOMS) > 10
-    assert len(IN_STEPS) > 20
-    found = {}
-    for name in (*IN_ROOMS, *IN_STEPS[::5]):
-        page.goto(f"{address}/{name}/")
-        assert page.locator(".q-figure svg").count(), name
-        found[name] = at_each_width(page, LETTERS_OF_FIGURES)
-    assert {name: faults for name, faults in found.items() if faults} == {}
 
 
 def test_every_procedure_has_a_drawing():

@@ -10,7 +10,19 @@ import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from calculators import read_card
-from tests.site.conftest import PHONE, ROOT, files_and_printing, fill, kept_job, question, says, sizes, until
+from tests.site.conftest import (
+    DESK,
+    PHONE,
+    ROOT,
+    files_and_printing,
+    fill,
+    kept_job,
+    question,
+    resized,
+    says,
+    until,
+    went,
+)
 from tests.site.own_card import choose, facts
 
 PAGE, READING = "/job/engine-card/", "/build/tighten-a-head-down/"
@@ -54,9 +66,8 @@ def taken_out(page: Page, button: str, tmp_path: Path) -> Path:
     return path
 
 
-@sizes
-def test_a_card_of_the_reader_s_own_fills_pages_and_questions(open_page, address, size):
-    page = open_page(PAGE, size)
+def test_a_card_of_the_reader_s_own_fills_pages_and_questions(same_page):
+    page = same_page(PAGE, PHONE)
     begin_draft(page)
     box(page, "torques.cylinder_head").fill("44 N·m")
     box(page, "torques.cylinder_head.source").fill("the maker's manual, page 12")
@@ -64,14 +75,16 @@ def test_a_card_of_the_reader_s_own_fills_pages_and_questions(open_page, address
     press(page, "Keep it as this job’s card")
     expect(page.locator("bench-card .bench-status")).to_contain_text("now takes its figures from this card")
     expect(page.locator("bench-card select").first).to_have_value("own")
-    assert page.evaluate("document.documentElement.scrollWidth") <= size[0]
-    page.goto(address + READING)
+    for size in (DESK, PHONE):
+        resized(page, size)
+        assert page.evaluate("document.documentElement.scrollWidth") <= size[0], size
+    went(page, READING)
     expect(page.locator(TORQUE).first).to_have_text("44 N·m (32.5 lbf·ft)")  # 44 / 1.355818 (NIST SP 811, B.9)
     quoted = page.locator('data.card-value[value="torques.cylinder_head"]')
     expect(page.locator("article p", has=quoted).first).to_contain_text("The card’s engine has studs of")
     beside = page.locator("article p, article li", has=page.locator("data.card-value")).all_text_contents()
     assert not [words for words in beside if "demonstration engine" in words]
-    page.goto(address + "/work-it-out/torque/")
+    went(page, "/work-it-out/torque/")
     expect(question(page).locator(".q-whose").first).to_have_text("Worked out from your engine card")
     expect(says(page)).to_contain_text("44 N·m")
     expect(question(page).locator('[data-box="target"] .q-from')).to_have_text("from the card")
@@ -80,7 +93,7 @@ def test_a_card_of_the_reader_s_own_fills_pages_and_questions(open_page, address
     from_card = kept_job(page)["decisions"][-1]
     assert "44 N·m" in from_card["lead"]
     assert from_card["rests_on"] == {}
-    page.goto(address + "/job/")
+    went(page, "/job/")
     changed = page.get_by_text("The engine card was chosen or changed after this.")
     expect(changed).to_have_count(0)
     page.locator("#job-card").select_option("dunlin-f2")
@@ -88,19 +101,23 @@ def test_a_card_of_the_reader_s_own_fills_pages_and_questions(open_page, address
 
 
 @pytest.mark.parametrize("path", [PAGE, "/job/"])
-def test_a_card_of_the_reader_s_own_that_gives_way_is_laid_aside(open_page, address, path):
+def test_a_card_of_the_reader_s_own_that_gives_way_is_laid_aside(open_page, path):
     page = open_page(PAGE)
     page.on("dialog", lambda dialog: pytest.fail(dialog.message))
     begin_draft(page)
     press(page, "Keep it as this job’s card")
     chosen = page.get_by_label("Engine card of this job")
     expect(chosen).to_have_value("own")
-    page.goto(address + path)
+    if path != PAGE:
+        went(page, path)
     chosen = page.locator("#bench-card-chosen, #job-card")
     expect(chosen.locator("option:checked")).to_have_text("Marram F4, changed (this job’s own)")
     chosen.select_option("dunlin-f2")
     expect(page.locator(".bench-status").first).to_contain_text("Every page now takes its")
-    page.goto(address + PAGE)
+    if path == PAGE:
+        page.reload()
+    else:
+        went(page, PAGE)
     expect(chosen).to_have_value("dunlin-f2")
     aside = chosen.locator("option", has_text=re.compile(r"Marram F4, changed \(this job’s own of .*, laid aside\)"))
     chosen.select_option(aside.get_attribute("value"))
@@ -109,7 +126,7 @@ def test_a_card_of_the_reader_s_own_that_gives_way_is_laid_aside(open_page, addr
 
 
 HELD = """(wants) => {
-  const post = Worker.prototype.postMessage;
+  const post = (window.postUnheld ??= Worker.prototype.postMessage); // a page may be asked to hold again
   window.held = [];
   Worker.prototype.postMessage = function (message) {
     if (window.held && wants.includes(message?.want)) held.push([message.want, () => post.call(this, message)]);
@@ -133,8 +150,8 @@ def answer_all(page: Page) -> None:
     page.evaluate(f"() => {{ const letGo = {LET_GO}; letGo(); delete window.held; }}")
 
 
-def test_a_draft_kept_the_moment_after_the_last_key_becomes_the_card(open_page):
-    page = open_page(PAGE)
+def test_a_draft_kept_the_moment_after_the_last_key_becomes_the_card(same_page):
+    page = same_page(PAGE)
     begin_draft(page)
     hold(page, "card-read")
     box(page, "torques.cylinder_head").fill("44 N·m")
@@ -154,9 +171,9 @@ def dimension(page: Page, key: str) -> dict:
     return kept_job(page)["card"]["data"]["dimensions"].get(key)
 
 
-def draft_of_ones_own(open_page, **options: str) -> Page:
+def draft_of_ones_own(same_page) -> Page:
     """A draft that is a copy of the reader's own card, in which the stroke was changed."""
-    page = open_page(PAGE, PHONE)
+    page = same_page(PAGE, PHONE)
     choose(page, facts(lacking=("dimensions.head_gasket_thickness",)))
     expect(page.locator("#bench-card-chosen option:checked")).to_have_text("Curlew F4 (this job’s own)")
     press(page, "Change a copy of it")
@@ -166,13 +183,13 @@ def draft_of_ones_own(open_page, **options: str) -> Page:
     return page
 
 
-def test_a_fact_kept_in_a_question_comes_into_the_open_draft(open_page, address):
-    page = draft_of_ones_own(open_page)
-    page.goto(address + "/work-it-out/compression/")
+def test_a_fact_kept_in_a_question_comes_into_the_open_draft(same_page):
+    page = draft_of_ones_own(same_page)
+    went(page, "/work-it-out/compression/")
     fill(page, "compression.ratio", gasket_thickness="0.5")
     question(page, "compression.ratio").get_by_role("button", name="Keep on the card").click()
     until(page, lambda: dimension(page, "head_gasket_thickness"))
-    page.goto(address + PAGE)
+    went(page, PAGE)
     expect(page.locator("bench-card .bench-status")).to_have_text(
         "The card was changed meanwhile. The draft has from it now: Head gasket thickness."
     )
@@ -186,8 +203,8 @@ def test_a_fact_kept_in_a_question_comes_into_the_open_draft(open_page, address)
 
 
 @pytest.mark.parametrize("take", [True, False], ids=["the card's", "the draft's"])
-def test_what_another_tab_changed_too_is_chosen_before_the_draft_is_kept(open_page, take):
-    page = draft_of_ones_own(open_page)
+def test_what_another_tab_changed_too_is_chosen_before_the_draft_is_kept(same_page, take):
+    page = draft_of_ones_own(same_page)
     other = page.context.new_page()
     other.goto(page.url)
     choose(other, facts(lacking=("dimensions.rod_length",), dimensions__stroke="76 mm", dimensions__bore="81 mm"))
@@ -212,8 +229,8 @@ def test_what_another_tab_changed_too_is_chosen_before_the_draft_is_kept(open_pa
     assert dimension(page, "rod_length") is None
 
 
-def test_what_is_typed_while_a_copy_or_another_card_is_read_stays(open_page):
-    page = open_page(PAGE)
+def test_what_is_typed_while_a_copy_or_another_card_is_read_stays(same_page):
+    page = same_page(PAGE)
     expect(page.locator(".bench-card-about")).to_contain_text("question")
     hold(page, "card-read", "card-missing")
     press(page, "Change a copy of it")
@@ -231,8 +248,8 @@ def test_what_is_typed_while_a_copy_or_another_card_is_read_stays(open_page):
     expect(page.locator('bench-card [name="about"]')).to_have_value("The van's own")
 
 
-def test_a_page_reached_by_instant_navigation_quotes_the_job_s_card_and_a_change_of_it(open_page):
-    page = open_page(PAGE)
+def test_a_page_reached_by_instant_navigation_quotes_the_job_s_card_and_a_change_of_it(same_page):
+    page = same_page(PAGE)
     page.get_by_label("Engine card of this job").select_option("dunlin-f2")
     expect(page.locator("bench-card .bench-status")).to_contain_text("now takes its figures")
     page.evaluate("window.same = true")
@@ -246,11 +263,11 @@ def test_a_page_reached_by_instant_navigation_quotes_the_job_s_card_and_a_change
     expect(page.locator(TORQUE).first).to_have_text("34 N·m (25.1 lbf·ft)")
 
 
-def test_what_a_card_lacks_is_never_another_engine_s_figure(open_page, address):
-    page = open_page(PAGE)
+def test_what_a_card_lacks_is_never_another_engine_s_figure(same_page):
+    page = same_page(PAGE)
     page.get_by_label("Engine card of this job").select_option("layout-v8")
     expect(page.locator(".bench-card-about")).to_contain_text("The others ask you for:")
-    page.goto(address + READING)
+    went(page, READING)
     expect(page.locator(TORQUE).first).to_have_text("not on this card")
     assert "34 N·m" not in page.locator("article data.card-value").all_inner_texts()
 
@@ -266,8 +283,8 @@ def test_figures_of_another_card_do_not_stand_while_it_is_not_known_how_it_reads
     expect(page.locator(TORQUE).first).to_have_text("see the engine card")
 
 
-def test_a_draft_with_a_mistake_outlives_a_reload_and_cannot_become_the_card(open_page):
-    page = open_page(PAGE, PHONE)
+def test_a_draft_with_a_mistake_outlives_a_reload_and_cannot_become_the_card(same_page):
+    page = same_page(PAGE, PHONE)
     begin_draft(page)
     box(page, "dimensions.stroke").fill("74 N")
     box(page, "dimensions.stroke.source").fill("measured")
@@ -287,8 +304,8 @@ def test_a_draft_with_a_mistake_outlives_a_reload_and_cannot_become_the_card(ope
     expect(page.get_by_label("Engine card of this job")).to_have_value("marram-f4")
 
 
-def test_drawings_and_the_next_empty_row_follow_what_is_typed(open_page):
-    page = open_page(PAGE)
+def test_drawings_and_the_next_empty_row_follow_what_is_typed(same_page):
+    page = same_page(PAGE)
     begin_draft(page)
     row = "studs.cylinder_head.positions"
     expect(page.locator('[data-section="layout"] svg')).to_have_attribute("aria-label", saying("cylinder 4 fires 2nd"))
@@ -300,9 +317,8 @@ def test_drawings_and_the_next_empty_row_follow_what_is_typed(open_page):
     expect(page.locator('[data-section="studs.cylinder_head"] svg')).to_have_attribute("aria-label", saying(" is I"))
 
 
-@sizes
-def test_studs_are_placed_on_their_drawing(open_page, size):
-    page = open_page(PAGE, size)
+def test_studs_are_placed_on_their_drawing(same_page):
+    page = same_page(PAGE, PHONE)
     begin_draft(page)
     table = "studs.cylinder_head.positions"
     x, y = box(page, f"{table}.1.x"), box(page, f"{table}.1.y")
@@ -310,11 +326,17 @@ def test_studs_are_placed_on_their_drawing(open_page, size):
     stud = section.locator('g[data-row="1"]')
     expect(stud).to_be_visible()
     assert (x.input_value(), y.input_value()) == ("-106 mm", "47 mm")
-    scale = float(stud.get_attribute("data-scale")) * section.locator("svg").bounding_box()["width"] / 340
-    drag(page, stud, 20 * scale, 30 * scale)  # pixels a millimetre
-    expect(x).to_have_value(re.compile("^-86(.5)? mm$|^-85.5 mm$"))
-    expect(y).to_have_value(re.compile("^17(.5)? mm$|^16.5 mm$"))
-    expect(stud).to_have_attribute("data-x", re.compile("^-8[56]"))  # drawn anew, where it stands now
+    for size in (DESK, PHONE):
+        resized(page, size)
+        x.fill("-106 mm")
+        y.fill("47 mm")
+        expect(stud).to_have_attribute("data-x", "-106.0")
+        expect(stud).to_have_attribute("data-y", "47.0")
+        scale = float(stud.get_attribute("data-scale")) * section.locator("svg").bounding_box()["width"] / 340
+        drag(page, stud, 20 * scale, 30 * scale)  # pixels a millimetre
+        expect(x).to_have_value(re.compile("^-86(.5)? mm$|^-85.5 mm$"))
+        expect(y).to_have_value(re.compile("^17(.5)? mm$|^16.5 mm$"))
+        expect(stud).to_have_attribute("data-x", re.compile("^-8[56]"))  # drawn anew, where it stands now
     placed = x.input_value()
     drag(page, stud, 3000, 0)  # beyond the drawing: to its edge, and no farther
     expect(x).not_to_have_value(placed)
@@ -340,8 +362,8 @@ def test_studs_are_placed_on_their_drawing(open_page, size):
     expect(box(page, f"{row}.name")).to_have_value("I")
 
 
-def test_a_stud_let_go_by_the_browser_goes_back(open_page):
-    page = open_page(PAGE)
+def test_a_stud_let_go_by_the_browser_goes_back(same_page):
+    page = same_page(PAGE)
     begin_draft(page)
     x = box(page, "studs.cylinder_head.positions.1.x")
     stud = page.locator('[data-section="studs.cylinder_head"] g[data-row="1"]')
@@ -361,21 +383,30 @@ def test_a_stud_let_go_by_the_browser_goes_back(open_page):
     expect(x).to_have_value("-106 mm")
 
 
-@sizes
-def test_a_cylinder_dropped_on_another_takes_its_number(open_page, size):
-    page = open_page(PAGE, size)
+def test_a_cylinder_dropped_on_another_takes_its_number(same_page):
+    page = same_page(PAGE, PHONE)
     begin_draft(page)
     banks = box(page, "layout.banks")
     before = banks.input_value()
     numbers = re.findall(r"\d+", before)
     assert numbers == ["1", "2", "3", "4"]
     one, other = (page.locator(f'g[data-cylinder="{number}"]') for number in (1, 4))
-    one.scroll_into_view_if_needed()
+    changed = before.replace("1", "x").replace("4", "1").replace("x", "4")
+    for size, after in ((DESK, changed), (PHONE, before)):
+        resized(page, size)
+        one.scroll_into_view_if_needed()
+        right, down = apart(one, other)
+        drag(page, one, right, down)
+        expect(banks).to_have_value(after)
+        until(page, lambda there=(right, down): apart(other, one) == pytest.approx(there, abs=1))
+        drag(page, one, 40, 0)  # on nothing
+        expect(banks).to_have_value(after)
+
+
+def apart(one: Locator, other: Locator) -> tuple[float, float] | None:
+    """Return how far it is from one mark to the other, to the right and down; while both are drawn anew, nothing."""
     here, there = one.bounding_box(), other.bounding_box()
-    drag(page, one, there["x"] - here["x"], there["y"] - here["y"])
-    expect(banks).to_have_value(before.replace("1", "x").replace("4", "1").replace("x", "4"))
-    drag(page, one, 40, 0)  # on nothing
-    expect(banks).to_have_value(before.replace("1", "x").replace("4", "1").replace("x", "4"))
+    return (there["x"] - here["x"], there["y"] - here["y"]) if here and there else None
 
 
 def drag(page: Page, mark: Locator, right: float, down: float) -> None:
@@ -390,8 +421,8 @@ def drag(page: Page, mark: Locator, right: float, down: float) -> None:
     page.mouse.up()
 
 
-def test_an_exported_card_is_one_of_the_site_s_kind_and_comes_back(open_page, tmp_path):
-    page = open_page(PAGE)
+def test_an_exported_card_is_one_of_the_site_s_kind_and_comes_back(same_page, tmp_path):
+    page = same_page(PAGE)
     begin_draft(page)
     box(page, "name").fill("Our van")
     path = taken_out(page, "Export the draft as a file", tmp_path)
@@ -406,8 +437,8 @@ def test_an_exported_card_is_one_of_the_site_s_kind_and_comes_back(open_page, tm
     expect(page.locator("bench-card [name=name]")).to_have_value("Our van")
 
 
-def test_a_file_that_is_no_card_is_refused_with_the_reason(open_page, tmp_path):
-    page = open_page(PAGE)
+def test_a_file_that_is_no_card_is_refused_with_the_reason(same_page, tmp_path):
+    page = same_page(PAGE)
     expect(page.locator(".bench-card-about")).to_contain_text("question")
     for name, content, said in (
         ("text.yml", b"name: Marram", "it is not JSON text."),
@@ -422,8 +453,8 @@ def test_a_file_that_is_no_card_is_refused_with_the_reason(open_page, tmp_path):
         expect(page.locator("bench-card form")).to_be_hidden()
 
 
-def test_a_damaged_card_becomes_a_draft_that_says_what_is_wrong_and_runs_nothing(open_page, tmp_path):
-    page = open_page(PAGE)
+def test_a_damaged_card_becomes_a_draft_that_says_what_is_wrong_and_runs_nothing(same_page, tmp_path):
+    page = same_page(PAGE)
     expect(page.locator(".bench-card-about")).to_contain_text("question")
     markup = '"><img src=x onerror="window.hurt=1"><script>window.hurt=1</script>'
     tree = {
@@ -442,12 +473,12 @@ def test_a_damaged_card_becomes_a_draft_that_says_what_is_wrong_and_runs_nothing
     assert page.evaluate("window.hurt") is None
 
 
-def test_the_job_with_its_own_card_goes_out_and_in(open_page, tmp_path):
-    page = open_page(PAGE)
+def test_the_job_with_its_own_card_goes_out_and_in(same_page, tmp_path):
+    page = same_page(PAGE)
     begin_draft(page)
     press(page, "Keep it as this job’s card")
     expect(page.get_by_label("Engine card of this job")).to_have_value("own")
-    page.goto(page.url.replace("engine-card/", ""))
+    went(page, "/job/")
     files_and_printing(page)
     path = taken_out(page, "Export this job", tmp_path)
     (job,) = json.loads(path.read_text(encoding="utf-8"))["jobs"]
@@ -456,8 +487,8 @@ def test_the_job_with_its_own_card_goes_out_and_in(open_page, tmp_path):
     expect(page.get_by_role("group", name="What the file would change")).to_contain_text("new entries")
 
 
-def test_a_changed_figure_loses_its_source_until_one_is_given(open_page):
-    page = open_page(PAGE, PHONE)
+def test_a_changed_figure_loses_its_source_until_one_is_given(same_page):
+    page = same_page(PAGE, PHONE)
     begin_draft(page)
     bore, source = box(page, "dimensions.bore"), box(page, "dimensions.bore.source")
     expect(source).to_have_value("invented")
@@ -481,8 +512,8 @@ def test_a_changed_figure_loses_its_source_until_one_is_given(open_page):
     expect(page.locator("bench-card .bench-status")).to_have_text("The draft is kept; it is not a card yet.")
 
 
-def test_what_is_inherited_is_marked_wherever_it_is_used(open_page, address):
-    page = open_page(PAGE)
+def test_what_is_inherited_is_marked_wherever_it_is_used(same_page):
+    page = same_page(PAGE)
     expect(page.locator(".bench-card-about")).to_contain_text("every question finds all it takes")
     begin_draft(page)
     box(page, "torques.cylinder_head").fill("44 N·m")
@@ -490,11 +521,11 @@ def test_what_is_inherited_is_marked_wherever_it_is_used(open_page, address):
     press(page, "Keep it as this job’s card")
     expect(page.locator(".bench-card-about")).to_contain_text("entries are still the example’s")
     expect(page.locator(".bench-card-about")).not_to_contain_text("every question finds all it takes")
-    page.goto(address + READING)
+    went(page, READING)
     expect(page.locator(TORQUE).first).to_have_text("44 N·m (32.5 lbf·ft)")
     quoted = page.locator('article data.card-value[value="torques.head_cap_screw"]').first
     expect(quoted).to_have_text("12 N·m (8.9 lbf·ft) (the example’s)")
-    page.goto(address + "/work-it-out/torque/")
+    went(page, "/work-it-out/torque/")
     expect(question(page).locator('[data-box="target"] .q-from')).to_have_text("from the card")
     expect(question(page).locator('[data-box="screw_torque"] .q-from')).to_have_text("the card has only the example’s")
     expect(question(page).locator(".q-done")).to_have_count(0)

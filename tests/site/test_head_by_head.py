@@ -2,7 +2,10 @@
 
 from playwright.sync_api import expect
 
-from tests.site.conftest import sizes
+from tests.site.conftest import (
+    PHONE,
+    went,
+)
 from tests.site.test_book import PAGES
 
 HEAD = "/build/tighten-a-head-down/"
@@ -20,9 +23,8 @@ def test_the_hidden_screws_belong_to_the_head_and_are_only_checked_behind_the_ma
     assert "[[torques.head_cap_screw]]" not in manifold
 
 
-@sizes
-def test_the_steps_of_the_page_are_ticked_head_by_head(open_page, address, size):
-    page = open_page(HEAD, size)
+def test_the_steps_of_the_page_are_ticked_head_by_head(open_page):
+    page = open_page(HEAD, PHONE)
     heads, boxes = page.locator(".bench-heads"), page.locator(".bench-done input")
     for place in range(4):
         boxes.nth(place).check()
@@ -37,11 +39,11 @@ def test_the_steps_of_the_page_are_ticked_head_by_head(open_page, address, size)
     page.reload()
     expect(page.locator(".bench-done :checked")).to_have_count(1)  # where the reader was: on head 2
     expect(heads.get_by_label("Head 2")).to_be_checked()
-    page.goto(address + "/")
+    went(page, "/")
     expect(page.locator(".bench-next-at")).to_contain_text("head 2, step 2 of 15")
-    page.goto(address + "/job/")
+    went(page, "/job/")
     expect(page.locator("#done + ul li").filter(has_text="Tighten a head down, head 1: 4 of 15")).to_have_count(1)
     page.locator("#job-card").select_option("layout-single")
-    page.goto(address + HEAD)
+    went(page, HEAD)
     expect(page.locator(".bench-done input").first).to_be_visible()
     expect(heads).to_be_hidden()

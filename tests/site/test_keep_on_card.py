@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from tests.site.conftest import (
@@ -14,8 +13,8 @@ from tests.site.conftest import (
     form_of,
     kept_job,
     question,
+    resized,
     rests_on_what_is_typed,
-    sizes,
     until,
 )
 from tests.site.own_card import choose, facts
@@ -42,23 +41,24 @@ def reading(page: Page, path: str) -> str | None:
     return ((kept_job(page) or {})["readings"].get(path) or {}).get("text")
 
 
-def opened(open_page, size=PHONE, lacking=(GASKET,), **values: str) -> Page:
-    page = open_page(ROOM, size)
+def opened(same_page, size=PHONE, lacking=(GASKET,), **values: str) -> Page:
+    page = same_page(ROOM, size)
     choose(page, facts(lacking=lacking, **values))
     return page
 
 
-@sizes
-def test_a_value_on_which_the_card_is_silent_is_kept_on_it_in_a_tap(open_page, size):
-    page = opened(open_page, size)
+def test_a_value_on_which_the_card_is_silent_is_kept_on_it_in_a_tap(same_page):
+    page = opened(same_page)
     fill(page, RATIO, gasket_thickness="0.5")
     offer = below(page, "gasket_thickness")
     expect(offer.get_by_role("button")).to_have_text("Keep on the card")
     expect(question(page, RATIO).locator(".q-keep-aloud")).to_have_text(
         "Gasket thickness: 0.5 mm can go onto the card."
     )
-    assert offer.get_by_role("button").bounding_box()["height"] >= 48
-    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    for size in (DESK, PHONE):
+        resized(page, size)
+        assert offer.get_by_role("button").bounding_box()["height"] >= 48, size
+        assert page.evaluate("document.documentElement.scrollWidth <= innerWidth"), size
     offer.get_by_role("button").click()
     expect(offer).to_contain_text("On the card: 0.5 mm. Its source is not known; if you know it:")
     assert on_card(page, GASKET) == {"value": "0.5 mm", "source": "not known"}
@@ -73,8 +73,8 @@ def test_a_value_on_which_the_card_is_silent_is_kept_on_it_in_a_tap(open_page, s
     assert on_card(page, GASKET) is None
 
 
-def test_it_is_the_card_s_then_in_every_question_and_job(open_page, address):
-    page = opened(open_page)
+def test_it_is_the_card_s_then_in_every_question_and_job(same_page, address):
+    page = opened(same_page)
     fill(page, RATIO, gasket_thickness="0.5")
     below(page, "gasket_thickness").get_by_role("button", name="Keep on the card").click()
     until(page, lambda: on_card(page, GASKET))
@@ -87,9 +87,8 @@ def test_it_is_the_card_s_then_in_every_question_and_job(open_page, address):
     expect(below(page, "gasket_thickness")).to_have_count(0)  # offered once
 
 
-@sizes
-def test_a_value_that_the_card_has_otherwise_is_asked_about(open_page, size):
-    page = opened(open_page, size)
+def test_a_value_that_the_card_has_otherwise_is_asked_about(same_page):
+    page = opened(same_page)
     fill(page, RATIO, bore="80.5")
     offer = below(page, "bore")
     expect(offer.locator("p")).to_have_text("The card says 80 mm (maker’s book).")
@@ -115,8 +114,8 @@ def test_a_value_that_the_card_has_otherwise_is_asked_about(open_page, size):
     expect(below(page, "bore").get_by_role("button")).to_have_count(0)
 
 
-def test_by_keys_alone(open_page):
-    page = opened(open_page, DESK)
+def test_by_keys_alone(same_page):
+    page = opened(same_page, DESK)
     fill(page, RATIO, gasket_thickness="0.5")
     offer = below(page, "gasket_thickness")
     expect(offer.get_by_role("button")).to_be_visible()
@@ -141,27 +140,29 @@ def test_by_keys_alone(open_page):
     expect(below(page, "bore").get_by_role("button", name="Undo")).to_be_focused()  # in a form that is another by now
 
 
-@pytest.mark.parametrize("size", [PHONE, (320, 568)], ids=["phone", "small"])
-def test_in_the_sheet_of_a_step(open_page, size):
-    page = open_page(STEP, size)
+def test_in_the_sheet_of_a_step(same_page):
+    page = same_page(STEP, PHONE)
     choose(page, facts(lacking=(GASKET,)))
     fill(page, RATIO, gasket_thickness="0.5", bore="80.5")
     offers = question(page, RATIO).locator(".q-sheet .q-keep")
     expect(offers).to_have_count(2)
-    for button in offers.get_by_role("button").all():
-        assert button.bounding_box()["height"] >= 48
-        assert button.bounding_box()["x"] + button.bounding_box()["width"] <= size[0]
     page.evaluate(AXE.read_text(encoding="utf-8"))
     tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
     run = "async (values) => (await axe.run('.q-sheet[open]', { runOnly: { type: 'tag', values } })).violations"
-    assert not page.evaluate(run, tags)
+    for size in (PHONE, (320, 568)):
+        resized(page, size)
+        for button in offers.get_by_role("button").all():
+            box = button.bounding_box()
+            assert box["height"] >= 48, size
+            assert box["x"] + box["width"] <= size[0], size
+        assert not page.evaluate(run, tags), size
     below(page, "bore").get_by_role("button", name="Use its").click()
     expect(below(page, "bore").get_by_role("button", name="Undo")).to_be_focused()
     expect(question(page, RATIO).locator(".q-sheet")).to_be_visible()
 
 
-def test_what_only_the_example_says_is_named_as_such(open_page):
-    page = open_page(ROOM, PHONE)
+def test_what_only_the_example_says_is_named_as_such(same_page):
+    page = same_page(ROOM, PHONE)
     card = facts()
     card["dimensions"]["bore"]["source"] = "invented"
     choose(page, card)
@@ -173,8 +174,8 @@ def test_what_only_the_example_says_is_named_as_such(open_page):
     until(page, lambda: on_card(page, "dimensions.bore") == {"value": "81 mm", "source": "not known"})
 
 
-def test_what_cannot_be_true_beside_the_card_s_other_facts_is_said_and_changes_nothing(open_page):
-    page = opened(open_page)
+def test_what_cannot_be_true_beside_the_card_s_other_facts_is_said_and_changes_nothing(same_page):
+    page = opened(same_page)
     fill(page, RATIO, cylinders="6")
     below(page, "cylinders").get_by_role("button", name="Put 6 on it").click()
     expect(below(page, "cylinders").locator(".q-error")).to_contain_text(
@@ -193,8 +194,8 @@ def test_nothing_is_offered_to_a_card_of_the_book_nor_fetched_for_it(open_page):
     assert not [url for url in fetched if "keep-on-card" in url]
 
 
-def test_a_fact_of_a_section_with_one_source_is_kept_with_its_own_behind_that(open_page):
-    page = open_page("/work-it-out/fasteners/", PHONE)
+def test_a_fact_of_a_section_with_one_source_is_kept_with_its_own_behind_that(same_page):
+    page = same_page("/work-it-out/fasteners/", PHONE)
     choose(page, facts())
     form_of(page, "fasteners.stud_pull")
     fill(page, "fasteners.stud_pull", thread="M8 × 1.25")
@@ -212,8 +213,8 @@ def test_a_fact_of_a_section_with_one_source_is_kept_with_its_own_behind_that(op
     assert stud_source(page) == "maker’s book"
 
 
-def test_stud_places_typed_for_the_wrench_go_onto_the_card_in_a_tap(open_page):
-    page = open_page("/work-it-out/torque/", PHONE)
+def test_stud_places_typed_for_the_wrench_go_onto_the_card_in_a_tap(same_page):
+    page = same_page("/work-it-out/torque/", PHONE)
     card = facts()
     del card["studs"]
     choose(page, card)
@@ -235,8 +236,8 @@ def stud_source(page: Page) -> str:
     return kept_job(page)["card"]["data"]["studs"]["cylinder_head"]["source"]
 
 
-def test_what_stands_in_the_box_is_kept_and_not_what_stood_there_when_it_was_first_offered(open_page):
-    page = opened(open_page)
+def test_what_stands_in_the_box_is_kept_and_not_what_stood_there_when_it_was_first_offered(same_page):
+    page = opened(same_page)
     fill(page, RATIO, gasket_thickness="0.5")
     keep = below(page, "gasket_thickness").get_by_role("button", name="Keep on the card")
     expect(keep).to_be_visible()
@@ -248,8 +249,8 @@ def test_what_stands_in_the_box_is_kept_and_not_what_stood_there_when_it_was_fir
     assert on_card(page, GASKET)["value"] == "0.6 mm"
 
 
-def test_two_kept_one_right_after_the_other_are_both_on_the_card(open_page):
-    page = opened(open_page, lacking=(GASKET, "dimensions.chamber_volume"))
+def test_two_kept_one_right_after_the_other_are_both_on_the_card(same_page):
+    page = opened(same_page, lacking=(GASKET, "dimensions.chamber_volume"))
     fill(page, RATIO, gasket_thickness="0.5", bore="80.5")
     expect(below(page, "gasket_thickness").get_by_role("button")).to_be_visible()
     expect(below(page, "bore").get_by_role("button", name="Put")).to_be_visible()
@@ -261,8 +262,8 @@ def test_two_kept_one_right_after_the_other_are_both_on_the_card(open_page):
     until(page, lambda: on_card(page, "dimensions.bore")["value"] == "80.5 mm" and on_card(page, GASKET))
 
 
-def test_what_the_pad_read_can_go_onto_the_card_at_its_end(open_page):
-    page = opened(open_page, lacking=("dimensions.bore",))
+def test_what_the_pad_read_can_go_onto_the_card_at_its_end(same_page):
+    page = opened(same_page, lacking=("dimensions.bore",))
     form_of(page, RATIO).locator(".q-one-by-one").click()
     pad = page.locator("dialog.bench-pad")
     expect(pad.locator(".pad-thing")).to_have_text("Bore")

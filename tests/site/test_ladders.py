@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import posixpath
 import re
+from collections.abc import Iterator
 
 import pytest
 from playwright.sync_api import Locator, Page, expect
@@ -14,11 +15,12 @@ from calculators.drawings.kit.plate import LETTERS, WIDTH
 from scripts.ladder_map import TALLEST, ladder_maps
 from scripts.ladders import HEADING, LONGEST, LadderError, has_ladder, listed, prepared, read
 from tests.drawings import test_plates
-from tests.site.conftest import DESK, PHONE, files_and_printing, fresh, kept_job, sizes
+from tests.examples import wide
+from tests.site.conftest import DESK, PHONE, files_and_printing, fresh, kept_job, resized, sizes
 from tests.site.test_book import PAGES
 from tests.site.test_drawings import LETTERS_OF_PLATES
 from tests.site.test_hazards import _RUNS, _SPUN, HAZARDS, stands_still, told, unwarned
-from tests.site.test_readers import GUIDELINES, IN_SUNLIGHT, THEMES, audits, watch, wear  # noqa: F401
+from tests.site.test_readers import COLOURS, GUIDELINES, THEMES, audits, watch, wear  # noqa: F401
 
 LADDERS = {page: read(text) for page, text in PAGES.items() if has_ladder(text)}
 every_ladder = pytest.mark.parametrize("page", LADDERS)
@@ -360,6 +362,7 @@ THROUGH = f"""
 async (places) => {{
   const fits = () => {{ {FITS} }};
   const found = [];
+  let read = 0;
   const look = (place) => {{
     const told = fits();
     if (told.length) found.push([place, told]);
@@ -368,28 +371,36 @@ async (places) => {{
     history.replaceState(null, "", `#walk-${{place}}`);
     dispatchEvent(new PopStateEvent("popstate"));
     look(place);
-    for (let read; (read = document.querySelector(".bench-led-read")); look(place)) read.click();
+    for (let one; (one = document.querySelector(".bench-led-read")); look(place)) one.click(), read++;
     if (!place.includes("-")) continue;
     while (!document.querySelector(".bench-walk-note button")) await new Promise(requestAnimationFrame);
     look(place);
   }}
-  return found;
+  history.replaceState(null, "", location.pathname);
+  dispatchEvent(new PopStateEvent("popstate"));
+  return [places.length + read, found];
 }}
 """
 """Each place of a ladder in turn, and what does not fit there: its cautions, its question or its finding."""
 
 
-@pytest.mark.parametrize("size", [(320, 568), PHONE, (740, 360), DESK], ids=lambda size: "x".join(map(str, size)))
-def test_every_screen_of_every_ladder_fits(open_page, address, size):
-    page = open_page(None, size)
+SCREENS = [(320, 568), PHONE, (740, 360), DESK]
+
+
+def test_every_screen_of_every_ladder_fits(open_page, address):
+    page = open_page(None)
     found = {}
     for name, ladder in LADDERS.items():
         page.goto(f"{address}/{name.removesuffix('.md')}/")
-        begin(page)
         places = [f"{question.number}" for question in ladder.questions]
         places += [f"{way[-1][0].number}-{way[-1][1].lower()}" for way in ladder.ways()]
-        for place, faults in page.evaluate(THROUGH, places):
-            found[f"{name} {place}"] = faults
+        for size in SCREENS:
+            resized(page, size)
+            begin(page)  # anew: its cautions are to be read again
+            seen, faults = page.evaluate(THROUGH, places)
+            assert seen > len(places), (name, size)  # before the first question there is something to be read
+            found |= {f"{name} {place} {size}": told for place, told in faults}
+            expect(page.locator("dialog.bench-walk")).to_have_count(0)
     assert found == {}
 
 
@@ -400,9 +411,9 @@ def test_caution_question_and_finding_are_within_the_guidelines(watch, address, 
     walk = begin(page)
     for step in (lambda: None, lambda: read_all(walk), lambda: said(walk, "Yes", "No", "No")):
         step()
-        for theme in THEMES:
+        for theme, of in zip(THEMES, (GUIDELINES, COLOURS), strict=True):  # in the second only colours can differ
             wear(page, theme)
-            assert page.evaluate("of => readers.faults('dialog.bench-walk', of)", GUIDELINES) == []
+            assert page.evaluate("of => readers.faults('dialog.bench-walk', of)", of) == []
     page.context.close()
 
 
@@ -432,12 +443,21 @@ def test_the_map_stands_beside_the_list_on_a_wide_screen_and_on_paper_alone(open
 
 
 @pytest.fixture(scope="module")
-def sheet(launch, address) -> Page:
-    return fresh(launch()).new_page()
+def sheet(browser) -> Iterator[Page]:
+    context = fresh(browser)
+    yield context.new_page()
+    context.close()
 
 
-@pytest.mark.parametrize("paper", ["A4", "Letter"])
-@every_ladder
+HIGHEST = max(LADDERS, key=lambda page: max(plate.height for plate in ladder_maps(LADDERS[page])))
+SHEETS = [
+    pytest.param(page, paper, id=f"{page}-{paper}", marks=() if paper == "Letter" or page == HIGHEST else wide)
+    for page in LADDERS
+    for paper in ("Letter", "A4")  # Letter is the lower one
+]
+
+
+@pytest.mark.parametrize(("page", "paper"), SHEETS)
 def test_on_paper_each_map_stands_whole_on_one_sheet(sheet, address, page, paper):
     sheet.goto(f"{address}/{page.removesuffix('.md')}/")
     sheet.wait_for_selector("button.bench-go", state="attached")

@@ -5,7 +5,15 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from tests.site.conftest import PHONE, form_of, question, sizes
+from tests.site.conftest import (
+    DESK,
+    PHONE,
+    form_of,
+    question,
+    resized,
+    until,
+    way_back,
+)
 
 TORQUE, TIGHTEN = "/work-it-out/torque/", "/build/tighten-a-head-down/"
 ORDER = "BGCFAHDE"
@@ -27,12 +35,13 @@ def box_of(page: Page, name: str, pass_: int = 1, head: int = 1) -> Locator:
     return walk.locator(f'[data-step^="pass_{pass_}_"][data-nut="{name}"]')
 
 
-@sizes
-def test_a_touched_nut_is_ticked_in_its_pass_and_stays_so(open_page, size):
-    page = open_page(TIGHTEN, size)
+def test_a_touched_nut_is_ticked_in_its_pass_and_stays_so(same_page):
+    page = same_page(TIGHTEN, PHONE)
     drawn = map_of(page)
     expect(drawn.locator(".bench-nuts-said")).to_have_text("Head 1, pass 1 of 3: B is next.")
-    for name in ORDER:
+    for at, name in enumerate(ORDER):
+        if at % 4 == 0:
+            resized(page, (DESK, PHONE)[at // 4])
         nut(drawn, name).click()
         expect(box_of(page, name)).to_be_checked()
         expect(box_of(page, name, 2)).not_to_be_checked()
@@ -44,8 +53,8 @@ def test_a_touched_nut_is_ticked_in_its_pass_and_stays_so(open_page, size):
     expect(box_of(page, "E")).to_be_checked()
 
 
-def test_out_of_the_order_it_says_so_and_asks_and_so_it_does_before_a_tick_is_taken_back(open_page):
-    page = open_page(TIGHTEN, PHONE)
+def test_out_of_the_order_it_says_so_and_asks_and_so_it_does_before_a_tick_is_taken_back(same_page):
+    page = same_page(TIGHTEN, PHONE)
     drawn = map_of(page)
     said, asked = drawn.locator(".bench-nuts-said"), drawn.locator(".bench-nuts-asked")
     nut(drawn, "C").click()
@@ -65,8 +74,8 @@ def test_out_of_the_order_it_says_so_and_asks_and_so_it_does_before_a_tick_is_ta
     expect(nut(drawn, "C")).to_have_attribute("aria-label", "Nut C, head 1, pass 1 of 3, to do")
 
 
-def test_the_map_is_worked_by_keys(open_page):
-    page = open_page(TIGHTEN, PHONE)
+def test_the_map_is_worked_by_keys(same_page):
+    page = same_page(TIGHTEN, PHONE)
     drawn = map_of(page)
     nut(drawn, "B").focus()
     page.keyboard.press("Enter")
@@ -90,27 +99,30 @@ def overlap(one: dict, other: dict) -> bool:
 
 
 @pytest.mark.parametrize("full_screen", [False, True], ids=["in its step", "full-screen"])
-def test_each_nut_is_48_pixels_at_a_phone_and_none_lies_over_another(open_page, full_screen):
-    page = open_page(TIGHTEN, PHONE)
+def test_each_nut_is_48_pixels_at_a_phone_and_none_lies_over_another(same_page, full_screen):
+    page = same_page(TIGHTEN, PHONE)
     drawn = map_of(page)
     if full_screen:
         question(page).locator(".bench-follow-start").first.click()
         drawn = page.locator("dialog .bench-follow-drawing")
         expect(nut(drawn, "B")).to_have_attribute("role", "button")
-    boxes = [nut(drawn, name).bounding_box() for name in ORDER]
+    boxes = until(page, lambda: all(found := [nut(drawn, name).bounding_box() for name in ORDER]) and found)
     assert all(min(box["width"], box["height"]) >= 48 for box in boxes), boxes
     assert not [(one, other) for at, one in enumerate(boxes) for other in boxes[at + 1 :] if overlap(one, other)]
+    if full_screen:
+        with way_back(page):
+            page.locator("dialog.bench-follow").get_by_role("button", name="Close").click()
 
 
-@sizes
-def test_full_screen_the_map_goes_on_with_done_and_leaves_out_what_was_ticked_ahead(open_page, size):
-    page = open_page(TIGHTEN, size)
+def test_full_screen_the_map_goes_on_with_done_and_leaves_out_what_was_ticked_ahead(same_page):
+    page = same_page(TIGHTEN, PHONE)
     map_of(page)
     question(page).locator(".bench-follow-start").first.click()
     dialog = page.locator("dialog.bench-follow")
     drawn, large = dialog.locator(".bench-follow-drawing"), dialog.locator(".bench-follow-large")
     expect(large).to_have_text("B · 11 N·m")
     expect(nut(drawn, "B")).to_have_attribute("aria-label", "Nut B, head 1, pass 1 of 3, to do, next")
+    resized(page, DESK)
     nut(drawn, "B").click()
     expect(large).to_have_text("G · 11 N·m")
     expect(nut(drawn, "B")).to_have_attribute("aria-label", "Nut B, head 1, pass 1 of 3, done")
@@ -118,6 +130,7 @@ def test_full_screen_the_map_goes_on_with_done_and_leaves_out_what_was_ticked_ah
     expect(drawn.locator(".bench-nuts-said")).to_have_text("The order has G next. Tick C all the same?")
     drawn.get_by_role("button", name="Tick C").click()
     expect(large).to_have_text("G · 11 N·m")
+    resized(page, PHONE)
     nut(drawn, "F").click()  # and leave the question: the order goes on all the same
     dialog.locator(".bench-follow-next").click()
     expect(large).to_have_text("F · 11 N·m")
@@ -132,8 +145,8 @@ def test_full_screen_the_map_goes_on_with_done_and_leaves_out_what_was_ticked_ah
     expect(nut(map_of(page), "A")).to_have_attribute("aria-label", "Nut A, head 1, pass 1 of 3, to do, next")
 
 
-def test_a_tick_of_another_tab_is_on_the_map_and_in_the_list(open_page, address):
-    page = open_page(TIGHTEN)
+def test_a_tick_of_another_tab_is_on_the_map_and_in_the_list(same_page, address):
+    page = same_page(TIGHTEN)
     drawn = map_of(page)
     other = page.context.new_page()
     other.goto(address + TIGHTEN)
@@ -142,8 +155,8 @@ def test_a_tick_of_another_tab_is_on_the_map_and_in_the_list(open_page, address)
     expect(box_of(page, "B")).to_be_checked()
 
 
-def test_the_map_of_the_posts_of_a_rocker_shaft_ticks_too(open_page):
-    page = open_page(TORQUE)
+def test_the_map_of_the_posts_of_a_rocker_shaft_ticks_too(same_page):
+    page = same_page(TORQUE)
     one = form_of(page, "torque.rocker_posts")
     drawn = one.locator(".q-answer > .q-figure").first
     expect(nut(drawn, "A")).to_have_attribute("role", "button")

@@ -16,6 +16,7 @@ PAGES = sorted(
 def test_home_has_every_question_two_taps_away_in_the_readers_words(open_page, address):
     page = open_page("/", PHONE)
     page.get_by_role("link", name="Work it out").first.click()
+    expect(page.locator(".q-index a").first).to_be_visible()
     asked = page.locator(".q-index a").all_inner_texts()
     assert {of.asks for of in questions().values()} <= set(asked)
     page.get_by_role("link", name="What do I set the wrench to for the rocker-shaft posts").click()

@@ -11,7 +11,13 @@ from playwright.sync_api import expect
 from calculators.drawings.kit.plate import NAMES
 from scripts.drawing_fence import DrawingError, figure
 from scripts.part_names import parts, place_of, told, words
-from tests.site.conftest import PHONE, ROOT
+from tests.site.conftest import (
+    PHONE,
+    ROOT,
+    fresh,
+    resized,
+    went,
+)
 
 HERE = "/reference/names-of-the-parts/"
 FOLDED = 6_000
@@ -86,7 +92,7 @@ def test_every_link_of_page_and_drawings_leads_to_a_place_that_is_there(site):
             assert f'id="{parted.fragment}"' in there, address
 
 
-def test_a_tag_leads_to_its_part_by_touch_and_by_key_and_a_shape_does_too(open_page, address):
+def test_a_tag_leads_to_its_part_by_touch_and_by_key_and_a_shape_does_too(open_page):
     page = open_page(HERE, PHONE)
     drawing = page.locator('figure[data-drawing="exploded-top-end"]')
     drawing.get_by_role("link", name="piston", exact=True).click()
@@ -100,15 +106,25 @@ def test_a_tag_leads_to_its_part_by_touch_and_by_key_and_a_shape_does_too(open_p
     box = shape.bounding_box()
     page.mouse.click(box["x"] + 4, box["y"] + box["height"] * 0.6)
     expect(page.locator("#spacer")).to_be_in_viewport()
-    page.goto(f"{address}/start/who-it-is-for/")
+    went(page, "/start/who-it-is-for/")
     page.get_by_role("link", name="head", exact=True).first.click()
     page.wait_for_url(f"**{HERE}#head")
     expect(page.locator("#head")).to_be_in_viewport()
 
 
+@pytest.fixture(scope="module")
+def read_on_a_phone(browser, address):
+    context = fresh(browser, viewport={"width": PHONE[0], "height": PHONE[1]})
+    page = context.new_page()
+    page.goto(address + HERE)
+    yield page
+    context.close()
+
+
 @pytest.mark.parametrize("width", [320, 360, 390])
-def test_tags_and_folds_are_48_pixels_for_a_finger(open_page, width):
-    page = open_page(HERE, (width, 740))
+def test_tags_and_folds_are_48_pixels_for_a_finger(read_on_a_phone, width):
+    page = read_on_a_phone
+    resized(page, (width, PHONE[1]))
     small = page.evaluate("""
         () => [...document.querySelectorAll(".bench-plate .reach, .fold > summary")].filter(one => {
             const box = one.getBoundingClientRect();
@@ -121,8 +137,9 @@ def test_tags_and_folds_are_48_pixels_for_a_finger(open_page, width):
     assert page.evaluate("document.documentElement.scrollWidth") == width
 
 
-def test_folded_the_page_is_eight_screens_its_parts_in_the_order_of_their_names(open_page, said):
-    page = open_page(HERE, PHONE)
+def test_folded_the_page_is_eight_screens_its_parts_in_the_order_of_their_names(read_on_a_phone, said):
+    page = read_on_a_phone
+    resized(page, PHONE)
     height = page.evaluate("document.documentElement.scrollHeight")
     said(f"{HERE}: {height} px, folded")
     assert height <= FOLDED
@@ -131,12 +148,12 @@ def test_folded_the_page_is_eight_screens_its_parts_in_the_order_of_their_names(
     assert names == sorted(names)
 
 
-def test_a_link_and_what_the_search_found_open_their_part_and_no_other(open_page, address):
+def test_a_link_and_what_the_search_found_open_their_part_and_no_other(open_page):
     page = open_page(f"{HERE}#seal", PHONE)
     expect(page.locator("#seal")).to_be_in_viewport()
     expect(page.locator("details.fold[open]")).to_have_count(1)
     expect(page.locator("details.fold[open]")).to_contain_text("Pushrod-tube seal")
-    page.goto(f"{address}/")
+    went(page, "/")
     page.locator("[for=__search]:visible").first.click()
     page.locator(".md-search__input").fill("wrist pin card")
     page.locator(".md-search__input").press("End")  # the theme listens to keys
@@ -165,11 +182,11 @@ def test_without_scripts_and_on_paper_each_part_is_told(browser, open_page, addr
     assert page.locator("details.fold :is(p, li)").evaluate_all(hidden) == 0
 
 
-def test_drawings_and_values_become_the_readers_and_still_lead_on(open_page, address):
+def test_drawings_and_values_become_the_readers_and_still_lead_on(open_page):
     page = open_page("/job/engine-card/")
     page.get_by_label("Engine card of this job").select_option("samphire-f6")
     expect(page.locator("bench-card .bench-status")).to_contain_text("now takes its figures")
-    page.goto(f"{address}{HERE}")
+    went(page, f"{HERE}")
     drawing = page.locator('figure[data-drawing="exploded-top-end"]')
     expect(drawing.locator("desc")).to_contain_text("cylinders 4, 5, 6")
     bore = page.locator("li", has=page.locator('data[value="dimensions.bore"]'))

@@ -2,7 +2,7 @@
 
 from playwright.sync_api import expect
 
-from tests.site.conftest import OPENED, PHONE, UNFOLD, kept_job, sizes, until
+from tests.site.conftest import DESK, OPENED, PHONE, UNFOLD, kept_job, resized, sizes, until
 
 TORQUE, COMPRESSION = "/work-it-out/torque/", "/work-it-out/compression/"
 
@@ -38,24 +38,31 @@ def says(asked, words):
     expect(asked.locator(".q-headline")).to_contain_text(words)
 
 
-@sizes
-def test_pound_feet_are_answered_for_a_newton_metre_wrench(open_page, size):
-    wrench = question(open_page(TORQUE, size), "torque.wrench")
-    type_into(wrench, target="27 lbf·ft", graduation="0.5 N·m", passes="4", pattern="8")
-    # NIST SP 811 (2008) B.8: 27 lbf·ft = 36.607 N·m; quarters of it to the nearest half newton metre
-    says(wrench, "9.0 → 18.5 → 27.5 → 36.5 N·m")
-    expect(wrench.locator('[data-box="target"] .q-read')).to_contain_text("36.607 N·m")
+def test_pound_feet_are_answered_for_a_newton_metre_wrench(open_page):
+    page = open_page(TORQUE)
+    wrench = question(page, "torque.wrench")
+    for size in (DESK, PHONE):
+        resized(page, size)
+        type_into(wrench, target="27 lbf·ft", graduation="0.5 N·m", passes="4", pattern="8")
+        # NIST SP 811 (2008) B.8: 27 lbf·ft = 36.607 N·m; quarters of it to the nearest half newton metre
+        says(wrench, "9.0 → 18.5 → 27.5 → 36.5 N·m")
+        expect(wrench.locator('[data-box="target"] .q-read')).to_contain_text("36.607 N·m")
+        type_into(wrench, target="20", passes="2")
+        expect(wrench.locator(".q-headline")).not_to_contain_text("36.5 N·m")
 
 
-@sizes
-def test_from_the_books_pound_feet_to_the_click(open_page, size):
-    wrench = question(open_page(TORQUE, size), "torque.wrench")
-    type_into(wrench, target="25 lbf·ft", graduation="0.5 N·m", passes="2", pattern="8")
-    says(wrench, "17.0 → 34.0 N·m")
-    type_into(wrench, extension="60", angle="30", wrench_length="300")
-    # by hand: 25 × 1.355 818 (NIST SP 811 (2008), B.8) × 300 ÷ (300 + 60 cos 30°) = 28.891 N·m, and half of it 14.446
-    says(wrench, "14.5 → 29.0 N·m")
-    expect(wrench.locator('[data-fold^="figure wrench"]')).to_have_count(1)
+def test_from_the_books_pound_feet_to_the_click(open_page):
+    page = open_page(TORQUE)
+    wrench = question(page, "torque.wrench")
+    for size in (DESK, PHONE):
+        resized(page, size)
+        type_into(wrench, target="25 lbf·ft", graduation="0.5 N·m", passes="2", pattern="8")
+        says(wrench, "17.0 → 34.0 N·m")
+        type_into(wrench, extension="60", angle="30", wrench_length="300")
+        # by hand: 25 × 1.355 818 (NIST SP 811 (2008), B.8) × 300 ÷ (300 + 60 cos 30°) = 28.891 N·m; half of it 14.446
+        says(wrench, "14.5 → 29.0 N·m")
+        expect(wrench.locator('[data-fold^="figure wrench"]')).to_have_count(1)
+        type_into(wrench, extension="", angle="", wrench_length="")
 
 
 def test_a_pass_that_the_wrench_cannot_be_trusted_with_is_refused_beside_its_box(open_page):
@@ -99,17 +106,22 @@ FLAT = {f"crown__{row}": "0" for row in range(1, 5)}
 SQUARE = {"bore": "86", "stroke": "86", "target": "10.5"} | {f"deck__{row}": "0" for row in range(1, 5)} | FLAT
 
 
-@sizes
-def test_the_spacer_is_found_for_typed_readings(open_page, size):
+def test_the_spacer_is_found_for_typed_readings(open_page):
     """Identity: 86 × 86 sweeps 499.557 cm³; 46.776 cm³ and 1 mm of bore (5.809 cm³) make 10.5 : 1."""
-    spacers = question(open_page(COMPRESSION, size), "compression.spacers")
+    page = open_page(COMPRESSION)
+    spacers = question(page, "compression.spacers")
     type_into(spacers, **SQUARE, **{f"chamber__{row}": "46.776" for row in range(1, 5)})
-    says(spacers, "1.00 mm under every barrel")
     spacers.locator('[data-fold="table cylinders"] summary').first.click()
-    ratios = spacers.locator('[data-fold="table cylinders"] tbody tr')
-    expect(ratios).to_have_count(4)
-    for row in range(4):
-        expect(ratios.nth(row)).to_contain_text("10.50")
+    for size in (DESK, PHONE):
+        resized(page, size)
+        type_into(spacers, target="10.5")
+        says(spacers, "1.00 mm under every barrel")
+        ratios = spacers.locator('[data-fold="table cylinders"] tbody tr')
+        expect(ratios).to_have_count(4)
+        for row in range(4):
+            expect(ratios.nth(row)).to_contain_text("10.50")
+        type_into(spacers, target="9.5")
+        expect(spacers.locator(".q-headline")).not_to_contain_text("1.00 mm")
 
 
 def test_an_impossible_ratio_still_shows_what_comes_nearest(open_page):

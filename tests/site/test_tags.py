@@ -8,7 +8,15 @@ import re
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from tests.site.conftest import DESK, PHONE, ROOT, files_and_printing, kept_job, sizes
+from tests.site.conftest import (
+    DESK,
+    PHONE,
+    ROOT,
+    files_and_printing,
+    kept_job,
+    resized,
+    went,
+)
 
 JOB, TRAY = "/job/", "/strip/tag-and-keep-in-order/"
 KEPT = ROOT / "tests" / "jobs" / "format-5.json"
@@ -65,9 +73,8 @@ def photograph(page: Page) -> None:
     expect(form(page).get_by_alt_text("The photograph that will be kept")).to_be_visible()
 
 
-@sizes
-def test_a_part_touched_on_the_engine_is_tagged_shown_where_it_is_fitted_and_ticked(open_page, address, size):
-    page = open_page("/", size)
+def test_a_part_touched_on_the_engine_is_tagged_shown_where_it_is_fitted_and_ticked(same_page):
+    page = same_page("/", PHONE)
     page.get_by_role("link", name="Cylinder 3: readings and tags").click()
     section = page.locator("#cylinder-3")
     expect(section).to_have_attribute("open", "")
@@ -90,7 +97,7 @@ def test_a_part_touched_on_the_engine_is_tagged_shown_where_it_is_fitted_and_tic
     }
     assert [one["id"] for one in kept_job(page)["photographs"]] == [kept["photograph"]]
 
-    page.goto(address + "/build/fit-tappets-and-pushrods/")
+    went(page, "/build/fit-tappets-and-pushrods/")
     line = page.locator('#step-8 bench-tags[kinds="tappet"] .bench-tag-line')
     expect(line).to_contain_text("bag 7, face up")
     expect(line.get_by_role("img")).to_have_js_property("naturalWidth", 1600)
@@ -100,7 +107,7 @@ def test_a_part_touched_on_the_engine_is_tagged_shown_where_it_is_fitted_and_tic
     page.reload()
     expect(back).to_be_checked()
     assert kept_job(page)["tags"][0]["back"]
-    page.goto(address + JOB)
+    went(page, JOB)
     expect(page.locator("#tags ~ bench-tags").first).to_contain_text("1 tagged, back in its own place.")
     page.evaluate("() => { window.print = () => {}; }")
     files_and_printing(page).get_by_role("button", name="Print the handover").click()
@@ -108,15 +115,15 @@ def test_a_part_touched_on_the_engine_is_tagged_shown_where_it_is_fitted_and_tic
 
 
 @pytest.mark.parametrize("path", FITTED)
-def test_each_page_that_fits_a_part_again_asks_for_it_in_its_step(open_page, path):
-    page = open_page(path, PHONE)
+def test_each_page_that_fits_a_part_again_asks_for_it_in_its_step(same_page, path):
+    page = same_page(path, PHONE)
     found = page.locator("ol > li bench-tags")
     expect(found.first.get_by_role("button", name="Tag a part")).to_be_visible()
     assert {one.get_attribute("kinds") for one in found.all()} == FITTED[path]
 
 
-def test_several_are_tagged_one_after_the_other_and_each_says_its_place(open_page):
-    page = open_page(TRAY, PHONE)
+def test_several_are_tagged_one_after_the_other_and_each_says_its_place(same_page):
+    page = same_page(TRAY, PHONE)
     page.locator("bench-tags").get_by_role("button", name="Tag a part").click()
     here = form(page)
     onward = here.get_by_role("button", name="Keep, and tag the next")
@@ -138,8 +145,8 @@ def test_several_are_tagged_one_after_the_other_and_each_says_its_place(open_pag
     expect(page.locator("bench-tags .bench-tag-line strong")).to_have_text(["Pushrod, 2 ex", "Pushrod, 2 in"])
 
 
-def test_a_tag_is_changed_and_one_that_was_written_by_hand_is_known_by_its_words(open_page, address):
-    page = open_page(JOB)
+def test_a_tag_is_changed_and_one_that_was_written_by_hand_is_known_by_its_words(same_page):
+    page = same_page(JOB)
     data = json.loads(KEPT.read_text(encoding="utf-8"))
     data["jobs"][0]["tags"] = [
         {"id": "cccccccc", "when": "2026-11-24T09:10:00.000Z", "part": "tappet", "from": "3 inlet"}
@@ -148,7 +155,7 @@ def test_a_tag_is_changed_and_one_that_was_written_by_hand_is_known_by_its_words
     page.locator('label:has-text("Import a file") input').set_input_files([file])
     page.get_by_role("button", name="Take it in").click()
     expect(page.locator(".bench-status").first).to_have_text("The file is taken in.")
-    page.goto(address + "/build/fit-tappets-and-pushrods/")
+    went(page, "/build/fit-tappets-and-pushrods/")
     line = page.locator('bench-tags[kinds="tappet"] .bench-tag-line')
     expect(line).to_contain_text("tappet, 3 inlet")
     line.get_by_role("button", name=of("Change", "tappet, 3 inlet")).click()
@@ -162,8 +169,8 @@ def test_a_tag_is_changed_and_one_that_was_written_by_hand_is_known_by_its_words
     assert (kept["id"], kept["part"], kept["from"], kept["bag"]) == ("cccccccc", "tappet", "3 inlet", "9")
 
 
-def test_what_another_tab_tags_or_ticks_is_seen_here(open_page, address):
-    page = open_page("/build/fit-the-rocker-gear/")
+def test_what_another_tab_tags_or_ticks_is_seen_here(same_page, address):
+    page = same_page("/build/fit-the-rocker-gear/")
     expect(page.locator("bench-tags")).to_contain_text("Nothing tagged here yet.")
     other = page.context.new_page()
     other.goto(address + TRAY)
@@ -202,30 +209,38 @@ def test_without_room_for_its_photograph_the_tag_is_kept_and_the_form_says_so(op
     assert (kept["part"], kept["from"], "photograph" in kept) == ("Barrel", "2", False)
 
 
-@pytest.mark.parametrize("size", [(320, 568), PHONE, DESK], ids=["narrow", "phone", "desk"])
-def test_the_form_fits_has_targets_for_a_thumb_and_no_fault(open_page, size):
-    page = open_page(TRAY, size)
+SIZES = [(320, 568), DESK, PHONE]
+SMALL = """
+one => [...one.querySelectorAll("label.bench-step, label.bench-file, button, input[type=text]")].filter((control) => {
+  const { width, height } = control.getBoundingClientRect();
+  return (width || height) && (width < 48 || height < 48);
+}).map((control) => control.outerHTML.slice(0, 160))
+"""
+
+
+def test_the_form_fits_has_targets_for_a_thumb_and_no_fault(same_page):
+    page = same_page(TRAY, PHONE)
     page.locator("bench-tags").get_by_role("button", name="Tag a part").click()
     here = form(page)
     photograph(page)
-    assert here.evaluate("one => one.scrollWidth - one.clientWidth") <= 0
-    assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0
-    for control in here.locator("label.bench-step, label.bench-file, button, input[type=text]").all():
-        box = control.bounding_box()
-        if box:
-            assert box["height"] >= 48, control.inner_text()
-            assert box["width"] >= 48, control.inner_text()
-    assert faults(page, "dialog.bench-tag-form") == []
+    for size in SIZES:
+        resized(page, size)
+        assert here.evaluate("one => one.scrollWidth - one.clientWidth") <= 0, size
+        assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0, size
+        assert here.evaluate(SMALL) == [], size
+        assert faults(page, "dialog.bench-tag-form") == [], size
     page.keyboard.press("Escape")
     expect(here).to_have_count(0)
     page.locator("bench-tags").get_by_role("button", name="Tag a part").click()
     tag(page, "Valve and collets", "4", "exhaust", Bag="12")
-    assert faults(page, "bench-tags") == []
-    assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0
+    for size in SIZES:
+        resized(page, size)
+        assert faults(page, "bench-tags") == [], size
+        assert page.evaluate("document.documentElement.scrollWidth - innerWidth") <= 0, size
 
 
-def test_full_screen_the_step_shows_its_tags_and_takes_the_tick(open_page):
-    page = open_page("/build/fit-the-rocker-gear/", PHONE)
+def test_full_screen_the_step_shows_its_tags_and_takes_the_tick(same_page):
+    page = same_page("/build/fit-the-rocker-gear/", PHONE)
     page.locator("#step-2 bench-tags").get_by_role("button", name="Tag a part").click()
     tag(page, "Rocker", "1", "inlet", Bag="3")
     page.locator("#step-1 .bench-done input").check()
@@ -241,11 +256,11 @@ def test_full_screen_the_step_shows_its_tags_and_takes_the_tick(open_page):
 # The sheet
 
 
-def test_an_engine_of_six_is_drawn_on_home_and_each_cylinder_leads_to_its_part_of_the_sheet(open_page, address):
-    page = open_page(JOB, PHONE)
+def test_an_engine_of_six_is_drawn_on_home_and_each_cylinder_leads_to_its_part_of_the_sheet(same_page):
+    page = same_page(JOB, PHONE)
     page.locator("#job-card").select_option("samphire-f6")
     expect(page.locator("#cylinder-6")).to_be_attached()
-    page.goto(address + "/")
+    went(page, "/")
     sixth = page.get_by_role("link", name="Cylinder 6: readings and tags")
     box = sixth.bounding_box()
     assert min(box["width"], box["height"]) >= 48
@@ -254,12 +269,12 @@ def test_an_engine_of_six_is_drawn_on_home_and_each_cylinder_leads_to_its_part_o
     page.locator("bench-job .bench-map").get_by_role("link", name="Cylinder 2: readings and tags").click()
     expect(page.locator("#cylinder-2")).to_have_attribute("open", "")
     page.locator("#job-card").select_option("marram-f4")
-    page.goto(address + "/")
+    went(page, "/")
     expect(page.locator(".bench-map a[data-cylinder-of]")).to_have_count(4)
 
 
-def test_a_reading_of_a_cylinder_leads_to_its_question(open_page):
-    page = open_page(JOB)
+def test_a_reading_of_a_cylinder_leads_to_its_question(same_page):
+    page = same_page(JOB)
     page.locator('label:has-text("Import a file") input').set_input_files(KEPT)
     page.get_by_role("button", name="Take it in").click()
     expect(page.locator(".bench-status").first).to_have_text("The file is taken in.")
@@ -270,14 +285,14 @@ def test_a_reading_of_a_cylinder_leads_to_its_question(open_page):
     expect(page.locator("#q-fits-bore .q-headline")).to_be_in_viewport()
 
 
-def test_files_printing_and_throwing_away_are_behind_one_menu_and_the_next_step_stands_on_the_sheet(open_page, address):
-    page = open_page("/strip/valves-out/", PHONE)
+def test_files_printing_and_throwing_away_are_behind_one_menu_and_the_next_step_stands_on_the_sheet(same_page):
+    page = same_page("/strip/valves-out/", PHONE)
     page.locator(".bench-done input").first.check()
-    page.goto(address + JOB)
+    went(page, JOB)
     expect(page.locator(".bench-next-at")).to_contain_text("step 2 of")
     page.locator(".bench-go").click()
     expect(page).to_have_url(re.compile(r"/strip/valves-out/#step-2$"))
-    page.goto(address + JOB)
+    went(page, JOB)
     for name in ("Export this job", "Print the handover", "Throw this job away"):
         expect(page.get_by_role("button", name=name)).to_be_hidden()
     menu = files_and_printing(page)
@@ -285,9 +300,8 @@ def test_files_printing_and_throwing_away_are_behind_one_menu_and_the_next_step_
         expect(menu.get_by_role("button", name=name)).to_be_visible()
 
 
-@sizes
-def test_a_job_thrown_away_is_taken_back_and_one_begun_meanwhile_is_kept(open_page, address, size):
-    page = open_page(JOB, size)
+def test_a_job_thrown_away_is_taken_back_and_one_begun_meanwhile_is_kept(same_page, address):
+    page = same_page(JOB, PHONE)
     page.locator('[data-at="about.name"]').fill("Green van")
     other = page.context.new_page()
     other.goto(address + JOB)
@@ -305,7 +319,7 @@ def test_a_job_thrown_away_is_taken_back_and_one_begun_meanwhile_is_kept(open_pa
     expect(page.locator("#job-chosen option")).to_have_text(["Red van", "Green van"])
     expect(other.get_by_role("group", name="Thrown away")).to_be_hidden()
     files_and_printing(page).get_by_role("button", name="Throw this job away").click()
-    page.on("dialog", lambda dialog: dialog.accept())
+    page.once("dialog", lambda dialog: dialog.accept())
     offer.get_by_role("button", name=of("Delete it for good", "Green van")).click()
     expect(page.locator(".bench-status").first).to_have_text("Green van is deleted.")
     page.reload()

@@ -117,21 +117,28 @@ def test_the_first_stop_of_the_lash_plan_is_three_taps_away(at_home, row):
 
 
 def test_step_1_of_every_procedure_is_one_tap_and_two_screens_away(open_page, said):
-    """On a phone, without scripts too; by its stage it is two taps and no scrolling of home."""
+    """On a phone, without scripts too; by its stage it is two taps and no scrolling of home.
+
+    Each door of home can be tapped; one of each stage is gone through. How far down step 1 stands on each of these
+    pages holds `test_step_1_of_every_procedure_begins_within_two_screens`.
+    """
     page = open_page("/", PHONE, java_script_enabled=False, has_touch=True)
     doors = page.locator(".bench-doors a:visible").evaluate_all("all => all.map(one => one.pathname.slice(1))")
     wanted = [f"{path.removesuffix('.md')}/" for path in PROCEDURES]
     assert not set(wanted) - set(doors)
+    for path in wanted:
+        page.locator(f'.bench-doors a[href="{path}"]').tap(trial=True)
     home = page.url
     tops = {}
-    for path in wanted:
+    for path in {path.partition("/")[0]: path for path in wanted}.values():
         page.goto(home)
         hand = Hand(page)
         hand.tap(page.locator(f'.bench-doors a[href="{path}"]'))
         page.wait_for_url(f"**/{path}")
         tops[path] = page.locator("#steps ~ ol > li").first.bounding_box()["y"]
         assert hand.taps == 1
-    said(f"from home to step 1 of any of {len(tops)} procedures: 1 tap, then at most {max(tops.values()):.0f} px down")
+    assert len(tops) >= 6
+    said(f"from home to step 1 of any of {len(wanted)} procedures: 1 tap, then some {max(tops.values()):.0f} px down")
     assert not {path: top for path, top in tops.items() if top > TWO_SCREENS}
 
 

@@ -1,16 +1,23 @@
 /**
- * Hold every built page against the HTML standard; print what is wrong as JSON.
+ * Hold the built pages against the HTML standard, all or those named; print what is wrong as JSON.
  *
- * node html.mjs SITE, where this folder's packages are installed.
+ * node html.mjs SITE [PAGE…], where this folder's packages are installed.
  */
 import { readdirSync } from "node:fs";
-import { join } from "node:path";
+import { join, relative } from "node:path";
 import { HtmlValidate, StaticConfigLoader } from "html-validate";
 import { known, rules } from "./html-rules.mjs";
 
-const site = process.argv[2];
-const validator = new HtmlValidate(new StaticConfigLoader({ root: true, extends: ["html-validate:recommended"], rules }));
-const pages = readdirSync(site, { recursive: true }).filter((name) => name.endsWith(".html"));
+/** The rules are the same for every page: they are put together once. */
+class Loader extends StaticConfigLoader {
+  getConfigFor(page) {
+    return (this.config ??= super.getConfigFor(page));
+  }
+}
+
+const [site, ...named] = process.argv.slice(2);
+const validator = new HtmlValidate(new Loader({ root: true, extends: ["html-validate:recommended"], rules }));
+const pages = named.length ? named.map((page) => relative(site, page)) : readdirSync(site, { recursive: true }).filter((name) => name.endsWith(".html"));
 const unused = new Set(known);
 const faults = [];
 for (const page of pages) {
