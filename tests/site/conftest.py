@@ -101,11 +101,15 @@ ASKED = """
 """
 
 
+CALM = "delete Navigator.prototype.serviceWorker; window.requestIdleCallback = () => {};"
+"""Nothing is kept for offline use, and Python does not rehearse: anywhere but in their tests it takes time."""
+
+
 def fresh(browser: Browser, **options: object) -> BrowserContext:
-    """A profile that keeps nothing for offline use and does not rehearse: anywhere but in their tests it takes time."""
+    """A profile that is calm, and in which a test can tell what Python was asked."""
     context = browser.new_context(**options)  # type: ignore[arg-type]
     context.set_default_timeout(PATIENCE)
-    context.add_init_script("delete Navigator.prototype.serviceWorker; window.requestIdleCallback = () => {}")
+    context.add_init_script(CALM)
     context.add_init_script(ASKED)
     return context
 

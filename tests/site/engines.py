@@ -18,21 +18,27 @@ import signal
 import socket
 import subprocess
 import tempfile
+import threading
 import time
 from collections.abc import Callable, Iterator
 from contextlib import closing, contextmanager, suppress
 from http import HTTPStatus
 from pathlib import Path
-from typing import Any, Protocol
+from typing import Any, ClassVar, Protocol
 from urllib.parse import urlsplit
 
+import pytest
 import websocket
 from playwright.sync_api import Browser
 
-from scripts.static_server import Handler
+from scripts.static_server import Handler, Unchanging, server
+from tests.site.conftest import CALM
 
 PATIENCE = 120.0  # s
 STARTS = (15.0, 30.0, PATIENCE)  # s that WebKit is given to report, each time it is started
+LEAN = {"JSC_useOMGJIT": "0", "WEBKIT_DISABLE_COMPOSITING_MODE": "1"}
+"""WebKit without its second, slower pass over Python's wasm, and without layers, which a machine that has no graphics
+lays over one another on its processor: two thirds of what a visit took."""
 
 
 class Engine(Protocol):
@@ -50,7 +56,43 @@ class Engine(Protocol):
         """Replace what stands in a text box, key by key."""
 
 
-class Shelf(Handler):
+class Prepared(Handler):
+    """The built site, some scripts of which come with something before them; the first of all makes it calm."""
+
+    before: ClassVar[dict[str, str]] = {}
+
+    def do_GET(self) -> None:  # noqa: N802 (http.server's name)
+        name = urlsplit(self.path).path.rpartition("/")[2]
+        before = [*([CALM] if name == "early.js" else []), *([self.before[name]] if name in self.before else [])]
+        if not before:
+            return super().do_GET()
+        file = Path(self.translate_path(self.path))
+        return self.reply("\n".join([*before, file.read_text(encoding="utf-8")]))
+
+    def reply(self, script: str) -> None:
+        body = script.encode()
+        self.send_response(HTTPStatus.OK)
+        self.send_header("Content-Type", "text/javascript")
+        self.send_header("Content-Length", str(len(body)))
+        self.end_headers()
+        self.wfile.write(body)
+
+
+class Calm(Prepared, Unchanging):
+    """The built site, where nothing but what is asked for is done."""
+
+
+@pytest.fixture(scope="module")
+def calm(site: Path) -> Iterator[str]:
+    """Where the site is served calm; that each engine keeps it and answers without a network is test_offline.py's."""
+    running = server("127.0.0.1", 0, site, Calm)
+    threading.Thread(target=running.serve_forever, daemon=True).start()
+    yield f"http://127.0.0.1:{running.server_address[1]}"
+    running.shutdown()
+    running.server_close()
+
+
+class Shelf(Prepared):
     """The built site below /book/, asked for as a proxy is: so a name that no one has leads here.
 
     To a browser, http and a name other than localhost is an insecure context, as on a shop's own network.
@@ -143,18 +185,26 @@ class Firefox:
         url = f"ws://127.0.0.1:{port}/session"
         self._socket = websocket.create_connection(url, timeout=PATIENCE, suppress_origin=True)
         self._last = 0
+        self._answers: dict[int | None, Any] = {}
         capabilities = self._send("session.new", capabilities=through(proxy))["capabilities"]
         self.version = f"Firefox {capabilities['browserVersion']}"
         self._context = self._send("browsingContext.getTree")["contexts"][0]["context"]
 
-    def _send(self, method: str, **params: Any) -> Any:
+    def _ask(self, method: str, **params: Any) -> int:
         self._last += 1
         self._socket.send(json.dumps({"id": self._last, "method": method, "params": params}))
-        while True:
+        return self._last
+
+    def _answer(self, asked: int) -> Any:
+        while asked not in self._answers:
             answer = json.loads(self._socket.recv())
-            if answer.get("id") == self._last:
-                assert answer["type"] == "success", answer
-                return answer["result"]
+            self._answers[answer.get("id")] = answer
+        answer = self._answers.pop(asked)
+        assert answer["type"] == "success", answer
+        return answer["result"]
+
+    def _send(self, method: str, **params: Any) -> Any:
+        return self._answer(self._ask(method, **params))
 
     def open(self, address: str) -> None:
         with suppress(
@@ -189,13 +239,29 @@ class Firefox:
 
         assert until(typed), f"{selector} does not take {text}"
 
-    def print(self, width: float, height: float, margin: float) -> bytes:
-        """Return the page as a PDF, in its own size; paper and margin in millimetres."""
-        paper = {"width": width / 10, "height": height / 10}
+    def open_tab(self, address: str) -> str:
+        """Go there in a tab of its own, and return its name."""
+        self._context = str(self._send("browsingContext.create", type="tab")["context"])
+        self.open(address)
+        return self._context
+
+    def print(self, tabs: list[str], papers: list[tuple[float, float]], margin: float) -> list[list[bytes]]:
+        """Return each tab's page as PDFs, one a paper; paper and margin in millimetres.
+
+        All are asked for at once: before each sheet it waits for half a second.
+        """
         margins = dict.fromkeys(("top", "bottom", "left", "right"), margin / 10)
-        given = {"page": paper, "margin": margins, "background": True, "shrinkToFit": False}
-        printed = self._send("browsingContext.print", context=self._context, **given)
-        return base64.b64decode(printed["data"])
+        given = {"margin": margins, "background": True, "shrinkToFit": False}
+        asked = [
+            [
+                self._ask(
+                    "browsingContext.print", context=tab, page={"width": width / 10, "height": height / 10}, **given
+                )
+                for width, height in papers
+            ]
+            for tab in tabs
+        ]
+        return [[base64.b64decode(self._answer(one)["data"]) for one in of_tab] for of_tab in asked]
 
     def close(self) -> None:
         with suppress(websocket.WebSocketException, OSError):
@@ -285,7 +351,7 @@ def webkit(proxy: str) -> Iterator[WebKit]:
     with started([screen, "-displayfd", "1", "-screen", "0", "1280x900x24"], stdout=subprocess.PIPE) as xvfb:
         display = f":{xvfb.stdout.readline().strip()}" if xvfb.stdout else ""
         assert re.fullmatch(r":\d+", display), "Xvfb does not start"
-        environment = os.environ | {"DISPLAY": display}
+        environment = os.environ | LEAN | {"DISPLAY": display}
         for patience in STARTS:
             port = free_port()
             with started([driver, f"--port={port}"], env=environment, stdout=subprocess.DEVNULL):

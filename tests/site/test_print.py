@@ -9,7 +9,7 @@ from __future__ import annotations
 import io
 import re
 import unicodedata
-from collections.abc import Iterator
+from dataclasses import dataclass
 
 import pytest
 from pypdf import PageObject, PdfReader
@@ -17,7 +17,9 @@ from pypdf._text_extraction._layout_mode._fixed_width_page import text_show_oper
 from pypdf.generic import ContentStream
 
 from tests.site.conftest import SETTLED
-from tests.site.engines import Firefox, Missing, firefox, until, webkit
+from tests.site.engines import Firefox, Missing, calm, firefox, until, webkit
+
+__all__ = ["calm"]
 
 PAPERS = {"A4": (210, 297), "Letter": (215.9, 279.4)}
 """Millimetres: ISO 216; ANSI/ASME Y14.1."""
@@ -52,14 +54,29 @@ return [...document.querySelectorAll("article :is(p, li, td, th, h1, h2, h3, fig
 """
 
 
+@dataclass(frozen=True)
+class Printed:
+    """What a page says on the screen, and what each paper has of it."""
+
+    blocks: list[str]
+    papers: dict[str, PdfReader]
+
+
 @pytest.fixture(scope="module")
-def printer() -> Iterator[Firefox]:
+def printed(calm: str) -> dict[str, Printed]:
+    blocks, tabs = [], []
     try:
-        with firefox(NO_PROXY) as running:
-            assert isinstance(running, Firefox)
-            yield running
+        with firefox(NO_PROXY) as printer:
+            assert isinstance(printer, Firefox)
+            for path in PAGES:
+                tabs.append(printer.open_tab(f"{calm}/{path}"))
+                assert until(lambda: printer.run(f"return ({SETTLED})")), "the scripts did not come"
+                blocks.append([letters(block.replace("¶", "")) for block in printer.run(BLOCKS)])
+            pdfs = printer.print(tabs, list(PAPERS.values()), MARGIN)
     except Missing as missing:
         pytest.skip(str(missing))
+    papers = [dict(zip(PAPERS, (PdfReader(io.BytesIO(pdf)) for pdf in of_page), strict=True)) for of_page in pdfs]
+    return {path: Printed(*both) for path, *both in zip(PAGES, blocks, papers, strict=True)}
 
 
 def lines(sheet: PageObject) -> list[tuple[str, float, float]]:
@@ -76,33 +93,29 @@ def letters(text: str) -> str:
 
 @pytest.mark.parametrize("paper", PAPERS)
 @pytest.mark.parametrize("path", PAGES)
-def test_firefox_cuts_and_loses_nothing(printer, address, path, paper):
-    width, height = PAPERS[paper]
-    printer.open(f"{address}/{path}")
-    assert until(lambda: printer.run(f"return ({SETTLED})")), "the scripts did not come"
-    blocks = [letters(block.replace("¶", "")) for block in printer.run(BLOCKS)]
-    pdf = PdfReader(io.BytesIO(printer.print(width, height, MARGIN)))
-    room = (width - 2 * MARGIN) / POINT
-    printed = [line for sheet in pdf.pages for line in lines(sheet)]
-    assert len(printed) > 20
-    cut = [line for line in printed if line[1] < -1 or line[2] > room + 1]
+def test_firefox_cuts_and_loses_nothing(printed, path, paper):
+    blocks, pdf = printed[path].blocks, printed[path].papers[paper]
+    room = (PAPERS[paper][0] - 2 * MARGIN) / POINT
+    there = [line for sheet in pdf.pages for line in lines(sheet)]
+    assert len(there) > 20
+    cut = [line for line in there if line[1] < -1 or line[2] > room + 1]
     assert not cut
-    assert "Start" not in [text for text, _, _ in printed]  # a button is no use on paper
-    there = letters("".join(sheet.extract_text() for sheet in pdf.pages))
+    assert "Start" not in [text for text, _, _ in there]  # a button is no use on paper
+    text = letters("".join(sheet.extract_text() for sheet in pdf.pages))
     assert len(blocks) > 3
-    lost = [block for block in blocks if block[:20] not in there or block[-20:] not in there]
+    lost = [block for block in blocks if block[:20] not in text or block[-20:] not in text]
     assert len(lost) <= len(blocks) / 10, lost  # one that runs over the end of a column can fall into two
 
 
-@pytest.mark.parametrize("paper", PAPERS)
-def test_webkit_lays_nothing_out_beyond_the_paper(address, paper):
+def test_webkit_lays_nothing_out_beyond_the_paper(calm):
     try:
         with webkit(NO_PROXY) as engine:
             for path in PAGES:
-                engine.open(f"{address}/{path}")
-                engine.resize(round((PAPERS[paper][0] - 2 * MARGIN) / 25.4 * 96), 900)
+                engine.open(f"{calm}/{path}")
                 engine.run(PRINT_RULES)
                 assert engine.run("return getComputedStyle(document.querySelector('.md-header')).display") == "none"
-                assert engine.run(TOO_WIDE) == [], path
+                for paper, (width, _) in PAPERS.items():
+                    engine.resize(round((width - 2 * MARGIN) / 25.4 * 96), 900)
+                    assert engine.run(TOO_WIDE) == [], (path, paper)
     except Missing as missing:
         pytest.skip(str(missing))

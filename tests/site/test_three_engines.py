@@ -13,18 +13,22 @@ from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass
 from http.server import ThreadingHTTPServer
 from pathlib import Path
-from typing import Any, ClassVar
+from typing import Any
 from urllib.parse import urlsplit
 
 import pytest
 
 from calculators import read_card
-from scripts.static_server import Unchanging, server
-from tests.site.engines import Engine, Missing, Shelf, chromium, firefox, until, webkit
+from scripts.static_server import server
+from tests.examples import wide
+from tests.site.engines import Calm, Engine, Missing, Shelf, calm, chromium, firefox, until, webkit
+
+__all__ = ["calm"]
 
 ROOT = Path(__file__).resolve().parents[2]
 ON_A_SHELF = f"http://{Shelf.HOST}/book"
-TORQUE, RATIO = "torque.wrench", "compression.ratio"
+TORQUE, RATIO, FOUND = "torque.wrench", "compression.ratio", "lash.found"
+EXAMPLES = [read_card(path).title for path in sorted((ROOT / "docs/engines").glob("*-f?.yml"))]
 
 
 @dataclass(frozen=True)
@@ -148,17 +152,21 @@ def answers(engine: Engine, question: str, words: str) -> None:
     shows(engine, question, ANSWER, words)
 
 
-def works_out(engine: Engine, root: str, visit: Visit) -> None:
-    go(engine, root + page_of(visit.question))
+def works_out(engine: Engine, visit: Visit) -> None:
     for box, text in visit.typed.items():
         type_into(engine, visit.question, box, text)
     answers(engine, visit.question, visit.words)
 
 
-@pytest.mark.parametrize("visit", VISITS, ids=lambda visit: visit.question)
-def test_works_out_typed_readings_and_names_a_slip(engine, address, visit):
-    begin_anew(engine, address)
-    works_out(engine, address, visit)
+HERE, ON_THE_SHELF = VISITS[:1], VISITS[1:]  # each question once in each engine; who has time plays each on both
+
+
+def visits(usual: list[Visit]) -> pytest.MarkDecorator:
+    params = [pytest.param(one, id=one.question, marks=[] if one in usual else wide) for one in VISITS]
+    return pytest.mark.parametrize("visit", params)
+
+
+def names_a_slip(engine: Engine, visit: Visit) -> None:
     box, text = visit.slip
     type_into(engine, visit.question, box, text)
     shows(engine, visit.question, f'[data-box="{box}"] .q-error', visit.message)
@@ -166,11 +174,13 @@ def test_works_out_typed_readings_and_names_a_slip(engine, address, visit):
     assert engine.run(VALUE, visit.question, box) == text
 
 
-def test_needs_no_secure_context_and_no_folder_of_its_own(engine, shelf):
+@visits(ON_THE_SHELF)
+def test_needs_no_secure_context_and_no_folder_of_its_own(engine, shelf, visit):
     """Plain http, a name that is not localhost, some port, and a folder that belongs to another site."""
     Shelf.asked = []
-    for visit in VISITS:
-        works_out(engine, ON_A_SHELF, visit)
+    go(engine, ON_A_SHELF + page_of(visit.question))
+    works_out(engine, visit)
+    names_a_slip(engine, visit)
     assert engine.run("return isSecureContext") is False
     assert [path for path in Shelf.asked if not path.startswith("/book/")] == []
 
@@ -274,10 +284,32 @@ def job(engine: Engine, deed: str, *given: Any) -> Any:
     return engine.run("return window.done[0]")
 
 
+IS_HANDED_ON = """
+const is = window.handedOn && location.pathname === new URL(arguments[0]).pathname;
+window.handedOn = false;
+return Boolean(is);
+"""
+READS_NOTHING = """
+const all = [...document.querySelectorAll("bench-question")];
+return !document.querySelector("[data-remove]") && all.every(({ dataset }) => dataset.state === "example");
+"""
+
+
 def begin_anew(engine: Engine, root: str, page: str = "/") -> None:
-    """Throw away what an earlier test typed, on the page that is wanted first; home starts no Python."""
-    go(engine, root + page)
+    """Throw away what an earlier test typed: at home, which starts no Python, or on the page that is handed on."""
+    is_handed_on = engine.run(IS_HANDED_ON, root + page)
+    if not is_handed_on:
+        go(engine, root + "/")
     job(engine, "for (const one of await job.allJobs()) await job.throwAway()")
+    if is_handed_on:
+        assert until(lambda: engine.run(READS_NOTHING)), "the page still shows what was thrown away"
+    elif page != "/":
+        engine.open(root + page)
+
+
+def hand_on(engine: Engine) -> None:
+    """Leave the page to the next test: it has come to its end, and nothing in the page is made up."""
+    engine.run("window.handedOn = true")
 
 
 def stored(engine: Engine) -> dict[str, Any]:
@@ -311,6 +343,11 @@ def preview(engine: Engine, text: str, words: str) -> str:
     return str(engine.run(INCOMING))
 
 
+def taken_in(engine: Engine) -> None:
+    """Wait until the job's page says so; it may still say so of a file before."""
+    assert until(lambda: "The file is taken in" in engine.run(SAID)), engine.run(SAID)
+
+
 def own_card(name: str, torque: str | None = None) -> dict[str, Any]:
     """Return a card of the reader's own: the example's figures, each with a source of theirs."""
     data = json.loads(json.dumps(read_card(ROOT / "docs/engines/marram-f4.yml").data), object_hook=with_own_source)
@@ -323,25 +360,34 @@ def with_own_source(fact: dict[str, Any]) -> dict[str, Any]:
     return fact | {"source": "ours"} if "source" in fact else fact
 
 
-def test_1_a_reading_keeps_its_unit_whatever_is_chosen_later(engine, address):
-    begin_anew(engine, address, page_of(TORQUE))
+@visits(HERE)
+def test_works_out_typed_readings_and_names_a_slip(engine, calm, visit):
+    begin_anew(engine, calm, page_of(visit.question))
+    works_out(engine, visit)
+    names_a_slip(engine, visit)
+    hand_on(engine)
+
+
+def test_1_a_reading_keeps_its_unit_whatever_is_chosen_later(engine, calm):
+    begin_anew(engine, calm, page_of(TORQUE))
     type_into(engine, TORQUE, "target", "30")
     answers(engine, TORQUE, "30 N·m")
     keeps(engine, head_torque="30 N·m")
     job(engine, "await job.chooseCard(given[0])", own_card("Ours", "25 lbf·ft"))
-    go(engine, address + page_of(TORQUE))
+    go(engine, calm + page_of(TORQUE))
     answers(engine, TORQUE, "30 N·m")
     assert [engine.run(VALUE, TORQUE, "target"), engine.run(UNIT, TORQUE, "target")] == ["30", "N·m"]
-    engine.open(f"{address}/job/")
+    engine.open(f"{calm}/job/")
     theirs = stored(engine)
     theirs["readings"]["head_torque"] = {"text": "22", "unit": "lbf·ft", "when": "2099-01-01T00:00:00.000Z"}
     preview(engine, as_file(theirs), "30 N·m gives way to 22 lbf·ft")
     assert engine.run(PRESS, "Take it in")
     keeps(engine, head_torque="22 lbf·ft")
+    hand_on(engine)
 
 
-def test_2_the_preview_names_what_goes_and_only_that_goes(engine, address):
-    begin_anew(engine, address)
+def test_2_the_preview_names_what_goes_and_only_that_goes(engine, calm):
+    begin_anew(engine, calm, "/job/")
     job(
         engine,
         """await job.keepReadings({ bore: { text: "80.1", unit: "mm" }, stroke: { text: "74", unit: "mm" } }, null);
@@ -350,7 +396,6 @@ def test_2_the_preview_names_what_goes_and_only_that_goes(engine, address):
            await job.chooseCard(given[0]);""",
         own_card("Ours"),
     )
-    engine.open(f"{address}/job/")
     later = "2099-01-01T00:00:00.000Z"
     theirs = stored(engine)
     theirs = {key: theirs[key] for key in ("id", "made", "changed")} | {
@@ -371,18 +416,19 @@ def test_2_the_preview_names_what_goes_and_only_that_goes(engine, address):
     assert "R. Tide" not in told
     assert "74" not in told
     assert engine.run(PRESS, "Take it in")
-    assert until(lambda: "The file is taken in" in engine.run(SAID))
+    keeps(engine, stroke="74 mm")
+    taken_in(engine)
     after = stored(engine)
     assert after["readings"].keys() == {"stroke"}
     assert after["notes"] == []
     assert after["about"] == {"owner": "R. Tide", "fitter": "A. Holm"}
     assert (after["card"]["name"], [one["data"]["name"] for one in after["cards_aside"]]) == ("dunlin-f2", ["Ours"])
+    hand_on(engine)
 
 
-def test_3_what_is_typed_between_preview_and_taking_in_stays(engine, address):
-    begin_anew(engine, address)
+def test_3_what_is_typed_between_preview_and_taking_in_stays(engine, calm):
+    begin_anew(engine, calm, "/job/")
     job(engine, 'await job.keepReadings({ bore: { text: "80", unit: "mm" } }, null)')
-    engine.open(f"{address}/job/")
     theirs = stored(engine)
     theirs["readings"]["bore"] |= {
         "text": "80.2",
@@ -394,10 +440,11 @@ def test_3_what_is_typed_between_preview_and_taking_in_stays(engine, address):
     assert engine.run(PRESS, "Take it in")
     assert until(lambda: "Something was typed since you looked" in engine.run(SAID)), engine.run(SAID)
     keeps(engine, bore="80.9 mm")
+    hand_on(engine)
 
 
-def test_4_what_a_full_storage_refused_goes_in_with_the_next_entry_and_over_a_reload(engine, address):
-    begin_anew(engine, address, page_of(TORQUE))
+def test_4_what_a_full_storage_refused_goes_in_with_the_next_entry_and_over_a_reload(engine, calm):
+    begin_anew(engine, calm, page_of(TORQUE))
     type_into(engine, TORQUE, "target", "30")
     keeps(engine, head_torque="30 N·m")
     answers(engine, TORQUE, "30 N·m")  # the boxes that it brings are there
@@ -412,13 +459,33 @@ def test_4_what_a_full_storage_refused_goes_in_with_the_next_entry_and_over_a_re
     engine.run("window.full = true")
     type_into(engine, TORQUE, "passes", "5")
     assert until(lambda: "Not kept yet:" in engine.run(NOTICE))
-    go(engine, address + page_of(TORQUE))  # and there is room again
+    go(engine, calm + page_of(TORQUE))  # and there is room again
     assert until(lambda: engine.run(VALUE, TORQUE, "passes") == "5")
     keeps(engine, head_torque="31 N·m", passes="5")
+    hand_on(engine)
 
 
-def test_4_a_reading_typed_again_after_the_clock_was_put_back_is_in_the_job_s_own_export(engine, address):
-    begin_anew(engine, address, page_of(TORQUE))
+def test_4_a_tab_cut_in_mid_write_loses_nothing(engine, calm):
+    if "WebKit" in engine.version:
+        pytest.xfail("its page that was left still holds the storage's lock: the cut is not made up as it happens")
+    begin_anew(engine, calm, page_of(TORQUE))
+    type_into(engine, TORQUE, "target", "30")
+    keeps(engine, head_torque="30 N·m")
+    answers(engine, TORQUE, "30 N·m")  # the boxes that it brings are there
+    engine.run(HOLD)  # another tab is at it: no write of this one comes to an end
+    assert until(lambda: engine.run("return Boolean(window.held)"))
+    type_into(engine, TORQUE, "target", "32")
+    assert until(lambda: '"32"' in engine.run(UNSAVED)), engine.run(UNSAVED)
+    go(engine, calm + page_of(TORQUE))
+    assert until(lambda: engine.run(VALUE, TORQUE, "target") == "32")
+    type_into(engine, TORQUE, "passes", "4")
+    keeps(engine, head_torque="32 N·m", passes="4")
+    assert until(lambda: engine.run(UNSAVED) == "")
+    hand_on(engine)
+
+
+def test_4_a_reading_typed_again_after_the_clock_was_put_back_is_in_the_job_s_own_export(engine, calm):
+    begin_anew(engine, calm, page_of(TORQUE))
     type_into(engine, TORQUE, "target", "30")
     keeps(engine, head_torque="30 N·m")
     engine.run(CLOCK, 5)
@@ -430,36 +497,148 @@ def test_4_a_reading_typed_again_after_the_clock_was_put_back_is_in_the_job_s_ow
     keeps(engine, head_torque="33 N·m")
     mine = stored(engine)
     assert mine["gone"] == {}
-    engine.open(f"{address}/job/")
+    engine.open(f"{calm}/job/")
     preview(engine, as_file(mine), "0 taken out")
     assert engine.run(PRESS, "Take it in")
+    taken_in(engine)  # and not left while it is
     keeps(engine, head_torque="33 N·m")
 
 
-def test_4_a_tab_cut_in_mid_write_loses_nothing(engine, address):
-    if "WebKit" in engine.version:
-        pytest.xfail("its page that was left still holds the storage's lock: the cut is not made up as it happens")
-    begin_anew(engine, address, page_of(TORQUE))
+def test_6_what_the_boxes_take_can_be_restored_and_one_bad_entry_takes_no_other_with_it(engine, calm):
+    begin_anew(engine, calm, page_of(TORQUE))
     type_into(engine, TORQUE, "target", "30")
-    keeps(engine, head_torque="30 N·m")
-    answers(engine, TORQUE, "30 N·m")  # the boxes that it brings are there
-    engine.run(HOLD)  # another tab is at it: no write of this one comes to an end
-    assert until(lambda: engine.run("return Boolean(window.held)"))
-    type_into(engine, TORQUE, "target", "32")
-    assert until(lambda: '"32"' in engine.run(UNSAVED)), engine.run(UNSAVED)
-    go(engine, address + page_of(TORQUE))
-    assert until(lambda: engine.run(VALUE, TORQUE, "target") == "32")
-    type_into(engine, TORQUE, "passes", "4")
-    keeps(engine, head_torque="32 N·m", passes="4")
-    assert until(lambda: engine.run(UNSAVED) == "")
+    job(
+        engine,
+        """await job.keepReadings({ stroke: { text: "7".repeat(3007), called: "Stroke" } }, null);
+                   await job.keepReadings({ bore: { text: "8".repeat(2000), unit: "mm" } }, null);
+                   await job.write("about.owner", "R. Tide", null)""",
+    )
+    assert until(lambda: "longer than 2000 characters: Stroke" in engine.run(NOTICE)), engine.run(NOTICE)
+    keeps(engine, head_torque="30 N·m", bore="8" * 2000 + " mm")
+    engine.open(f"{calm}/job/")
+    assert until(lambda: engine.run(RECEIVE, "no file") is True)
+    engine.run(KEEP_EXPORTS)
+    assert engine.run(PRESS, "Export this job")
+    assert until(lambda: engine.run("return Boolean(window.exported)"))
+    backup = json.loads(engine.run("return window.exported"))
+    backup["jobs"][0]["readings"]["stroke"] = {"text": "7" * 3007, "when": backup["jobs"][0]["made"]}
+    job(engine, "await job.throwAway()")
+    keeps(engine)
+    told = preview(engine, json.dumps(backup), "a new job with")
+    assert "jobs/0/readings/stroke" in told
+    assert engine.run(PRESS, "Take it in")
+    keeps(engine, head_torque="30 N·m", bore="8" * 2000 + " mm")
+    assert stored(engine)["about"] == {"owner": "R. Tide"}
+    taken_in(engine)
+    hand_on(engine)
 
 
-class Broken(Unchanging):
-    """The built site, some files of which come broken: cut short, never, or with something before them."""
+def test_7_what_is_taken_out_can_be_put_back_as_it_was(engine, calm):
+    begin_anew(engine, calm, "/job/")
+    job(engine, 'await job.keepReadings({ bore: { text: "3.15", unit: "in" } }, null)')
+    before = stored(engine)["readings"]["bore"]
+    take_out = (
+        "const out = document.querySelector('[data-remove=\"readings bore\"]'); out?.click(); return Boolean(out)"
+    )
+    assert until(lambda: engine.run(take_out))
+    keeps(engine)
+    assert until(lambda: engine.run(PRESS, "Put it back"))
+    keeps(engine, bore="3.15 in")
+    after = stored(engine)
+    assert {key: after["readings"]["bore"][key] for key in before} == before
+    assert after["gone"] == {}
+    hand_on(engine)
+
+
+def test_7_a_job_that_is_thrown_away_takes_the_bytes_of_its_photographs_along(engine, calm):
+    if "WebKit" in engine.version:
+        pytest.xfail("driven by WebDriver its session keeps no Blob: UnknownError where one is stored")
+    begin_anew(engine, calm, "/job/")
+    job(
+        engine,
+        'await job.addPhotograph(new Blob(["picture"], { type: "image/jpeg" }), { caption: "", width: 1, height: 1 })',
+    )
+    assert len(stored(engine)["pictures"]) == 1
+    engine.run("window.confirm = () => true")
+    assert until(lambda: engine.run(PRESS, "Throw this job away"))
+    assert until(lambda: engine.run("return Boolean(document.querySelector('.bench-job-thrown button'))"))
+    assert len(stored(engine)["pictures"]) == 1  # for a day
+    assert until(lambda: engine.run(PRESS, "Delete it for good") and stored(engine)["pictures"] == [])
+    assert stored(engine)["readings"] == {}
+
+
+CHOOSE = """
+const box = document.querySelector(arguments[0]);
+if (!box?.querySelector(`option[value="${arguments[1]}"]`)) return false;
+box.value = arguments[1];
+for (const kind of ["input", "change"]) box.dispatchEvent(new Event(kind, { bubbles: true }));
+return true;
+"""
+TAP = """
+const all = [...document.querySelectorAll(arguments[0])].filter((one) => one.checkVisibility() && !one.disabled);
+const [one] = all.filter(({ innerText }) => innerText.startsWith(arguments[1]));
+one?.click();
+return Boolean(one);
+"""
+TEXT = """
+const all = [...document.querySelectorAll(arguments[0])];
+return all.map(({ innerText }) => innerText).join(" ").replaceAll("\u00a0", " ");
+"""
+PRINTED = """
+const one = document.querySelector("[data-paper=handover]");
+one?.click();
+return Boolean(one && window.printed);
+"""
+
+
+def test_a_short_job_in_the_other_engines(engine, calm):
+    """From the layout to the handover, with a reload between."""
+    if "Chromium" in engine.version:
+        pytest.skip("test_whole_job.py plays it whole")
+    begin_anew(engine, calm, "/job/engine-card/")
+
+    def tap(selector: str, words: str = "") -> None:
+        assert until(lambda: engine.run(TAP, selector, words)), (selector, words)
+
+    def says(selector: str, words: str) -> None:
+        assert until(lambda: words in engine.run(TEXT, selector)), (words, engine.run(TEXT, selector))
+
+    tap(".bench-begin > summary")
+    assert engine.run(CHOOSE, "#bench-begin-layout", "layout-flat-twin")
+    boxes = {"name": "Turnstone F2", "torques-cylinder_head": "28 lbf·ft", "clearances-inlet": "0.12"}
+    for key, text in (boxes | {"clearances-exhaust": "0.17"}).items():
+        engine.type(f"#bench-begin-{key}", text)
+    tap(".bench-begin button", "Make this")
+    says(".bench-status", "What else a question needs")
+    go(engine, calm + page_of(TORQUE))
+    says(f'[name="{TORQUE}"] .q-whose', "Still needed: stud pattern")
+    assert until(lambda: engine.run(CHOOSE, f'[name="{TORQUE}"] [name="pattern"]', "4"))
+    shows(engine, TORQUE, ".q-headline", "9 → 19 → 28 lbf·ft")
+    tap(f'[name="{TORQUE}"] .q-done')
+    says(f'[name="{TORQUE}"] .q-done', "On the job sheet")
+    go(engine, calm + page_of(FOUND))
+    says(f'[name="{FOUND}"] .q-whose', "Still needed: screw pitch")
+    tap(f'[name="{FOUND}"] .q-one-by-one')
+    for place, gap in (("Cylinder 1", "0.10"), ("Cylinder 1", "0.15"), ("Cylinder 2", "0.12"), ("Cylinder 2", "0.16")):
+        says(".pad-thing", place)
+        engine.type("#pad-entry", gap)
+        before = engine.run(TEXT, ".pad-top span")
+        tap(".pad-keys .bench-follow-next")
+        assert until(lambda before=before: engine.run(TEXT, ".pad-top span") != before)
+    go(engine, f"{calm}/job/")
+    engine.run("window.print = () => (window.printed = document.querySelector('.bench-paper').innerText)")
+    assert until(lambda: engine.run(PRINTED))
+    told = engine.run("return window.printed").replace("\u00a0", " ")
+    for words in ("Turnstone F2", "28 lbf·ft", "0.10", "0.16"):
+        assert words in told, (words, told)
+    assert not [example for example in EXAMPLES if example in told]
+
+
+class Broken(Calm):
+    """The built site, some files of which come broken: cut short, or never."""
 
     cut: frozenset[str] = frozenset()
     hang: frozenset[str] = frozenset()
-    before: ClassVar[dict[str, bytes]] = {}
     goes_on = threading.Event()
 
     def do_GET(self) -> None:  # noqa: N802 (http.server's name)
@@ -467,19 +646,9 @@ class Broken(Unchanging):
         if any(folder in path for folder in self.hang):
             self.goes_on.wait(300)
             return self.send_error(503)
-        name = path.rpartition("/")[2]
-        if name in self.cut:
-            return self.reply(b"const cut = {")
-        if name in self.before:
-            return self.reply(self.before[name] + Path(self.translate_path(path)).read_bytes())
+        if path.rpartition("/")[2] in self.cut:
+            return self.reply("const cut = {")
         return super().do_GET()
-
-    def reply(self, body: bytes) -> None:
-        self.send_response(200)
-        self.send_header("Content-Type", "text/javascript")
-        self.send_header("Content-Length", str(len(body)))
-        self.end_headers()
-        self.wfile.write(body)
 
 
 @contextmanager
@@ -500,8 +669,15 @@ NOTICES = """
 const all = [...document.querySelectorAll(".bench-not-running")];
 return all.filter((one) => one.checkVisibility({ visibilityProperty: true })).map((one) => one.innerText);
 """
+LATE = """
+// what comes late comes now
+const late = document.getAnimations().filter(({ animationName }) => animationName === "bench-late");
+const waits = late.map((one) => String(one.effect.getTiming().delay));
+late.forEach((one) => one.finish());
+return [...new Set(waits)];
+"""
 BOXES = "return [...document.querySelectorAll('.q-form [data-path]')].filter((one) => one.checkVisibility()).length"
-LONG_WAITS = b"""
+LONG_WAITS = """
 {
   const later = setTimeout;
   const long = (window.longWaits = []);
@@ -520,6 +696,7 @@ NOT_RUNNING = "This question is not running: nothing typed here is answered."
 def test_5_a_question_whose_script_is_cut_says_so_and_takes_nothing(engine, site):
     with broken(site, cut=frozenset({"bench-question.js"})) as address:
         go(engine, address + page_of(TORQUE))
+        assert engine.run(LATE) == ["4000"]
         assert until(lambda: len(engine.run(NOTICES)) == 1), engine.run(NOTICES)
         assert engine.run(NOTICES)[0].startswith(NOT_RUNNING)
         assert engine.run(BOXES) == 0
@@ -540,81 +717,23 @@ def test_5_while_python_does_not_come_no_answer_stands_beside_what_is_typed(engi
         engine.open("about:blank")
 
 
-def test_6_what_the_boxes_take_can_be_restored_and_one_bad_entry_takes_no_other_with_it(engine, address):
-    begin_anew(engine, address, page_of(TORQUE))
-    type_into(engine, TORQUE, "target", "30")
-    job(
-        engine,
-        """await job.keepReadings({ stroke: { text: "7".repeat(3007), called: "Stroke" } }, null);
-                   await job.keepReadings({ bore: { text: "8".repeat(2000), unit: "mm" } }, null);
-                   await job.write("about.owner", "R. Tide", null)""",
-    )
-    assert until(lambda: "longer than 2000 characters: Stroke" in engine.run(NOTICE)), engine.run(NOTICE)
-    keeps(engine, head_torque="30 N·m", bore="8" * 2000 + " mm")
-    engine.open(f"{address}/job/")
-    assert until(lambda: engine.run(RECEIVE, "no file") is True)
-    engine.run(KEEP_EXPORTS)
-    assert engine.run(PRESS, "Export this job")
-    assert until(lambda: engine.run("return Boolean(window.exported)"))
-    backup = json.loads(engine.run("return window.exported"))
-    backup["jobs"][0]["readings"]["stroke"] = {"text": "7" * 3007, "when": backup["jobs"][0]["made"]}
-    job(engine, "await job.throwAway()")
-    keeps(engine)
-    told = preview(engine, json.dumps(backup), "a new job with")
-    assert "jobs/0/readings/stroke" in told
-    assert engine.run(PRESS, "Take it in")
-    keeps(engine, head_torque="30 N·m", bore="8" * 2000 + " mm")
-    assert stored(engine)["about"] == {"owner": "R. Tide"}
-
-
-def test_7_what_is_taken_out_can_be_put_back_as_it_was(engine, address):
-    begin_anew(engine, address)
-    job(engine, 'await job.keepReadings({ bore: { text: "3.15", unit: "in" } }, null)')
-    before = stored(engine)["readings"]["bore"]
-    engine.open(f"{address}/job/")
-    take_out = (
-        "const out = document.querySelector('[data-remove=\"readings bore\"]'); out?.click(); return Boolean(out)"
-    )
-    assert until(lambda: engine.run(take_out))
-    keeps(engine)
-    assert until(lambda: engine.run(PRESS, "Put it back"))
-    keeps(engine, bore="3.15 in")
-    after = stored(engine)
-    assert {key: after["readings"]["bore"][key] for key in before} == before
-    assert after["gone"] == {}
-
-
-def test_7_a_job_that_is_thrown_away_takes_the_bytes_of_its_photographs_along(engine, address):
-    if "WebKit" in engine.version:
-        pytest.xfail("driven by WebDriver its session keeps no Blob: UnknownError where one is stored")
-    begin_anew(engine, address)
-    job(
-        engine,
-        'await job.addPhotograph(new Blob(["picture"], { type: "image/jpeg" }), { caption: "", width: 1, height: 1 })',
-    )
-    assert len(stored(engine)["pictures"]) == 1
-    engine.open(f"{address}/job/")
-    engine.run("window.confirm = () => true")
-    assert until(lambda: engine.run(PRESS, "Throw this job away"))
-    assert until(lambda: engine.run("return Boolean(document.querySelector('.bench-job-thrown button'))"))
-    assert len(stored(engine)["pictures"]) == 1  # for a day
-    assert until(lambda: engine.run(PRESS, "Delete it for good") and stored(engine)["pictures"] == [])
-    assert stored(engine)["readings"] == {}
-
-
-BLOCKED = b"""
+BLOCKED = """
 for (const name of ["indexedDB", "localStorage", "sessionStorage"])
   Object.defineProperty(window, name, { get() { throw new DOMException("blocked", "SecurityError"); } });
 """
 FORGETS = "This browser keeps nothing"
 
 
-@pytest.mark.parametrize("page", [page_of(TORQUE), page_of(RATIO), "/build/tighten-a-head-down/", "/job/engine-card/"])
-def test_7_with_its_storage_blocked_each_page_that_takes_something_says_so(engine, site, page):
+@pytest.fixture(scope="module")
+def blocked(site: Path) -> Iterator[str]:
     with broken(site, before={"early.js": BLOCKED}) as address:
-        go(engine, address + page)
-        assert until(lambda: FORGETS in engine.run(NOTICE)), engine.run(NOTICE)
-        if page == page_of(TORQUE):
-            type_into(engine, TORQUE, "target", "40")  # and answers all the same
-            answers(engine, TORQUE, "40 N·m")
-        engine.open("about:blank")
+        yield address
+
+
+@pytest.mark.parametrize("page", [page_of(TORQUE), page_of(RATIO), "/build/tighten-a-head-down/", "/job/engine-card/"])
+def test_7_with_its_storage_blocked_each_page_that_takes_something_says_so(engine, blocked, page):
+    go(engine, blocked + page)
+    assert until(lambda: FORGETS in engine.run(NOTICE)), engine.run(NOTICE)
+    if page == page_of(TORQUE):
+        type_into(engine, TORQUE, "target", "40")  # and answers all the same
+        answers(engine, TORQUE, "40 N·m")

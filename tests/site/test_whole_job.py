@@ -8,23 +8,18 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
-from http.server import ThreadingHTTPServer
 
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
 
-from calculators import read_card
+from tests.examples import IS_WIDE
 from tests.site.conftest import PHONE, kept_job, question
-from tests.site.engines import Engine, Missing, firefox, until, webkit
-from tests.site.test_three_engines import CLOCK, ROOT, SHOWN, go, page_of, shelf
-
-__all__ = ["shelf"]
+from tests.site.test_three_engines import CLOCK, EXAMPLES, page_of
 
 WRENCH, PLAN, FOUND = "torque.wrench", "lash.plan", "lash.found"
 CLOSING, PRESSURE = "sealing.closing", "running_in.oil_pressure"
 START = "/run/first-start/"
 NAME = "Turnstone F4"
-EXAMPLES = [read_card(path).title for path in sorted((ROOT / "docs/engines").glob("*-f?.yml"))]
 ONCE = {  # boxes, taps and screens of the same tasks in the first edition, measured at 360 × 740
     "card": {"boxes": 14 + 137},
     "tighten": {"taps": 4, "screens": 11.9},
@@ -41,6 +36,7 @@ one => {
 }
 """
 BELOW = "one => one.scrollHeight - one.clientHeight - one.scrollTop > 8"
+NO_REHEARSAL = "window.requestIdleCallback = (deed, limit) => limit && setTimeout(deed);"  # keeping it offline has one
 WATCH = """
 addEventListener("click", ({ isTrusted, target }) => isTrusted && !target.closest(".pad-key") && tell("taps", 1), true);
 addEventListener("input", ({ target }) => tell("typed", target.dataset.path ?? target.id), true);
@@ -62,8 +58,8 @@ class Count:
 class Hand:
     """Whoever does the job, by touch or by keys alone."""
 
-    def __init__(self, context: BrowserContext, address: str, by_keys: bool) -> None:
-        self.context, self.address, self.by_keys = context, address, by_keys
+    def __init__(self, context: BrowserContext, address: str) -> None:
+        self.context, self.address, self.by_keys = context, address, False
         self.counts: dict[str, Count] = {}
         self.typed: Counter[str] = Counter()
         self.task = ""
@@ -171,12 +167,13 @@ class Hand:
                 return
 
 
-@pytest.fixture(params=["touch", "keys"])
-def hand(request: pytest.FixtureRequest, browser: Browser, address: str) -> Iterator[Hand]:
+@pytest.fixture
+def hand(browser: Browser, address: str) -> Iterator[Hand]:
     context = browser.new_context(
         viewport={"width": PHONE[0], "height": PHONE[1]}, has_touch=True, is_mobile=True, reduced_motion="reduce"
     )
-    hand = Hand(context, address, request.param == "keys")
+    context.add_init_script(NO_REHEARSAL)
+    hand = Hand(context, address)
     yield hand
     context.close()
     assert hand.complaints == []
@@ -201,7 +198,6 @@ def begin_a_card(hand: Hand) -> None:
 
 
 def keep_for_offline(hand: Hand) -> None:
-    hand.page.goto(f"{hand.address}/work-it-out/torque/")
     expect(hand.page.locator("bench-offline")).to_contain_text("Saved for offline use", timeout=60_000)
 
 
@@ -338,14 +334,23 @@ def hand_over(hand: Hand) -> dict[str, str]:
     return papers
 
 
-def test_a_whole_job_in_a_third_of_what_it_took(hand, said):
-    begin_a_card(hand)
-    keep_for_offline(hand)
-    tighten(hand)
-    set_the_lash(hand)
-    another_tab_with_its_clock_put_back(hand)
-    seal(hand)
-    first_start(hand)
+TASKS: dict[Callable[[Hand], None], str] = {
+    begin_a_card: "keys",
+    keep_for_offline: "",
+    tighten: "touch",
+    set_the_lash: "keys",
+    another_tab_with_its_clock_put_back: "",
+    seal: "touch",
+    first_start: "keys",
+}
+"""What is done, and how where each task has one turn; who has time does it all by either."""
+
+
+@pytest.mark.parametrize("way", ["touch", "keys"] if IS_WIDE else ["by turns"])
+def test_a_whole_job_in_a_third_of_what_it_took(hand, said, way):
+    for task, turn in TASKS.items():
+        hand.by_keys = (turn if way == "by turns" else way) == "keys"
+        task(hand)
     papers = hand_over(hand)
     told = papers["handover"]
     for words in (NAME, "R. Tide", "28 lbf·ft", "0.12", "First start", "Still open"):
@@ -354,88 +359,10 @@ def test_a_whole_job_in_a_third_of_what_it_took(hand, said):
         assert not [example for example in EXAMPLES if example in text], name
         assert "example" not in text.lower(), name
     for task, count in hand.counts.items():
-        said(f"whole job, by {'keys' if hand.by_keys else 'touch'}, {task}: {count}")
+        said(f"whole job, by {way.removeprefix('by ')}, {task}: {count}")
     assert [name for name, times in hand.typed.items() if times > 1] == []
     for task, once in ONCE.items():
         took = hand.counts[task]
         for what, much in once.items():
             now = len(took.boxes) if what == "boxes" else getattr(took, what)
             assert now <= much * SHARE, (task, what, now, much)
-
-
-@pytest.fixture(params=["Firefox", "WebKit"])
-def engine(request: pytest.FixtureRequest, shelf: ThreadingHTTPServer) -> Iterator[Engine]:
-    try:
-        with {"Firefox": firefox, "WebKit": webkit}[request.param](f"127.0.0.1:{shelf.server_address[1]}") as running:
-            yield running
-    except Missing as missing:
-        pytest.skip(str(missing))
-
-
-CHOOSE = """
-const box = document.querySelector(arguments[0]);
-if (!box?.querySelector(`option[value="${arguments[1]}"]`)) return false;
-box.value = arguments[1];
-for (const kind of ["input", "change"]) box.dispatchEvent(new Event(kind, { bubbles: true }));
-return true;
-"""
-TAP = """
-const all = [...document.querySelectorAll(arguments[0])].filter((one) => one.checkVisibility() && !one.disabled);
-const [one] = all.filter(({ innerText }) => innerText.startsWith(arguments[1]));
-one?.click();
-return Boolean(one);
-"""
-TEXT = """
-const all = [...document.querySelectorAll(arguments[0])];
-return all.map(({ innerText }) => innerText).join(" ").replaceAll("\u00a0", " ");
-"""
-PRINTED = """
-const one = document.querySelector("[data-paper=handover]");
-one?.click();
-return Boolean(one && window.printed);
-"""
-
-
-def test_a_short_job_in_the_other_engines(engine, address):
-    """From the layout to the handover, with a reload between."""
-
-    def tap(selector: str, words: str = "") -> None:
-        assert until(lambda: engine.run(TAP, selector, words)), (selector, words)
-
-    def shows(selector: str, words: str) -> None:
-        assert until(lambda: words in engine.run(TEXT, selector)), (words, engine.run(TEXT, selector))
-
-    def answers(name: str, words: str) -> None:
-        found = lambda: engine.run(SHOWN, name, ".q-headline")  # noqa: E731
-        assert until(lambda: words in found()), (words, found(), engine.run(SHOWN, name, ".q-whose"))
-
-    go(engine, f"{address}/job/engine-card/")
-    tap(".bench-begin > summary")
-    assert engine.run(CHOOSE, "#bench-begin-layout", "layout-flat-twin")
-    boxes = {"name": "Turnstone F2", "torques-cylinder_head": "28 lbf·ft", "clearances-inlet": "0.12"}
-    for key, text in (boxes | {"clearances-exhaust": "0.17"}).items():
-        engine.type(f"#bench-begin-{key}", text)
-    tap(".bench-begin button", "Make this")
-    shows(".bench-status", "What else a question needs")
-    go(engine, address + page_of(WRENCH))
-    shows(f'[name="{WRENCH}"] .q-whose', "Still needed: stud pattern")
-    assert until(lambda: engine.run(CHOOSE, f'[name="{WRENCH}"] [name="pattern"]', "4"))
-    answers(WRENCH, "9 → 19 → 28 lbf·ft")
-    tap(f'[name="{WRENCH}"] .q-done')
-    shows(f'[name="{WRENCH}"] .q-done', "On the job sheet")
-    go(engine, address + page_of(FOUND))
-    shows(f'[name="{FOUND}"] .q-whose', "Still needed: screw pitch")
-    tap(f'[name="{FOUND}"] .q-one-by-one')
-    for place, gap in (("Cylinder 1", "0.10"), ("Cylinder 1", "0.15"), ("Cylinder 2", "0.12"), ("Cylinder 2", "0.16")):
-        shows(".pad-thing", place)
-        engine.type("#pad-entry", gap)
-        before = engine.run(TEXT, ".pad-top span")
-        tap(".pad-keys .bench-follow-next")
-        assert until(lambda before=before: engine.run(TEXT, ".pad-top span") != before)
-    go(engine, f"{address}/job/")
-    engine.run("window.print = () => (window.printed = document.querySelector('.bench-paper').innerText)")
-    assert until(lambda: engine.run(PRINTED))
-    told = engine.run("return window.printed").replace("\u00a0", " ")
-    for words in ("Turnstone F2", "28 lbf·ft", "0.10", "0.16"):
-        assert words in told, (words, told)
-    assert not [example for example in EXAMPLES if example in told]
