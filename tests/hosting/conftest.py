@@ -19,6 +19,7 @@ import pytest
 from filelock import FileLock
 from playwright.sync_api import Browser, Page, expect
 
+from tests.examples import IS_WIDE
 from tests.site.conftest import answered, fill, says
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -65,14 +66,17 @@ def take_over_python(place: Path) -> None:
 def packed(shared_folder: Path, site: Path) -> Path:
     """Pack a clone that differs from this checkout in all that must not matter; return its ``dist``.
 
-    Its site and its Python for the browser are made anew, once for all that test at the same time; after ours, or
-    two processes would share the processor that one of them has a minute of.
+    Its site, and in a wide run its Python for the browser, are made anew, once for all that test at the same time;
+    after ours, or two processes would share the processor that one of them has a minute of.
     """
     place = shared_folder / "another-place/with a longer path"
     with FileLock(shared_folder / "another-place.lock"):
         if not (place / "dist/SHA256SUMS").exists():
             shutil.rmtree(place, ignore_errors=True)
-            pack_in(clone(place))
+            clone(place)
+            if not IS_WIDE:
+                take_over_python(place)
+            pack_in(place)
     return place / "dist"
 
 
