@@ -178,6 +178,12 @@ def through(proxy: str) -> dict[str, Any]:
     return {"alwaysMatch": {"proxy": {"proxyType": "manual", "httpProxy": proxy, "noProxy": ["127.0.0.1"]}}}
 
 
+STANDS = """
+const came = performance.getEntriesByType("resource").map(({ name }) => name.split("/").at(-1));
+return [location.href, document.readyState, document.scripts.length, ...came];
+"""
+
+
 class Firefox:
     """Speaks WebDriver BiDi: JSON over one WebSocket, each command answered by its id."""
 
@@ -186,6 +192,7 @@ class Firefox:
         self._socket = websocket.create_connection(url, timeout=PATIENCE, suppress_origin=True)
         self._last = 0
         self._answers: dict[int | None, Any] = {}
+        self.hung: list[str] = []  # what it was about where a page did not come to its end at first
         capabilities = self._send("session.new", capabilities=through(proxy))["capabilities"]
         self.version = f"Firefox {capabilities['browserVersion']}"
         self._context = self._send("browsingContext.getTree")["contexts"][0]["context"]
@@ -207,10 +214,17 @@ class Firefox:
         return self._answer(self._ask(method, **params))
 
     def open(self, address: str) -> None:
-        with suppress(
-            websocket.WebSocketTimeoutException
-        ):  # what hangs on a page is no news: each test waits for its sign
-            self._send("browsingContext.navigate", context=self._context, url=address, wait="complete")
+        for _ in range(2):  # now and then a page never comes to its end, and nobody knows why: it is opened anew
+            self._socket.settimeout(PATIENCE / 4)
+            try:
+                self._send("browsingContext.navigate", context=self._context, url=address, wait="complete")
+            except websocket.WebSocketTimeoutException:
+                with suppress(websocket.WebSocketTimeoutException, AssertionError):
+                    self.hung.append(f"{address}: {self.run(STANDS)}")
+            else:
+                return
+            finally:
+                self._socket.settimeout(PATIENCE)  # and if it never comes: each test waits for its own sign
 
     def run(self, body: str, *given: Any) -> Any:
         answer = self._send(

@@ -90,6 +90,8 @@ def engine(request: pytest.FixtureRequest, shelf: ThreadingHTTPServer, said: Cal
         with start as running:
             said(f"engine: {running.version}")
             yield running
+            for hung in getattr(running, "hung", ()):
+                said(f"hung at first: {hung}")
     except Missing as missing:
         pytest.skip(str(missing))
 
