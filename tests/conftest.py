@@ -48,7 +48,7 @@ def said() -> Callable[[str], None]:
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Leave out what is wide; begin with what takes long, so that all processes come to an end together.
+    """Leave out what is wide; begin with what takes long, so that two processes come to an end together.
 
     The first of all needs no site: one process builds it, while another would only wait. The next packs it, which what
     serves the pack would wait for.

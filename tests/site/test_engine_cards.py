@@ -342,6 +342,7 @@ def test_studs_are_placed_on_their_drawing(same_page):
     expect(x).not_to_have_value(placed)
     assert float(x.input_value().removesuffix(" mm")) < 200
     placed = x.input_value()
+    expect(stud).to_have_attribute("data-x", str(float(placed.removesuffix(" mm"))))
     drag(page, stud, 1, 1)  # a tap
     expect(x).to_have_value(placed)
     x.fill("-3.4 in")
