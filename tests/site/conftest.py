@@ -82,7 +82,7 @@ ASKED = """
   const asked = new Map();
   const heard = ({ data }) => {
     told.open.delete(data.id);
-    if (asked.get(data.id)?.want === "questions") told.of = asked.get(data.id);
+    if (asked.get(data.id)?.want === "questions") (told.of = asked.get(data.id)), (told.touched = true);
   };
   window.Worker = class extends Worker {
     constructor(...given) {
@@ -186,6 +186,14 @@ async () => {
   benchTold.shown = {};
 }
 """
+STANDS = """
+() => {
+  const isFolded = (one) => Boolean(one.querySelector(".q-one:not([open])"));
+  const all = [...document.querySelectorAll("bench-question")];
+  return !benchTold.touched || all.every((one) => isFolded(one) || benchTold.shown[one.name]);
+}
+"""
+"""Once Python was asked something, it is asked for each page that is led to: what is there before is drawn anew."""
 NO_QUESTIONS = "/start/safety/"
 _FAILED = pytest.StashKey[bool]()
 
@@ -236,6 +244,7 @@ def same_page(
             page.evaluate(EMPTIED.replace("MODULE", module("job")))
             resized(page, size)
             went(page, path)
+            until(page, lambda: page.evaluate(STANDS))
             return page
         kept.page = page = fresh(browser, viewport={"width": size[0], "height": size[1]}).new_page()
         page.add_init_script(kept.script)

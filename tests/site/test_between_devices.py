@@ -170,7 +170,7 @@ def test_every_change_is_in_the_shop_s_folder_also_from_another_page(open_page, 
     name, _ = the_one_file(page, lambda _, text: '"text": "31"' in text)
     page.goto(address + JOB)
     page.locator("#job-about-name").fill("The grey van")
-    now, text = the_one_file(page, lambda name, _: name.startswith("the-grey-van-"))
+    now, text = the_one_file(page, lambda name, text: name.startswith("the-grey-van-") and text)
     assert now != name
     (job,) = json.loads(text)["jobs"]
     assert job["about"]["name"] == "The grey van"
