@@ -38,6 +38,7 @@ from tests.site.conftest import (
     sizes,
 )
 from tests.site.kinds import one_of_each_kind
+from tests.site.test_at_hand import ONCE
 from tests.site.test_pages import PAGES
 
 GUIDELINES = {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]}
@@ -114,14 +115,6 @@ async (width) => {
   const over = () => document.documentElement.scrollWidth - width;
   for (let frame = 0; over() > 0 && frame < 30; frame++) await new Promise(requestAnimationFrame); // the theme moves
   return over() > 0 ? [`${over()} px wider than ${width}`] : [];
-}
-"""
-ONCE = """
-() => {
-  const ids = Array.from(document.querySelectorAll("[id]"), (one) => one.id);
-  const twice = ids.filter((id, at) => ids.indexOf(id) !== at);
-  const headings = document.querySelectorAll("h1").length;
-  return headings === 1 ? twice : [...twice, `${headings} h1`];
 }
 """
 
