@@ -135,6 +135,7 @@ export function followSteps(page) {
     asks.replaceChildren(...deeds(step));
     const number = numberOf(step);
     [large.hidden, whose.hidden] = [!number.text, !number.whose];
+    if (!number.text) return;
     const longest = Math.max(...number.text.split(/\s+/).map((word) => word.length));
     large.textContent = number.text;
     large.style.fontSize = `min(${drawn ? "10vw, 9vh" : "17vw, 14vh"}, ${Math.floor(WIDEST / longest)}vw, ${Math.floor(420 / number.text.length)}vw)`;
